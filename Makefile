@@ -1,0 +1,52 @@
+# Two commands do everything: `make demo` and `make test`.
+PYTHON ?= python3
+BIN := .venv/bin
+DEV := .venv/.dev
+RUN := .venv/.run
+
+.PHONY: demo test check lint types contracts pytest bench requirements clean
+
+demo: $(RUN)
+	$(BIN)/hoopwright check demo/high-valley.toml
+	$(BIN)/hoopwright sheet demo/high-valley.toml --out demo/out/high-valley.pdf
+	$(BIN)/hoopwright draw demo/high-valley.toml --out demo/out/drawings
+	@echo "Build sheet: demo/out/high-valley.pdf   drawings: demo/out/drawings"
+
+test: check
+check: lint types contracts pytest
+
+lint: $(DEV)
+	$(BIN)/ruff check src tests bench
+	$(BIN)/ruff format --check src tests bench
+types: $(DEV)
+	$(BIN)/mypy
+contracts: $(DEV)
+	$(BIN)/lint-imports
+pytest: $(DEV)
+	$(BIN)/python -m pytest -n auto
+
+bench: $(DEV)
+	$(BIN)/python -m bench
+
+# The hashes are the pin; the project itself goes in without its dependencies.
+.venv/bin/python:
+	$(PYTHON) -m venv .venv
+$(RUN): requirements/runtime.txt pyproject.toml | .venv/bin/python
+	test -f $(DEV) || $(BIN)/python -m pip install --quiet --require-hashes -r requirements/runtime.txt
+	test -f $(DEV) || $(BIN)/python -m pip install --quiet --require-hashes -r requirements/build.txt
+	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	touch $@
+$(DEV): requirements/dev.txt pyproject.toml | .venv/bin/python
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements/dev.txt
+	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	touch $@
+
+# Needs uv; writes hashes and no registry address.
+UV_COMPILE := uv pip compile pyproject.toml --generate-hashes --universal --python-version 3.11 --no-emit-index-url --no-annotate --quiet --no-header
+requirements:
+	$(UV_COMPILE) --output-file requirements/runtime.txt
+	$(UV_COMPILE) --group dev --output-file requirements/dev.txt
+	printf "hatchling\neditables\n" | uv pip compile - --constraint requirements/dev.txt --generate-hashes --universal --python-version 3.11 --no-emit-index-url --no-annotate --quiet --no-header --output-file requirements/build.txt
+
+clean:
+	rm -rf .venv demo/out

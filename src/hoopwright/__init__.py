@@ -1,0 +1,1 @@
+"""Hoopwright: design, check, cut, price and build covered raised beds."""

@@ -1,0 +1,1 @@
+"""Slender rods with large displacement; knows nothing of gardens."""

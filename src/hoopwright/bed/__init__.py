@@ -1,0 +1,1 @@
+"""The board box: lengths, boards, soil, and who can reach across it."""

@@ -1,0 +1,1 @@
+"""Demand against capacity and the findings a person acts on, one file a failure."""

@@ -1,0 +1,1 @@
+"""The weather of the place: files read, years generated, sun and sky."""

@@ -1,0 +1,1 @@
+"""Film, fabric or mesh over the hoops: pieces, sizes, rails and clips."""

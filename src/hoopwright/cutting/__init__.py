@@ -1,0 +1,1 @@
+"""Pieces from stock and roll, with proof of how little is wasted."""

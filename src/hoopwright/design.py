@@ -1,0 +1,1 @@
+"""The flow in one readable function: plan, geometry, checks, materials."""

@@ -1,0 +1,1 @@
+"""One drawing model, the views of a design, and its SVG and DXF writers."""

@@ -1,0 +1,1 @@
+"""What warms and cools under the cover, one phenomenon a module."""

@@ -1,0 +1,1 @@
+"""What holds the hoop and the cover: straps, screws, sleeves, stakes, battens."""

@@ -1,0 +1,1 @@
+"""The bent pipe: its curve, its stations along the bed, its limits."""

@@ -1,0 +1,1 @@
+"""What pushes on a covered bed: wind, snow, hail, soil."""

@@ -1,0 +1,1 @@
+"""From shapes to things to buy: parts, order, packs, price."""

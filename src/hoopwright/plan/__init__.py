@@ -1,0 +1,1 @@
+"""What a person wants: the plan file, read with every error at once."""

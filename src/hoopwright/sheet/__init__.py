@@ -1,0 +1,1 @@
+"""The printed pages: what is on them, and the writers that set them."""

@@ -1,0 +1,1 @@
+"""Where the bed stands: latitude, elevation, exposure, shelter."""

@@ -1,0 +1,1 @@
+"""Published numbers and the catalogue as data rows, each with its source."""

@@ -1,0 +1,1 @@
+"""The only conversions and formats in the repository."""
