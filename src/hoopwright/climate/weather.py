@@ -1,0 +1,72 @@
+"""One hour-by-hour record of the weather at a place: the form every reader and model shares."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+from numpy.typing import NDArray
+
+Series = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Station:
+    """Where the weather was observed (or is pretended to be).
+
+    latitude, longitude : [deg], north and east positive
+    elevation           : [m] above sea level
+    utc_offset          : [h] of local standard time, east positive; never summer time
+    """
+
+    name: str
+    latitude: float
+    longitude: float
+    elevation: float
+    utc_offset: float
+
+
+@dataclass(frozen=True)
+class Weather:
+    """Hourly weather, arrays of shape (n,), in local standard time.
+
+    Row i covers the hour that ends at start + (i + 1) h. Radiation is the mean of that hour;
+    temperature, humidity, wind and pressure are the values at its end.
+
+    air_temperature, dew_point         : [degC] in the screen, about 2 m above ground
+    pressure                           : [Pa] at the station
+    global_horizontal, direct_normal,
+    diffuse_horizontal                 : [W/m2]
+    sky_infrared                       : [W/m2] down-welling long-wave; NaN where unknown
+    sky_cover                          : [-] 0 clear to 1 overcast
+    wind_speed                         : [m/s] hourly mean at 10 m
+    wind_direction                     : [deg] from north, clockwise
+    precipitation                      : [mm] in the hour; NaN where unknown
+    snow_depth                         : [m] on the ground; NaN where unknown
+    invented                           : True for generated or demonstration weather
+    typical_year                       : True for a stitched year that carries no probabilities
+    repairs                            : sentences, one for each repair made while reading
+    """
+
+    station: Station
+    start: datetime
+    air_temperature: Series
+    dew_point: Series
+    pressure: Series
+    global_horizontal: Series
+    direct_normal: Series
+    diffuse_horizontal: Series
+    sky_infrared: Series
+    sky_cover: Series
+    wind_speed: Series
+    wind_direction: Series
+    precipitation: Series
+    snow_depth: Series
+    source: str
+    invented: bool = False
+    typical_year: bool = False
+    repairs: tuple[str, ...] = ()
+
+    def __len__(self) -> int:
+        return int(self.air_temperature.shape[0])
