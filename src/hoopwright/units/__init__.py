@@ -1,1 +1,22 @@
-"""The only conversions and formats in the repository."""
+"""The only conversions and formats in the repository.
+
+Everything inside is SI (temperatures in degC); text with units is read and written here alone.
+"""
+
+from hoopwright.units.convert import UNITS, to_si
+from hoopwright.units.read import KINDS, UnitError, read
+from hoopwright.units.show import METRIC, US, System, fill, plain_fractions, show
+
+__all__ = [
+    "KINDS",
+    "METRIC",
+    "UNITS",
+    "US",
+    "System",
+    "UnitError",
+    "fill",
+    "plain_fractions",
+    "read",
+    "show",
+    "to_si",
+]

@@ -1,0 +1,178 @@
+"""How a quantity is shown: in tape fractions or millimetres, never more digits than are known."""
+
+from __future__ import annotations
+
+import math
+import string
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.units.convert import UNITS
+
+_SIXTEENTHS = 16
+
+
+@dataclass(frozen=True)
+class System:
+    """The units a reader uses: "us" or "metric", and the mark of their money."""
+
+    name: str
+    currency: str = "$"
+
+    @property
+    def tape_step(self) -> float:
+        """Return the finest mark worth reading on a tape [m]: 1/16 in or 1 mm."""
+        return 0.0254 / _SIXTEENTHS if self.name == "us" else 0.001
+
+
+US = System("us")
+METRIC = System("metric")
+
+
+def plain_fractions(inches: float) -> str:
+    """Return inches as a tape shows them: "37 1/2", "3/16", "48"."""
+    sixteenths = round(abs(inches) * _SIXTEENTHS)
+    whole, part = divmod(sixteenths, _SIXTEENTHS)
+    sign = "-" if inches < 0 and sixteenths else ""
+    if not part:
+        return f"{sign}{whole}"
+    shared = math.gcd(part, _SIXTEENTHS)
+    fraction = f"{part // shared}/{_SIXTEENTHS // shared}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def _significant(value: float, digits: int = 2) -> str:
+    """Return a rough value with so many significant figures and no exponent."""
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else "no limit"
+    places = digits - 1 - math.floor(math.log10(abs(value)))
+    rounded = round(value, places)
+    places = max(0, digits - 1 - math.floor(math.log10(abs(rounded)))) if rounded else 0
+    return f"{rounded:,.{places}f}"
+
+
+def _tape(value: float, system: System) -> str:
+    if system.name == "us":
+        return f"{plain_fractions(value / 0.0254)} in"
+    return f"{round(value * 1000)} mm"
+
+
+def _length(value: float, system: System) -> str:
+    """Feet and inches from 4 ft up, inches below; millimetres, or metres from 10 m up."""
+    if system.name == "us":
+        sixteenths = round(abs(value) / 0.0254 * _SIXTEENTHS)
+        if sixteenths < 48 * _SIXTEENTHS:
+            return _tape(value, system)
+        feet, rest = divmod(sixteenths, 12 * _SIXTEENTHS)
+        sign = "-" if value < 0 else ""
+        inches = f" {plain_fractions(rest / _SIXTEENTHS)} in" if rest else ""
+        return f"{sign}{feet} ft{inches}"
+    return f"{value:.2f} m" if abs(value) >= 9.9995 else f"{round(value * 1000)} mm"
+
+
+def _size(value: float, system: System) -> str:
+    """A length sold by the whole or half unit: stock, rolls."""
+    if system.name == "us":
+        feet = value / 0.3048
+        near = round(feet * 2) / 2
+        if abs(feet - near) < 0.02 and feet >= 2:
+            return f"{near:g} ft"
+        return _tape(value, system)
+    return (
+        f"{value:.2f}".rstrip("0").rstrip(".") + " m" if value >= 1 else f"{round(value * 1000)} mm"
+    )
+
+
+#: kind: (unit and its mark in US customary, the same in metric, significant figures)
+_ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
+    "speed": (("mph", "mph"), ("km/h", "km/h"), 2),
+    "force": (("lbf", "lb"), ("N", "N"), 2),
+    "moment": (("lbf in", "lb in"), ("N m", "N m"), 2),
+    "line load": (("lbf/ft", "lb/ft"), ("N/m", "N/m"), 2),
+    "pressure": (("psf", "psf"), ("Pa", "Pa"), 2),
+    "stress": (("psi", "psi"), ("MPa", "MPa"), 2),
+    "modulus": (("ksi", "ksi"), ("GPa", "GPa"), 2),
+    "mass": (("lb", "lb"), ("kg", "kg"), 2),
+    "density": (("pcf", "lb/cu ft"), ("kg/m3", "kg/m3"), 2),
+    "area": (("ft2", "sq ft"), ("m2", "m2"), 3),
+    "volume": (("gal", "gal"), ("L", "L"), 2),
+    "depth": (("in", "in"), ("cm", "cm"), 2),
+    "thickness": (("mil", "mil"), ("um", "µm"), 2),
+    "area weight": (("oz/yd2", "oz/sq yd"), ("g/m2", "g/m2"), 2),
+    "energy": (("ft lbf", "ft lb"), ("J", "J"), 2),
+    "share": (("%", " %"), ("%", " %"), 2),
+    "irradiance": (("W/m2", "W/m2"), ("W/m2", "W/m2"), 2),
+}
+
+
+def _rough(value: float, kind: str, system: System) -> str:
+    us, metric, digits = _ROUGH[kind]
+    unit, mark = us if system.name == "us" else metric
+    factor, offset = UNITS[unit]
+    text = _significant((value - offset) / factor, digits)
+    return text if text == "no limit" else f"{text} {mark.strip()}"
+
+
+def _temperature(value: float, system: System) -> str:
+    if system.name == "us":
+        return f"{round(value * 9 / 5 + 32)} °F"
+    return f"{round(value)} °C"
+
+
+def _temperature_difference(value: float, system: System) -> str:
+    if system.name == "us":
+        return f"{value * 9 / 5:.1f} °F"
+    return f"{value:.1f} °C"
+
+
+def _elevation(value: float, system: System) -> str:
+    return f"{value / 0.3048:,.0f} ft" if system.name == "us" else f"{value:,.0f} m"
+
+
+_FORMATS: dict[str, Callable[[float, System], str]] = {
+    "length": _length,
+    "tape": _tape,
+    "size": _size,
+    "temperature": _temperature,
+    "temperature difference": _temperature_difference,
+    "elevation": _elevation,
+    "strain": lambda value, system: f"{_significant(value * 100)} %",
+    "money": lambda value, system: f"{system.currency}{value:,.2f}",
+    "angle": lambda value, system: f"{value:.0f}°",
+    "count": lambda value, system: f"{value:,.0f}",
+    "hours": lambda value, system: f"{_significant(value / 3600)} h",
+    "number": lambda value, system: _significant(value, 3),
+}
+
+
+def show(value: float, kind: str, system: System = US) -> str:
+    """Return a quantity as text in the reader's units.
+
+    value : in SI (temperatures in degC, angles in degrees)
+    kind  : "length" (feet and inches or mm), "tape" (inches only), "size" (stock sizes), another
+            name in _FORMATS, or a name in _ROUGH
+    """
+    own = _FORMATS.get(kind)
+    return own(value, system) if own else _rough(value, kind, system)
+
+
+class _Filler(string.Formatter):
+    """Fills "{name:kind}" with the shown quantity, and "{name}" with plain text."""
+
+    def __init__(self, system: System) -> None:
+        self._system = system
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        if not format_spec:
+            return str(value)
+        return show(float(value), format_spec, self._system)
+
+
+def fill(template: str, values: Mapping[str, float | str], system: System = US) -> str:
+    """Return a sentence with its quantities shown in the reader's units.
+
+    template : text with fields "{name:kind}" (a quantity of show's kinds) or "{name}" (text)
+    values   : the fields, quantities in SI
+    """
+    return _Filler(system).vformat(template, (), values)
