@@ -1,1 +1,39 @@
 """Pieces from stock and roll, with proof of how little is wasted."""
+
+from hoopwright.cutting.sheets import cut_sheets
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import (
+    QUICK,
+    THOROUGH,
+    USUAL,
+    CannotCut,
+    CutPlan,
+    CutRoll,
+    CutStick,
+    Effort,
+    Piece,
+    PlacedSheet,
+    Roll,
+    RollPlan,
+    Sheet,
+    Stick,
+)
+
+__all__ = [
+    "QUICK",
+    "THOROUGH",
+    "USUAL",
+    "CannotCut",
+    "CutPlan",
+    "CutRoll",
+    "CutStick",
+    "Effort",
+    "Piece",
+    "PlacedSheet",
+    "Roll",
+    "RollPlan",
+    "Sheet",
+    "Stick",
+    "cut_sheets",
+    "cut_sticks",
+]
