@@ -55,8 +55,9 @@ class HoopCurve:
 def bend_hoop(length: float, span: float, hold: Hold, points: int = 181) -> HoopCurve:
     """The curve of a pipe of `length` [m] between top straps `span` [m] apart.
 
-    points: how many points, at equal steps of arc, the arrays have; odd, so that one is the crown. Range: span / length from 0.02
-    to 0.98. Source: the elastica (Euler 1744; Love, ch. XIX), solved to about 1e-11 of the length.
+    points: how many points, at equal steps of arc, the arrays have; odd, so that one is the crown.
+    Range: span / length from 0.02 to 0.98. Source: the elastica (Euler 1744; Love, ch. XIX), solved
+    to about 1e-11 of the length.
     """
     _positive(length=length, span=span)
     if points < 3 or points % 2 == 0:

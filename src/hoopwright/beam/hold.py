@@ -26,8 +26,8 @@ class Hold:
         """Two straps `spacing` [m] apart; the pipe between them may bow.
 
         The embedded length a is a beam on two supports turned at its end: rotation M a / (3 EI),
-        the simple-beam end rotation of any strength-of-materials text. Where the pipe lies flat on the
-        board between the straps it is stiffer, nearer to a clamp.
+        the simple-beam end rotation of any strength-of-materials text. Where the pipe lies flat on
+        the board between the straps it is stiffer, nearer to a clamp.
         """
         if not spacing > 0.0:
             raise ValueError("the spacing of two straps must be greater than zero")

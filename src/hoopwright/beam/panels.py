@@ -35,7 +35,7 @@ class Panels:
 
 def _values_and_integrals(at: Array, count: int) -> tuple[Array, Array]:
     """Legendre polynomials 0..count-1 and their integrals from -1, at the given places [-1, 1]."""
-    values = legendre.legvander(at, count)
+    values: Array = np.asarray(legendre.legvander(at, count), dtype=float)
     degree = np.arange(count)
     integrals = np.empty((at.size, count))
     integrals[:, 0] = at + 1.0
