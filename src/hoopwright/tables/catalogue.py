@@ -1,0 +1,313 @@
+"""The catalogue: every pipe, board, cover and fitting by its key, each table read when wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any, TypeVar
+
+from hoopwright.tables.covers import CoverMaterial, CoverOptics, CoverStrength, RollSize
+from hoopwright.tables.fittings import Clip, Rail, Screw, ScrewSize, Stake, Strap
+from hoopwright.tables.overlay import OverlayRow, laid_over, overlay_rows
+from hoopwright.tables.people import Price, Reach, Tool
+from hoopwright.tables.pipes import Pipe, PipeMaterial
+from hoopwright.tables.reader import (
+    RawRow,
+    TableError,
+    figures_by_owner,
+    nearest,
+    parse_heading,
+    record_of,
+    shipped,
+)
+from hoopwright.tables.wood import Batten, Board, Species
+
+Record = TypeVar("Record")
+Item = TypeVar("Item")
+Complete = Callable[[dict[str, Any], str], dict[str, Any]]
+
+TABLES: Mapping[str, type[Any]] = {
+    "pipe": Pipe,
+    "pipe_material": PipeMaterial,
+    "lumber": Board,
+    "species": Species,
+    "batten": Batten,
+    "cover": CoverMaterial,
+    "cover_optics": CoverOptics,
+    "cover_strength": CoverStrength,
+    "roll": RollSize,
+    "strap": Strap,
+    "screw": Screw,
+    "screw_size": ScrewSize,
+    "clip": Clip,
+    "stake": Stake,
+    "rail": Rail,
+    "reach": Reach,
+    "tool": Tool,
+    "price": Price,
+}
+"""Table (file `data/<table>.csv`) -> the record of one row."""
+
+
+class UnknownKey(KeyError):
+    """A key the catalogue does not have; the message names the nearest ones."""
+
+    def __str__(self) -> str:
+        """Return the message without the quotes that KeyError puts round it."""
+        return str(self.args[0])
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All tables, ours with the user's own rows laid over them. `Catalogue()` is ours alone."""
+
+    overlays: tuple[OverlayRow, ...] = ()
+
+    def with_overlay(self, path: Path | str) -> Catalogue:
+        """Return a catalogue with the rows of a user's TOML or CSV file laid over this one.
+
+        Raises TableError, naming file, line and key, when a row cannot be used.
+        """
+        added = overlay_rows(Path(path), tuple(TABLES))
+        laid = Catalogue((*self.overlays, *added))
+        for table in sorted({item.table for item in added}):
+            laid.everything_in(table)
+        return laid
+
+    def everything_in(self, table: str) -> tuple[Any, ...]:
+        """Return all records of a table by the table's name."""
+        if table not in TABLES:
+            raise UnknownKey(f"no table '{table}'{nearest(table, TABLES)}")
+        if table == "roll":
+            return self.rolls
+        if table == "price":
+            return self.prices
+        held: Mapping[str, Any] = {
+            "pipe": lambda: self.pipes,
+            "pipe_material": lambda: self.pipe_materials,
+            "lumber": lambda: self.boards,
+            "species": lambda: self.all_species,
+            "batten": lambda: self.battens,
+            "cover": lambda: self.covers,
+            "cover_optics": lambda: self.cover_optics,
+            "cover_strength": lambda: self.cover_strengths,
+            "strap": lambda: self.straps,
+            "screw": lambda: self.screws,
+            "screw_size": lambda: self.screw_sizes,
+            "clip": lambda: self.clips,
+            "stake": lambda: self.stakes,
+            "rail": lambda: self.rails,
+            "reach": lambda: self.reaches,
+            "tool": lambda: self.tools,
+        }[table]()
+        return tuple(held.values())
+
+    def pipe(self, key: str) -> Pipe:
+        """Return a pipe by its key, as "pvc40-3/4"."""
+        return _held(self.pipes, key, "pipe")
+
+    def board(self, key: str) -> Board:
+        """Return lumber by its nominal size, as "2x12"."""
+        return _held(self.boards, key, "lumber size")
+
+    def species(self, key: str) -> Species:
+        """Return a wood species, as "doug-fir-larch"."""
+        return _held(self.all_species, key, "species")
+
+    def batten(self, key: str) -> Batten:
+        """Return a batten, as "batten-1x2"."""
+        return _held(self.battens, key, "batten")
+
+    def cover(self, key: str) -> CoverMaterial:
+        """Return a film, fabric or mesh, as "film-6mil-uv4"."""
+        return _held(self.covers, key, "cover")
+
+    def strap(self, key: str) -> Strap:
+        """Return a tube strap, as "strap-ips-3/4"."""
+        return _held(self.straps, key, "strap")
+
+    def screw(self, key: str) -> Screw:
+        """Return a screw, as "screw-8x1-1/4"."""
+        return _held(self.screws, key, "screw")
+
+    def clip(self, key: str) -> Clip:
+        """Return a film clip, as "clip-tube-1"."""
+        return _held(self.clips, key, "clip")
+
+    def stake(self, key: str) -> Stake:
+        """Return a stake or sleeve rod, as "rebar-4"."""
+        return _held(self.stakes, key, "stake")
+
+    def rail(self, key: str) -> Rail:
+        """Return a roll-up rail, as "rail-emt-3/4"."""
+        return _held(self.rails, key, "rail")
+
+    def reach(self, key: str) -> Reach:
+        """Return how far a person reaches: "adult", "child" or "seated"."""
+        return _held(self.reaches, key, "reach")
+
+    def prices_of(self, thing: str) -> tuple[Price, ...]:
+        """Return the prices of a thing, smallest form first; empty when none is listed."""
+        found = [price for price in self.prices if price.thing == thing]
+        return tuple(
+            sorted(found, key=lambda price: (price.length or 0, price.width or 0, price.count or 0))
+        )
+
+    @cached_property
+    def pipes(self) -> Mapping[str, Pipe]:
+        """All pipes by key."""
+
+        def stuff(values: dict[str, Any], place: str) -> dict[str, Any]:
+            return {"stuff": _part(self.pipe_materials, values["material"], "material", place)}
+
+        return self._by_key("pipe", Pipe, stuff)
+
+    @cached_property
+    def pipe_materials(self) -> Mapping[str, PipeMaterial]:
+        """What pipes are made of, by key."""
+        return figures_by_owner(self._raw("pipe_material"), PipeMaterial)
+
+    @cached_property
+    def boards(self) -> Mapping[str, Board]:
+        """All lumber by nominal size."""
+        return self._by_key("lumber", Board)
+
+    @cached_property
+    def all_species(self) -> Mapping[str, Species]:
+        """All wood species by key."""
+        return self._by_key("species", Species)
+
+    @cached_property
+    def battens(self) -> Mapping[str, Batten]:
+        """All battens by key."""
+        return self._by_key("batten", Batten)
+
+    @cached_property
+    def covers(self) -> Mapping[str, CoverMaterial]:
+        """All films, fabrics and meshes by key."""
+
+        def parts(values: dict[str, Any], place: str) -> dict[str, Any]:
+            optics, strength = values["optics_family"], values["strength_family"]
+            return {
+                "optics": _part(self.cover_optics, optics, "optics family", place),
+                "strength": _part(self.cover_strengths, strength, "strength family", place),
+                "rolls": tuple(
+                    sorted(
+                        (roll for roll in self.rolls if roll.cover == values["key"]),
+                        key=lambda roll: (roll.width, roll.length),
+                    )
+                ),
+            }
+
+        return self._by_key("cover", CoverMaterial, parts)
+
+    @cached_property
+    def cover_optics(self) -> Mapping[str, CoverOptics]:
+        """Radiation through covers by family."""
+        return figures_by_owner(self._raw("cover_optics"), CoverOptics)
+
+    @cached_property
+    def cover_strengths(self) -> Mapping[str, CoverStrength]:
+        """Strength of covers by family."""
+        return figures_by_owner(self._raw("cover_strength"), CoverStrength)
+
+    @cached_property
+    def rolls(self) -> tuple[RollSize, ...]:
+        """All roll sizes of all covers."""
+        return tuple(record_of(row, RollSize) for row in self._raw("roll"))
+
+    @cached_property
+    def straps(self) -> Mapping[str, Strap]:
+        """All straps by key."""
+        return self._by_key("strap", Strap)
+
+    @cached_property
+    def screw_sizes(self) -> Mapping[str, ScrewSize]:
+        """All screw gauges by key, as "#8"."""
+        return self._by_key("screw_size", ScrewSize)
+
+    @cached_property
+    def screws(self) -> Mapping[str, Screw]:
+        """All screws by key."""
+
+        def size(values: dict[str, Any], place: str) -> dict[str, Any]:
+            return {"size": _part(self.screw_sizes, values["gauge"], "gauge", place)}
+
+        return self._by_key("screw", Screw, size)
+
+    @cached_property
+    def clips(self) -> Mapping[str, Clip]:
+        """All clips by key."""
+        return self._by_key("clip", Clip)
+
+    @cached_property
+    def stakes(self) -> Mapping[str, Stake]:
+        """All stakes and sleeve rods by key."""
+        return self._by_key("stake", Stake)
+
+    @cached_property
+    def rails(self) -> Mapping[str, Rail]:
+        """All roll-up rails by key."""
+        return self._by_key("rail", Rail)
+
+    @cached_property
+    def reaches(self) -> Mapping[str, Reach]:
+        """How far people reach, by key."""
+        return self._by_key("reach", Reach)
+
+    @cached_property
+    def tools(self) -> Mapping[str, Tool]:
+        """All tools by key."""
+        return self._by_key("tool", Tool)
+
+    @cached_property
+    def prices(self) -> tuple[Price, ...]:
+        """All prices; a user's price of a thing in a form replaces ours of that form."""
+        found = [record_of(_with_currency(row), Price) for row in self._raw("price")]
+        return tuple({price.form: price for price in found}.values())
+
+    def _raw(self, table: str) -> list[RawRow]:
+        return laid_over(table, shipped(table), self.overlays)
+
+    def _by_key(
+        self, table: str, record: type[Record], complete: Complete | None = None
+    ) -> Mapping[str, Record]:
+        found = {}
+        for row in self._raw(table):
+            key = row.cells.get("key", "")
+            if key in found:
+                raise TableError(f"{row.place}: key '{key}' stands twice")
+            found[key] = record_of(row, record, complete)
+        return found
+
+
+def _held(items: Mapping[str, Item], key: str, what: str) -> Item:
+    if key in items:
+        return items[key]
+    known = nearest(key, items) or f" (there are: {', '.join(items)})"
+    raise UnknownKey(f"no {what} '{key}' in the catalogue{known}")
+
+
+def _part(items: Mapping[str, Item], key: str, column: str, place: str) -> Item:
+    if key in items:
+        return items[key]
+    raise TableError(f"{place}, column '{column}': no '{key}'{nearest(key, items)}")
+
+
+def _with_currency(row: RawRow) -> RawRow:
+    """Return a price row with `price [USD]` told apart into a bare price and its currency."""
+    cells: dict[str, str] = {}
+    for heading, cell in row.cells.items():
+        name, unit = parse_heading(heading, row.place)
+        if name != "price":
+            cells[heading] = cell
+            continue
+        if unit is None or not (len(unit) == 3 and unit.isalpha() and unit.isupper()):
+            raise TableError(
+                f"{row.place}, column '{heading}': head it 'price [USD]' or another "
+                "three-letter currency"
+            )
+        cells |= {"price [-]": cell, "currency": unit}
+    return RawRow(cells, row.place)

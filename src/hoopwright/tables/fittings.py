@@ -1,0 +1,130 @@
+"""Straps, screws, clips, rails and stakes: what holds the pipe and the film."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hoopwright.tables.reader import SURENESS, number, numbers, text, texts
+
+
+@dataclass(frozen=True)
+class Strap:
+    """A tube strap.
+
+    least_outside_diameter, greatest_outside_diameter [m] : pipe it grips
+    hole_spacing [m] : centre to centre across the pipe; width, thickness [m] of the metal
+    hole_diameter [m]; holes [-] : screws a strap takes
+    """
+
+    key: str = text()
+    name: str = text()
+    least_outside_diameter: float = number("m", 0.002, 0.08)
+    greatest_outside_diameter: float = number("m", 0.002, 0.08)
+    holes: float = number("-", 1, 4)
+    hole_spacing: float | None = number("m", 0.01, 0.15, optional=True)
+    width: float = number("m", 0.003, 0.06)
+    thickness: float = number("m", 0.0003, 0.006)
+    hole_diameter: float = number("m", 0.003, 0.012)
+    screw_sizes: tuple[str, ...] = texts()
+    metal: str = text()
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+
+
+@dataclass(frozen=True)
+class ScrewSize:
+    """A wood screw gauge: shank and root diameter, head [m], bending yield [Pa], pilot hole [m]."""
+
+    key: str = text()
+    diameter: float = number("m", 0.002, 0.01)
+    root_diameter: float = number("m", 0.0015, 0.009)
+    head_diameter: float = number("m", 0.004, 0.02)
+    bending_yield: float = number("Pa", 3e8, 1.2e9)
+    pilot_softwood: float = number("m", 0.001, 0.006)
+    pilot_hardwood: float = number("m", 0.001, 0.006)
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+
+
+@dataclass(frozen=True)
+class Screw:
+    """A screw as sold.
+
+    length [m] : under the head for pan heads, overall for flat heads
+    thread_length [m] : two thirds of the length unless the maker says otherwise
+    packs [-] : pieces to a pack
+    """
+
+    key: str = text()
+    name: str = text()
+    gauge: str = text()
+    length: float = number("m", 0.01, 0.2)
+    thread_length: float = number("m", 0.006, 0.15)
+    head: str = text(choices=("pan", "flat", "washer"))
+    coating: str = text()
+    outdoors: str = text(choices=("yes", "no"))
+    packs: tuple[float, ...] = numbers("-", 1, 5000)
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+    size: ScrewSize
+
+
+@dataclass(frozen=True)
+class Clip:
+    """A clip that holds film on a pipe.
+
+    least_outside_diameter, greatest_outside_diameter [m] : pipe it grips, film between
+    tube : key of the tube it is cut from ("" for a clip bought ready), inside_diameter [m] of it
+    length [m] : usual length of one clip; stock_lengths [m] : tube sold
+    """
+
+    key: str = text()
+    name: str = text()
+    kind: str = text(choices=("slit tube", "snap"))
+    inside_diameter: float = number("m", 0.005, 0.06)
+    least_outside_diameter: float = number("m", 0.005, 0.08)
+    greatest_outside_diameter: float = number("m", 0.005, 0.08)
+    length: float = number("m", 0.01, 0.5)
+    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 400)
+    packs: tuple[float, ...] = numbers("-", 1, 1000)
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+
+
+@dataclass(frozen=True)
+class Stake:
+    """A stake, or a rod that a hoop leg is slipped over.
+
+    size [m] : greatest size across, ribs included; mass_per_length [kg/m]
+    least_clearance [m] : how much wider a pipe's bore must be to slip over it; none for a
+        stake that takes no pipe
+    """
+
+    key: str = text()
+    name: str = text()
+    kind: str = text(choices=("wood", "bar", "tube"))
+    size: float = number("m", 0.005, 0.12)
+    mass_per_length: float = number("kg/m", 0.05, 5)
+    least_clearance: float | None = number("m", 0.0001, 0.01, optional=True)
+    stock_lengths: tuple[float, ...] = numbers("m", 0.3, 7)
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+
+
+@dataclass(frozen=True)
+class Rail:
+    """A roll-up rail: what the film's lower edge is rolled on.
+
+    outside_diameter [m] : of a round rail, the thickness of a square one
+    mass_per_length [kg/m]; splice_length [m] : of the sleeve, dowel or lap at a joint
+    """
+
+    key: str = text()
+    name: str = text()
+    outside_diameter: float = number("m", 0.01, 0.08)
+    mass_per_length: float = number("kg/m", 0.05, 3)
+    splice: str = text()
+    splice_length: float = number("m", 0.02, 1)
+    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 8)
+    source: str = text()
+    sure: str = text(choices=SURENESS)

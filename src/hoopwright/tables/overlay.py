@@ -1,0 +1,151 @@
+"""A user's own rows and prices, read from a file of theirs and laid over ours.
+
+Two forms. A TOML file holds any number of rows of any tables:
+
+    [[pipe]]
+    key = "my-tube"
+    like = "pvc40-3/4"                    # every column not given is taken from this row
+    "outside diameter [mm]" = 25
+
+    [[price]]
+    thing = "pvc40-3/4"
+    sold_as = "stick"
+    "length [ft]" = 10
+    "price [USD]" = 4.10
+
+A CSV file holds rows of one table, named by the file (`price.csv`, `pipe.csv`) or by a column
+`table`. A row with a key of ours replaces our row in this plan only; our files are never touched.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hoopwright.tables.reader import RawRow, TableError, nearest, parse_heading, rows_of_csv
+
+LONG_TABLES = ("pipe_material", "cover_optics", "cover_strength")
+KEYLESS_TABLES = (*LONG_TABLES, "roll", "price")
+
+
+@dataclass(frozen=True)
+class OverlayRow:
+    """One row of the user's: the table it belongs to, and the row as written."""
+
+    table: str
+    row: RawRow
+
+
+def overlay_rows(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+    """Return the rows of a user's TOML or CSV file, each with its table.
+
+    tables : names of the tables there are
+    """
+    if path.suffix == ".toml":
+        found = _of_toml(path, tables)
+    elif path.suffix == ".csv":
+        found = _of_csv(path, tables)
+    else:
+        raise TableError(f"{path}: an overlay is a .toml or a .csv file")
+    return [OverlayRow(item.table, _signed(item.table, item.row, path)) for item in found]
+
+
+def _of_csv(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+    found = []
+    for raw in rows_of_csv(path):
+        table = raw.cells.get("table", path.stem)
+        if table not in tables:
+            raise TableError(
+                f"{raw.place}: no table '{table}'{nearest(table, tables)}; name the file after "
+                "its table, as price.csv, or give a column 'table'"
+            )
+        # An empty cell in a user's CSV means 'as in the row this one is like'.
+        cells = {name: cell for name, cell in raw.cells.items() if name != "table" and cell}
+        found.append(OverlayRow(table, RawRow(cells, raw.place)))
+    return found
+
+
+def _of_toml(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+    try:
+        content = path.read_text(encoding="utf-8")
+        data = tomllib.loads(content)
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise TableError(f"{path}: cannot be read as TOML ({error})") from error
+    found = []
+    for table, entries in data.items():
+        if table not in tables:
+            raise TableError(f"{path}: no table '{table}'{nearest(table, tables)}")
+        if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
+            raise TableError(f"{path}: write each row of '{table}' under [[{table}]]")
+        lines = _lines_of(content, table)
+        for count, entry in enumerate(entries):
+            where = f"line {lines[count]}" if count < len(lines) else f"row {count + 1}"
+            place = f"{path}: {where}, [[{table}]]"
+            found.append(OverlayRow(table, RawRow(_cells(entry, place), place)))
+    return found
+
+
+def _lines_of(content: str, table: str) -> list[int]:
+    head = re.compile(rf"\s*\[\[\s*{re.escape(table)}\s*\]\]")
+    return [number for number, line in enumerate(content.splitlines(), 1) if head.match(line)]
+
+
+def _cells(entry: Mapping[str, Any], place: str) -> dict[str, str]:
+    cells = {}
+    for name, value in entry.items():
+        heading = name if "[" in name else name.replace("_", " ")
+        cells[heading] = _printed(value, f"{place}, key '{name}'")
+    return cells
+
+
+def _printed(value: Any, at: str) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, (str, int, float)):
+        return str(value)
+    if isinstance(value, list):
+        return ";".join(_printed(part, at) for part in value)
+    raise TableError(f"{at}: give text, a number or a list of numbers")
+
+
+def _signed(table: str, row: RawRow, path: Path) -> RawRow:
+    defaults = {"source": f"the user's own row, {path.name}", "sure": "user"}
+    if table == "price":
+        defaults |= {"example": "no", "date": "undated"}
+    return RawRow({**defaults, **row.cells}, row.place)
+
+
+def laid_over(table: str, ours: Iterable[RawRow], overlays: Iterable[OverlayRow]) -> list[RawRow]:
+    """Return our rows with the user's rows of that table laid over them."""
+    theirs = [item.row for item in overlays if item.table == table]
+    if table in KEYLESS_TABLES:
+        return [*ours, *theirs]
+    by_key = {row.cells.get("key", ""): row for row in ours}
+    for row in theirs:
+        key = row.cells.get("key", "")
+        if not key:
+            raise TableError(f"{row.place}: the row has no 'key'")
+        like = row.cells.get("like", key)
+        if like not in by_key and like != key:
+            raise TableError(
+                f"{row.place}, key 'like': no '{like}' in table '{table}'{nearest(like, by_key)}"
+            )
+        by_key[key] = _filled(row, by_key.get(like))
+    return list(by_key.values())
+
+
+def _filled(row: RawRow, base: RawRow | None) -> RawRow:
+    own = {heading: cell for heading, cell in row.cells.items() if heading != "like"}
+    if base is None:
+        return RawRow(own, row.place)
+    given = {parse_heading(heading, row.place)[0] for heading in own}
+    kept = {
+        heading: cell
+        for heading, cell in base.cells.items()
+        if parse_heading(heading, base.place)[0] not in given
+    }
+    return RawRow({**kept, **own}, row.place)

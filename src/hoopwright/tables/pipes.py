@@ -1,0 +1,126 @@
+"""Pipe, rod and wire for hoops: their sizes and what their stuff bears."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hoopwright.tables.reader import SURENESS, Figure, figure, number, numbers, text
+
+
+@dataclass(frozen=True)
+class PipeMaterial:
+    """What a pipe is made of; every figure carries its range, source and sureness.
+
+    flexural_modulus, tensile_modulus [Pa] : short-term, near 23 °C
+    strength [Pa] : tensile strength (yield for steel and plastics)
+    density [kg/m³], poisson_ratio [-], thermal_expansion [1/K]
+    strain_watch [-] : held outer-fibre strain above which a hoop is used with a watch on it
+    strain_limit [-] : greatest held strain at 23 °C; beyond it the bend is refused
+    strain_limit_cold [-] : the same at `cold_temperature`
+    strain_set [-] : strain from which the pipe keeps a visible set when let go
+    cold_temperature, coldest_bending, hottest_service [°C]
+    bend_radius_ratio [-] : a maker's or standard's least radius over outside diameter, if any
+    relaxation [-] : share of the first bending force left after seasons at constant strain
+    modulus_hot [-] : modulus at 60 °C over modulus at 23 °C
+    """
+
+    key: str
+    flexural_modulus: Figure = figure("Pa", 5e7, 2.2e11)
+    tensile_modulus: Figure = figure("Pa", 5e7, 2.2e11)
+    strength: Figure = figure("Pa", 1e7, 2e9)
+    density: Figure = figure("kg/m3", 800, 8000)
+    poisson_ratio: Figure = figure("-", 0.2, 0.5)
+    thermal_expansion: Figure = figure("1/K", 4e-6, 3e-4)
+    strain_watch: Figure = figure("-", 0.0005, 0.2)
+    strain_limit: Figure = figure("-", 0.0005, 0.2)
+    strain_limit_cold: Figure = figure("-", 0.0005, 0.2)
+    strain_set: Figure = figure("-", 0.0005, 0.2)
+    cold_temperature: Figure = figure("degC", -30, 10)
+    coldest_bending: Figure = figure("degC", -40, 15)
+    hottest_service: Figure = figure("degC", 40, 400)
+    relaxation: Figure = figure("-", 0.1, 1)
+    modulus_hot: Figure = figure("-", 0.1, 1)
+    bend_radius_ratio: Figure | None = figure("-", 2, 100, optional=True)
+
+    def strain_limit_at(self, temperature: float) -> float:
+        """Return the greatest held strain [-] for a bend made at a temperature [°C].
+
+        Straight line between the limit at `cold_temperature` and the limit at 23 °C, level
+        beyond both ends. The line is an assumption; below `coldest_bending` do not bend at all.
+        """
+        cold = self.cold_temperature.value
+        share = min(1.0, max(0.0, (temperature - cold) / (23.0 - cold)))
+        low, high = self.strain_limit_cold.value, self.strain_limit.value
+        return low + share * (high - low)
+
+
+@dataclass(frozen=True)
+class Pipe:
+    """One pipe, rod or wire as sold.
+
+    outside_diameter [m] : nominal; `outside_tolerance` either way
+    wall [m] : least wall the standard allows (the wall of a solid rod is its radius);
+        `wall_tolerance` is how much thicker it may be
+    inside_diameter [m] : average inside diameter; 0 for a rod
+    mass_per_length [kg/m]
+    least_bend_radius [m] : centre-line radius of the usual bender, for what must be formed
+    bending : "spring" by hand, or "form" on a bender or round a former
+    stock_lengths [m] : straight sticks sold; coil_lengths [m] : coils sold
+    material : `stuff` by its key
+    """
+
+    key: str = text()
+    name: str = text()
+    material: str = text()
+    nominal_size: str = text()
+    outside_diameter: float = number("m", 0.002, 0.08)
+    outside_tolerance: float = number("m", 0, 0.002)
+    wall: float = number("m", 0.0005, 0.02)
+    wall_tolerance: float = number("m", 0, 0.002)
+    inside_diameter: float = number("m", 0, 0.075)
+    mass_per_length: float = number("kg/m", 0.01, 5)
+    bending: str = text(choices=("spring", "form"))
+    least_bend_radius: float | None = number("m", 0.01, 2, optional=True)
+    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 12)
+    coil_lengths: tuple[float, ...] = numbers("m", 2, 400)
+    source: str = text()
+    sure: str = text(choices=SURENESS)
+    stuff: PipeMaterial
+
+    @property
+    def is_solid(self) -> bool:
+        """Whether this is a rod or wire, with nothing inside."""
+        return self.inside_diameter == 0
+
+    @property
+    def bore(self) -> float:
+        """Inside diameter [m] that goes with the least wall: the one the stiffness uses."""
+        return 0.0 if self.is_solid else self.outside_diameter - 2 * self.wall
+
+    @property
+    def least_inside_diameter(self) -> float:
+        """Inside diameter [m] at the tightest of the tolerances: what a sleeve rod must pass."""
+        if self.is_solid:
+            return 0.0
+        thickest = self.wall + self.wall_tolerance
+        return self.outside_diameter - self.outside_tolerance - 2 * thickest
+
+    @property
+    def metal_area(self) -> float:
+        """Area of the section [m²], on the least wall."""
+        return math.pi / 4 * (self.outside_diameter**2 - self.bore**2)
+
+    @property
+    def second_moment(self) -> float:
+        """Second moment of area [m⁴], on the least wall, so a lower bound (about -7 % for PVC)."""
+        return math.pi / 64 * (self.outside_diameter**4 - self.bore**4)
+
+    @property
+    def bending_stiffness(self) -> float:
+        """Short-term bending stiffness EI [N m²], on the flexural modulus and the least wall."""
+        return self.stuff.flexural_modulus.value * self.second_moment
+
+    def fibre_strain(self, radius: float) -> float:
+        """Return the outer-fibre strain [-] of a bend to a centre-line radius [m]: OD / 2R."""
+        return self.outside_diameter / (2 * radius)
