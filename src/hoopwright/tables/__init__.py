@@ -7,7 +7,7 @@
     pipe.stuff.strain_limit.value                 # a Figure: value, low, high, source, sure
     catalogue.with_overlay("my-prices.toml")      # the user's own rows laid over ours
 
-A wrong key raises `UnknownKey` with the nearest spellings; a wrong table raises `TableError`
+A wrong key raises `UnknownKeyError` with the nearest spellings; a wrong table raises `TableError`
 with file, line and column. Nothing is imported here, so that a command that needs no table
 pays for none.
 """

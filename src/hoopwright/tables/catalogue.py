@@ -51,7 +51,28 @@ TABLES: Mapping[str, type[Any]] = {
 """Table (file `data/<table>.csv`) -> the record of one row."""
 
 
-class UnknownKey(KeyError):
+KEYED: Mapping[str, str] = {
+    "pipe": "pipes",
+    "pipe_material": "pipe_materials",
+    "lumber": "boards",
+    "species": "all_species",
+    "batten": "battens",
+    "cover": "covers",
+    "cover_optics": "cover_optics",
+    "cover_strength": "cover_strengths",
+    "strap": "straps",
+    "screw": "screws",
+    "screw_size": "screw_sizes",
+    "clip": "clips",
+    "stake": "stakes",
+    "rail": "rails",
+    "reach": "reaches",
+    "tool": "tools",
+}
+"""Table whose rows have a key -> the attribute of `Catalogue` that holds it."""
+
+
+class UnknownKeyError(KeyError):
     """A key the catalogue does not have; the message names the nearest ones."""
 
     def __str__(self) -> str:
@@ -79,29 +100,12 @@ class Catalogue:
     def everything_in(self, table: str) -> tuple[Any, ...]:
         """Return all records of a table by the table's name."""
         if table not in TABLES:
-            raise UnknownKey(f"no table '{table}'{nearest(table, TABLES)}")
+            raise UnknownKeyError(f"no table '{table}'{nearest(table, TABLES)}")
         if table == "roll":
             return self.rolls
         if table == "price":
             return self.prices
-        held: Mapping[str, Any] = {
-            "pipe": lambda: self.pipes,
-            "pipe_material": lambda: self.pipe_materials,
-            "lumber": lambda: self.boards,
-            "species": lambda: self.all_species,
-            "batten": lambda: self.battens,
-            "cover": lambda: self.covers,
-            "cover_optics": lambda: self.cover_optics,
-            "cover_strength": lambda: self.cover_strengths,
-            "strap": lambda: self.straps,
-            "screw": lambda: self.screws,
-            "screw_size": lambda: self.screw_sizes,
-            "clip": lambda: self.clips,
-            "stake": lambda: self.stakes,
-            "rail": lambda: self.rails,
-            "reach": lambda: self.reaches,
-            "tool": lambda: self.tools,
-        }[table]()
+        held: Mapping[str, Any] = getattr(self, KEYED[table])
         return tuple(held.values())
 
     def pipe(self, key: str) -> Pipe:
@@ -287,7 +291,7 @@ def _held(items: Mapping[str, Item], key: str, what: str) -> Item:
     if key in items:
         return items[key]
     known = nearest(key, items) or f" (there are: {', '.join(items)})"
-    raise UnknownKey(f"no {what} '{key}' in the catalogue{known}")
+    raise UnknownKeyError(f"no {what} '{key}' in the catalogue{known}")
 
 
 def _part(items: Mapping[str, Item], key: str, column: str, place: str) -> Item:

@@ -1,8 +1,7 @@
 """Film, fabric and mesh: what is sold, how strong it is, what light and heat it passes."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
+from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, Figure, figure, number, text
 
@@ -23,16 +22,16 @@ class CoverOptics:
     """
 
     key: str
-    solar_normal: Figure = figure("-", 0, 1)
-    solar_diffuse: Figure = figure("-", 0, 1)
-    solar_wet: Figure = figure("-", 0.5, 1)
-    solar_reflectance: Figure = figure("-", 0, 0.6)
-    longwave_dry: Figure = figure("-", 0, 1)
-    longwave_wet: Figure = figure("-", 0, 1)
-    emissivity_dry: Figure = figure("-", 0, 1)
-    emissivity_wet: Figure = figure("-", 0, 1)
-    porosity: Figure = figure("-", 0, 1)
-    screen_discharge: Figure | None = figure("-", 0.01, 1, optional=True)
+    solar_normal: Annotated[Figure, figure("-", 0, 1)]
+    solar_diffuse: Annotated[Figure, figure("-", 0, 1)]
+    solar_wet: Annotated[Figure, figure("-", 0.5, 1)]
+    solar_reflectance: Annotated[Figure, figure("-", 0, 0.6)]
+    longwave_dry: Annotated[Figure, figure("-", 0, 1)]
+    longwave_wet: Annotated[Figure, figure("-", 0, 1)]
+    emissivity_dry: Annotated[Figure, figure("-", 0, 1)]
+    emissivity_wet: Annotated[Figure, figure("-", 0, 1)]
+    porosity: Annotated[Figure, figure("-", 0, 1)]
+    screen_discharge: Annotated[Figure | None, figure("-", 0.01, 1, optional=True)]
 
 
 @dataclass(frozen=True)
@@ -47,24 +46,24 @@ class CoverStrength:
     """
 
     key: str
-    break_force: Figure = figure("N/m", 50, 2e5)
-    break_strain: Figure = figure("-", 0.005, 15)
-    strength_kept: Figure = figure("-", 0.1, 1)
-    modulus: Figure | None = figure("Pa", 1e7, 2e9, optional=True)
-    yield_stress: Figure | None = figure("Pa", 1e6, 1e8, optional=True)
-    break_stress: Figure | None = figure("Pa", 1e6, 3e8, optional=True)
-    dart_impact: Figure | None = figure("kg", 0.01, 3, optional=True)
+    break_force: Annotated[Figure, figure("N/m", 50, 2e5)]
+    break_strain: Annotated[Figure, figure("-", 0.005, 15)]
+    strength_kept: Annotated[Figure, figure("-", 0.1, 1)]
+    modulus: Annotated[Figure | None, figure("Pa", 1e7, 2e9, optional=True)]
+    yield_stress: Annotated[Figure | None, figure("Pa", 1e6, 1e8, optional=True)]
+    break_stress: Annotated[Figure | None, figure("Pa", 1e6, 3e8, optional=True)]
+    dart_impact: Annotated[Figure | None, figure("kg", 0.01, 3, optional=True)]
 
 
 @dataclass(frozen=True)
 class RollSize:
     """A width and length [m] in which a cover is sold off the roll or folded."""
 
-    cover: str = text()
-    width: float = number("m", 0.2, 15)
-    length: float = number("m", 1, 1000)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    cover: Annotated[str, text()]
+    width: Annotated[float, number("m", 0.2, 15)]
+    length: Annotated[float, number("m", 1, 1000)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -77,21 +76,21 @@ class CoverMaterial:
     opening [m] : side or gap of one mesh opening, meshes only
     """
 
-    key: str = text()
-    name: str = text()
-    kind: str = text(choices=KINDS)
-    optics_family: str = text()
-    strength_family: str = text()
-    thickness: float | None = number("m", 1e-5, 2e-3, optional=True)
-    mass_per_area: float = number("kg/m2", 0.005, 3)
-    opening: float | None = number("m", 1e-4, 0.06, optional=True)
-    service_life: float = number("s", 5e6, 1e9)
-    service_life_low: float = number("s", 1e6, 1e9)
-    service_life_high: float = number("s", 5e6, 2e9)
-    sunlight_stabilised: str = text(choices=("yes", "no"))
-    use: str = text(optional=True)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    kind: Annotated[str, text(choices=KINDS)]
+    optics_family: Annotated[str, text()]
+    strength_family: Annotated[str, text()]
+    thickness: Annotated[float | None, number("m", 1e-5, 2e-3, optional=True)]
+    mass_per_area: Annotated[float, number("kg/m2", 0.005, 3)]
+    opening: Annotated[float | None, number("m", 1e-4, 0.06, optional=True)]
+    service_life: Annotated[float, number("s", 5e6, 1e9)]
+    service_life_low: Annotated[float, number("s", 1e6, 1e9)]
+    service_life_high: Annotated[float, number("s", 5e6, 2e9)]
+    sunlight_stabilised: Annotated[str, text(choices=("yes", "no"))]
+    use: Annotated[str, text(optional=True)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
     optics: CoverOptics
     strength: CoverStrength
     rolls: tuple[RollSize, ...]

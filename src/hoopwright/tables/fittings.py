@@ -1,8 +1,7 @@
 """Straps, screws, clips, rails and stakes: what holds the pipe and the film."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
+from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, number, numbers, text, texts
 
@@ -16,34 +15,34 @@ class Strap:
     hole_diameter [m]; holes [-] : screws a strap takes
     """
 
-    key: str = text()
-    name: str = text()
-    least_outside_diameter: float = number("m", 0.002, 0.08)
-    greatest_outside_diameter: float = number("m", 0.002, 0.08)
-    holes: float = number("-", 1, 4)
-    hole_spacing: float | None = number("m", 0.01, 0.15, optional=True)
-    width: float = number("m", 0.003, 0.06)
-    thickness: float = number("m", 0.0003, 0.006)
-    hole_diameter: float = number("m", 0.003, 0.012)
-    screw_sizes: tuple[str, ...] = texts()
-    metal: str = text()
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    least_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
+    greatest_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
+    holes: Annotated[float, number("-", 1, 4)]
+    hole_spacing: Annotated[float | None, number("m", 0.01, 0.15, optional=True)]
+    width: Annotated[float, number("m", 0.003, 0.06)]
+    thickness: Annotated[float, number("m", 0.0003, 0.006)]
+    hole_diameter: Annotated[float, number("m", 0.003, 0.012)]
+    screw_sizes: Annotated[tuple[str, ...], texts()]
+    metal: Annotated[str, text()]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
 class ScrewSize:
     """A wood screw gauge: shank and root diameter, head [m], bending yield [Pa], pilot hole [m]."""
 
-    key: str = text()
-    diameter: float = number("m", 0.002, 0.01)
-    root_diameter: float = number("m", 0.0015, 0.009)
-    head_diameter: float = number("m", 0.004, 0.02)
-    bending_yield: float = number("Pa", 3e8, 1.2e9)
-    pilot_softwood: float = number("m", 0.001, 0.006)
-    pilot_hardwood: float = number("m", 0.001, 0.006)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    diameter: Annotated[float, number("m", 0.002, 0.01)]
+    root_diameter: Annotated[float, number("m", 0.0015, 0.009)]
+    head_diameter: Annotated[float, number("m", 0.004, 0.02)]
+    bending_yield: Annotated[float, number("Pa", 3e8, 1.2e9)]
+    pilot_softwood: Annotated[float, number("m", 0.001, 0.006)]
+    pilot_hardwood: Annotated[float, number("m", 0.001, 0.006)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -55,17 +54,17 @@ class Screw:
     packs [-] : pieces to a pack
     """
 
-    key: str = text()
-    name: str = text()
-    gauge: str = text()
-    length: float = number("m", 0.01, 0.2)
-    thread_length: float = number("m", 0.006, 0.15)
-    head: str = text(choices=("pan", "flat", "washer"))
-    coating: str = text()
-    outdoors: str = text(choices=("yes", "no"))
-    packs: tuple[float, ...] = numbers("-", 1, 5000)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    gauge: Annotated[str, text()]
+    length: Annotated[float, number("m", 0.01, 0.2)]
+    thread_length: Annotated[float, number("m", 0.006, 0.15)]
+    head: Annotated[str, text(choices=("pan", "flat", "washer"))]
+    coating: Annotated[str, text()]
+    outdoors: Annotated[str, text(choices=("yes", "no"))]
+    packs: Annotated[tuple[float, ...], numbers("-", 1, 5000)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
     size: ScrewSize
 
 
@@ -78,17 +77,17 @@ class Clip:
     length [m] : usual length of one clip; stock_lengths [m] : tube sold
     """
 
-    key: str = text()
-    name: str = text()
-    kind: str = text(choices=("slit tube", "snap"))
-    inside_diameter: float = number("m", 0.005, 0.06)
-    least_outside_diameter: float = number("m", 0.005, 0.08)
-    greatest_outside_diameter: float = number("m", 0.005, 0.08)
-    length: float = number("m", 0.01, 0.5)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 400)
-    packs: tuple[float, ...] = numbers("-", 1, 1000)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    kind: Annotated[str, text(choices=("slit tube", "snap"))]
+    inside_diameter: Annotated[float, number("m", 0.005, 0.06)]
+    least_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]
+    greatest_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]
+    length: Annotated[float, number("m", 0.01, 0.5)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 400)]
+    packs: Annotated[tuple[float, ...], numbers("-", 1, 1000)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -100,15 +99,15 @@ class Stake:
         stake that takes no pipe
     """
 
-    key: str = text()
-    name: str = text()
-    kind: str = text(choices=("wood", "bar", "tube"))
-    size: float = number("m", 0.005, 0.12)
-    mass_per_length: float = number("kg/m", 0.05, 5)
-    least_clearance: float | None = number("m", 0.0001, 0.01, optional=True)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.3, 7)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    kind: Annotated[str, text(choices=("wood", "bar", "tube"))]
+    size: Annotated[float, number("m", 0.005, 0.12)]
+    mass_per_length: Annotated[float, number("kg/m", 0.05, 5)]
+    least_clearance: Annotated[float | None, number("m", 0.0001, 0.01, optional=True)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.3, 7)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -119,12 +118,12 @@ class Rail:
     mass_per_length [kg/m]; splice_length [m] : of the sleeve, dowel or lap at a joint
     """
 
-    key: str = text()
-    name: str = text()
-    outside_diameter: float = number("m", 0.01, 0.08)
-    mass_per_length: float = number("kg/m", 0.05, 3)
-    splice: str = text()
-    splice_length: float = number("m", 0.02, 1)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 8)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    outside_diameter: Annotated[float, number("m", 0.01, 0.08)]
+    mass_per_length: Annotated[float, number("kg/m", 0.05, 3)]
+    splice: Annotated[str, text()]
+    splice_length: Annotated[float, number("m", 0.02, 1)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]

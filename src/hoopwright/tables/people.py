@@ -1,8 +1,7 @@
 """What a person reaches, the tools wanted, and what things cost (an example list)."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
+from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, number, text
 
@@ -11,27 +10,27 @@ from hoopwright.tables.reader import SURENESS, number, text
 class Reach:
     """How far a person works over a bed from one side [m], with the range met in practice."""
 
-    key: str = text()
-    name: str = text()
-    from_one_side: float = number("m", 0.2, 1.2)
-    low: float = number("m", 0.2, 1.2)
-    high: float = number("m", 0.2, 1.3)
-    board_top: float | None = number("m", 0.2, 1.2, optional=True)
-    note: str = text(optional=True)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    from_one_side: Annotated[float, number("m", 0.2, 1.2)]
+    low: Annotated[float, number("m", 0.2, 1.2)]
+    high: Annotated[float, number("m", 0.2, 1.3)]
+    board_top: Annotated[float | None, number("m", 0.2, 1.2, optional=True)]
+    note: Annotated[str, text(optional=True)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
 class Tool:
     """A tool, the work it is for, and when it is wanted ("always" or a condition in words)."""
 
-    key: str = text()
-    name: str = text()
-    work: str = text()
-    wanted: str = text()
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    work: Annotated[str, text()]
+    wanted: Annotated[str, text()]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -44,17 +43,17 @@ class Price:
     date : year and month of the list; example : whether the figure is invented
     """
 
-    thing: str = text()
-    sold_as: str = text(choices=("stick", "coil", "roll", "pack", "each"))
-    length: float | None = number("m", 0.1, 1000, optional=True)
-    width: float | None = number("m", 0.1, 20, optional=True)
-    count: float | None = number("-", 1, 10000, optional=True)
-    price: float = number("-", 0.01, 20000)
-    currency: str = text()
-    date: str = text()
-    example: str = text(choices=("yes", "no"))
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    thing: Annotated[str, text()]
+    sold_as: Annotated[str, text(choices=("stick", "coil", "roll", "pack", "each"))]
+    length: Annotated[float | None, number("m", 0.1, 1000, optional=True)]
+    width: Annotated[float | None, number("m", 0.1, 20, optional=True)]
+    count: Annotated[float | None, number("-", 1, 10000, optional=True)]
+    price: Annotated[float, number("-", 0.01, 20000)]
+    currency: Annotated[str, text()]
+    date: Annotated[str, text()]
+    example: Annotated[str, text(choices=("yes", "no"))]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
     @property
     def form(self) -> tuple[str, str, float | None, float | None, float | None]:

@@ -1,9 +1,8 @@
 """Pipe, rod and wire for hoops: their sizes and what their stuff bears."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
+from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, Figure, figure, number, numbers, text
 
@@ -26,22 +25,22 @@ class PipeMaterial:
     """
 
     key: str
-    flexural_modulus: Figure = figure("Pa", 5e7, 2.2e11)
-    tensile_modulus: Figure = figure("Pa", 5e7, 2.2e11)
-    strength: Figure = figure("Pa", 1e7, 2e9)
-    density: Figure = figure("kg/m3", 800, 8000)
-    poisson_ratio: Figure = figure("-", 0.2, 0.5)
-    thermal_expansion: Figure = figure("1/K", 4e-6, 3e-4)
-    strain_watch: Figure = figure("-", 0.0005, 0.2)
-    strain_limit: Figure = figure("-", 0.0005, 0.2)
-    strain_limit_cold: Figure = figure("-", 0.0005, 0.2)
-    strain_set: Figure = figure("-", 0.0005, 0.2)
-    cold_temperature: Figure = figure("degC", -30, 10)
-    coldest_bending: Figure = figure("degC", -40, 15)
-    hottest_service: Figure = figure("degC", 40, 400)
-    relaxation: Figure = figure("-", 0.1, 1)
-    modulus_hot: Figure = figure("-", 0.1, 1)
-    bend_radius_ratio: Figure | None = figure("-", 2, 100, optional=True)
+    flexural_modulus: Annotated[Figure, figure("Pa", 5e7, 2.2e11)]
+    tensile_modulus: Annotated[Figure, figure("Pa", 5e7, 2.2e11)]
+    strength: Annotated[Figure, figure("Pa", 1e7, 2e9)]
+    density: Annotated[Figure, figure("kg/m3", 800, 8000)]
+    poisson_ratio: Annotated[Figure, figure("-", 0.2, 0.5)]
+    thermal_expansion: Annotated[Figure, figure("1/K", 4e-6, 3e-4)]
+    strain_watch: Annotated[Figure, figure("-", 0.0005, 0.2)]
+    strain_limit: Annotated[Figure, figure("-", 0.0005, 0.2)]
+    strain_limit_cold: Annotated[Figure, figure("-", 0.0005, 0.2)]
+    strain_set: Annotated[Figure, figure("-", 0.0005, 0.2)]
+    cold_temperature: Annotated[Figure, figure("degC", -30, 10)]
+    coldest_bending: Annotated[Figure, figure("degC", -40, 15)]
+    hottest_service: Annotated[Figure, figure("degC", 40, 400)]
+    relaxation: Annotated[Figure, figure("-", 0.1, 1)]
+    modulus_hot: Annotated[Figure, figure("-", 0.1, 1)]
+    bend_radius_ratio: Annotated[Figure | None, figure("-", 2, 100, optional=True)]
 
     def strain_limit_at(self, temperature: float) -> float:
         """Return the greatest held strain [-] for a bend made at a temperature [°C].
@@ -70,22 +69,22 @@ class Pipe:
     material : `stuff` by its key
     """
 
-    key: str = text()
-    name: str = text()
-    material: str = text()
-    nominal_size: str = text()
-    outside_diameter: float = number("m", 0.002, 0.08)
-    outside_tolerance: float = number("m", 0, 0.002)
-    wall: float = number("m", 0.0005, 0.02)
-    wall_tolerance: float = number("m", 0, 0.002)
-    inside_diameter: float = number("m", 0, 0.075)
-    mass_per_length: float = number("kg/m", 0.01, 5)
-    bending: str = text(choices=("spring", "form"))
-    least_bend_radius: float | None = number("m", 0.01, 2, optional=True)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 12)
-    coil_lengths: tuple[float, ...] = numbers("m", 2, 400)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    material: Annotated[str, text()]
+    nominal_size: Annotated[str, text()]
+    outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
+    outside_tolerance: Annotated[float, number("m", 0, 0.002)]
+    wall: Annotated[float, number("m", 0.0005, 0.02)]
+    wall_tolerance: Annotated[float, number("m", 0, 0.002)]
+    inside_diameter: Annotated[float, number("m", 0, 0.075)]
+    mass_per_length: Annotated[float, number("kg/m", 0.01, 5)]
+    bending: Annotated[str, text(choices=("spring", "form"))]
+    least_bend_radius: Annotated[float | None, number("m", 0.01, 2, optional=True)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 12)]
+    coil_lengths: Annotated[tuple[float, ...], numbers("m", 2, 400)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
     stuff: PipeMaterial
 
     @property

@@ -7,15 +7,14 @@ and `figure`, each number with the range that is plausible for it, so that a sli
 point is refused and not computed with.
 """
 
-from __future__ import annotations
-
 import csv
 import difflib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import Field, dataclass, field, fields
+from dataclasses import dataclass, fields
+from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
 from hoopwright import units
 
@@ -47,38 +46,50 @@ class TableError(ValueError):
     """A table file that cannot be read; the message names the file, the line and the column."""
 
 
-def number(si: str, low: float, high: float, *, optional: bool = False) -> Any:
+@dataclass(frozen=True)
+class Column:
+    """What one field of a record wants of its column.
+
+    kind : number, numbers, text, texts, yes_no or figure
+    si : SI unit; low, high [SI] : what is plausible
+    """
+
+    kind: str
+    si: str = "-"
+    low: float = 0.0
+    high: float = 0.0
+    optional: bool = False
+    choices: tuple[str, ...] = ()
+
+
+def number(si: str, low: float, high: float, *, optional: bool = False) -> Column:
     """Declare a column holding one number [si], plausible from `low` to `high` (SI)."""
-    return field(
-        metadata={"kind": "number", "si": si, "low": low, "high": high, "optional": optional}
-    )
+    return Column("number", si, low, high, optional)
 
 
-def numbers(si: str, low: float, high: float) -> Any:
+def numbers(si: str, low: float, high: float) -> Column:
     """Declare a column holding numbers [si] parted by semicolons; it may be empty."""
-    return field(metadata={"kind": "numbers", "si": si, "low": low, "high": high, "optional": True})
+    return Column("numbers", si, low, high, optional=True)
 
 
-def text(*, optional: bool = False, choices: tuple[str, ...] = ()) -> Any:
+def text(*, optional: bool = False, choices: tuple[str, ...] = ()) -> Column:
     """Declare a text column, if wished with the words it may hold."""
-    return field(metadata={"kind": "text", "optional": optional, "choices": choices})
+    return Column("text", optional=optional, choices=choices)
 
 
-def texts() -> Any:
+def texts() -> Column:
     """Declare a column of words parted by semicolons; it may be empty."""
-    return field(metadata={"kind": "texts", "optional": True})
+    return Column("texts", optional=True)
 
 
-def yes_no() -> Any:
+def yes_no() -> Column:
     """Declare a column that holds `yes` or `no`."""
-    return field(metadata={"kind": "yes_no", "optional": False})
+    return Column("yes_no")
 
 
-def figure(si: str, low: float, high: float, *, optional: bool = False) -> Any:
+def figure(si: str, low: float, high: float, *, optional: bool = False) -> Column:
     """Declare a figure [si]: one row of a long table, with its range, source and sureness."""
-    return field(
-        metadata={"kind": "figure", "si": si, "low": low, "high": high, "optional": optional}
-    )
+    return Column("figure", si, low, high, optional)
 
 
 @dataclass(frozen=True)
@@ -103,17 +114,10 @@ class RawRow:
     place: str
 
 
-@dataclass(frozen=True)
-class _Heading:
-    name: str
-    unit: str | None
-
-
 def shipped(table: str) -> list[RawRow]:
     """Return the rows of the table `table`.csv that ships with the package, as printed."""
     found = resources.files("hoopwright.tables").joinpath("data", f"{table}.csv")
-    with found.open(encoding="utf-8", newline="") as stream:
-        return _rows(stream, f"{table}.csv")
+    return _rows(found.read_text(encoding="utf-8").splitlines(), f"{table}.csv")
 
 
 def rows_of_csv(path: Path) -> list[RawRow]:
@@ -121,7 +125,7 @@ def rows_of_csv(path: Path) -> list[RawRow]:
     try:
         with path.open(encoding="utf-8-sig", newline="") as stream:
             return _rows(stream, str(path))
-    except (OSError, UnicodeDecodeError) as error:
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise TableError(f"{path}: cannot be read as a UTF-8 table ({error})") from error
 
 
@@ -131,9 +135,8 @@ def _rows(stream: Iterable[str], file: str) -> list[RawRow]:
         header = [cell.strip() for cell in next(reader)]
     except StopIteration:
         raise TableError(f"{file}: the file is empty; it needs a header line") from None
-    for cell in header:
-        parse_heading(cell, f"{file}: line 1")
-    twice = sorted({cell for cell in header if header.count(cell) > 1})
+    names = [parse_heading(cell, f"{file}: line 1")[0] for cell in header]
+    twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise TableError(f"{file}: line 1: column '{twice[0]}' stands twice in the header")
     found = []
@@ -156,20 +159,21 @@ def parse_heading(cell: str, place: str) -> tuple[str, str | None]:
     heading = _heading(cell)
     if heading is None:
         raise TableError(f"{place}: header '{cell}' is not of the form 'name' or 'name [unit]'")
-    return heading.name, heading.unit
+    return heading
 
 
-def _heading(cell: str) -> _Heading | None:
+@cache
+def _heading(cell: str) -> tuple[str, str | None] | None:
     name, bracket, rest = cell.partition("[")
     name = name.strip()
     if not name or "]" in name:
         return None
     if not bracket:
-        return _Heading(name, None)
+        return name, None
     unit, closing, after = rest.partition("]")
     if not closing or after.strip() or not unit.strip() or "[" in unit:
         return None
-    return _Heading(name, unit.strip())
+    return name, unit.strip()
 
 
 def record_of(
@@ -193,73 +197,82 @@ def record_of(
             f"{row.place}: column '{unknown[0]}' is not known here{nearest(unknown[0], columns)}"
         )
     values = {
-        spec.name: _value(name, spec, given.get(name), row.place) for name, spec in columns.items()
+        field: _value(name, column, given.get(name), row.place)
+        for name, (field, column) in columns.items()
     }
     if complete is not None:
         values.update(complete(values, row.place))
     return record(**values)
 
 
-def columns_of(record: type[Any]) -> dict[str, Field[Any]]:
-    """Return the columns a record class reads: name in the header -> field."""
+def columns_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
+    """Return the columns a record class reads: name in the header -> field name and column."""
     return {
-        spec.name.replace("_", " "): spec
-        for spec in fields(record)
-        if spec.metadata.get("kind", "figure") != "figure"
+        name.replace("_", " "): (name, column)
+        for name, column in _declared(record).items()
+        if column.kind != "figure"
     }
 
 
-def figures_of(record: type[Any]) -> dict[str, Field[Any]]:
-    """Return the figures a record class reads from a long table: property -> field."""
+def figures_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
+    """Return the figures a record class reads from a long table, as `columns_of`."""
     return {
-        spec.name.replace("_", " "): spec
-        for spec in fields(record)
-        if spec.metadata.get("kind") == "figure"
+        name.replace("_", " "): (name, column)
+        for name, column in _declared(record).items()
+        if column.kind == "figure"
     }
 
 
-def _value(
-    name: str, spec: Field[Any], given: tuple[str, str | None, str] | None, place: str
-) -> Any:
-    kind = spec.metadata["kind"]
+def _declared(record: type[Any]) -> dict[str, Column]:
+    found = {}
+    for spec in fields(record):
+        # The record modules leave annotations unpostponed, so the type is here as an object.
+        for note in getattr(spec.type, "__metadata__", ()):
+            if isinstance(note, Column):
+                found[spec.name] = note
+    return found
+
+
+def _value(name: str, column: Column, given: tuple[str, str | None, str] | None, place: str) -> Any:
+    kind = column.kind
     if given is None or given[2] == "":
-        if spec.metadata["optional"]:
+        if column.optional:
             return {"numbers": (), "texts": (), "text": ""}.get(kind)
         what = "is missing" if given is None else "is empty"
         raise TableError(f"{place}: column '{name}' {what}")
     cell, unit, printed = given
     at = f"{place}, column '{cell}'"
     if kind in ("number", "numbers"):
-        return _numeric(spec, kind, unit, printed, at)
+        return _numeric(column, kind, unit, printed, at)
     if unit is not None:
         raise TableError(f"{at}: this column holds words, so its header carries no unit")
-    return _worded(spec, kind, printed, at)
+    return _worded(column, kind, printed, at)
 
 
-def _numeric(spec: Field[Any], kind: str, unit: str | None, printed: str, at: str) -> Any:
+def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str) -> Any:
     if unit is None:
         raise TableError(f"{at}: a column of numbers carries its unit, as 'wall [in]'")
     if kind == "number":
-        return si_value(printed, unit, spec.metadata, at)
-    return tuple(si_value(part.strip(), unit, spec.metadata, at) for part in printed.split(";"))
+        return si_value(printed, unit, column, at)
+    return tuple(si_value(part.strip(), unit, column, at) for part in printed.split(";"))
 
 
-def _worded(spec: Field[Any], kind: str, printed: str, at: str) -> Any:
+def _worded(column: Column, kind: str, printed: str, at: str) -> Any:
     if kind == "yes_no":
         if printed not in ("yes", "no"):
             raise TableError(f"{at}: '{printed}' is neither 'yes' nor 'no'")
         return printed == "yes"
     if kind == "texts":
         return tuple(part.strip() for part in printed.split(";"))
-    choices = spec.metadata["choices"]
+    choices = column.choices
     if choices and printed not in choices:
         raise TableError(f"{at}: '{printed}' is none of {', '.join(choices)}")
     return printed
 
 
-def si_value(printed: str, unit: str, metadata: Mapping[str, Any], at: str) -> float:
+def si_value(printed: str, unit: str, column: Column, at: str) -> float:
     """Return one printed number in SI, refused when it is no number or not plausible."""
-    accepted = ACCEPTED_UNITS[metadata["si"]]
+    accepted = ACCEPTED_UNITS[column.si]
     if unit not in accepted:
         raise TableError(f"{at}: unit [{unit}] is none of {', '.join(accepted)}")
     try:
@@ -267,25 +280,25 @@ def si_value(printed: str, unit: str, metadata: Mapping[str, Any], at: str) -> f
     except ValueError:
         raise TableError(f"{at}: '{printed}' is not a decimal number") from None
     value = units.to_si(bare, unit)
-    low, high = metadata["low"], metadata["high"]
+    low, high = column.low, column.high
     if not low <= value <= high:
         raise TableError(
             f"{at}: {printed} {unit} is outside the plausible range "
-            f"{low:g} to {high:g} {metadata['si']}; is the unit or the decimal point right?"
+            f"{low:g} to {high:g} {column.si}; is the unit or the decimal point right?"
         )
     return value
 
 
 @dataclass(frozen=True)
 class _FigureRow:
-    of: str = text()
-    property: str = text()
-    value: str = text()
-    low: str = text()
-    high: str = text()
-    unit: str = text()
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    of: Annotated[str, text()]
+    property: Annotated[str, text()]
+    value: Annotated[str, text()]
+    low: Annotated[str, text()]
+    high: Annotated[str, text()]
+    unit: Annotated[str, text()]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, Record]:
@@ -302,15 +315,14 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
         at = f"{raw.place}, property '{row.property}' of '{row.of}'"
         if row.property not in wanted:
             raise TableError(f"{at}: not known here{nearest(row.property, wanted)}")
-        spec = wanted[row.property]
+        field, column = wanted[row.property]
         value, low, high = (
-            si_value(printed, row.unit, spec.metadata, at)
-            for printed in (row.value, row.low, row.high)
+            si_value(printed, row.unit, column, at) for printed in (row.value, row.low, row.high)
         )
         if not low <= value <= high:
             raise TableError(f"{at}: the value does not lie between its low and high")
         # A later row wins, so that a user's row laid over ours replaces it.
-        owners.setdefault(row.of, {})[spec.name] = Figure(value, low, high, row.source, row.sure)
+        owners.setdefault(row.of, {})[field] = Figure(value, low, high, row.source, row.sure)
         last_place[row.of] = raw.place
     return {
         owner: _assembled(owner, found, record, last_place[owner])
@@ -320,12 +332,12 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
 
 def _assembled(owner: str, found: Mapping[str, Figure], record: type[Record], place: str) -> Record:
     values: dict[str, Any] = {"key": owner, **found}
-    for name, spec in figures_of(record).items():
-        if spec.name in values:
+    for name, (field, column) in figures_of(record).items():
+        if field in values:
             continue
-        if not spec.metadata["optional"]:
+        if not column.optional:
             raise TableError(f"{place}: '{owner}' has no row for '{name}'")
-        values[spec.name] = None
+        values[field] = None
     return record(**values)
 
 

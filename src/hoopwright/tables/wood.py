@@ -1,8 +1,7 @@
 """Boards by nominal size, the species they are cut from, and battens."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
+from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, number, numbers, text
 
@@ -16,15 +15,15 @@ class Board:
     stock_lengths [m]
     """
 
-    key: str = text()
-    name: str = text()
-    thickness: float = number("m", 0.005, 0.15)
-    width: float = number("m", 0.02, 0.35)
-    green_thickness: float | None = number("m", 0.005, 0.16, optional=True)
-    green_width: float | None = number("m", 0.02, 0.36, optional=True)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 8)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    thickness: Annotated[float, number("m", 0.005, 0.15)]
+    width: Annotated[float, number("m", 0.02, 0.35)]
+    green_thickness: Annotated[float | None, number("m", 0.005, 0.16, optional=True)]
+    green_width: Annotated[float | None, number("m", 0.02, 0.36, optional=True)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
@@ -37,15 +36,15 @@ class Species:
     decay : resistance of the heartwood in words
     """
 
-    key: str = text()
-    name: str = text()
-    specific_gravity: float = number("-", 0.25, 0.8)
-    modulus: float = number("Pa", 4e9, 1.6e10)
-    bending_strength: float = number("Pa", 2e6, 2e7)
-    decay: str = text(choices=("low", "moderate", "high", "treated"))
-    decay_note: str = text()
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    specific_gravity: Annotated[float, number("-", 0.25, 0.8)]
+    modulus: Annotated[float, number("Pa", 4e9, 1.6e10)]
+    bending_strength: Annotated[float, number("Pa", 2e6, 2e7)]
+    decay: Annotated[str, text(choices=("low", "moderate", "high", "treated"))]
+    decay_note: Annotated[str, text()]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
     def density(self, moisture: float) -> float:
         """Return the density [kg/m³] at a moisture content [%] up to about 30.
@@ -61,10 +60,10 @@ class Species:
 class Batten:
     """A wood strip that clamps film: thickness and width [m], lengths sold [m]."""
 
-    key: str = text()
-    name: str = text()
-    thickness: float = number("m", 0.004, 0.05)
-    width: float = number("m", 0.015, 0.1)
-    stock_lengths: tuple[float, ...] = numbers("m", 0.5, 8)
-    source: str = text()
-    sure: str = text(choices=SURENESS)
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    thickness: Annotated[float, number("m", 0.004, 0.05)]
+    width: Annotated[float, number("m", 0.015, 0.1)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
