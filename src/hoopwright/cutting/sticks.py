@@ -2,29 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from hoopwright.cutting.greedy import Filled, first_plan
+from hoopwright.cutting.buying import Bought, Job, buy, counted, rank
 from hoopwright.cutting.marks import metres, steps_down, steps_up
 from hoopwright.cutting.stock import USUAL, CannotCut, CutPlan, CutStick, Effort, Piece, Stick
 
-
-@dataclass(frozen=True)
-class Job:
-    """The same job in whole numbers: kinds of piece, longest first, with the kerf counted in.
-
-    A piece with its kerf, in a stick with one kerf more, fits just when the piece itself
-    with the kerfs between its neighbours does.
-    """
-
-    sizes: tuple[int, ...]
-    demand: tuple[int, ...]
-    pieces: tuple[tuple[Piece, ...], ...]
-    capacities: tuple[int, ...]
-    prices: tuple[int, ...]
-    available: tuple[int | None, ...]
-    kerf: int
+CENTS = 100
+"""Prices are compared in whole cents."""
 
 
 def cut_sticks(
@@ -33,69 +19,90 @@ def cut_sticks(
     kerf: float,
     effort: Effort = USUAL,
 ) -> CutPlan:
-    """The cheapest way to cut `pieces` from `sticks`, with `kerf` [m] lost at each cut."""
-    job = _job(pieces, sticks, kerf)
-    filled = first_plan(job.sizes, job.demand, job.capacities, job.prices, job.available)
-    if filled is None:
-        raise CannotCut("The sticks are too few for the pieces. Add sticks of a length listed.")
-    bound = _length_bound(job)
-    return _plan(job, sticks, kerf, filled, bound)
+    """The cheapest way to cut `pieces` from `sticks`, with `kerf` [m] lost at each cut.
+
+    Least cost first; of equal costs the fewest sticks bought (sticks at hand do not count);
+    of these the least length of stock cut into. Then the largest single offcut is made as
+    long as the search can, which is not proven.
+    """
+    kinds = _kinds(pieces, sticks, kerf)
+    if not kinds:
+        return CutPlan((), 0.0, 0.0, True, True, kerf)
+    job = _job(kinds, sticks, kerf)
+    bought = buy(job, effort)
+    if bought.filled is None:
+        raise CannotCut(_what_is_short(job, sticks, effort, bought.settled))
+    return _plan(job, kinds, sticks, kerf, bought)
 
 
-def _job(pieces: Sequence[Piece], sticks: Sequence[Stick], kerf: float) -> Job:
-    if kerf < 0.0:
-        raise CannotCut(f"A kerf of {kerf} m is below zero. Give 0 or the saw's kerf.")
-    saw = steps_up(kerf)
-    kinds: dict[int, list[Piece]] = {}
-    for piece in pieces:
-        if piece.length <= 0.0:
-            raise CannotCut(f"Piece '{piece.name}' has no length. Leave it out or give one.")
-        kinds.setdefault(steps_up(piece.length) + saw, []).append(piece)
-    sizes = tuple(sorted(kinds, reverse=True))
-    capacities = tuple(steps_down(stick.length) + saw for stick in sticks)
-    for size in sizes:
-        if size > max(capacities, default=0):
-            piece = kinds[size][0]
+def _kinds(pieces: Sequence[Piece], sticks: Sequence[Stick], kerf: float) -> dict[int, list[Piece]]:
+    """Pieces by their size in steps with one kerf, longest first, each kind in name order."""
+    if not 0.0 <= kerf < math.inf:
+        raise CannotCut(f"A kerf of {kerf} m makes no sense. Give 0 or the saw's kerf.")
+    for stick in sticks:
+        if not (0.0 < stick.length < math.inf and 0.0 <= stick.price < math.inf):
             raise CannotCut(
-                f"Piece '{piece.name}' is {piece.length:.4g} m and longer than every stick. "
-                f"A stick of {metres(size - saw):.4g} m or more would do, or two shorter "
-                "pieces joined."
+                f"Stick '{stick.name}' needs a length above 0 and a price of 0 or more."
             )
+    saw = steps_up(kerf)
+    longest = max((steps_down(s.length) for s in sticks if s.available != 0), default=0)
+    kinds: dict[int, list[Piece]] = {}
+    for piece in sorted(pieces, key=lambda p: (p.name, p.length)):
+        if not 0.0 < piece.length < math.inf:
+            raise CannotCut(f"Piece '{piece.name}' has no length. Leave it out or give one.")
+        size = steps_up(piece.length)
+        if size > longest:
+            raise CannotCut(
+                f"Piece '{piece.name}' is {piece.length:.4g} m; the longest stick is "
+                f"{metres(longest):.4g} m. Use a stick of {piece.length:.4g} m or more, or "
+                "join two shorter pieces."
+            )
+        kinds.setdefault(size + saw, []).append(piece)
+    return {size: kinds[size] for size in sorted(kinds, reverse=True)}
+
+
+def _job(kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float) -> Job:
+    saw = steps_up(kerf)
     return Job(
-        sizes=sizes,
-        demand=tuple(len(kinds[size]) for size in sizes),
-        pieces=tuple(tuple(sorted(kinds[s], key=lambda p: (p.name, p.length))) for s in sizes),
-        capacities=capacities,
-        prices=tuple(round(stick.price * 100) for stick in sticks),
+        sizes=tuple(kinds),
+        demand=tuple(len(kind) for kind in kinds.values()),
+        capacities=tuple(steps_down(stick.length) + saw for stick in sticks),
+        prices=tuple(round(stick.price * CENTS) for stick in sticks),
         available=tuple(stick.available for stick in sticks),
-        kerf=saw,
     )
 
 
-def _length_bound(job: Job) -> int:
-    """Cents that the mere length of the pieces costs, at the best price by length."""
-    need = sum(n * size for n, size in zip(job.demand, job.sizes, strict=True))
-    cost = 0
-    for s in sorted(range(len(job.prices)), key=lambda s: job.prices[s] / job.capacities[s]):
-        most = job.available[s]
-        whole = need if most is None else min(need, most * job.capacities[s])
-        cost += whole * job.prices[s] // job.capacities[s]
-        need -= whole
-    return cost
+def _what_is_short(job: Job, sticks: Sequence[Stick], effort: Effort, sure: bool) -> str:
+    """Which stick, and how many more of it, would make the job possible."""
+    longest = max(range(len(sticks)), key=lambda s: job.capacities[s])
+    dear = 1 + sum(job.prices) * max(1, sum(n or 0 for n in job.available))
+    wider = Job(
+        job.sizes,
+        job.demand,
+        (*job.capacities, job.capacities[longest]),
+        (*job.prices, dear),
+        (*job.available, None),
+    )
+    found = buy(wider, effort).filled or []
+    more = sum(1 for s, _ in found if s == len(sticks))
+    start = "There are too few sticks" if sure else "No plan was found with these sticks"
+    return f"{start}: {more} more of '{sticks[longest].name}' would do."
 
 
 def _plan(
-    job: Job, sticks: Sequence[Stick], kerf: float, filled: list[Filled], bound: int
+    job: Job, kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float, bought: Bought
 ) -> CutPlan:
-    waiting = [list(reversed(kind)) for kind in job.pieces]
+    filled = bought.filled or []
+    saw = steps_up(kerf)
+    waiting = [list(reversed(kind)) for kind in kinds.values()]
     cuts: list[CutStick] = []
     for s, counts in sorted(filled, key=lambda one: (one[0], [-n for n in one[1]])):
-        cut = [
-            waiting[i].pop() for i, n in enumerate(counts) for _ in range(min(n, len(waiting[i])))
-        ]
+        cut = tuple(waiting[i].pop() for i, n in enumerate(counts) for _ in range(n))
         length = sum(n * size for n, size in zip(counts, job.sizes, strict=True))
-        left = max(0, job.capacities[s] - job.kerf - length)
-        cuts.append(CutStick(sticks[s], tuple(cut), metres(left)))
-    cost = sum(job.prices[s] for s, _ in filled)
-    proven = bound >= cost
-    return CutPlan(tuple(cuts), cost / 100, min(bound, cost) / 100, proven, False, kerf)
+        left = max(0, job.capacities[s] - saw - length)
+        cuts.append(CutStick(sticks[s], cut, metres(left)))
+    own = rank(job, counted(job, filled))
+    cost = own[0] / CENTS
+    proven = bought.bound[0] >= own[0]
+    bound = cost if proven else bought.bound[0] / CENTS
+    return CutPlan(tuple(cuts), cost, bound, proven, bought.settled, kerf)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
-class CannotCut(ValueError):
+class CannotCut(ValueError):  # noqa: N818 - says what it is
     """No plan exists; the message names the piece or the shortfall and what would do."""
 
 
