@@ -1,0 +1,213 @@
+"""A view with its dimensions, leaders, title and scale bar put in their places."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from hoopwright.drawing.dimensions import place_linear, place_radius, place_running
+from hoopwright.drawing.extent import Box, box_round, extent
+from hoopwright.drawing.font import text_height, text_width
+from hoopwright.drawing.leaders import place_leaders
+from hoopwright.drawing.placing import SPACING, Frame, Placed, broken, text_box
+from hoopwright.drawing.scene import (
+    TEXT_SIZE,
+    TITLE_SIZE,
+    Anchor,
+    Circle,
+    Fill,
+    Layer,
+    Leader,
+    LinearDimension,
+    NorthArrow,
+    Note,
+    Polyline,
+    RadiusDimension,
+    RunningDimension,
+    ScaleBar,
+    Shape,
+    Show,
+    Side,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+
+_LINE = 1.35 * TEXT_SIZE
+_STEP_ASIDE = 0.002
+_FARTHEST = 0.1
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A view ready to be written.
+
+    placed    : its dimensions and leaders where they stand
+    furniture : title, scale, scale bar, north arrow
+    object    : the box round the thing itself [m]
+    box       : the box round everything [m]
+    """
+
+    view: View
+    placed: tuple[Placed, ...]
+    furniture: tuple[Shape, ...]
+    object: Box
+    box: Box
+
+    @property
+    def paper(self) -> tuple[float, float]:
+        """Return the width and height on paper [m]."""
+        return self.box.width / self.view.scale, self.box.height / self.view.scale
+
+
+def _place_side(
+    notes: Sequence[Note], frame: Frame, show: Show, start: float = 0.0
+) -> tuple[Placed, ...]:
+    """Return every note of one side: lengths nearest, then stations, then words."""
+    side = frame.side
+    linear = [note for note in notes if isinstance(note, LinearDimension) and note.side is side]
+    running = [note for note in notes if isinstance(note, RunningDimension) and note.side is side]
+    leaders = [note for note in notes if isinstance(note, Leader) and note.side is side]
+    first, reach = place_linear(linear, frame, show, start)
+    placed = list(first)
+    for note in running:
+        one, reach = place_running(note, frame, show, reach)
+        placed.append(one)
+    words, _ = place_leaders(leaders, frame, reach)
+    return (*placed, *words)
+
+
+def _word_boxes(placed: Iterable[Placed], scale: float) -> list[Box]:
+    return [
+        text_box(shape, scale).grown(SPACING.cut_gap * scale)
+        for note in placed
+        for shape in note.shapes
+        if isinstance(shape, Text)
+    ]
+
+
+def _place_sides(notes: Sequence[Note], thing: Box, scale: float, show: Show) -> list[Placed]:
+    """Return the notes of all four sides; a side whose words meet another's moves outward."""
+    placed: list[Placed] = []
+    for side in Side:
+        frame, start = Frame(side, thing, scale), 0.0
+        standing = _word_boxes(placed, scale)
+        trial = _place_side(notes, frame, show)
+        while start < _FARTHEST and any(
+            box.overlaps(other) for box in _word_boxes(trial, scale) for other in standing
+        ):
+            start += _STEP_ASIDE
+            trial = _place_side(notes, frame, show, start)
+        placed += trial
+    return placed
+
+
+def _break_extensions(placed: Sequence[Placed], scale: float) -> tuple[Placed, ...]:
+    """Return the notes with extension lines broken wherever they would run through words."""
+    boxes = _word_boxes(placed, scale)
+    return tuple(
+        replace(
+            note,
+            extension=tuple(piece for line in note.extension for piece in broken(line, boxes)),
+        )
+        for note in placed
+    )
+
+
+def _scale_words(scale: float) -> str:
+    """Return "Scale 1 : 24"."""
+    ratio = f"1 : {scale:g}" if scale >= 1 else f"{1 / scale:g} : 1"
+    return f"Scale {ratio}"
+
+
+def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape]:
+    """Return a bar of alternate light and dark parts with its length at its ends."""
+    thick = 0.0014 * scale
+    step = bar.length / bar.parts
+    shapes: list[Shape] = []
+    for part in range(bar.parts):
+        low, high = left + part * step, left + (part + 1) * step
+        corners = ((low, y), (high, y), (high, y + thick), (low, y + thick))
+        tone = Tone.INK if part % 2 == 0 else Tone.PAPER
+        shapes.append(Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN))
+    drop = (text_height(TEXT_SIZE)[1] + 0.0008) * scale
+    ends = ((left, "0"), (left + bar.length, bar.label))
+    for x, words in ends:
+        shapes.append(Text((x, y - drop), words, Layer.SCALE, Anchor.MIDDLE))
+    return shapes
+
+
+def _north(arrow: NorthArrow, right: float, top: float, scale: float) -> list[Shape]:
+    """Return a north arrow with its upper right corner near (right, top)."""
+    size = 0.0055 * scale
+    centre = (right - 1.6 * size, top + 1.8 * size)
+    angle = math.radians(90 - arrow.bearing)
+
+    def at(distance: float, turn: float) -> tuple[float, float]:
+        return (
+            centre[0] + distance * math.cos(angle + turn),
+            centre[1] + distance * math.sin(angle + turn),
+        )
+
+    tip, tail = at(size, 0.0), at(0.45 * size, math.pi)
+    left_foot, right_foot = at(size, math.radians(145)), at(size, math.radians(-145))
+    letter = at(1.5 * size, 0.0)
+    drop = 0.5 * text_height(TEXT_SIZE)[1] * scale
+    return [
+        Fill((tip, left_foot, tail), Layer.SCALE, Tone.INK),
+        Polyline((tip, right_foot, tail), Layer.SCALE, closed=True, weight=Weight.THIN),
+        Circle(centre, 1.12 * size, Layer.SCALE, weight=Weight.THIN),
+        Text((letter[0], letter[1] - drop), "N", Layer.SCALE, Anchor.MIDDLE, bold=True),
+    ]
+
+
+def _furnish(view: View, box: Box) -> list[Shape]:
+    """Return the title block under a drawing: title, note, scale, bar; and north above it."""
+    scale = view.scale
+    shapes: list[Shape] = []
+    for item in view.items:
+        if isinstance(item, NorthArrow):
+            shapes += _north(item, box.right, box.top, scale)
+    y = box.bottom - (0.006 + TITLE_SIZE * 0.7) * scale
+    shapes.append(Text((box.left, y), view.title, Layer.TEXT, size=TITLE_SIZE, bold=True))
+    if view.note:
+        y -= _LINE * scale
+        shapes.append(Text((box.left, y), view.note))
+    y -= _LINE * 1.15 * scale
+    words = _scale_words(scale)
+    shapes.append(Text((box.left, y), words, Layer.SCALE))
+    for item in view.items:
+        if isinstance(item, ScaleBar):
+            start = box.left + (text_width(words, TEXT_SIZE) + 0.006) * scale
+            shapes += _scale_bar(item, start, y + 0.0006 * scale, scale)
+    return shapes
+
+
+def lay_out(view: View, show: Show, *, titled: bool = True, margin: float = 0.002) -> Layout:
+    """Return a view with everything in its place.
+
+    show   : writes a length [m] in the reader's units
+    titled : whether title, scale and scale bar stand under the drawing
+    margin : [m of paper] left clear all round
+    """
+    thing = extent(view.shapes(), view.scale)
+    notes = tuple(view.notes())
+    placed: list[Placed] = [
+        place_radius(note, view.scale, show) for note in notes if isinstance(note, RadiusDimension)
+    ]
+    placed += _place_sides(notes, thing, view.scale, show)
+    whole = _break_extensions(placed, view.scale)
+    drawn = [shape for note in whole for shape in (*note.shapes, *note.extension)]
+    boxes = [thing] + ([extent(drawn, view.scale)] if drawn else [])
+    box = _joined(boxes)
+    furniture = _furnish(view, box) if titled else []
+    if furniture:
+        box = _joined([box, extent(furniture, view.scale)])
+    return Layout(view, whole, tuple(furniture), thing, box.grown(margin * view.scale))
+
+
+def _joined(boxes: Sequence[Box]) -> Box:
+    corners = [c for b in boxes for c in ((b.left, b.bottom), (b.right, b.top))]
+    return box_round(corners)

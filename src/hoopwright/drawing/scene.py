@@ -1,0 +1,294 @@
+"""What a drawing is made of, before anyone decides how it is written.
+
+Every position is in metres of the real thing, x to the right and y up. Sizes of letters and
+spacings of hatching are in metres of paper, since they do not shrink with the scale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+Point = tuple[float, float]
+Show = Callable[[float], str]
+
+#: Height of the letter body on paper [m]: capitals 2.5 mm high, the least of ISO 3098 series
+#: for drawings (from memory), at Fira Sans' capital height of 0.689 of the body.
+TEXT_SIZE = 0.0036
+TITLE_SIZE = 0.0046
+
+
+class Layer(StrEnum):
+    """What a line is of. The style of a line and its DXF layer follow from this alone."""
+
+    GROUND = "ground"
+    BOARDS = "boards"
+    LEGS = "legs"
+    HOOPS = "hoops"
+    STRAPS = "straps"
+    COVER = "cover"
+    BATTENS = "battens"
+    RAILS = "rails"
+    CLIPS = "clips"
+    PERSON = "person"
+    HIDDEN = "hidden"
+    CENTRE = "centre"
+    CUT = "cut"
+    DIMENSIONS = "dimensions"
+    TEXT = "text"
+    SCALE = "scale"
+    DECISION = "decision"
+
+
+class Tone(StrEnum):
+    """What fills a shape: paper, or one of the two greys, or the accent's own pale tint."""
+
+    PAPER = "paper"
+    LIGHT = "light"
+    DARK = "dark"
+    INK = "ink"
+
+
+class Weight(StrEnum):
+    """The width of a line in the ratio 1 : 2 : 4 of ISO 128."""
+
+    THIN = "thin"
+    MEDIUM = "medium"
+    THICK = "thick"
+
+
+class Side(StrEnum):
+    """Where a dimension stands, seen from the object."""
+
+    ABOVE = "above"
+    BELOW = "below"
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def horizontal(self) -> bool:
+        """Return whether lengths on this side are measured along x."""
+        return self in (Side.ABOVE, Side.BELOW)
+
+
+class Anchor(StrEnum):
+    """Which end of a text stands at its position."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight line."""
+
+    start: Point
+    end: Point
+    layer: Layer
+    weight: Weight | None = None
+
+
+@dataclass(frozen=True)
+class Polyline:
+    """A line through points, closed or not; a closed one may be filled."""
+
+    points: tuple[Point, ...]
+    layer: Layer
+    closed: bool = False
+    fill: Tone | None = None
+    weight: Weight | None = None
+
+
+@dataclass(frozen=True)
+class Fill:
+    """A filled shape without an outline."""
+
+    points: tuple[Point, ...]
+    layer: Layer
+    tone: Tone = Tone.LIGHT
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """A shape ruled with thin parallel lines, as cut timber is.
+
+    angle   : [deg] of the lines from x
+    spacing : [m] of paper between them
+    """
+
+    points: tuple[Point, ...]
+    layer: Layer
+    angle: float = 45.0
+    spacing: float = 0.0016
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A full circle."""
+
+    centre: Point
+    radius: float
+    layer: Layer
+    fill: Tone | None = None
+    weight: Weight | None = None
+
+
+@dataclass(frozen=True)
+class Arc:
+    """Part of a circle, counter-clockwise from start_angle to end_angle [deg]."""
+
+    centre: Point
+    radius: float
+    start_angle: float
+    end_angle: float
+    layer: Layer
+    weight: Weight | None = None
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of words.
+
+    size  : [m] of paper, the letter body
+    angle : [deg] counter-clockwise
+    clear : whether the paper is cleared behind it, so that no line runs through the letters
+    """
+
+    position: Point
+    text: str
+    layer: Layer = Layer.TEXT
+    anchor: Anchor = Anchor.START
+    size: float = TEXT_SIZE
+    angle: float = 0.0
+    bold: bool = False
+    clear: bool = False
+
+
+@dataclass(frozen=True)
+class LinearDimension:
+    """A length along x (above, below) or along y (left, right), placed outside the object.
+
+    label : the words round the number; {} is the number
+    """
+
+    start: Point
+    end: Point
+    side: Side
+    label: str = "{}"
+
+    @property
+    def length(self) -> float:
+        """Return what it measures [m]."""
+        axis = 0 if self.side.horizontal else 1
+        return abs(self.end[axis] - self.start[axis])
+
+
+@dataclass(frozen=True)
+class RunningDimension:
+    """Stations from one end, as a tape gives them.
+
+    origin   : where the tape's zero lies
+    stations : [m] from the origin along +x (above, below) or +y (left, right), rising
+    """
+
+    origin: Point
+    stations: tuple[float, ...]
+    side: Side
+
+
+@dataclass(frozen=True)
+class RadiusDimension:
+    """The radius of an arc, drawn from its centre towards an angle [deg]."""
+
+    centre: Point
+    radius: float
+    angle: float
+    label: str = "R {}"
+
+
+@dataclass(frozen=True)
+class Leader:
+    """Words outside the object with a line to the thing they name.
+
+    text     : lines parted by a line feed
+    decision : whether the reader has to decide something here (then it takes the accent)
+    """
+
+    tip: Point
+    text: str
+    side: Side
+    decision: bool = False
+
+
+@dataclass(frozen=True)
+class ScaleBar:
+    """A bar of a known length under the view, in equal parts; the label says the length."""
+
+    length: float
+    label: str
+    parts: int = 4
+
+
+@dataclass(frozen=True)
+class NorthArrow:
+    """Which way north lies in a plan: [deg] clockwise from up on the page."""
+
+    bearing: float
+
+
+Shape = Line | Polyline | Fill | Hatch | Circle | Arc | Text
+Note = LinearDimension | RunningDimension | RadiusDimension | Leader
+Furniture = ScaleBar | NorthArrow
+
+
+@dataclass(frozen=True)
+class Group:
+    """The lines of one thing, so that a reader can point at it.
+
+    name  : short and unique within its view; becomes the id on the page
+    title : what it is, in words
+    """
+
+    name: str
+    title: str
+    shapes: tuple[Shape, ...]
+    description: str = ""
+
+
+Item = Group | Shape | Note | Furniture
+
+
+@dataclass(frozen=True)
+class View:
+    """One drawing of one thing to one scale.
+
+    scale : how many times smaller than the thing it is drawn (24 for 1 : 24)
+    note  : a line of words under the title, such as what the tape starts from
+    """
+
+    name: str
+    title: str
+    description: str
+    items: tuple[Item, ...]
+    scale: float
+    note: str = ""
+
+    def at_scale(self, scale: float) -> View:
+        """Return the same view to another scale."""
+        return replace(self, scale=scale)
+
+    def shapes(self) -> Iterator[Shape]:
+        """Return every drawn line, fill and text, groups opened, notes left out."""
+        for item in self.items:
+            if isinstance(item, Group):
+                yield from item.shapes
+            elif isinstance(item, Line | Polyline | Fill | Hatch | Circle | Arc | Text):
+                yield item
+
+    def notes(self) -> Iterator[Note]:
+        """Return every dimension and leader."""
+        for item in self.items:
+            if isinstance(item, LinearDimension | RunningDimension | RadiusDimension | Leader):
+                yield item
