@@ -11,6 +11,11 @@ from numpy.typing import NDArray
 Series = NDArray[np.float64]
 
 
+def series(values: Series | float) -> Series:
+    """Return a number or a row of numbers as floats, so that one code path serves both."""
+    return np.asarray(values, dtype=np.float64)
+
+
 @dataclass(frozen=True)
 class Station:
     """Where the weather was observed (or is pretended to be).

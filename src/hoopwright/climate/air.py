@@ -1,0 +1,192 @@
+"""Moist air: vapour, saturation, density, and what altitude does to them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hoopwright.climate.weather import Series, series
+
+MOLAR_RATIO = 0.621945
+"""[-] water over dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
+
+DRY_AIR_CONSTANT = 287.042
+"""[J/kg K] gas constant of dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
+
+
+def saturation_pressure(temperature: Series | float) -> Series:
+    """Return the vapour pressure [Pa] over ice below 0.01 degC and over water above.
+
+    temperature : [degC], valid -100 to 200
+    Source: ASHRAE Handbook Fundamentals 2017, ch. 1, eqs. 5 and 6 (Hyland & Wexler 1983).
+    """
+    celsius = series(temperature)
+    return np.where(celsius <= 0.01, _over_ice(celsius), saturation_over_water(celsius))
+
+
+def saturation_over_water(temperature: Series | float) -> Series:
+    """Return the vapour pressure [Pa] over liquid, also supercooled; ASHRAE 2017 eq. 6.
+
+    Weather services report the dew point over water at all temperatures; so use this, not the
+    ice curve, to turn a station's dew point into vapour pressure.
+    """
+    kelvin = series(temperature) + 273.15
+    return np.exp(
+        -5.8002206e3 / kelvin
+        + 1.3914993
+        - 4.8640239e-2 * kelvin
+        + 4.1764768e-5 * kelvin**2
+        - 1.4452093e-8 * kelvin**3
+        + 6.5459673 * np.log(kelvin)
+    )
+
+
+def _over_ice(temperature: Series) -> Series:
+    kelvin = series(temperature) + 273.15
+    return np.exp(
+        -5.6745359e3 / kelvin
+        + 6.3925247
+        - 9.6778430e-3 * kelvin
+        + 6.2215701e-7 * kelvin**2
+        + 2.0747825e-9 * kelvin**3
+        - 9.4840240e-13 * kelvin**4
+        + 4.1635019 * np.log(kelvin)
+    )
+
+
+def saturation_slope(temperature: Series | float) -> Series:
+    """Return d(saturation pressure)/dT [Pa/K], the derivative of the ASHRAE equations."""
+    celsius = series(temperature)
+    kelvin = celsius + 273.15
+    ice = (
+        5.6745359e3 / kelvin**2
+        - 9.6778430e-3
+        + 2 * 6.2215701e-7 * kelvin
+        + 3 * 2.0747825e-9 * kelvin**2
+        - 4 * 9.4840240e-13 * kelvin**3
+        + 4.1635019 / kelvin
+    )
+    water = (
+        5.8002206e3 / kelvin**2
+        - 4.8640239e-2
+        + 2 * 4.1764768e-5 * kelvin
+        - 3 * 1.4452093e-8 * kelvin**2
+        + 6.5459673 / kelvin
+    )
+    return saturation_pressure(celsius) * np.where(celsius <= 0.01, ice, water)
+
+
+def _water_slope(temperature: Series) -> Series:
+    kelvin = temperature + 273.15
+    log_slope = (
+        5.8002206e3 / kelvin**2
+        - 4.8640239e-2
+        + 2 * 4.1764768e-5 * kelvin
+        - 3 * 1.4452093e-8 * kelvin**2
+        + 6.5459673 / kelvin
+    )
+    slope: Series = log_slope
+    return slope
+
+
+def dew_point(vapour_pressure: Series | float, over_ice: bool = False) -> Series:
+    """Return the temperature [degC] at which air of this vapour pressure [Pa] is saturated.
+
+    over_ice : below freezing, give the frost point instead of the dew point
+    Newton's rule on the logarithm of ASHRAE 2017 eqs. 5 and 6, to 1e-9 K.
+    """
+    pressure = np.maximum(series(vapour_pressure), 1e-3)
+    log_ratio = np.log(pressure / 611.2)
+    guess = 243.12 * log_ratio / (17.62 - log_ratio)
+    for _ in range(6):
+        if over_ice:
+            value = saturation_pressure(guess)
+            slope = saturation_slope(guess) / value
+        else:
+            value = saturation_over_water(guess)
+            slope = _water_slope(guess)
+        guess = guess - np.log(value / pressure) / slope
+    return guess
+
+
+def dew_point_from_humidity(temperature: Series | float, relative_humidity: Series) -> Series:
+    """Return the dew point [degC] over water from temperature [degC] and humidity [0 to 1]."""
+    return dew_point(series(relative_humidity) * saturation_over_water(temperature))
+
+
+def relative_humidity(temperature: Series | float, dew: Series | float) -> Series:
+    """Return relative humidity [-] over water from temperature and dew point [degC]."""
+    return saturation_over_water(dew) / saturation_over_water(temperature)
+
+
+def humidity_ratio(vapour_pressure: Series | float, pressure: Series | float) -> Series:
+    """Return kg of vapour per kg of dry air [-]; ASHRAE 2017 ch. 1 eq. 20."""
+    vapour = series(vapour_pressure)
+    return MOLAR_RATIO * vapour / (series(pressure) - vapour)
+
+
+def density(
+    temperature: Series | float, vapour_pressure: Series | float, pressure: Series | float
+) -> Series:
+    """Return the density of moist air [kg/m3]; ASHRAE 2017 ch. 1, eqs. 26 and 9b."""
+    ratio = humidity_ratio(vapour_pressure, pressure)
+    kelvin = series(temperature) + 273.15
+    volume = DRY_AIR_CONSTANT * kelvin * (1 + 1.607858 * ratio) / series(pressure)
+    return (1 + ratio) / volume
+
+
+def enthalpy(temperature: Series | float, ratio: Series | float) -> Series:
+    """Return the enthalpy of moist air [J per kg of dry air]; ASHRAE 2017 ch. 1 eq. 30."""
+    celsius = series(temperature)
+    return 1000 * (1.006 * celsius + series(ratio) * (2501 + 1.86 * celsius))
+
+
+def pressure_at(elevation: float) -> float:
+    """Return standard pressure [Pa] at an elevation [m]; ASHRAE 2017 ch. 1 eq. 3."""
+    return float(101325.0 * (1 - 2.25577e-5 * elevation) ** 5.2559)
+
+
+def latent_heat(temperature: Series | float) -> Series:
+    """Return the latent heat of evaporation [J/kg].
+
+    Source: FAO-56 annex 3 eq. 3-1 (Harrison 1963): 2.501 - 0.002361 T MJ/kg.
+    """
+    return 1e6 * (2.501 - 2.361e-3 * series(temperature))
+
+
+def psychrometric_constant(
+    pressure: Series | float,
+    latent: float = 2.45e6,
+    specific_heat: float = 1013.0,
+    molar_ratio: float = 0.622,
+) -> Series:
+    """Return gamma [Pa/K]; FAO-56 eq. 8 with its constants at 20 degC."""
+    return specific_heat * series(pressure) / (molar_ratio * latent)
+
+
+def wet_bulb(
+    temperature: Series | float, vapour_pressure: Series | float, pressure: Series | float
+) -> Series:
+    """Return the thermodynamic wet-bulb temperature [degC].
+
+    Source: ASHRAE 2017 ch. 1, eqs. 33 and 35, solved by halving between the frost or dew
+    point and the air's own temperature, to 1e-6 K. Water below, ice above is not mixed.
+    """
+    air = series(temperature)
+    ratio = humidity_ratio(vapour_pressure, pressure)
+    low = np.minimum(dew_point(vapour_pressure, over_ice=True) - 0.1, air) + 0 * ratio
+    high = air + 0 * low
+    for _ in range(28):
+        middle = (low + high) / 2
+        too_wet = _ratio_at_wet_bulb(air, middle, pressure) > ratio
+        high = np.where(too_wet, middle, high)
+        low = np.where(too_wet, low, middle)
+    return (low + high) / 2
+
+
+def _ratio_at_wet_bulb(air: Series, wet: Series, pressure: Series | float) -> Series:
+    saturated = humidity_ratio(saturation_pressure(wet), pressure)
+    water = ((2501 - 2.326 * wet) * saturated - 1.006 * (air - wet)) / (
+        2501 + 1.86 * air - 4.186 * wet
+    )
+    ice = ((2830 - 0.24 * wet) * saturated - 1.006 * (air - wet)) / (2830 + 1.86 * air - 2.1 * wet)
+    return np.where(wet >= 0, water, ice)

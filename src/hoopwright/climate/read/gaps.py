@@ -1,0 +1,44 @@
+"""Gaps in a row of figures: where they are, and drawing across them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hoopwright.climate.weather import Series
+
+
+def runs_of_missing(values: Series) -> list[tuple[int, int]]:
+    """Return (first, one past last) of every run of NaN."""
+    missing = np.concatenate([[False], ~np.isfinite(values), [False]])
+    edges = np.flatnonzero(np.diff(missing.astype(np.int8)))
+    return [(int(a), int(b)) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def draw_across(values: Series) -> Series:
+    """Return values with NaN drawn straight between the known ones; held at the two ends."""
+    known = np.isfinite(values)
+    if known.all() or not known.any():
+        return np.array(values, dtype=float)
+    hours = np.arange(values.size)
+    return np.interp(hours, hours[known], values[known])
+
+
+def fill_direction(direction: Series, repairs: list[str], unknown: float = 270.0) -> Series:
+    """Return wind direction [deg] with gaps held from the last known hour, and said.
+
+    unknown : [deg] taken where the file has none at all: west, an assumption
+    """
+    missing = ~np.isfinite(direction)
+    if not missing.any():
+        return direction % 360.0
+    if missing.all():
+        repairs.append(f"Wind direction is not in the file; {unknown:.0f} deg was taken.")
+        return np.full_like(direction, unknown)
+    last = np.where(missing, -1, np.arange(direction.size))
+    last = np.maximum.accumulate(last)
+    first_known = int(np.flatnonzero(~missing)[0])
+    last = np.where(last < 0, first_known, last)
+    repairs.append(
+        f"Wind direction: {int(missing.sum())} missing hours keep the last known direction."
+    )
+    return direction[last] % 360.0

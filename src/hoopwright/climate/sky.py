@@ -1,0 +1,156 @@
+"""Long-wave radiation of the sky: measured where the file has it, modelled where it has not.
+
+On a clear night the choice of model is the largest single uncertainty of the whole climate
+under a cover: the published models differ by up to 10 K of sky temperature at one dew point.
+`sky_band` gives their spread, so that it can be carried on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.climate.air import saturation_over_water
+from hoopwright.climate.weather import Series, Weather, series
+
+STEFAN_BOLTZMANN = 5.670374e-8
+"""[W/m2 K4] CODATA 2018."""
+
+
+@dataclass(frozen=True)
+class SkyBand:
+    """Down-welling long-wave [W/m2]: lowest, best and highest of the models, hour by hour."""
+
+    low: Series
+    best: Series
+    high: Series
+
+
+def martin_berdahl_clear_emissivity(
+    dew_point: Series, pressure: Series | float, hour: Series | float
+) -> Series:
+    """Return the emissivity of a clear sky [-], with its daily swing and its altitude term.
+
+    dew_point : [degC], valid -20 to 30; pressure : [Pa]; hour : [h] of local solar time
+    Source: Martin & Berdahl 1984, Solar Energy 33, 321-336 (from memory). The pressure term is
+    theirs: air at 760 hPa sends 0.029 less than at sea level.
+    """
+    dew = series(dew_point) / 100
+    swing = 0.013 * np.cos(2 * np.pi * series(hour) / 24)
+    thin_air = 0.00012 * (series(pressure) / 100 - 1000)
+    return 0.711 + 0.56 * dew + 0.73 * dew**2 + swing + thin_air
+
+
+def martin_berdahl_emissivity(
+    dew_point: Series,
+    pressure: Series | float,
+    hour: Series | float,
+    cover: Series | float,
+    cloud_emissivity: float = 1.0,
+    cloud_base: float = 2000.0,
+    scale_height: float = 8200.0,
+) -> Series:
+    """Return the emissivity of a part-clouded sky [-].
+
+    cover : [-] 0 to 1 opaque; cloud_base : [m] above ground, 2000 for low and middle cloud;
+    high cirrus (base 8000 m) is nearer cloud_emissivity 0.4
+    Source: Martin & Berdahl 1984, e = e0 + (1 - e0) n ec exp(-base/8.2 km) (from memory).
+    """
+    clear = martin_berdahl_clear_emissivity(dew_point, pressure, hour)
+    factor = cloud_emissivity * np.exp(-cloud_base / scale_height)
+    return series(clear + (1 - clear) * np.clip(cover, 0, 1) * factor)
+
+
+def clark_allen_emissivity(dew_point: Series, cover: Series | float = 0.0) -> Series:
+    """Return sky emissivity [-] by Clark & Allen 1978 with Walton's 1983 cloud factor.
+
+    The default of a widely used building-energy program and the source of the infrared column
+    in many weather files. Made near sea level: too warm a sky at altitude.
+    cover : [-] 0 to 1 opaque
+    """
+    tenths = 10 * np.clip(cover, 0, 1)
+    cloud = 1 + 0.0224 * tenths - 0.0035 * tenths**2 + 0.00028 * tenths**3
+    return (0.787 + 0.764 * np.log((series(dew_point) + 273.0) / 273.0)) * cloud
+
+
+def brunt_emissivity(vapour_pressure: Series, base: float = 0.52, slope: float = 0.065) -> Series:
+    """Return clear-sky emissivity [-] from vapour pressure [Pa].
+
+    Source: Brunt 1932, Q. J. R. Meteorol. Soc. 58, 389-420; coefficients for hPa.
+    """
+    return base + slope * np.sqrt(series(vapour_pressure) / 100)
+
+
+def brutsaert_emissivity(vapour_pressure: Series, temperature: Series) -> Series:
+    """Return clear-sky emissivity [-] from vapour pressure [Pa] and air temperature [degC].
+
+    Source: Brutsaert 1975, Water Resources Research 11, 742-744, eq. 11, 1.24 (e/T)^(1/7).
+    """
+    kelvin = series(temperature) + 273.15
+    return 1.24 * (series(vapour_pressure) / 100 / kelvin) ** (1 / 7)
+
+
+def sky_radiation(emissivity: Series, temperature: Series) -> Series:
+    """Return down-welling long-wave [W/m2] of a sky of this emissivity at air temperature."""
+    return emissivity * STEFAN_BOLTZMANN * (series(temperature) + 273.15) ** 4
+
+
+def sky_temperature(radiation: Series | float) -> Series:
+    """Return the temperature [degC] of a black sky that sends this radiation [W/m2]."""
+    return (np.maximum(radiation, 1.0) / STEFAN_BOLTZMANN) ** 0.25 - 273.15
+
+
+def solar_hours(weather: Weather) -> Series:
+    """Return local mean solar time [h] at the middle of each hour."""
+    station = weather.station
+    first = weather.start.hour + weather.start.minute / 60 + 0.5
+    shift = station.longitude / 15 - station.utc_offset
+    return series((first + np.arange(len(weather)) + shift) % 24)
+
+
+def modelled_sky_radiation(weather: Weather) -> Series:
+    """Return the long-wave of the sky [W/m2] by Martin & Berdahl from a weather record."""
+    emissivity = martin_berdahl_emissivity(
+        weather.dew_point, weather.pressure, solar_hours(weather), weather.sky_cover
+    )
+    return sky_radiation(emissivity, weather.air_temperature)
+
+
+def sky_of(weather: Weather, trust_file: bool = True) -> Series:
+    """Return the long-wave of the sky [W/m2]: the file's where it has it, else modelled.
+
+    trust_file : set False where the file's column is itself a sea-level model and the place is
+        high (typical-year files of the TMY3 family: see docs/method/weather.md)
+    """
+    modelled = modelled_sky_radiation(weather)
+    if not trust_file:
+        return modelled
+    return np.where(np.isfinite(weather.sky_infrared), weather.sky_infrared, modelled)
+
+
+def sky_band(weather: Weather) -> SkyBand:
+    """Return the spread of four published models, clouds treated alike in all.
+
+    Brunt and Brutsaert are clear-sky models; they take the cloud rule of Martin & Berdahl.
+    """
+    vapour = saturation_over_water(weather.dew_point)
+    factor = np.clip(weather.sky_cover, 0, 1) * np.exp(-2000.0 / 8200.0)
+    best = martin_berdahl_emissivity(
+        weather.dew_point, weather.pressure, solar_hours(weather), weather.sky_cover
+    )
+    brunt = brunt_emissivity(vapour)
+    brutsaert = brutsaert_emissivity(vapour, weather.air_temperature)
+    models = np.stack(
+        [
+            best,
+            clark_allen_emissivity(weather.dew_point, weather.sky_cover),
+            brunt + (1 - brunt) * factor,
+            brutsaert + (1 - brutsaert) * factor,
+        ]
+    )
+    return SkyBand(
+        low=sky_radiation(models.min(axis=0), weather.air_temperature),
+        best=sky_radiation(best, weather.air_temperature),
+        high=sky_radiation(models.max(axis=0), weather.air_temperature),
+    )
