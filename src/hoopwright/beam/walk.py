@@ -1,0 +1,235 @@
+"""One walk along the equilibrium paths of a batch of load cases, all in step.
+
+Each step: a guess along the tangent, then Newton's method with the length of path held. The same
+factorised matrix gives the tangent and one round of the least stiffness. A case whose stiffness
+falls below zero goes back and closes in on the zero by false position.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.beam.balance import FACTOR, Balance, Spread, out_of_balance
+from hoopwright.beam.firmness import least_stiffness
+from hoopwright.beam.panels import Array
+
+# One nominal step of path: this much mean turn [rad], or a load of this share of the stiffness at rest.
+STEP_ANGLE = 0.05
+STEP_LOAD = 0.2
+LONGEST_STEP = 2.5
+SHORTEST_STEP = 1.0 / 256.0
+# Newton's last change of any angle [rad]; its square is what is left.
+LAST_CHANGE = 3e-6
+MOST_ROUNDS = 6
+# Closing in on the zero of stiffness: share of the stiffness at rest, and rounds at most.
+ZERO_STIFFNESS = 1e-3
+CLOSING_ROUNDS = 12
+# Change of load per step of path, in nominal steps, below which a zero is a greatest load.
+LEVEL = 2e-2
+
+
+class Walk:
+    """The state of a walk; `kept` (cases, points, n) is what it leaves behind."""
+
+    def __init__(
+        self, made: Balance, grows: Spread, stays: Spread, scale: Array, rest: float
+    ) -> None:
+        weights = made.frame.rule.weights
+        self.made, self.grows, self.stays, self.rest = made, grows, stays, rest
+        self.weights = weights
+        self.metric = np.zeros((scale.size, weights.size + 5))
+        self.metric[:, : weights.size] = weights / STEP_ANGLE**2
+        self.metric[:, FACTOR] = 1.0 / (STEP_LOAD * scale) ** 2
+
+    def start(self, z: Array, modes: Array, limit: Array) -> None:
+        """Take up the first points, all in balance."""
+        cases = z.shape[0]
+        self.z, self.modes, self.limit = z.copy(), modes.copy(), limit
+        self.reached = limit <= 0.0
+        self.broken = np.zeros(cases, dtype=bool)
+        self.greatest = np.zeros(cases, dtype=bool)
+        self.gives_way = np.full(cases, np.nan)
+        self.going = ~self.reached
+        self.beyond = np.zeros(cases, dtype=np.int64)
+        rows = np.arange(cases)
+        control = np.zeros_like(z)
+        control[:, FACTOR] = 1.0
+        found = self._correct(rows, z, control)
+        self.tangent = self._unit(found.tangent, rows)
+        self.stiffness = found.stiffness
+
+    def go(self, step: float, most_points: int, points_beyond: int) -> None:
+        """Walk until every case has given way, reached its limit, broken off or used its points."""
+        cases, width = self.z.shape
+        self.kept = np.full((cases, most_points + points_beyond + 1, width), np.nan)
+        self.kept_stiffness = np.full(self.kept.shape[:2], np.nan)
+        self.count = np.zeros(cases, dtype=np.int64)
+        self.length = np.full(cases, step)
+        self.longest, self.points_beyond = LONGEST_STEP * step, points_beyond
+        self._keep(np.arange(cases))
+        while True:
+            rows = np.flatnonzero(self.going)
+            if rows.size == 0:
+                break
+            self._step(rows)
+            self.going &= self.count < np.where(self.beyond > 0, self.kept.shape[1], most_points)
+        used = int(self.count.max())
+        self.kept, self.kept_stiffness = self.kept[:, :used], self.kept_stiffness[:, :used]
+
+    def _keep(self, rows: NDArray[np.int64]) -> None:
+        self.kept[rows, self.count[rows]] = self.z[rows]
+        self.kept_stiffness[rows, self.count[rows]] = self.stiffness[rows]
+        self.count[rows] += 1
+
+    def _unit(self, tangent: Array, rows: NDArray[np.int64]) -> Array:
+        size = np.sqrt((self.metric[rows] * tangent**2).sum(axis=1))
+        return np.asarray(tangent / size[:, None], dtype=float)
+
+    def _step(self, rows: NDArray[np.int64]) -> None:
+        tangent = self.tangent[rows]
+        left = self.limit[rows] - self.z[rows, FACTOR]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            to_limit = np.where(tangent[:, FACTOR] > 0.0, left / tangent[:, FACTOR], np.inf)
+        last = to_limit <= self.length[rows]
+        length = np.where(last, to_limit, self.length[rows])
+        control = self.metric[rows] * tangent
+        control[last] = 0.0
+        control[last, FACTOR] = 1.0
+        found = self._correct(rows, self.z[rows] + length[:, None] * tangent, control)
+        good = found.good
+        self.length[rows[~good]] = 0.4 * length[~good]
+        lost = rows[~good & (self.length[rows] < SHORTEST_STEP)]
+        self.broken[lost], self.going[lost] = True, False
+
+        softened = good & (found.stiffness < 0.0) & np.isnan(self.gives_way[rows])
+        kept = good & ~softened
+        new = rows[kept]
+        forward = self._unit(found.tangent[kept], new)
+        sign = np.sign((self.metric[new] * forward * self.tangent[new]).sum(axis=1))
+        self.tangent[new] = forward * sign[:, None]
+        self.z[new], self.modes[new] = found.z[kept], found.modes[kept]
+        self.stiffness[new] = found.stiffness[kept]
+        self._keep(new)
+        easy = np.select(
+            [found.rounds <= 2, found.rounds == 3, found.rounds == 4], [1.5, 1.25, 1], 0.6
+        )
+        self.length[new] = np.minimum(self.length[new] * easy[kept], self.longest)
+        done = rows[kept & last]
+        self.reached[done], self.going[done] = True, False
+        past = new[self.beyond[new] > 0]
+        self.beyond[past] -= 1
+        self.going[past[self.beyond[past] == 0]] = False
+        if softened.any():
+            self._close_in(rows[softened], length[softened], found.stiffness[softened])
+
+    def _close_in(
+        self,
+        rows: NDArray[np.int64],
+        length: Array,
+        too_far: Array,
+    ) -> None:
+        """False position (Illinois) on the stiffness between the last point and one too far."""
+        low, high = np.zeros(rows.size), length.copy()
+        low_value, high_value = self.stiffness[rows].copy(), too_far.copy()
+        tangent = self.tangent[rows]
+        control = self.metric[rows] * tangent
+        open_rows = np.arange(rows.size)
+        for _ in range(CLOSING_ROUNDS):
+            here = rows[open_rows]
+            a, b, fa, fb = (v[open_rows] for v in (low, high, low_value, high_value))
+            middle = a + (b - a) * fa / (fa - fb)
+            guess = self.z[here] + middle[:, None] * tangent[open_rows]
+            near = self._correct(here, guess, control[open_rows])
+            value = near.stiffness
+            self.modes[here] = near.modes
+            found = near.good & (np.abs(value) < ZERO_STIFFNESS * self.rest)
+            self._give_way(here[found], near, found)
+            above = value > 0.0
+            high_value[open_rows] = np.where(above, 0.5 * fb, value)
+            low_value[open_rows] = np.where(above, value, 0.5 * fa)
+            low[open_rows], high[open_rows] = np.where(above, middle, a), np.where(above, b, middle)
+            open_rows = open_rows[~found & near.good]
+            if open_rows.size == 0:
+                break
+        unsettled = rows[np.isnan(self.gives_way[rows])]
+        self.broken[unsettled], self.going[unsettled] = True, False
+
+    def _give_way(self, rows: NDArray[np.int64], near: Found, chosen: NDArray[np.bool_]) -> None:
+        """Take a point of almost no stiffness as where the hoop gives way.
+
+        The stiffness falls evenly with the length of path, so the rest of the way to its zero is a
+        straight line from the last point; the point itself is kept, a hair short of or past it.
+        """
+        slope = self._unit(near.tangent[chosen], rows)
+        onward = np.sign((self.metric[rows] * slope * self.tangent[rows]).sum(axis=1))
+        z = near.z[chosen]
+        share = self.stiffness[rows] / (self.stiffness[rows] - near.stiffness[chosen])
+        straight = self.z[rows, FACTOR] + share * (z[:, FACTOR] - self.z[rows, FACTOR])
+        self.tangent[rows] = slope * onward[:, None]
+        rate = self.tangent[rows, FACTOR] * np.sqrt(self.metric[rows, FACTOR])
+        self.greatest[rows] = np.abs(rate) < LEVEL
+        self.gives_way[rows] = np.where(self.greatest[rows], z[:, FACTOR], straight)
+        self.z[rows], self.stiffness[rows] = z, near.stiffness[chosen]
+        self._keep(rows)
+        goes_on = self.greatest[rows] & (self.points_beyond > 0)
+        self.beyond[rows[goes_on]] = self.points_beyond
+        self.going[rows[~goes_on]] = False
+
+    def _correct(self, rows: NDArray[np.int64], guess: Array, control: Array) -> Found:
+        """Newton's method with `control` . (z - guess) = 0; tangent and stiffness by the way."""
+        count, cases = self.weights.size, rows.size
+        found = Found(guess, self.modes[rows])
+        grows, stays = self.grows.some(rows), self.stays.some(rows)
+        open_rows = np.arange(cases)
+        for round_number in range(1, MOST_ROUNDS + 1):
+            here = found.z[open_rows]
+            if open_rows.size < cases:
+                grows, stays = self.grows.some(rows[open_rows]), self.stays.some(rows[open_rows])
+            residual, matrix = out_of_balance(self.made, grows, stays, here)
+            matrix[:, -1] = control[open_rows]
+            right = np.zeros((open_rows.size, count + 5, 2 + found.modes.shape[2]))
+            right[:, :-1, 0] = residual
+            right[:, -1, 0] = (control[open_rows] * (here - guess[open_rows])).sum(axis=1)
+            right[:, -1, 1] = 1.0
+            right[:, :count, 2:] = self.modes[rows[open_rows]]
+            answer = np.linalg.solve(matrix, right)
+            found.z[open_rows] -= answer[:, :, 0]
+            change = np.abs(answer[:, :count, 0]).max(axis=1)
+            settled = change < LAST_CHANGE
+            found.rounds[open_rows] = round_number
+            done = open_rows[settled]
+            if done.size:
+                found.good[done] = True
+                found.tangent[done] = answer[settled, :, 1]
+                found.read_stiffness(done, self.weights, self.modes[rows[done]], answer[settled])
+            open_rows = open_rows[~settled & (change < 1.0)]
+            if open_rows.size == 0:
+                break
+        return found
+
+
+class Found:
+    """What Newton's method found for some cases."""
+
+    def __init__(self, guess: Array, modes: Array) -> None:
+        cases = guess.shape[0]
+        self.z, self.modes = guess.copy(), modes.copy()
+        self.tangent = np.zeros_like(guess)
+        self.stiffness = np.full(cases, np.nan)
+        self.good = np.zeros(cases, dtype=bool)
+        self.rounds = np.zeros(cases, dtype=np.int64)
+
+    def read_stiffness(
+        self, done: NDArray[np.int64], weights: Array, modes: Array, answer: Array
+    ) -> None:
+        """Least stiffness at constant load, from a solve that held the length of path instead."""
+        count = weights.size
+        tangent, by_mode = answer[:, :, 1], answer[:, :, 2:]
+        steady_rate = tangent[:, FACTOR]
+        steady_rate = np.where(np.abs(steady_rate) > 1e-300, steady_rate, 1e-300)
+        moved = (
+            by_mode[:, :count]
+            - tangent[:, :count, None] * (by_mode[:, FACTOR, :] / steady_rate[:, None])[:, None, :]
+        )
+        self.stiffness[done], self.modes[done] = least_stiffness(weights, modes, moved)
