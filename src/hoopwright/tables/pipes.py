@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from hoopwright.tables.reader import SURENESS, Figure, figure, number, numbers, text
+from hoopwright.tables.spread import Spread
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class PipeMaterial:
     modulus_hot: Annotated[Figure, figure("-", 0.1, 1)]
     bend_radius_ratio: Annotated[Figure | None, figure("-", 2, 100, optional=True)]
 
-    def strain_limit_at(self, temperature: float) -> float:
+    def strain_limit_at(self, temperature: float) -> Spread:
         """Return the greatest held strain [-] for a bend made at a temperature [°C].
 
         Straight line between the limit at `cold_temperature` and the limit at 23 °C, level
@@ -50,8 +51,22 @@ class PipeMaterial:
         """
         cold = self.cold_temperature.value
         share = min(1.0, max(0.0, (temperature - cold) / (23.0 - cold)))
-        low, high = self.strain_limit_cold.value, self.strain_limit.value
-        return low + share * (high - low)
+        warm, chilled = self.strain_limit, self.strain_limit_cold
+        return Spread(
+            chilled.low + share * (warm.low - chilled.low),
+            chilled.value + share * (warm.value - chilled.value),
+            chilled.high + share * (warm.high - chilled.high),
+        )
+
+    def warm_enough_for(self, strain: float) -> float | None:
+        """Return the temperature [°C] from which the likely limit allows a strain, or None."""
+        cold, warm = self.strain_limit_cold.value, self.strain_limit.value
+        if strain > warm:
+            return None
+        if strain <= cold:
+            return self.cold_temperature.value
+        share = (strain - cold) / (warm - cold)
+        return self.cold_temperature.value + share * (23.0 - self.cold_temperature.value)
 
 
 @dataclass(frozen=True)

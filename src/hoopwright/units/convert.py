@@ -86,6 +86,7 @@ UNITS: dict[str, tuple[float, float]] = {
     "min": (60.0, 0.0),
     "h": (3600.0, 0.0),
     "d": (86400.0, 0.0),
+    "month": (365.25 * 86400.0 / 12, 0.0),
     "yr": (365.25 * 86400.0, 0.0),
     "deg": (1.0, 0.0),
     # temperature: degC is the inner unit
@@ -107,6 +108,8 @@ UNITS: dict[str, tuple[float, float]] = {
 }
 UNITS["F"] = UNITS["degF"]
 UNITS["C"] = UNITS["degC"]
+UNITS["1/F"] = UNITS["1/degF"]
+UNITS["lb/ft3"] = UNITS["pcf"]
 
 
 def to_si(value: float, unit: str) -> float:

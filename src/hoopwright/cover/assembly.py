@@ -1,0 +1,197 @@
+"""The whole cover of one bed: sheets, panels, rails, battens and clips from the one hoop."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.bed import Bed, Legs
+from hoopwright.cover.fastening import batten_lengths, clip_positions
+from hoopwright.cover.pieces import (
+    Allowances,
+    BodySheet,
+    Edge,
+    EndPanel,
+    Style,
+    end_fall,
+    over_hoops,
+)
+from hoopwright.cover.rails import rail_pieces
+from hoopwright.hoop import Hoop, Station
+from hoopwright.tables.covers import CoverMaterial
+from hoopwright.tables.fittings import Clip, Rail
+from hoopwright.tables.wood import Batten
+
+#: Clips on a hoop that only carries the sheet: the crown and each shoulder (an assumption).
+CLIPS_ON_INNER_HOOP = 3
+
+
+@dataclass(frozen=True)
+class BattenRun:
+    """A line of battens: where it clamps film, and its pieces [m]."""
+
+    name: str
+    pieces: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Cover:
+    """The cover of one bed.
+
+    edges       : what ends the two long edges of the body sheet (left, right)
+    roll_width  : [m] narrowest roll sold that the body sheet fits, or None
+    end_panel   : pattern of one end (two are cut), or None for a wrapped cover
+    rails       : the pieces of each roll-up rail [m], in order from the first board end
+    clip_arc    : positions [m] of the clips along the arch of a fully clipped hoop
+    clips       : number in all
+    mesh_band   : [m] height of mesh left standing when a side is opened; 0 for none
+    """
+
+    material: CoverMaterial
+    style: Style
+    edges: tuple[Edge, Edge]
+    body: BodySheet
+    roll_width: float | None
+    end_panel: EndPanel | None
+    rails: tuple[tuple[float, ...], ...]
+    rail: Rail
+    batten: Batten
+    battens: tuple[BattenRun, ...]
+    clip: Clip | None
+    clip_arc: tuple[float, ...]
+    clips: int
+    mesh_band: float
+    allowances: Allowances
+
+    @property
+    def skirt(self) -> float:
+        """Return the skirt below each board top [m] on the roll chosen, else as wished."""
+        return self.body.skirt if self.roll_width is None else self.body.skirt_from(self.roll_width)
+
+
+@dataclass(frozen=True)
+class CoverWishes:
+    """What a person asks of the cover, lengths in [m]."""
+
+    material: CoverMaterial
+    style: Style
+    edges: tuple[Edge, Edge]
+    skirt: float
+    rail: Rail
+    batten: Batten
+    clip: Clip | None
+    clip_spacing: float
+    mesh_band: float
+    allowances: Allowances
+
+
+def cover_of(
+    wishes: CoverWishes, bed: Bed, hoop: Hoop, hoops: Sequence[Station], legs: Legs
+) -> Cover:
+    """Return every piece of the cover for this bed and hoop."""
+    body = body_sheet(wishes, bed, hoop, legs)
+    fits = [roll.width for roll in wishes.material.rolls if roll.width >= body.width - 1e-6]
+    arc = clip_positions(body.over_hoops, wishes.clip_spacing, wishes.allowances.turn / 2)
+    clipped = sum(1 for station in hoops if station.role != "inner")
+    clips = clipped * len(arc) + (len(hoops) - clipped) * CLIPS_ON_INNER_HOOP
+    return Cover(
+        material=wishes.material,
+        style=wishes.style,
+        edges=wishes.edges,
+        body=body,
+        roll_width=min(fits) if fits else None,
+        end_panel=end_panel(wishes, hoop, bed) if wishes.style == "framed" else None,
+        rails=_rails(wishes, body, bed, hoops),
+        rail=wishes.rail,
+        batten=wishes.batten,
+        battens=_battens(wishes, bed),
+        clip=wishes.clip,
+        clip_arc=arc,
+        clips=clips if wishes.clip else 0,
+        mesh_band=wishes.mesh_band,
+        allowances=wishes.allowances,
+    )
+
+
+def body_sheet(wishes: CoverWishes, bed: Bed, hoop: Hoop, legs: Legs) -> BodySheet:
+    """Return the sheet that goes over the hoops, with all that its width is made of."""
+    turn = 2 * abs(float(hoop.curve.angle[0]))
+    above = hoop.leg.board_top - hoop.hold_height
+    ends = 2 * end_fall(hoop.crown_over_board, _foot(wishes))
+    extra = ends if wishes.style == "wrapped" else 2 * wishes.allowances.end_overlap
+    diameter = wishes.rail.outside_diameter
+    return BodySheet(
+        over_hoops=over_hoops(hoop.curve.length, turn, above, hoop.pipe.outside_diameter),
+        over_boards=2 * bed.wall if legs == "inside" else 0.0,
+        skirt=wishes.skirt,
+        edges=(
+            wishes.allowances.edge(wishes.edges[0], diameter),
+            wishes.allowances.edge(wishes.edges[1], diameter),
+        ),
+        length=bed.outer_length + extra,
+    )
+
+
+def end_panel(wishes: CoverWishes, hoop: Hoop, bed: Bed) -> EndPanel:
+    """Return the flat pattern of one end: the outside of the arch above the board top."""
+    radius = hoop.pipe.outside_diameter / 2
+    normal = np.column_stack([np.sin(hoop.curve.angle), -np.cos(hoop.curve.angle)])
+    line = np.column_stack([hoop.curve.x - hoop.span / 2, hoop.curve.y + hoop.hold_height])
+    outside = line - radius * normal
+    above = outside[outside[:, 1] >= hoop.leg.board_top]
+    left = [[float(above[0, 0]), hoop.leg.board_top]]
+    right = [[float(above[-1, 0]), hoop.leg.board_top]]
+    outline = np.vstack([left, above, right]) - [0.0, hoop.leg.board_top]
+    return EndPanel(outline, wishes.allowances.turn, _foot(wishes))
+
+
+def _foot(wishes: CoverWishes) -> float:
+    """Return the film of an end below the board top [m]: its overlap and the batten roll."""
+    return wishes.skirt + wishes.allowances.batten_roll
+
+
+def _rails(
+    wishes: CoverWishes, body: BodySheet, bed: Bed, hoops: Sequence[Station]
+) -> tuple[tuple[float, ...], ...]:
+    sold = max(wishes.rail.stock_lengths)
+    length = bed.outer_length + 2 * wishes.allowances.end_overlap
+    marks = [station.mark + wishes.allowances.end_overlap for station in hoops]
+    rolled = [edge == "rail" for edge in wishes.edges]
+    return tuple(
+        rail_pieces(length, sold, marks, mirrored=side == 1)
+        for side, is_rolled in enumerate(rolled)
+        if is_rolled
+    )
+
+
+def _battens(wishes: CoverWishes, bed: Bed) -> tuple[BattenRun, ...]:
+    """Return the battens: one line on each end board, one on each side that does not open.
+
+    A batten is cut no longer than the bed is wide, or 4 ft where it is wider, so that it can be
+    handled, pre-drilled and got from short stock (common practice, no source).
+    """
+    longest = min(1.2192, max(wishes.batten.stock_lengths))
+    ends = batten_lengths(bed.outer_width, longest)
+    runs = [BattenRun("first end batten", ends), BattenRun("last end batten", ends)]
+    sides = batten_lengths(bed.outer_length, longest)
+    for name, edge in zip(("left", "right"), wishes.edges, strict=True):
+        if edge == "batten":
+            runs.append(BattenRun(f"{name} side batten", sides))
+    return tuple(runs)
+
+
+def seam_widths(needed: float, sold: Sequence[float], overlap: float = 0.1524) -> tuple[float, int]:
+    """Return the roll width and number of strips that make one wide sheet, least film first.
+
+    needed, sold : [m] ; overlap : [m] of each lapped and taped seam (common practice, no source)
+    """
+    choices = []
+    for width in sold:
+        if width > overlap:
+            strips = max(1, math.ceil((needed - overlap) / (width - overlap) - 1e-9))
+            choices.append((strips * width, strips, width))
+    _, strips, width = min(choices)
+    return width, strips

@@ -1,0 +1,73 @@
+"""Where the hoops stand along the bed, as marks on a tape from one board end."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+Role = Literal["end", "inner", "panel"]
+
+
+@dataclass(frozen=True)
+class Station:
+    """One hoop's place.
+
+    mark : [m] from the outer end of the side board, a whole step of the tape
+    role : "panel" carries an end panel, "end" the end of the body sheet, "inner" a full bay
+    """
+
+    mark: float
+    role: Role
+
+
+def bays(length: float, first_offset: float, last_offset: float, greatest: float) -> int:
+    """Return the least number of equal bays none of which is wider than `greatest` [m]."""
+    run = length - first_offset - last_offset
+    return max(1, math.ceil(run / greatest - 1e-6))
+
+
+def stations(
+    length: float,
+    *,
+    first_offset: float,
+    last_offset: float,
+    greatest: float,
+    framed: bool,
+    pair_gap: float,
+    tape_step: float,
+) -> tuple[Station, ...]:
+    """Return the hoops of a bed in order along it.
+
+    length                    : [m] of the side boards
+    first_offset, last_offset : [m] from each board end to the nearest hoop
+    greatest                  : [m] the widest bay allowed
+    framed                    : True adds, inside each end hoop, a second one at `pair_gap` [m]:
+                                the outermost carries the end panel, its neighbour the body sheet
+    tape_step                 : [m] marks are rounded to whole steps; each is rounded by itself,
+                                so errors do not add up along the tape
+    """
+    run = length - first_offset - last_offset
+    number = bays(length, first_offset, last_offset, greatest)
+    even = [first_offset + run * index / number for index in range(number + 1)]
+    outer: Role = "panel" if framed else "end"
+    placed = [Station(even[0], outer), Station(even[-1], outer)]
+    placed += [Station(mark, "inner") for mark in even[1:-1]]
+    if framed:
+        placed += [Station(even[0] + pair_gap, "end"), Station(even[-1] - pair_gap, "end")]
+    rounded = (Station(round(s.mark / tape_step) * tape_step, s.role) for s in placed)
+    return tuple(sorted(rounded, key=lambda station: station.mark))
+
+
+def widest_bay(hoops: tuple[Station, ...]) -> float:
+    """Return the widest clear distance between neighbouring hoops [m]."""
+    return max(b.mark - a.mark for a, b in itertools.pairwise(hoops))
+
+
+def working_bay(hoops: tuple[Station, ...]) -> float:
+    """Return the narrowest bay one works in [m]: pairs at the ends do not count."""
+    worked = [hoop.mark for hoop in hoops if hoop.role != "panel"]
+    if len(worked) < 2:
+        worked = [hoop.mark for hoop in hoops]
+    return min(b - a for a, b in itertools.pairwise(worked))

@@ -1,0 +1,337 @@
+"""From parts to an order: what to cut from which stick, what to buy, what it costs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from hoopwright.cutting import (
+    CannotCut,
+    CutPlan,
+    Roll,
+    RollPlan,
+    Stick,
+    cut_sheets,
+    cut_sticks,
+)
+from hoopwright.materials.packs import Pack, cheapest_packs
+from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.people import Price
+
+Form = Literal["stick", "roll", "pack"]
+OFFCUT_WORTH_KEEPING = 0.3048
+
+
+@dataclass(frozen=True)
+class AtHand:
+    """Something the person already has: lengths and widths in [m]."""
+
+    thing: str
+    count: int
+    length: float | None = None
+    width: float | None = None
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the shopping list.
+
+    form    : how it is sold; length, width [m] and contents (pieces in a pack) say which size
+    buy     : how many to buy; from_hand : how many of this size (or pieces) are used from stock
+    needed  : pieces or counts wanted of the thing altogether
+    price   : of one, or None where no price is listed
+    """
+
+    thing: str
+    name: str
+    form: Form
+    length: float | None
+    width: float | None
+    contents: int | None
+    buy: int
+    from_hand: int
+    needed: int
+    use: str
+    price: float | None
+
+    @property
+    def total(self) -> float:
+        """Return what this line costs; 0 where no price is listed."""
+        return self.buy * self.price if self.price is not None else 0.0
+
+
+@dataclass(frozen=True)
+class StickCuts:
+    """How the pieces of one thing are cut from its sticks."""
+
+    thing: str
+    name: str
+    plan: CutPlan
+
+
+@dataclass(frozen=True)
+class RollCuts:
+    """How the sheets of one cover material are cut off its rolls."""
+
+    thing: str
+    name: str
+    plan: RollPlan
+
+
+@dataclass(frozen=True)
+class Leftover:
+    """What remains and is worth keeping: an offcut [m], or pieces of an opened pack."""
+
+    name: str
+    length: float | None
+    width: float | None
+    count: int
+
+
+@dataclass(frozen=True)
+class Order:
+    """The whole order of one bed.
+
+    example_prices : True where any price comes from the invented example list
+    price_date     : year and month of the latest price list used
+    unmet          : sentences, one for each thing that cannot be cut or is not sold
+    """
+
+    sticks: tuple[StickCuts, ...]
+    rolls: tuple[RollCuts, ...]
+    lines: tuple[Line, ...]
+    leftovers: tuple[Leftover, ...]
+    example_prices: bool
+    price_date: str
+    currency: str
+    unmet: tuple[str, ...]
+
+    @property
+    def total(self) -> float:
+        """Return the cost of everything to buy."""
+        return sum(line.total for line in self.lines)
+
+    @property
+    def unpriced(self) -> tuple[str, ...]:
+        """Return the names of things to buy that have no price."""
+        return tuple(line.name for line in self.lines if line.price is None and line.buy)
+
+
+def order_of(parts: Parts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> Order:
+    """Return the cheapest order for these parts, with every cut."""
+    sticks, rolls, lines, leftovers, unmet = [], [], [], [], []
+    for cut in parts.cut:
+        try:
+            cuts = _cut_sticks(cut, catalogue, at_hand)
+        except CannotCut as error:
+            unmet.append(f"{name_of(catalogue, cut.thing)}: {error}")
+            continue
+        sticks.append(cuts)
+        lines += _stick_lines(cuts, catalogue, cut)
+        leftovers += _stick_leftovers(cuts)
+    for sheets in parts.sheets:
+        try:
+            run = _cut_rolls(sheets, catalogue, at_hand)
+        except CannotCut as error:
+            unmet.append(f"{name_of(catalogue, sheets.thing)}: {error}")
+            continue
+        rolls.append(run)
+        lines += _roll_lines(run, catalogue, sheets)
+        leftovers += _roll_leftovers(run)
+    for counted in parts.counted:
+        new, spare = _pack_lines(counted, catalogue, at_hand)
+        lines += new
+        leftovers += spare
+    used = [price for line in lines for price in catalogue.prices_of(line.thing)]
+    return Order(
+        tuple(sticks),
+        tuple(rolls),
+        tuple(lines),
+        tuple(leftovers),
+        example_prices=any(price.example == "yes" for price in used),
+        price_date=max((price.date for price in used), default=""),
+        currency=used[0].currency if used else "USD",
+        unmet=tuple(unmet),
+    )
+
+
+def name_of(catalogue: Catalogue, thing: str) -> str:
+    """Return what a person calls a thing of the catalogue."""
+    for table in ("pipe", "lumber", "batten", "rail", "cover", "strap", "screw", "clip", "stake"):
+        for record in catalogue.everything_in(table):
+            if record.key == thing:
+                return str(record.name)
+    return thing
+
+
+def _cut_sticks(cut: CutParts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> StickCuts:
+    own = [
+        Stick(f"at hand {_mm(item.length)}", item.length, 0.0, item.count)
+        for item in at_hand
+        if item.thing == cut.thing and item.length is not None
+    ]
+    sold = [
+        Stick(f"{price.sold_as} {_mm(price.length)}", price.length, price.price)
+        for price in catalogue.prices_of(cut.thing)
+        if price.length is not None and price.sold_as in ("stick", "coil")
+    ]
+    # Without a price the least length bought is the best that can be said.
+    sold = sold or [
+        Stick(f"stick {_mm(length)}", length, length) for length in _lengths(catalogue, cut.thing)
+    ]
+    plan = cut_sticks(cut.pieces, [*own, *sold], cut.kerf)
+    return StickCuts(cut.thing, name_of(catalogue, cut.thing), plan)
+
+
+def _lengths(catalogue: Catalogue, thing: str) -> tuple[float, ...]:
+    for table in ("pipe", "lumber", "batten", "rail", "clip"):
+        for record in catalogue.everything_in(table):
+            if record.key == thing:
+                return tuple(record.stock_lengths)
+    return ()
+
+
+def _stick_lines(cuts: StickCuts, catalogue: Catalogue, cut: CutParts) -> list[Line]:
+    prices = {
+        round(price.length, 6): price.price
+        for price in catalogue.prices_of(cuts.thing)
+        if price.length is not None
+    }
+    lines = []
+    for length in sorted({round(used.stick.length, 6) for used in cuts.plan.sticks}):
+        same = [used for used in cuts.plan.sticks if abs(used.stick.length - length) < 1e-5]
+        own = sum(1 for used in same if used.stick.at_hand)
+        lines.append(
+            Line(
+                thing=cuts.thing,
+                name=cuts.name,
+                form="stick",
+                length=length,
+                width=None,
+                contents=None,
+                buy=len(same) - own,
+                from_hand=own,
+                needed=len(cut.pieces),
+                use=_uses([piece.name for piece in cut.pieces]),
+                price=prices.get(length),
+            )
+        )
+    return lines
+
+
+def _uses(names: Sequence[str]) -> str:
+    """Return what pieces are for: their names without the numbers, each once."""
+    plain = [" ".join(word for word in name.split() if not word.isdigit()) for name in names]
+    seen = list(dict.fromkeys(plain))
+    return ", ".join(f"{plain.count(name)} {name}" for name in seen)
+
+
+def _stick_leftovers(cuts: StickCuts) -> list[Leftover]:
+    kept = [used.left for used in cuts.plan.sticks if used.left >= OFFCUT_WORTH_KEEPING]
+    rounded = [round(length, 4) for length in kept]
+    return [
+        Leftover(cuts.name, length, None, rounded.count(length))
+        for length in sorted(set(rounded), reverse=True)
+    ]
+
+
+def _cut_rolls(sheets: SheetParts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> RollCuts:
+    own = [
+        Roll(f"at hand {_mm(item.width)}", item.width, item.length, 0.0, item.count)
+        for item in at_hand
+        if item.thing == sheets.thing and item.width is not None and item.length is not None
+    ]
+    sold = [
+        Roll(f"roll {_mm(price.width)}", price.width, price.length, price.price)
+        for price in catalogue.prices_of(sheets.thing)
+        if price.width is not None and price.length is not None
+    ]
+    sold = sold or [
+        Roll(f"roll {_mm(roll.width)}", roll.width, roll.length, roll.width * roll.length)
+        for roll in catalogue.cover(sheets.thing).rolls
+    ]
+    plan = cut_sheets(sheets.sheets, [*own, *sold])
+    return RollCuts(sheets.thing, name_of(catalogue, sheets.thing), plan)
+
+
+def _roll_lines(run: RollCuts, catalogue: Catalogue, sheets: SheetParts) -> list[Line]:
+    prices = {_size(price): price.price for price in catalogue.prices_of(run.thing)}
+    sizes = sorted(
+        {(round(cut.roll.width, 6), round(cut.roll.length, 6)) for cut in run.plan.rolls}
+    )
+    lines = []
+    for width, length in sizes:
+        same = [
+            cut
+            for cut in run.plan.rolls
+            if abs(cut.roll.width - width) < 1e-5 and abs(cut.roll.length - length) < 1e-5
+        ]
+        own = sum(1 for cut in same if cut.roll.price == 0.0 and cut.roll.available is not None)
+        lines.append(
+            Line(
+                thing=run.thing,
+                name=run.name,
+                form="roll",
+                length=length,
+                width=width,
+                contents=None,
+                buy=len(same) - own,
+                from_hand=own,
+                needed=len(sheets.sheets),
+                use=_uses([sheet.name for sheet in sheets.sheets]),
+                price=prices.get((width, length)),
+            )
+        )
+    return lines
+
+
+def _size(price: Price) -> tuple[float, float]:
+    return (round(price.width or 0.0, 6), round(price.length or 0.0, 6))
+
+
+def _roll_leftovers(run: RollCuts) -> list[Leftover]:
+    return [
+        Leftover(run.name, cut.left, cut.roll.width, 1)
+        for cut in run.plan.rolls
+        if cut.left >= OFFCUT_WORTH_KEEPING
+    ]
+
+
+def _pack_lines(
+    part: CountedPart, catalogue: Catalogue, at_hand: Sequence[AtHand]
+) -> tuple[list[Line], list[Leftover]]:
+    name = name_of(catalogue, part.thing)
+    own = min(part.count, sum(item.count for item in at_hand if item.thing == part.thing))
+    needed = part.count - own
+    packs = [
+        Pack(round(price.count or 1), price.price) for price in catalogue.prices_of(part.thing)
+    ]
+    priced = bool(packs)
+    chosen = cheapest_packs(needed, packs or [Pack(1, 1.0)])
+    lines = [
+        Line(
+            thing=part.thing,
+            name=name,
+            form="pack",
+            length=None,
+            width=None,
+            contents=pack.count,
+            buy=number,
+            from_hand=own if index == 0 else 0,
+            needed=part.count,
+            use=part.use,
+            price=pack.price if priced else None,
+        )
+        for index, (pack, number) in enumerate(chosen)
+    ]
+    if not chosen:
+        lines = [Line(part.thing, name, "pack", None, None, 1, 0, own, part.count, part.use, None)]
+    spare = sum(pack.count * number for pack, number in chosen) - needed
+    return lines, [Leftover(name, None, None, spare)] if spare else []
+
+
+def _mm(length: float | None) -> str:
+    return f"{math.floor((length or 0.0) * 1000 + 0.5)} mm"

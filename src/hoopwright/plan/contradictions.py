@@ -1,0 +1,138 @@
+"""Values that are each possible but not together: one sentence for every clash."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from hoopwright.bed import Bed, box_of
+from hoopwright.holding.straps import strap_room
+from hoopwright.plan.fields import nearest
+from hoopwright.plan.model import Plan
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.units import METRIC, US, System, show
+
+Show = Callable[[float], str]
+
+LEAST_STRAP_SPACING = 0.0508
+LEAST_INNER_WIDTH = 0.15
+
+
+def system_of(plan: Plan) -> System:
+    """Return the units the plan is shown in."""
+    return US if plan.units == "us" else METRIC
+
+
+def bed_of(plan: Plan, catalogue: Catalogue) -> Bed:
+    """Return the board box the plan describes."""
+    return box_of(
+        plan.bed.length,
+        plan.bed.width,
+        measured=plan.bed.measured,
+        board=catalogue.board(plan.bed.board),
+        species=catalogue.species(plan.bed.species),
+        courses=plan.bed.courses,
+    )
+
+
+def embed_of(plan: Plan, bed: Bed) -> float:
+    """Return the pipe below the board top [m]: as wished, else down to the ground."""
+    return bed.height if plan.hoops.embed is None else plan.hoops.embed
+
+
+def contradictions(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
+    """Yield (key, what is wrong and what to do) for each clash of values."""
+    bed, system = bed_of(plan, catalogue), system_of(plan)
+
+    def length(value: float) -> str:
+        return show(value, "length", system)
+
+    yield from _of_the_box(plan, bed, length)
+    yield from _of_the_hoops(plan, bed, length)
+    yield from _of_the_cover(plan)
+    yield from _of_the_stock(plan, catalogue)
+
+
+def _of_the_box(plan: Plan, bed: Bed, length: Show) -> Iterator[tuple[str, str]]:
+    if bed.inner_width < LEAST_INNER_WIDTH:
+        yield (
+            "bed.width",
+            f"leaves {length(max(0.0, bed.inner_width))} between the boards; "
+            f"{length(LEAST_INNER_WIDTH)} is the least a bed can be",
+        )
+    if bed.outer_width > bed.outer_length:
+        yield (
+            "bed.width",
+            f"is greater than bed.length ({length(bed.outer_width)} over "
+            f"{length(bed.outer_length)}); hoops cross the short way: swap the two",
+        )
+
+
+def _of_the_hoops(plan: Plan, bed: Bed, length: Show) -> Iterator[tuple[str, str]]:
+    hoops = plan.hoops
+    embed = embed_of(plan, bed)
+    if hoops.stock_length is not None and hoops.height is not None:
+        yield (
+            "hoops.height",
+            "and hoops.stock_length are both given; one follows from the other: keep one",
+        )
+    if embed > bed.height + 1e-9:
+        yield (
+            "hoops.embed",
+            f"is {length(embed)} but the boards are {length(bed.height)} high; "
+            f"accepted: up to {length(bed.height)}",
+        )
+    elif hoops.straps_per_leg == 2 and strap_room(bed.height, embed) < LEAST_STRAP_SPACING:
+        yield (
+            "hoops.straps_per_leg",
+            f"is 2, but {length(embed)} of leg leaves no room for two straps; "
+            "embed the legs deeper or take 1",
+        )
+    run = bed.outer_length - hoops.first_offset - hoops.last_offset
+    least = 0.3048 + (2 * hoops.pair_gap if plan.cover.style == "framed" else 0.0)
+    if run < least:
+        yield (
+            "hoops.first_offset",
+            f"and hoops.last_offset leave {length(max(run, 0.0))} of bed for hoops; "
+            f"{length(least)} is the least",
+        )
+    if hoops.stock_length is not None and hoops.stock_length <= bed.outer_width + 2 * embed:
+        yield (
+            "hoops.stock_length",
+            f"is {length(hoops.stock_length)}, too short to cross a bed {length(bed.outer_width)} "
+            f"wide with {length(embed)} of each leg below the boards' top; "
+            f"more than {length(bed.outer_width + 2 * embed)} is needed",
+        )
+
+
+def _of_the_cover(plan: Plan) -> Iterator[tuple[str, str]]:
+    if plan.cover.mesh_band > 0 and plan.cover.roll_up == "none":
+        yield (
+            "cover.mesh_band",
+            "is for a side that rolls up, but cover.roll_up is none; "
+            "leave it out, or let a side roll up",
+        )
+
+
+def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
+    known = {
+        record.key
+        for table in ("pipe", "lumber", "batten", "rail", "cover", "strap", "screw", "clip")
+        for record in catalogue.everything_in(table)
+    }
+    covers = {record.key for record in catalogue.everything_in("cover")}
+    lengths = covers | {
+        record.key
+        for table in ("pipe", "lumber", "batten", "rail")
+        for record in catalogue.everything_in(table)
+    }
+    for number, row in enumerate(plan.stock, start=1):
+        if row.item not in known:
+            yield (
+                f"stock[{number}].item",
+                f'"{row.item}" is not in the catalogue{nearest(row.item, known)}; '
+                "`hoopwright catalogue` lists its keys",
+            )
+        elif row.item in lengths and row.length is None:
+            yield f"stock[{number}].length", f"is needed for {row.item}: how long is each?"
+        elif row.item in covers and row.width is None:
+            yield f"stock[{number}].width", f"is needed for {row.item}: how wide is it?"

@@ -1,0 +1,216 @@
+"""What a plan file may hold: every key with its default, its range and one line of help."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from hoopwright.bed import Legs, ReachFrom
+from hoopwright.cover import Style
+from hoopwright.plan.fields import Item, Quantity, written
+from hoopwright.site import Exposure
+
+Sides = Literal["both", "one", "none"]
+FixedEdge = Literal["batten", "bury"]
+Animal = Literal["dog", "rabbit", "deer", "birds", "burrowers"]
+Worker = Literal["adult", "child", "seated"]
+
+
+class Section(BaseModel):
+    """Common to all sections: unknown keys are refused, nothing changes once read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)
+
+
+class SiteSection(Section):
+    """The place. Wind, snow and climate are worked out from it."""
+
+    name: str = Field(default="", max_length=80, description="What the place is called.")
+    latitude: Annotated[float, Quantity("latitude", "66 S", "70 N")] | None = Field(
+        default=None, description="Latitude, for the sun and the climate."
+    )
+    longitude: Annotated[float, Quantity("longitude", "180 W", "180 E")] | None = Field(
+        default=None, description="Longitude, for the time zone and the forecast."
+    )
+    elevation: Annotated[float, Quantity("elevation", "-1300 ft", "16000 ft")] | None = Field(
+        default=None, description="Height above sea level: thinner air, colder nights."
+    )
+    exposure: Exposure = Field(
+        default="open",
+        description="What stands upwind: town (houses, trees), open (fields) or shore (water).",
+    )
+
+
+class BedSection(Section):
+    """The board box."""
+
+    length: Annotated[float, Quantity("length", "2 ft", "100 ft")] = written(
+        "8 ft", "Length of the bed."
+    )
+    width: Annotated[float, Quantity("length", "1 ft", "8 ft")] = written(
+        "4 ft", "Width of the bed."
+    )
+    measured: Literal["outer", "inner"] = Field(
+        default="outer", description="Whether length and width are over the boards or within."
+    )
+    board: Annotated[str, Item("lumber", "board")] = Field(
+        default="2x12", description="Nominal size of the boards."
+    )
+    species: Annotated[str, Item("species", "wood species")] = Field(
+        default="spruce-pine-fir", description="Wood of the boards; screws hold better in some."
+    )
+    courses: int = Field(default=1, ge=1, le=4, description="Boards one above the other.")
+    box: Literal["new", "standing"] = Field(
+        default="new", description="Whether the boards are bought new or stand already."
+    )
+    legs: Legs = Field(
+        default="outside", description="Whether the hoop legs stand inside or outside the boards."
+    )
+    reach_from: ReachFrom = Field(
+        default="both", description="Long sides a person can reach in from: both or one."
+    )
+
+
+class HoopSection(Section):
+    """The bent pipes."""
+
+    pipe: Annotated[str, Item("pipe", "pipe")] = Field(
+        default="pvc40-1/2", description="Pipe, rod or wire of the catalogue."
+    )
+    stock_length: Annotated[float, Quantity("length", "3 ft", "40 ft")] | None = Field(
+        default=None,
+        description="Pipe in each hoop; a whole stick wastes nothing. Default 10 ft.",
+    )
+    height: Annotated[float, Quantity("length", "6 in", "12 ft")] | None = Field(
+        default=None,
+        description="Wanted clear height at the crown over the boards, in place of stock_length.",
+    )
+    spacing: Annotated[float, Quantity("length", "6 in", "8 ft")] = written(
+        "3 ft", "Greatest distance between hoops; they are spaced equally."
+    )
+    embed: Annotated[float, Quantity("length", "3 in", "6 ft")] | None = Field(
+        default=None,
+        description="Pipe below the boards' top edge. Default: to the ground.",
+    )
+    straps_per_leg: Literal[1, 2] = Field(
+        default=2, description="Straps on each leg; two hold it against turning."
+    )
+    first_offset: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
+        "3 in", "First hoop from the board end."
+    )
+    last_offset: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
+        "3 in", "Last hoop from the other board end."
+    )
+    pair_gap: Annotated[float, Quantity("length", "2 in", "12 in")] = written(
+        "4 in", "Between the two hoops of a pair at each framed end."
+    )
+    coldest_bend: Annotated[float, Quantity("temperature", "-20 F", "110 F")] = written(
+        "65 F", "Coldest day on which the pipe will be bent."
+    )
+
+
+class CoverSection(Section):
+    """What goes over the hoops."""
+
+    material: Annotated[str, Item("cover", "cover")] = Field(
+        default="film-6mil-uv4", description="Film, fabric or mesh of the catalogue."
+    )
+    style: Style = Field(
+        default="framed",
+        description="framed: end panels on hoops of their own and a body that rolls up; "
+        "wrapped: one sheet over all.",
+    )
+    roll_up: Sides = Field(default="both", description="Long sides that roll up.")
+    fixed_edge: FixedEdge = Field(
+        default="batten", description="How a side that does not roll up is held."
+    )
+    skirt: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
+        "4 in", "Film hanging below the board top, the least wanted."
+    )
+    end_overlap: Annotated[float, Quantity("length", "0 in", "2 ft")] = written(
+        "3 in", "Body sheet beyond each board end (framed)."
+    )
+    turn: Annotated[float, Quantity("length", "1 in", "1 ft")] = written(
+        "6 in", "Film of an end panel turned round its hoop."
+    )
+    rail: Annotated[str, Item("rail", "rail")] = Field(
+        default="rail-pvc40-3/4", description="What the rolled edge winds on."
+    )
+    batten: Annotated[str, Item("batten", "batten")] = Field(
+        default="batten-1x2", description="Strip that clamps film to a board."
+    )
+    clip_spacing: Annotated[float, Quantity("length", "3 in", "4 ft")] = written(
+        "12 in", "Between clips along an end hoop."
+    )
+    mesh_band: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
+        "0 in", "Height of mesh left standing when a side is rolled up."
+    )
+
+
+class HoldingSection(Section):
+    """The fittings, where you would rather choose them than have what fits chosen."""
+
+    strap: Annotated[str, Item("strap", "strap")] | None = Field(
+        default=None, description="Strap. Default: the one that fits the pipe."
+    )
+    strap_screw: Annotated[str, Item("screw", "screw")] | None = Field(
+        default=None, description="Screw for the straps. Default: what fits strap and board."
+    )
+    batten_screw: Annotated[str, Item("screw", "screw")] | None = Field(
+        default=None, description="Screw for the battens. Default: what fits batten and board."
+    )
+    clip: Annotated[str, Item("clip", "clip")] | None = Field(
+        default=None, description="Film clip. Default: a slit tube that fits the pipe."
+    )
+
+
+class WishSection(Section):
+    """What is wanted of the finished bed."""
+
+    animals: tuple[Animal, ...] = Field(
+        default=(), description="Animals to keep out: dog, rabbit, deer, birds, burrowers."
+    )
+    workers: tuple[Worker, ...] = Field(
+        default=("adult",), description="Who works in it: adult, child, seated."
+    )
+
+
+class StockRow(Section):
+    """Something already at hand."""
+
+    item: str = Field(description="Key of the catalogue.", max_length=60)
+    length: Annotated[float, Quantity("length", "1 in", "1000 ft")] | None = Field(
+        default=None, description="Length of each, for pipe, boards, battens, rails, film."
+    )
+    width: Annotated[float, Quantity("length", "1 in", "60 ft")] | None = Field(
+        default=None, description="Width, for film, fabric and mesh."
+    )
+    count: int = Field(default=1, ge=1, le=100_000, description="How many.")
+
+
+class Plan(Section):
+    """One bed and what is wanted of it."""
+
+    name: str = Field(default="Covered bed", min_length=1, max_length=80, description="Title.")
+    units: Literal["us", "metric"] = Field(
+        default="us", description="Units shown: us (feet, inches) or metric."
+    )
+    paper: Literal["letter", "a4"] | None = Field(
+        default=None, description="Paper of the build sheet. Default: letter for us, a4 for metric."
+    )
+    catalogue: str | None = Field(
+        default=None, max_length=400, description="File of your own catalogue rows."
+    )
+    prices: str = Field(
+        default="example",
+        max_length=400,
+        description="Price list: the invented example list, or a file of your own prices.",
+    )
+    site: SiteSection = Field(default_factory=SiteSection)
+    bed: BedSection = Field(default_factory=BedSection)
+    hoops: HoopSection = Field(default_factory=HoopSection)
+    cover: CoverSection = Field(default_factory=CoverSection)
+    holding: HoldingSection = Field(default_factory=HoldingSection)
+    wishes: WishSection = Field(default_factory=WishSection)
+    stock: tuple[StockRow, ...] = Field(default=(), description="What is at hand already.")

@@ -1,0 +1,201 @@
+"""Reading a plan: the file, its catalogue, and every problem in it at once."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from hoopwright.plan.contradictions import contradictions
+from hoopwright.plan.fields import nearest
+from hoopwright.plan.model import Plan
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.reader import TableError
+
+LARGEST_FILE = 1_000_000
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong in a plan: the key ("bed.length"), and what to do about it."""
+
+    key: str
+    says: str
+
+    def __str__(self) -> str:
+        return f"{self.key}: {self.says}" if self.key else self.says
+
+
+class PlanError(ValueError):
+    """A plan that cannot be used; `problems` holds one entry for each thing wrong."""
+
+    def __init__(self, file: str, problems: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(f"{file}: {problem}" for problem in problems))
+        self.file = file
+        self.problems = problems
+
+
+@dataclass(frozen=True)
+class ReadPlan:
+    """A plan as read, with the catalogue it is to be read against."""
+
+    plan: Plan
+    catalogue: Catalogue
+
+
+def read_plan(path: Path | str) -> ReadPlan:
+    """Return the plan in a TOML file.
+
+    Files that the plan names (catalogue, prices) are looked for beside it.
+    Raises PlanError naming the file, each key and what is accepted.
+    """
+    file = Path(path)
+    try:
+        if file.stat().st_size > LARGEST_FILE:
+            raise PlanError(str(path), (Problem("", "is larger than 1 MB; that is no plan"),))
+        text = file.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        reason = error.strerror or "cannot be read"
+        raise PlanError(str(path), (Problem("", f"{reason}; give the path of a plan"),)) from None
+    except UnicodeDecodeError as error:
+        says = f"byte {error.start} is not UTF-8; save the file as UTF-8 text"
+        raise PlanError(str(path), (Problem("", says),)) from None
+    return read_plan_text(text, file=str(path), folder=file.parent)
+
+
+def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None) -> ReadPlan:
+    """Return the plan in a TOML text.
+
+    file   : what to call it in messages
+    folder : where files named in it are; None refuses such files
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
+    except RecursionError:
+        raise PlanError(file, (Problem("", "is nested too deep; that is no plan"),)) from None
+    catalogue, problems = _catalogue(data, folder)
+    plan, wrong = _validated(data, catalogue)
+    problems += wrong
+    if plan is not None:
+        spoilt = {problem.key for problem in problems}
+        clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue))
+        problems += [clash for clash in clashes if clash.key not in spoilt]
+    if problems or plan is None:
+        raise PlanError(file, tuple(problems))
+    return ReadPlan(plan, catalogue)
+
+
+def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue, list[Problem]]:
+    """Return the catalogue with the plan's own rows and prices laid over it."""
+    catalogue, problems = Catalogue(), []
+    for key in ("catalogue", "prices"):
+        name = data.get(key)
+        if not isinstance(name, str) or (key == "prices" and name == "example"):
+            continue
+        if folder is None:
+            problems.append(Problem(key, "files cannot be named in a plan without a folder"))
+            continue
+        try:
+            catalogue = catalogue.with_overlay(folder / name)
+        except (TableError, OSError, ValueError) as error:
+            problems.append(Problem(key, str(error)))
+    return catalogue, problems
+
+
+def _validated(data: dict[str, Any], catalogue: Catalogue) -> tuple[Plan | None, list[Problem]]:
+    """Return the plan and its problems.
+
+    Where values are refused, they are left out and the rest is read again with defaults in
+    their place, so that contradictions elsewhere are found in the same pass.
+    """
+    context = {"catalogue": catalogue}
+    try:
+        return Plan.model_validate(data, context=context), []
+    except ValidationError as error:
+        refused = error.errors(include_url=False)
+    problems = [_problem(item, data) for item in refused]
+    kept = _without(data, [item["loc"] for item in refused])
+    try:
+        return Plan.model_validate(kept, context=context), problems
+    except ValidationError:
+        return None, problems
+
+
+def _without(data: dict[str, Any], places: list[tuple[int | str, ...]]) -> dict[str, Any]:
+    """Return a copy without the values at these places; list rows go whole."""
+    copy: dict[str, Any] = {
+        key: dict(value) if isinstance(value, dict) else value for key, value in data.items()
+    }
+    for place in places:
+        head = str(place[0]) if place else ""
+        if len(place) >= 2 and isinstance(copy.get(head), dict):
+            copy[head].pop(place[1], None)
+        else:
+            copy.pop(head, None)
+    return copy
+
+
+def _problem(item: ErrorDetails, data: Mapping[str, Any]) -> Problem:
+    place = item["loc"]
+    key = ".".join(f"[{part + 1}]" if isinstance(part, int) else part for part in place)
+    key = key.replace(".[", "[")
+    return Problem(key, _says(item, place))
+
+
+def _says(item: ErrorDetails, place: tuple[int | str, ...]) -> str:
+    given, limits = item["input"], item.get("ctx", {})
+    match item["type"]:
+        case "extra_forbidden":
+            known = _known_keys(place[:-1])
+            return f"is not a key of a plan{nearest(str(place[-1]), known)}; {_listed(known)}"
+        case "missing":
+            return "is needed here"
+        case "literal_error":
+            accepted = str(limits["expected"])
+            words = [word.strip("' ") for word in accepted.replace(" or ", ", ").split(",")]
+            return f"{_shown(given)} is not accepted{nearest(str(given), words)}; one of {accepted}"
+        case "plan_value":
+            return str(limits["says"])
+        case "model_type" | "model_attributes_type" | "dict_type":
+            name = str(place[-1])
+            return f"is a section; write [{name}] on its own line and its keys below it"
+        case "tuple_type" | "list_type":
+            return f"{_shown(given)} is not a list; write it in square brackets"
+        case _:
+            return f"{_shown(given)} is refused: {_lower(item['msg'])}"
+
+
+def _known_keys(place: tuple[int | str, ...]) -> list[str]:
+    """Return the keys accepted at a place of the plan."""
+    model: Any = Plan
+    for part in place:
+        if isinstance(part, int):
+            continue
+        model = _model_in(model.model_fields[part].annotation)
+    return list(model.model_fields)
+
+
+def _model_in(annotation: Any) -> Any:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next(part for part in annotation.__args__ if isinstance(part, type))
+
+
+def _listed(words: list[str]) -> str:
+    return "keys here: " + ", ".join(words)
+
+
+def _shown(value: object) -> str:
+    text = repr(value) if not isinstance(value, str) else f'"{value}"'
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _lower(message: str) -> str:
+    return message[:1].lower() + message[1:]
