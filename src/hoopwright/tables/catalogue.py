@@ -19,7 +19,7 @@ from hoopwright.tables.reader import (
     figures_by_owner,
     nearest,
     parse_heading,
-    record_of,
+    records_of,
     shipped,
 )
 from hoopwright.tables.wood import Batten, Board, Species
@@ -220,7 +220,7 @@ class Catalogue:
     @cached_property
     def rolls(self) -> tuple[RollSize, ...]:
         """All roll sizes of all covers."""
-        return tuple(record_of(row, RollSize) for row in self._raw("roll"))
+        return tuple(records_of(self._raw("roll"), RollSize))
 
     @cached_property
     def straps(self) -> Mapping[str, Strap]:
@@ -269,7 +269,7 @@ class Catalogue:
     @cached_property
     def prices(self) -> tuple[Price, ...]:
         """All prices; a user's price of a thing in a form replaces ours of that form."""
-        found = [record_of(_with_currency(row), Price) for row in self._raw("price")]
+        found = records_of([_with_currency(row) for row in self._raw("price")], Price)
         return tuple({price.form: price for price in found}.values())
 
     def _raw(self, table: str) -> list[RawRow]:
@@ -278,12 +278,13 @@ class Catalogue:
     def _by_key(
         self, table: str, record: type[Record], complete: Complete | None = None
     ) -> Mapping[str, Record]:
-        found = {}
-        for row in self._raw(table):
-            key = row.cells.get("key", "")
+        rows = self._raw(table)
+        found: dict[str, Record] = {}
+        for row, item in zip(rows, records_of(rows, record, complete), strict=True):
+            key = row.cells["key"]
             if key in found:
                 raise TableError(f"{row.place}: key '{key}' stands twice")
-            found[key] = record_of(row, record, complete)
+            found[key] = item
         return found
 
 

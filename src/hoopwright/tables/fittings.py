@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, number, numbers, text, texts
+from hoopwright.tables.reader import SURENESS, count, counts, number, numbers, text, texts
 
 
 @dataclass(frozen=True)
@@ -19,8 +19,8 @@ class Strap:
     name: Annotated[str, text()]
     least_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
     greatest_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
-    holes: Annotated[float, number("-", 1, 4)]
-    hole_spacing: Annotated[float | None, number("m", 0.01, 0.15, optional=True)]
+    holes: Annotated[int, count(1, 4)]
+    hole_spacing: Annotated[float | None, number("m", 0.005, 0.15, optional=True)]
     width: Annotated[float, number("m", 0.003, 0.06)]
     thickness: Annotated[float, number("m", 0.0003, 0.006)]
     hole_diameter: Annotated[float, number("m", 0.003, 0.012)]
@@ -62,7 +62,7 @@ class Screw:
     head: Annotated[str, text(choices=("pan", "flat", "washer"))]
     coating: Annotated[str, text()]
     outdoors: Annotated[str, text(choices=("yes", "no"))]
-    packs: Annotated[tuple[float, ...], numbers("-", 1, 5000)]
+    packs: Annotated[tuple[int, ...], counts(1, 5000)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
     size: ScrewSize
@@ -85,7 +85,7 @@ class Clip:
     greatest_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]
     length: Annotated[float, number("m", 0.01, 0.5)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 400)]
-    packs: Annotated[tuple[float, ...], numbers("-", 1, 1000)]
+    packs: Annotated[tuple[int, ...], counts(1, 1000)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 

@@ -20,7 +20,6 @@ A CSV file holds rows of one table, named by the file (`price.csv`, `pipe.csv`) 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -70,6 +69,8 @@ def _of_csv(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
 
 
 def _of_toml(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+    import tomllib  # an overlay in TOML only, so not paid for by every start
+
     try:
         content = path.read_text(encoding="utf-8")
         data = tomllib.loads(content)

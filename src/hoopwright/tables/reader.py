@@ -2,13 +2,12 @@
 
 A table is a CSV file. A header cell is `name [unit]` for a number and plain `name` for text.
 Numbers stay as their source prints them; they are converted to SI here, once. A record class
-says which columns it wants by the field helpers `number`, `numbers`, `text`, `texts`, `yes_no`
-and `figure`, each number with the range that is plausible for it, so that a slipped decimal
-point is refused and not computed with.
+says which columns it wants by the field helpers `number`, `numbers`, `text`, `texts`, `count`,
+`counts` and `figure`, each number with the range that is plausible for it, so that a slipped
+decimal point is refused and not computed with.
 """
 
 import csv
-import difflib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cache
@@ -50,7 +49,7 @@ class TableError(ValueError):
 class Column:
     """What one field of a record wants of its column.
 
-    kind : number, numbers, text, texts, yes_no or figure
+    kind : number, numbers, text, texts or figure
     si : SI unit; low, high [SI] : what is plausible
     """
 
@@ -60,6 +59,7 @@ class Column:
     high: float = 0.0
     optional: bool = False
     choices: tuple[str, ...] = ()
+    whole: bool = False
 
 
 def number(si: str, low: float, high: float, *, optional: bool = False) -> Column:
@@ -82,9 +82,14 @@ def texts() -> Column:
     return Column("texts", optional=True)
 
 
-def yes_no() -> Column:
-    """Declare a column that holds `yes` or `no`."""
-    return Column("yes_no")
+def count(low: int, high: int, *, optional: bool = False) -> Column:
+    """Declare a column holding one whole number of pieces."""
+    return Column("number", "-", low, high, optional, whole=True)
+
+
+def counts(low: int, high: int) -> Column:
+    """Declare a column holding whole numbers parted by semicolons; it may be empty."""
+    return Column("numbers", "-", low, high, optional=True, whole=True)
 
 
 def figure(si: str, low: float, high: float, *, optional: bool = False) -> Column:
@@ -186,16 +191,35 @@ def record_of(
     complete : gets the values read and the place of the row; returns the fields that are
         not columns
     """
+    return _record(row, record, columns_of(record), complete)
+
+
+def records_of(
+    rows: Iterable[RawRow],
+    record: type[Record],
+    complete: Callable[[dict[str, Any], str], dict[str, Any]] | None = None,
+) -> list[Record]:
+    """Return rows as frozen records in SI, as `record_of` does for one."""
     columns = columns_of(record)
+    return [_record(row, record, columns, complete) for row in rows]
+
+
+def _record(
+    row: RawRow,
+    record: type[Record],
+    columns: Mapping[str, tuple[str, Column]],
+    complete: Callable[[dict[str, Any], str], dict[str, Any]] | None,
+) -> Record:
     given: dict[str, tuple[str, str | None, str]] = {}
     for cell, value in row.cells.items():
         name, unit = parse_heading(cell, row.place)
+        if name not in columns:
+            raise TableError(
+                f"{row.place}: column '{name}' is not known here{nearest(name, columns)}"
+            )
+        if name in given:
+            raise TableError(f"{row.place}: column '{name}' is given twice")
         given[name] = (cell, unit, value)
-    unknown = [name for name in given if name not in columns]
-    if unknown:
-        raise TableError(
-            f"{row.place}: column '{unknown[0]}' is not known here{nearest(unknown[0], columns)}"
-        )
     values = {
         field: _value(name, column, given.get(name), row.place)
         for name, (field, column) in columns.items()
@@ -258,10 +282,6 @@ def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str)
 
 
 def _worded(column: Column, kind: str, printed: str, at: str) -> Any:
-    if kind == "yes_no":
-        if printed not in ("yes", "no"):
-            raise TableError(f"{at}: '{printed}' is neither 'yes' nor 'no'")
-        return printed == "yes"
     if kind == "texts":
         return tuple(part.strip() for part in printed.split(";"))
     choices = column.choices
@@ -286,7 +306,9 @@ def si_value(printed: str, unit: str, column: Column, at: str) -> float:
             f"{at}: {printed} {unit} is outside the plausible range "
             f"{low:g} to {high:g} {column.si}; is the unit or the decimal point right?"
         )
-    return value
+    if column.whole and value != int(value):
+        raise TableError(f"{at}: '{printed}' is not a whole number")
+    return int(value) if column.whole else value
 
 
 @dataclass(frozen=True)
@@ -310,8 +332,7 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
     wanted = figures_of(record)
     owners: dict[str, dict[str, Figure]] = {}
     last_place: dict[str, str] = {}
-    for raw in rows:
-        row = record_of(raw, _FigureRow)
+    for raw, row in zip(rows, records_of(rows, _FigureRow), strict=True):
         at = f"{raw.place}, property '{row.property}' of '{row.of}'"
         if row.property not in wanted:
             raise TableError(f"{at}: not known here{nearest(row.property, wanted)}")
@@ -343,5 +364,7 @@ def _assembled(owner: str, found: Mapping[str, Figure], record: type[Record], pl
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return ' (nearest: ...)' for a word that is not among the known ones, or ''."""
+    import difflib  # a wrong word only, so not paid for by every start
+
     close = difflib.get_close_matches(word, list(known), n=3, cutoff=0.4)
     return f" (nearest: {', '.join(close)})" if close else ""
