@@ -1,0 +1,194 @@
+"""Hourly forcing of the march: weather, light and schedule laid out for one bed and one cover."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.air import saturation_over_water
+from hoopwright.climate.sky import sky_of
+from hoopwright.climate.sun import sun_of
+from hoopwright.climate.weather import Weather
+from hoopwright.heat import kernel
+from hoopwright.heat.coefficients import Coefficients, read_rows
+from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure
+from hoopwright.heat.light import LightGeometry, light_geometry, light_under
+from hoopwright.heat.longwave import KELVIN, STEFAN_BOLTZMANN
+from hoopwright.heat.near_ground import neutral_conductance, wind_share
+from hoopwright.heat.schedule import Settings
+from hoopwright.heat.snow import light_through, resistance, snow_depths
+from hoopwright.heat.soil import annual_wave, fit_annual_wave
+from hoopwright.heat.vapour import stomatal_resistance
+
+Series = NDArray[np.float64]
+SCREEN = 2.0  # [m] height of the station's thermometer; WMO allows 1.25-2 m
+BED_HEIGHT = 0.25  # [m] height of "air at the bed" over open soil; Sugiyama et al. 1967 used 0.25
+
+
+@dataclass(frozen=True)
+class Place:
+    """The part of the forcing that every cover on this bed shares."""
+
+    weather: Weather
+    geometry: LightGeometry
+    sky: Series
+    vapour: Series
+    deep: Series
+    diffusivity: float
+
+
+def place(
+    weather: Weather,
+    enclosure: Enclosure,
+    depth: float,
+    diffusivity: float,
+    c: Coefficients,
+    trust_file_sky: bool = True,
+    ground_warmer: float = 1.0,
+) -> Place:
+    """Work out what does not depend on the cover.
+
+    depth [m], diffusivity [m2/s] : of the deep boundary, whose temperature is the annual wave of
+    Kusuda & Achenbach fitted to the record's own air, `ground_warmer` [K] warmer than the air
+    (soil runs 1-2 K warmer than air where snow lies; common practice, no source).
+    """
+    day = _days(weather)
+    if len(weather) >= 8000:
+        year = min(len(weather), 8760)
+        mean, swing, coldest = fit_annual_wave(day[:year], weather.air_temperature[:year])
+        deep = annual_wave(depth, day, mean + ground_warmer, swing, coldest, diffusivity * 86400.0)
+    else:
+        deep = np.full(len(weather), float(weather.air_temperature.mean()) + ground_warmer)
+    return Place(
+        weather=weather,
+        geometry=light_geometry(enclosure, sun_of(weather), c.film_refractive_index),
+        sky=sky_of(weather, trust_file_sky) + c.sky_error,
+        vapour=saturation_over_water(weather.dew_point),
+        deep=deep,
+        diffusivity=diffusivity,
+    )
+
+
+def _days(weather: Weather) -> Series:
+    """Day of the year [1-366) at the end of each hour."""
+    start = weather.start
+    first = start.timetuple().tm_yday + start.hour / 24.0
+    return first + np.arange(1, len(weather) + 1) / 24.0
+
+
+def leak_of(enclosure: Enclosure) -> tuple[float, float]:
+    """Air changes [1/h] and [1/h per m/s] of a closed cover by how its edges are held."""
+    for row in read_rows("heat_leakage.csv"):
+        if row["edge"] == enclosure.edge:
+            return (
+                enclosure.leak_factor * float(row["still [1/h]"]),
+                enclosure.leak_factor * float(row["wind [1/h per m/s]"]),
+            )
+    raise ValueError(f"no leak is known for edges that are {enclosure.edge!r}")
+
+
+def outside_convection(wind: Series, c: Coefficients) -> Series:
+    """h [W/m2K] on the cover's outside; Papadakis et al. 1992, 0.95 + 6.76 u^0.49, u <= 6.3 m/s."""
+    return c.outside_scale * (c.outside_still + c.outside_wind * wind**c.outside_exponent)
+
+
+def forcing(  # the order of the columns is the kernel's
+    at: Place,
+    enclosure: Enclosure,
+    optics: CoverOptics,
+    canopy: Canopy,
+    hours: Settings,
+    c: Coefficients,
+    air: Series | None = None,
+) -> NDArray[np.float64]:
+    """The table of hourly columns that the kernel reads, shape (hours, columns).
+
+    air : [degC] to use in place of the station's, where a run wants another outside air
+    """
+    weather = at.weather
+    outside = weather.air_temperature if air is None else air
+    columns = np.zeros((len(weather), kernel.FORCING_COLUMNS))
+    speed = weather.wind_speed * c.wind_shelter
+    crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
+    bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
+    screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
+    snow = snow_depths(weather, c)
+    light = light_under(weather, at.geometry, enclosure, optics, c)
+    through_snow = light_through(snow.on_cover, c)
+    covered = hours.covered > 0.5
+    black = STEFAN_BOLTZMANN * (outside + KELVIN) ** 4
+    sees = at.geometry.cover_sees_sky
+
+    columns[:, kernel.AIR] = outside
+    columns[:, kernel.VAPOUR] = at.vapour
+    columns[:, kernel.SKY] = at.sky
+    columns[:, kernel.OUTER] = sees * at.sky + (1.0 - sees) * black
+    columns[:, kernel.LIGHT] = light.on_bed * through_snow
+    columns[:, kernel.COVER_LIGHT] = light.in_cover * through_snow
+    columns[:, kernel.OPEN_LIGHT] = weather.global_horizontal
+    _cover_outside(columns, outside, crown, snow.on_cover, black, c)
+    _leaks(columns, enclosure, optics, crown)
+    columns[:, kernel.WIND] = np.where(covered, crown, bed)
+    columns[:, kernel.OPEN_EXCHANGE] = screen * neutral_conductance(
+        BED_HEIGHT, SCREEN, c.open_roughness
+    )
+    columns[:, kernel.FREE_WIND] = screen
+    columns[:, kernel.COVERED] = hours.covered
+    columns[:, kernel.SNOW_ON_COVER] = snow.on_cover > 0.005
+    columns[:, kernel.GROUND_SNOW] = np.where(covered, 0.0, resistance(snow.on_ground, c))
+    columns[:, kernel.SIDE_AIR] = outside + 0.25 * (
+        c.board_solar_absorptance * weather.global_horizontal * c.board_outside_resistance
+    )
+    columns[:, kernel.DEEP] = at.deep
+    _shares(columns, canopy, covered & True, snow.on_ground, c)
+    columns[:, kernel.AUTO_FROM] = hours.auto_from
+    columns[:, kernel.AUTO_MOST] = hours.auto_most
+    columns[:, kernel.ENDS_OPEN] = hours.ends
+    return columns
+
+
+def _cover_outside(
+    columns: NDArray[np.float64],
+    outside: Series,
+    wind: Series,
+    depth: Series,
+    black: Series,
+    c: Coefficients,
+) -> None:
+    """Convection on the cover; under snow, its resistance and the snow's own sky exchange."""
+    convection = outside_convection(wind, c)
+    radiation = 4.0 * STEFAN_BOLTZMANN * (outside + KELVIN) ** 3
+    snowy = depth > 0.005
+    top = convection + radiation
+    columns[:, kernel.COVER_OUT] = np.where(
+        snowy, 1.0 / (1.0 / top + resistance(depth, c)), convection
+    )
+    columns[:, kernel.COVER_AIR] = np.where(snowy, (columns[:, kernel.OUTER] - black) / top, 0.0)
+
+
+def _leaks(
+    columns: NDArray[np.float64], enclosure: Enclosure, optics: CoverOptics, wind: Series
+) -> None:
+    still, windy = leak_of(enclosure)
+    changes = still + optics.leak_still + (windy + optics.leak_wind) * wind
+    columns[:, kernel.LEAK] = changes * enclosure.volume / 3600.0
+
+
+def _shares(
+    columns: NDArray[np.float64],
+    canopy: Canopy,
+    covered: NDArray[np.bool_],
+    ground_snow: Series,
+    c: Coefficients,
+) -> None:
+    """Light to soil and leaves, and the stomata that follow from it."""
+    caught = 1.0 - np.exp(-c.light_extinction * canopy.leaf_area)
+    snowy = ~covered & (ground_snow > 0.01)
+    soil_albedo = np.where(snowy, c.snow_albedo, c.soil_albedo)
+    columns[:, kernel.SOIL_LIGHT] = (1.0 - caught) * (1.0 - soil_albedo)
+    leaf = caught * (1.0 - np.where(snowy, c.snow_albedo, c.leaf_albedo))
+    columns[:, kernel.LEAF_LIGHT] = leaf
+    light = np.where(covered, columns[:, kernel.LIGHT], columns[:, kernel.OPEN_LIGHT])
+    columns[:, kernel.STOMATA] = stomatal_resistance(light * leaf / max(canopy.leaf_area, 1e-6), c)

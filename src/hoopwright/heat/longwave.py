@@ -1,0 +1,70 @@
+"""Long-wave radiation between sky, a partly transparent cover, and the leaves and soil under it."""
+
+from __future__ import annotations
+
+STEFAN_BOLTZMANN = 5.670374e-8  # [W/m2K4], CODATA 2018
+KELVIN = 273.15
+
+
+def emitted(temperature: float) -> float:
+    """Black-body emission [W/m2] at `temperature` [degC]."""
+    kelvin = temperature + KELVIN
+    square = kelvin * kelvin
+    return STEFAN_BOLTZMANN * square * square
+
+
+def exchange(
+    passed: float,
+    inner: float,
+    outer: float,
+    ground: float,
+    area: float,
+    sky: float,
+    outside: float,
+) -> tuple[float, float, float, float, float, float]:
+    """Radiosity of a convex cover over flat ground, as six coefficients.
+
+    passed  : [-] transmittance; inner, outer : [-] emissivity of the two faces
+    ground  : [-] emissivity of soil and leaves
+    area    : [-] cover area over ground area; the ground sees nothing but cover (F = 1), the cover
+              sees itself by 1 - 1/area (reciprocity; e.g. Incropera & DeWitt ch. 13)
+    sky     : [W/m2] on open level ground;  outside : [W/m2] mean on the cover's outer face
+
+    Returns (a_c, a_g, a_0, b_c, b_g, b_0) so that, with black-body emissions B [W/m2],
+      long-wave on the ground               = a_c B_cover + a_g B_ground + a_0
+      absorbed by the cover, both faces     = b_c B_cover + b_g B_ground + b_0
+    both per ground area. Film does not scatter: ground sees the true sky through it, and what
+    crosses the dome without meeting ground falls on the far film. Grey, diffuse surfaces.
+    """
+    back = 1.0 - passed - inner
+    seen = 1.0 - 1.0 / area
+    share = 1.0 / area
+    echo = 1.0 - ground
+    through_ground = passed * sky
+    through_cover = passed * max(0.0, outside - sky * share)
+    denominator = 1.0 / (1.0 - back * seen - back * echo * share)
+    # Leaving the cover's inner face: own emission and what it reflects.
+    leave_c = denominator * inner
+    leave_g = denominator * back * ground * share
+    leave_0 = denominator * back * (echo * share * through_ground + through_cover)
+    a_c, a_g, a_0 = leave_c, leave_g, leave_0 + through_ground
+    # Falling on the cover's inner face: from the ground, from itself, and from outside.
+    fall_c = share * echo * a_c + seen * leave_c
+    fall_g = share * (ground + echo * a_g) + seen * leave_g
+    fall_0 = share * echo * a_0 + seen * leave_0 + through_cover
+    return (
+        a_c,
+        a_g,
+        a_0,
+        area * inner * fall_c,
+        area * inner * fall_g,
+        area * (inner * fall_0 + outer * outside),
+    )
+
+
+def blend(dry: float, wet: float, wetness: float) -> float:
+    """A cover's property between dry (wetness 0) and fully beaded with water (1).
+
+    Linear in the water held: an assumption; the end values are measured (see heat_covers.csv).
+    """
+    return dry + (wet - dry) * wetness

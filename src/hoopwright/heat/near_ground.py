@@ -1,0 +1,51 @@
+"""Wind and turbulent exchange close to the ground."""
+
+from __future__ import annotations
+
+from math import log
+
+KARMAN = 0.41  # [-], FAO-56
+GRAVITY = 9.80665  # [m/s2]
+
+
+def wind_share(height: float, measured: float = 10.0) -> float:
+    """Wind at `height` [m] over wind at `measured` [m]; FAO-56 eq. 47 profile over short grass.
+
+    u2 = uz 4.87 / ln(67.8 z - 5.42). Valid over open grass; below 0.1 m held at its value there.
+    """
+    z = max(height, 0.1)
+    return log(67.8 * z - 5.42) / log(67.8 * measured - 5.42)
+
+
+def neutral_conductance(low: float, high: float, roughness: float) -> float:
+    """Air exchange [m/s] per wind speed [m/s] at `high`, between heights `low` and `high` [m].
+
+    Logarithmic profile (as in FAO-56 eq. 4): k^2 / (ln(high/z0) ln(high/low)).
+    """
+    return KARMAN * KARMAN / (log(high / roughness) * log(high / low))
+
+
+def stability_factor(
+    difference: float,
+    kelvin: float,
+    height: float,
+    wind: float,
+    slope: float,
+    unstable: float,
+    stable: float,
+    floor: float,
+) -> float:
+    """How much stratification changes the neutral exchange [-].
+
+    Choudhury, Reginato & Idso 1986: delta = 5 g z (Ts - Ta)/(Ta u^2); (1 + delta)^0.75 where the
+    surface is warmer, (1 + delta)^2 where colder, never under `floor` (an assumption).
+    difference : Ts - Ta [K]; kelvin : Ta [K]; height [m]; wind [m/s].
+    """
+    delta = slope * GRAVITY * height * difference / (kelvin * wind * wind)
+    if delta >= 0.0:
+        return float((1.0 + delta) ** unstable)
+    grown = 1.0 + delta
+    if grown < 0.0:
+        return floor
+    grown = grown * grown if stable == 2.0 else grown**stable
+    return float(max(grown, floor))

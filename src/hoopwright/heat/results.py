@@ -1,0 +1,128 @@
+"""What a run gives back, hour by hour, with its energy books."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.air import saturation_over_water
+from hoopwright.climate.weather import Weather
+from hoopwright.heat import kernel
+
+Series = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Energy:
+    """Sums over the run [J/m2] per ground area; gains positive in, losses positive out.
+
+    residual is what the linearised long-wave leaves over: light + longwave - cover_air - air -
+    vapour - side - deep - stored, with emission by its full law. closure is its share [-] of all
+    heat that passed.
+    """
+
+    light: float
+    longwave: float
+    cover_air: float
+    air: float
+    vapour: float
+    side: float
+    deep: float
+    stored: float
+    residual: float
+    absolute_residual: float
+
+    @staticmethod
+    def from_sums(sums: NDArray[np.float64]) -> Energy:
+        """Name the kernel's sums."""
+        return Energy(*(float(value) for value in sums))
+
+    @property
+    def closure(self) -> float:
+        """Residual over the light taken in [-] (or over long-wave in a run without sun)."""
+        return abs(self.residual) / max(self.light, abs(self.longwave), 1.0)
+
+
+@dataclass(frozen=True)
+class UnderCover:
+    """The climate of one bed, arrays of shape (hours,), values at the end of each hour.
+
+    air, leaf, surface, cover : [degC] inside air, leaves, soil surface, film (or outside air)
+    relative_humidity         : [-] of the inside air, over water
+    vapour                    : [Pa]
+    condensate, leaf_water    : [kg/m2] of ground on the cover and on the leaves
+    opening                   : [m] height of the rolled-up sides
+    air_changes               : [1/h] of the volume under the cover; NaN while it is off
+    ventilation               : [m3/s per m2 ground]
+    water                     : [mm] evaporated from soil and leaves in the hour, less leaf dew
+    light                     : [W/m2] on the bed
+    residual                  : [W/m2] energy not accounted for, mean of the hour
+    jugs                      : [degC] water jugs (outside air at the start where there are none)
+    soil                      : [degC] shape (hours, layers);  depths [m] of the layers' middles
+    """
+
+    weather: Weather
+    air: Series
+    leaf: Series
+    surface: Series
+    cover: Series
+    relative_humidity: Series
+    vapour: Series
+    condensate: Series
+    leaf_water: Series
+    opening: Series
+    air_changes: Series
+    ventilation: Series
+    water: Series
+    light: Series
+    residual: Series
+    jugs: Series
+    soil: Series
+    depths: Series
+    energy: Energy
+
+    def soil_at(self, depth: float) -> Series:
+        """Soil temperature [degC] at `depth` [m], linear between surface and layer middles."""
+        points = np.concatenate(([0.0], self.depths))
+        values = np.column_stack((self.surface, self.soil))
+        right = int(np.clip(np.searchsorted(points, depth), 1, len(points) - 1))
+        share = (depth - points[right - 1]) / (points[right] - points[right - 1])
+        share = min(max(share, 0.0), 1.0)
+        return np.asarray(values[:, right - 1] * (1.0 - share) + values[:, right] * share)
+
+
+def under_cover(
+    weather: Weather,
+    table: Series,
+    energy: Energy,
+    thickness: Series,
+    p: kernel.Constants,
+) -> UnderCover:
+    """Name the kernel's columns."""
+    air = table[:, kernel.OUT_AIR]
+    vapour = table[:, kernel.OUT_VAPOUR]
+    ventilation = table[:, kernel.OUT_EXCHANGE]
+    volume = p.air_store / p.heat_of_air
+    return UnderCover(
+        weather=weather,
+        air=air,
+        leaf=table[:, kernel.OUT_LEAF],
+        surface=table[:, kernel.OUT_SURFACE],
+        cover=table[:, kernel.OUT_COVER],
+        relative_humidity=np.minimum(vapour / saturation_over_water(air), 1.0),
+        vapour=vapour,
+        condensate=table[:, kernel.OUT_DEW],
+        leaf_water=np.maximum(table[:, kernel.OUT_LEAF_DEW], 0.0),
+        opening=table[:, kernel.OUT_OPENING],
+        air_changes=ventilation * 3600.0 / volume,
+        ventilation=ventilation,
+        water=table[:, kernel.OUT_WATER],
+        light=table[:, kernel.OUT_LIGHT],
+        residual=table[:, kernel.OUT_RESIDUAL],
+        jugs=table[:, kernel.OUT_JUG],
+        soil=table[:, kernel.OUT_SOIL :],
+        depths=np.cumsum(thickness) - thickness / 2.0,
+        energy=energy,
+    )

@@ -1,0 +1,233 @@
+"""One bed, one cover, one record of weather: the climate under the cover hour by hour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.air import latent_heat, psychrometric_constant
+from hoopwright.climate.weather import Weather
+from hoopwright.heat import kernel
+from hoopwright.heat.boards import rim_conductance, side_conductance
+from hoopwright.heat.coefficients import Coefficients, likely
+from hoopwright.heat.enclosure import (
+    Canopy,
+    CoverOptics,
+    Enclosure,
+    Soil,
+    WaterJugs,
+)
+from hoopwright.heat.forcing import SCREEN, Place, forcing, place
+from hoopwright.heat.results import Energy, UnderCover, under_cover
+from hoopwright.heat.schedule import Schedule, settings
+from hoopwright.heat.soil import Column, column, conductivity, heat_capacity, layer_thicknesses
+from hoopwright.heat.vapour import HEAT_AIR, saturation_table, soil_resistance
+from hoopwright.heat.ventilation import in_series
+
+# Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
+LEAF_MASS = 0.25
+WARM_UP_DAYS = 30
+
+
+@dataclass(frozen=True)
+class Bed:
+    """Everything about the bed that a run needs besides the cover and the weather."""
+
+    enclosure: Enclosure
+    soil: Soil = field(default_factory=Soil)
+    canopy: Canopy = field(default_factory=Canopy)
+    jugs: WaterJugs | None = None
+    coefficients: Coefficients = field(default_factory=likely)
+    steps_per_hour: int = 6
+    refresh: int = 1
+    trust_file_sky: bool = True
+
+    def ground(self) -> Column:
+        """The soil column under this bed."""
+        c, soil = self.coefficients, self.soil
+        thickness, in_bed = layer_thicknesses(self.enclosure.soil_above_grade)
+        k = conductivity(soil.porosity, soil.moisture, soil.quartz, False, c)
+        side = side_conductance(self.enclosure, thickness, in_bed, k, c)
+        return column(thickness, in_bed, soil, side, c)
+
+
+def place_of(weather: Weather, bed: Bed) -> Place:
+    """The shared part of the forcing; make it once and reuse it for every cover on the bed."""
+    c, soil = bed.coefficients, bed.soil
+    k = conductivity(soil.native_porosity, soil.native_moisture, soil.native_quartz, False, c)
+    heat = heat_capacity(soil.native_porosity, soil.native_moisture, False, c)
+    thickness, _ = layer_thicknesses(bed.enclosure.soil_above_grade)
+    return place(weather, bed.enclosure, sum(thickness), k / heat, c, bed.trust_file_sky)
+
+
+def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> kernel.Constants:
+    """Lay out what does not change over a run; air properties at the place's mean pressure."""
+    c, box = bed.coefficients, bed.enclosure
+    pressure = float(weather.pressure.mean())
+    warm = float(weather.air_temperature.mean())
+    heat_of_air = pressure / (287.05 * (warm + 273.15)) * HEAT_AIR
+    latent = float(latent_heat(warm))
+    area = box.ground_area
+    return kernel.Constants(
+        steps=bed.steps_per_hour,
+        refresh=bed.refresh,
+        area=area,
+        cover_area=box.cover_area / area,
+        width_over_height=box.width / box.height,
+        width=box.width,
+        curve_length=box.curve_length,
+        length=box.length,
+        end_area=box.end_vent_area,
+        end_height=box.end_vent_height,
+        holes_area=optics.open_share * box.cover_area,
+        holes_height=box.height,
+        holes_discharge=optics.open_discharge,
+        two_sided=box.sides_that_open != 1,
+        discharge=in_series(c.discharge, box.screen_discharge),
+        wind_pressure=c.wind_pressure,
+        stack_leak=c.stack_air_change * box.leak_factor * box.volume / 3600.0,
+        rim=rim_conductance(box, c),
+        heat_of_air=heat_of_air,
+        psychro=float(psychrometric_constant(pressure, latent)),
+        latent=latent,
+        lewis=c.lewis_factor,
+        air_store=heat_of_air * box.volume / area,
+        leaf_store=4180.0 * LEAF_MASS * bed.canopy.leaf_area,
+        passed_dry=optics.longwave_dry,
+        passed_wet=optics.longwave_wet,
+        emit_dry=optics.emissivity_dry,
+        emit_wet=optics.emissivity_wet,
+        ground=c.ground_emissivity,
+        leaf_view=float(1.0 - np.exp(-c.longwave_extinction * max(bed.canopy.leaf_area, 0.01))),
+        leaf_area=max(bed.canopy.leaf_area, 0.01),
+        leaf_length=c.leaf_length,
+        leaf_boundary=c.leaf_boundary,
+        leaf_forced=c.leaf_forced,
+        still_speed=c.still_inside_speed,
+        cover_factor=c.inside_cover * c.inside_scale,
+        cover_exponent=c.inside_cover_exponent,
+        soil_warm=c.soil_warm * c.inside_scale,
+        soil_warm_exponent=c.soil_warm_exponent,
+        soil_cool=c.soil_cool * c.inside_scale,
+        soil_cool_exponent=c.soil_cool_exponent,
+        forced_inside=c.forced_inside,
+        soil_dryness=soil_resistance(bed.soil.surface_moisture, c),
+        transpires=bed.canopy.transpires,
+        full=c.condensate_full_film,
+        holds=c.fabric_holds if optics.is_fabric else c.film_holds,
+        droplet_loss=c.droplet_light_loss,
+        opener=3600.0 * c.opener_lag,
+        opener_band=c.opener_band,
+        stability_height=SCREEN,
+        stability_slope=c.stability_slope,
+        stability_unstable=c.stability_unstable,
+        stability_stable=c.stability_stable,
+        stability_floor=c.stability_floor,
+        band=c.freezing_band,
+        **_jugs(bed.jugs, area, c),
+    )
+
+
+def _jugs(jugs: WaterJugs | None, area: float, c: Coefficients) -> dict[str, float]:
+    volume = jugs.volume / area if jugs else 0.0
+    surface = jugs.surface / area if jugs else 0.0
+    return {
+        "jug_store": c.water_heat * volume,
+        "jug_frozen": c.ice_heat * volume,
+        "jug_latent": 1000.0 * c.fusion_heat * volume,
+        "jug_exchange": c.jug_exchange * surface,
+        "jug_light": (jugs.absorptance if jugs else 0.0) * surface,
+    }
+
+
+def simulate(
+    weather: Weather,
+    bed: Bed,
+    optics: CoverOptics,
+    schedule: Schedule,
+    at: Place | None = None,
+    march: Any = None,
+    outside_air: NDArray[np.float64] | None = None,
+    ground: Column | None = None,
+) -> UnderCover:
+    """Run the bed through the record.
+
+    at     : from `place_of`, where several covers share it
+    ground : another soil column than the bed's own
+    march  : `compiled.compiled_march()` for sweeps; None runs the plain march
+    The soil starts from the annual wave and is warmed up on the record's last 30 days where the
+    record is a year or longer; shorter records start from their own mean.
+    """
+    at = at or place_of(weather, bed)
+    hours = settings(schedule, weather)
+    rows = forcing(at, bed.enclosure, optics, bed.canopy, hours, bed.coefficients, outside_air)
+    ground = ground or bed.ground()
+    p = constants(bed, optics, weather)
+    soil = np.full(len(ground.side), float(at.deep[0]))
+    soil += (float(weather.air_temperature[:24].mean()) - soil) * np.exp(
+        -np.cumsum(ground.thickness) / 0.5
+    )
+    warm_up = 24 * WARM_UP_DAYS
+    if len(weather) >= 8000:
+        soil, _, _ = _call(
+            p, rows[-warm_up:], hours.half_hours[-2 * warm_up :], ground, soil, march
+        )
+    soil, table, sums = _call(p, rows, hours.half_hours, ground, soil, march)
+    if not np.all(np.isfinite(table)):
+        raise FloatingPointError(
+            "the climate under the cover came out as not-a-number; check the weather record for "
+            "values that cannot be"
+        )
+    return under_cover(weather, table, Energy.from_sums(sums), ground.thickness, p)
+
+
+def _call(
+    p: kernel.Constants,
+    rows: NDArray[np.float64],
+    half_hours: NDArray[np.float64],
+    ground: Column,
+    soil: NDArray[np.float64],
+    march: Any,
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    layers = len(soil)
+    pressures = saturation_table()
+    if march is None:
+        out = [[0.0] * (kernel.OUT_SOIL + layers) for _ in range(len(rows))]
+        state, sums = soil.tolist(), [0.0] * kernel.SUMS
+        kernel.march(
+            p,
+            rows.tolist(),
+            half_hours.tolist(),
+            ground.capacity.tolist(),
+            ground.half_resistance.tolist(),
+            ground.latent.tolist(),
+            ground.side.tolist(),
+            pressures.tolist(),
+            state,
+            [0] * layers,
+            [[0.0] * layers for _ in range(4)],
+            out,
+            sums,
+        )
+        return np.array(state), np.array(out), np.array(sums)
+    table = np.zeros((len(rows), kernel.OUT_SOIL + layers))
+    after, totals = soil.copy(), np.zeros(kernel.SUMS)
+    march(
+        p,
+        np.ascontiguousarray(rows),
+        np.ascontiguousarray(half_hours),
+        ground.capacity,
+        ground.half_resistance,
+        ground.latent,
+        ground.side,
+        pressures,
+        after,
+        np.zeros(layers, dtype=np.int64),
+        np.zeros((4, layers)),
+        table,
+        totals,
+    )
+    return after, table, totals

@@ -1,0 +1,60 @@
+"""Snow on the cover and on the open ground, kept simple."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.weather import Weather
+from hoopwright.heat.coefficients import Coefficients
+
+Series = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Snow:
+    """[m] of snow on the cover and on open ground, hour by hour."""
+
+    on_cover: Series
+    on_ground: Series
+
+
+def snow_depths(weather: Weather, c: Coefficients) -> Snow:
+    """Snow that lies on the cover: falls when cold, goes when warm or brushed off.
+
+    Precipitation below `snow_falls_below` becomes snow of new density. The cover sheds it all
+    above `snow_slides_above` or once `snow_cleared_hours` have passed since the last fall (a
+    person comes by). Settling, drift and melt on the film are not modelled. Ground snow is the
+    record's own depth; where the record has none, none is assumed, and a bed may freeze deeper in
+    the model than under real snow.
+    """
+    fall = np.where(
+        np.isfinite(weather.precipitation) & (weather.air_temperature < c.snow_falls_below),
+        weather.precipitation,
+        0.0,
+    )
+    on_ground = np.where(np.isfinite(weather.snow_depth), weather.snow_depth, 0.0)
+    on_cover = np.zeros_like(fall)
+    if not np.any(fall > 0.0):
+        return Snow(on_cover, on_ground)
+    depth, since = 0.0, 0.0
+    warm = weather.air_temperature > c.snow_slides_above
+    for hour, water in enumerate(fall):
+        since = 0.0 if water > 0.0 else since + 1.0
+        depth += water / c.snow_new_density
+        if warm[hour] or since >= c.snow_cleared_hours:
+            depth = 0.0
+        on_cover[hour] = depth
+    return Snow(on_cover, on_ground)
+
+
+def resistance(depth: Series, c: Coefficients) -> Series:
+    """Thermal resistance [m2K/W] of `depth` [m] of snow."""
+    return depth / c.snow_conductivity
+
+
+def light_through(depth: Series, c: Coefficients) -> Series:
+    """Share of light that `depth` [m] of snow lets pass: exp(-depth / e-folding depth)."""
+    return np.exp(-depth / c.snow_light_depth)

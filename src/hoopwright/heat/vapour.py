@@ -1,0 +1,70 @@
+"""Water vapour: saturation, latent exchange with surfaces, stomata and drying soil."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import exp
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.air import saturation_over_water
+from hoopwright.heat.coefficients import Coefficients
+
+HEAT_AIR = 1013.0  # [J/kgK] moist air, FAO-56 eq. 8
+TABLE_FROM, TABLE_STEP, TABLE_ROWS = -60.0, 0.1, 1601  # [degC] -60 to 100
+
+
+def saturation_table() -> NDArray[np.float64]:
+    """Saturation vapour pressure [Pa] every 0.1 K from -60 to 100 degC.
+
+    ASHRAE 2017 eq. 6 over water also below 0 degC, as dew on a film stays liquid some kelvin
+    below (over ice it is 5 % less at -5 degC). Linear between rows: within 1 part in 10^5.
+    """
+    temperature = TABLE_FROM + TABLE_STEP * np.arange(TABLE_ROWS, dtype=np.float64)
+    return saturation_over_water(temperature)
+
+
+def look_up(pressures: Sequence[float], temperature: float) -> tuple[float, float]:
+    """Saturation pressure [Pa] and its slope [Pa/K] at `temperature` [degC] from the table."""
+    place = (temperature + 60.0) * 10.0
+    row = int(place)
+    if row < 0:
+        row = 0
+    if row > 1599:
+        row = 1599
+    low = pressures[row]
+    step = pressures[row + 1] - low
+    return low + (place - row) * step, step * 10.0
+
+
+def latent_conductance(
+    heat: float, resistance: float, area: float, heat_of_air: float, psychro: float, lewis: float
+) -> float:
+    """Latent heat per vapour pressure difference [W/m2 per Pa].
+
+    heat : h [W/m2K] of the same surface; resistance : [s/m] of stomata or dry soil in series
+    area : [-] exchanging area per ground area; heat_of_air : [J/m3K] of a volume of air
+    Chilton & Colburn 1934: mass follows heat with Le^(2/3) = `lewis`.
+    """
+    return area * heat_of_air / psychro / (heat_of_air * lewis / heat + resistance)
+
+
+def soil_resistance(moisture: float, c: Coefficients) -> float:
+    """Resistance [s/m] of a drying surface, van de Griend & Owe 1994.
+
+    r = 10 exp(35.63 (0.15 - theta)), theta [m3/m3] of the top centimetre; 10 s/m when wetter.
+    """
+    dry = max(0.0, c.soil_resistance_theta - moisture)
+    return c.soil_resistance_wet * exp(c.soil_resistance_slope * dry)
+
+
+def stomatal_resistance(light: NDArray[np.float64], c: Coefficients) -> NDArray[np.float64]:
+    """Resistance [s/m] per leaf side against light absorbed [W/m2] per leaf area.
+
+    Stanghellini 1987 (tomato): r = r_least (I + 4.30)/(I + 0.54); her humidity and temperature
+    terms are left out, which lets leaves transpire more than measured in dry hot air.
+    """
+    return np.asarray(
+        c.stomatal_least * (light + c.stomatal_light_top) / (light + c.stomatal_light_bottom)
+    )
