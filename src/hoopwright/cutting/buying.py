@@ -13,10 +13,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from hoopwright.cutting.greedy import Filled, first_plan
-from hoopwright.cutting.packing import pack
-from hoopwright.cutting.patterns import Family, ladder, worthiest
-from hoopwright.cutting.solver import GrowingProgramme, Row, whole_programme
+from hoopwright.cutting.packing import Cut, pack
+from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
+from hoopwright.cutting.solver import GrowingProgramme, whole_programme
 from hoopwright.cutting.stock import Effort
 
 _FINENESS = 1_000_000
@@ -76,19 +78,23 @@ def buy(job: Job, effort: Effort) -> Bought:
     unsettled = 0
     while True:
         counts = knowledge.cheapest()
-        if counts is None:
-            sure = bound is None
-            return Bought(best, bound or rank(job, counted(job, best or [])), sure)
-        now = rank(job, counts)
-        if best is not None and now >= rank(job, counted(job, best)):
-            return Bought(best, bound or rank(job, counted(job, best)), bound is None)
-        fractions = knowledge.fractions(counts)
-        if fractions is None:
-            continue
-        packed = pack(job.sizes, job.demand, job.capacities, counts, fractions, effort)
+        known = rank(job, counted(job, best)) if best is not None else None
+        now = None if counts is None else rank(job, counts)
+        if counts is None or now is None or (known is not None and now >= known):
+            return Bought(best, bound or known or (0, 0, 0), bound is None)
+        packed = pack(
+            job.sizes,
+            job.demand,
+            job.capacities,
+            counts,
+            knowledge.cuts,
+            knowledge.fractions(counts),
+            effort,
+        )
         if packed.filled is not None:
             filled = [one for one in packed.filled if any(one[1])]
             return Bought(filled, bound or now, bound is None)
+        best = _better(job, best, _made_whole(job, packed.nearly))
         if not packed.impossible:
             bound = bound or now
             unsettled += 1
@@ -97,37 +103,64 @@ def buy(job: Job, effort: Effort) -> Bought:
         knowledge.rule_out(counts)
 
 
+def _made_whole(job: Job, nearly: list[Filled] | None) -> list[Filled] | None:
+    """A filling that leaves pieces over, with sticks bought for these; None if it cannot be."""
+    filled = [one for one in nearly or [] if any(one[1])]
+    used = counted(job, filled)
+    left = list(job.demand)
+    for _, pattern in filled:
+        left = [a - b for a, b in zip(left, pattern, strict=True)]
+    free = [None if n is None else n - u for n, u in zip(job.available, used, strict=True)]
+    more = first_plan(job.sizes, left, job.capacities, job.prices, free)
+    return None if more is None else filled + more
+
+
+def _better(job: Job, one: list[Filled] | None, other: list[Filled] | None) -> list[Filled] | None:
+    if one is None or other is None:
+        return one or other
+    return min(one, other, key=lambda plan: rank(job, counted(job, plan)))
+
+
 def _bought(job: Job, s: int) -> bool:
     return job.prices[s] > 0 or job.available[s] is None
 
 
 class _Knowledge:
-    """The cuts, the counts ruled out, and the patterns met so far."""
+    """The cuts, the counts ruled out, and the patterns met so far.
+
+    Its linear programme asks what the dearest-free repair of given counts would cost: more
+    sticks at their price, as far as there are any, and pieces left uncut at a higher one.
+    """
 
     def __init__(self, job: Job, first: Sequence[Filled]) -> None:
         self.job = job
-        kinds = tuple(range(len(job.sizes)))[::-1]
-        self.family = Family(kinds, job.sizes[::-1], job.demand[::-1])
-        self.cuts: list[tuple[list[int], int]] = []
+        kinds, stocks = len(job.sizes), len(job.capacities)
+        self.family = Family(tuple(range(kinds))[::-1], job.sizes[::-1], job.demand[::-1])
+        self.cuts: list[Cut] = []
         self.ruled_out: list[list[int]] = []
         self.columns: list[Filled] = []
         self.known: set[Filled] = set()
-        self.weights = _repair_weights(job)
-        stocks = len(job.capacities)
+        self.least_cost = 0
+        weights = _repair_weights(job)
+        self.top = max(weights)
         self.programme = GrowingProgramme(
-            least=[*map(float, job.demand), *[None] * stocks],
-            most=[*[None] * len(job.demand), *[0.0] * stocks],
+            least=[*map(float, job.demand), *[None] * (2 * stocks)],
+            most=[*[None] * kinds, *[0.0] * stocks, *job.available],
         )
-        for s, weight in enumerate(self.weights):
-            self.programme.add_column(weight, [(len(job.demand) + s, -1.0)])
+        for s, weight in enumerate(weights):
+            entries = [(kinds + s, -1.0), (kinds + stocks + s, 1.0)]
+            self.programme.add_column(weight, entries)
+        rate = 10.0 * max(w / c for w, c in zip(weights, job.capacities, strict=True))
+        for i, size in enumerate(job.sizes):
+            self.programme.add_column(rate * size, [(i, 1.0)])
         longest = max(range(stocks), key=lambda s: job.capacities[s])
         for i, size in enumerate(job.sizes):
             many = min(job.demand[i], job.capacities[longest] // size)
-            self._learn((longest, tuple(many if k == i else 0 for k in range(len(job.sizes)))))
+            self._learn((longest, tuple(many if k == i else 0 for k in range(kinds))))
         for one in first:
             self._learn(one)
-        self._cut(list(job.sizes))
-        self.fractions([0] * stocks)
+        self._worthy(list(job.sizes))
+        self._learn_cuts([0] * stocks)
 
     def _learn(self, column: Filled) -> bool:
         if column in self.known:
@@ -139,43 +172,48 @@ class _Knowledge:
         self.programme.add_column(0.0, [*entries, (len(pattern) + s, 1.0)])
         return True
 
-    def _cut(self, worths: list[int]) -> tuple[list[int], int]:
-        job = self.job
-        steps = ladder(self.family, worths, max(job.capacities))
-        self.steps = steps
-        worthy = [steps.worth(len(worths), capacity) for capacity in job.capacities]
-        cut = worthy, sum(n * w for n, w in zip(job.demand, worths, strict=True))
+    def _worthy(self, worths: list[int]) -> tuple[Ladder, Cut]:
+        """What each stock is worth; kept as the newest cut."""
+        steps = ladder(self.family, worths, max(self.job.capacities))
+        stocks = tuple(steps.worth(len(worths), capacity) for capacity in self.job.capacities)
+        cut = Cut(tuple(worths), stocks)
         self.cuts.append(cut)
-        return cut
+        return steps, cut
 
-    def fractions(self, counts: Sequence[int]) -> list[tuple[int, tuple[int, ...], float]] | None:
-        """Patterns that cut all pieces from these sticks if they might be cut in fractions.
-
-        None if not even that can be done; then a cut says so from now on.
-        """
+    def _learn_cuts(self, counts: Sequence[int]) -> bool:
+        """New cuts that these counts break; False if they might do, were sticks divisible."""
         kinds, stocks = len(self.job.sizes), len(self.job.capacities)
         for s, n in enumerate(counts):
+            most = self.job.available[s]
             self.programme.limit_row(kinds + s, None, float(n))
-        scale = _FINENESS / max(self.weights)
-        searching = any(counts)
+            self.programme.limit_row(
+                kinds + stocks + s, None, None if most is None else float(max(0, most - n))
+            )
+        scale = _FINENESS / self.top
+        start = len(self.cuts)
         while True:
-            missing, values, prices = self.programme.solve()
-            often = values[stocks:]
-            if missing < 1e-7 * max(self.weights):
-                break
-            worths = [max(0, math.floor(prices[i] * scale)) for i in range(kinds)]
-            worthy, need = self._cut(worths)
-            broken = sum(n * w for n, w in zip(counts, worthy, strict=True)) < need
-            if broken and searching:
-                return None
+            missing, _, prices = self.programme.solve()
+            if missing < 1e-7 * self.top:
+                del self.cuts[start:]
+                return False
+            steps, cut = self._worthy([max(0, math.floor(prices[i] * scale)) for i in range(kinds)])
             fresh = [
-                self._learn((s, worthiest(self.steps, kinds, self.job.capacities[s], kinds)))
+                self._learn((s, worthiest(steps, kinds, self.job.capacities[s], kinds)))
                 for s in range(stocks)
-                if worthy[s] > -prices[kinds + s] * scale + 1
+                if cut.stocks[s] > -prices[kinds + s] * scale + 1
             ]
             if not any(fresh):
                 break
-            self.cuts.pop()
+        broken = [cut for cut in self.cuts[start:] if cut.loss(counts, self.job.demand) < 0]
+        # The last is the deepest; the first break is kept because it differs the most from it.
+        self.cuts[start:] = broken[-1:] if len(broken) < 2 else [broken[0], broken[-1]]
+        return bool(broken)
+
+    def fractions(self, counts: Sequence[int]) -> list[tuple[int, tuple[int, ...], float]]:
+        """Patterns and how often each, to cut all pieces from divisible sticks."""
+        self._learn_cuts(counts)
+        _, values, _ = self.programme.solve()
+        often = values[len(self.job.capacities) + len(self.job.sizes) :]
         return [
             (s, pattern, n) for (s, pattern), n in zip(self.columns, often, strict=True) if n > 1e-9
         ]
@@ -185,38 +223,72 @@ class _Knowledge:
         self.ruled_out.append(counts)
 
     def cheapest(self) -> list[int] | None:
-        """The counts of least rank that nothing known forbids."""
+        """The counts of least rank that nothing known forbids and that might do."""
         job = self.job
-        stocks = len(job.capacities)
-        bought = [1 if _bought(job, s) else 0 for s in range(stocks)]
+        bought = [1 if _bought(job, s) else 0 for s in range(len(job.prices))]
         unit = math.gcd(*job.capacities)
         lengths = [capacity // unit for capacity in job.capacities]
-        rows: list[Row] = [
-            ([(s, float(w)) for s, w in enumerate(worthy) if w], float(need), None)
-            for worthy, need in self.cuts
-        ]
-        upper: list[float | None] = [None if n is None else float(n) for n in job.available]
-        for counts in self.ruled_out:
-            start = len(upper)
-            more = [s for s in range(stocks) if not _at_limit(job, s, counts[s])]
-            for k, s in enumerate(more):
-                rows.append(([(s, 1.0), (start + k, -float(counts[s] + 1))], 0.0, None))
-            rows.append(([(start + k, 1.0) for k in range(len(more))], 1.0, None))
-            upper += [1.0] * len(more)
-        answer: list[int] = []
-        for costs in (list(job.prices), bought, lengths):
+        limits: list[tuple[Sequence[int], int]] = []
+        answer: list[int] = [0] * len(job.prices)
+        for costs in (job.prices, bought, lengths):
             if not any(costs):
                 continue
-            spare = [0.0] * (len(upper) - stocks)
-            solved = whole_programme(
-                [*map(float, costs), *spare], upper, [True] * len(upper), rows, _MASTER_NODES
-            )
-            if solved.values is None:
-                return None
-            answer = [round(value) for value in solved.values[:stocks]]
+            while True:
+                found = self._least(costs, limits)
+                if found is None:
+                    return None
+                answer = found
+                if not self._learn_cuts(answer):
+                    break
             least = sum(n * cost for n, cost in zip(answer, costs, strict=True))
-            rows.append(([(s, float(c)) for s, c in enumerate(costs) if c], None, float(least)))
+            if costs is job.prices:
+                self.least_cost = least
+            limits.append((costs, least))
         return answer
+
+    def _least(
+        self, costs: Sequence[int], limits: Sequence[tuple[Sequence[int], int]]
+    ) -> list[int] | None:
+        """Counts of least cost that keep all cuts, limits and what was ruled out."""
+        job = self.job
+        stocks = len(job.capacities)
+        rows: list[list[float]] = [[float(w) for w in cut.stocks] for cut in self.cuts]
+        nothing = [0] * stocks
+        least = [-float(cut.loss(nothing, job.demand)) for cut in self.cuts]
+        most = [math.inf] * len(rows)
+        for factors, limit in limits:
+            rows.append([float(f) for f in factors])
+            least.append(-math.inf)
+            most.append(float(limit))
+        rows.append([float(p) for p in job.prices])
+        least.append(float(self.least_cost))
+        most.append(math.inf)
+        upper = [math.inf if n is None else float(n) for n in job.available]
+        for counts in self.ruled_out:
+            more = [s for s in range(stocks) if not _at_limit(job, s, counts[s])]
+            start = len(upper)
+            upper += [1.0] * len(more)
+            for k, s in enumerate(more):
+                row = [0.0] * len(upper)
+                row[s], row[start + k] = 1.0, -float(counts[s] + 1)
+                rows.append(row)
+            rows.append([0.0] * start + [1.0] * len(more))
+            least += [0.0] * len(more) + [1.0]
+            most += [math.inf] * (len(more) + 1)
+        matrix = np.zeros((len(rows), len(upper)))
+        for at, row in enumerate(rows):
+            matrix[at, : len(row)] = row
+        solved = whole_programme(
+            np.array([*costs, *[0] * (len(upper) - stocks)], float),
+            np.array(upper),
+            matrix,
+            np.array(least),
+            np.array(most),
+            nodes=_MASTER_NODES,
+        )
+        if solved.values is None:
+            return None
+        return [round(value) for value in solved.values[:stocks]]
 
 
 def _at_limit(job: Job, s: int, n: int) -> bool:

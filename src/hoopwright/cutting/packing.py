@@ -5,18 +5,53 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from hoopwright.cutting.greedy import Filled
-from hoopwright.cutting.patterns import Family, all_worth, ladder, worthiest
-from hoopwright.cutting.solver import Row, whole_programme
+from hoopwright.cutting.patterns import Family, Whole, all_worth, ladder, worthiest
+from hoopwright.cutting.solver import Answer, whole_programme
 from hoopwright.cutting.stock import Effort
+
+Share = tuple[int, tuple[int, ...], float]
+"""A stock, a pattern and how often it is cut, in fractions."""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """What the kinds of piece are worth, and each stock its worthiest pattern.
+
+    The sticks of any plan are worth at least what all pieces are; what they are worth more is
+    the most that any one pattern of the plan can fall short of its stock's worth. With the
+    lengths themselves as worths this is the offcut.
+    """
+
+    worths: tuple[int, ...]
+    stocks: tuple[int, ...]
+
+    def loss(self, counts: Sequence[int], demand: Sequence[int]) -> int:
+        """Worth of the sticks less worth of the pieces; below nought it cannot be done."""
+        return _length(counts, self.stocks) - _length(demand, self.worths)
+
+
+@dataclass(frozen=True)
+class Problem:
+    """What does not change from one try to the next; `cut` is the sharpest that is known."""
+
+    sizes: tuple[int, ...]
+    capacities: tuple[int, ...]
+    cut: Cut
 
 
 @dataclass(frozen=True)
 class Packed:
-    """The sticks filled, or None; and whether it is certain that there is no way."""
+    """The sticks filled, or None; and whether it is certain that there is no way.
+
+    `nearly` is the filling that leaves the least length of pieces over, if one was met.
+    """
 
     filled: list[Filled] | None
     impossible: bool = False
+    nearly: list[Filled] | None = None
 
 
 def pack(
@@ -24,7 +59,8 @@ def pack(
     demand: Sequence[int],
     capacities: Sequence[int],
     counts: Sequence[int],
-    fractions: Sequence[tuple[int, tuple[int, ...], float]],
+    cuts: Sequence[Cut],
+    fractions: Sequence[Share],
     effort: Effort,
 ) -> Packed:
     """Cut all pieces from exactly these sticks (`counts` of each stock), if it can be done.
@@ -32,26 +68,57 @@ def pack(
     `fractions` are patterns with how often a linear programme would cut each; their whole
     parts are kept and the rest is settled by an integer programme, keeping less and less.
     """
-    slack = _length(counts, capacities) - _length(demand, sizes)
-    if slack < 0:
+    if any(cut.loss(counts, demand) < 0 for cut in cuts):
         return Packed(None, impossible=True)
-    filled = fill_tightly(sizes, demand, capacities, counts)
+    filled, nearly = fill_tightly(sizes, demand, capacities, counts)
     if filled is not None:
         return Packed(filled)
-    tried: set[tuple[int, ...]] = set()
-    for keep in (1.0, 0.7, 0.4, 0.0):
-        kept = [(s, pattern, int(keep * (often + 1e-6))) for s, pattern, often in fractions]
-        rest, sticks = _rest(demand, counts, kept)
-        if tuple(rest) in tried:
-            continue
-        tried.add(tuple(rest))
-        tail = _settle(sizes, rest, capacities, sticks, effort)
-        if tail.filled is not None:
-            head = [(s, pattern) for s, pattern, n in kept for _ in range(n)]
-            return Packed(_without_surplus(head + tail.filled, demand))
-        if tail.impossible and rest == list(demand) and sticks == list(counts):
-            return tail
-    return Packed(None)
+    sharpest = min(cuts, key=lambda cut: cut.loss(counts, demand) / max(cut.stocks))
+    problem = Problem(tuple(sizes), tuple(capacities), sharpest)
+    sharper = _sharper(problem, demand, counts, effort)
+    if sharper is not None and not sharper:
+        return Packed(None, impossible=True, nearly=nearly)
+    shares = sharper or fractions
+    tried: set[tuple[tuple[int, ...], int]] = set()
+    for step, few in ((0, _FEW), (1, _FEW), (1, _MORE), (2, _MORE), (3, _MORE), (3, _ALL)):
+        most = min(few, effort.patterns)
+        packed = _keep_and_settle(problem, demand, counts, shares, step, most, tried, effort)
+        if packed.filled is not None or packed.impossible:
+            return packed if packed.filled else Packed(None, True, nearly)
+        met = packed.nearly or []
+        nearly = max(nearly, met, key=lambda plan: _cut_length(plan, sizes))
+    return Packed(None, nearly=nearly)
+
+
+_FEW, _MORE, _ALL = 400, 1600, 10**9
+
+
+def _keep_and_settle(
+    problem: Problem,
+    demand: Sequence[int],
+    counts: Sequence[int],
+    fractions: Sequence[Share],
+    step: int,
+    most: int,
+    tried: set[tuple[tuple[int, ...], int]],
+    effort: Effort,
+) -> Packed:
+    """Keep some of the whole parts of `fractions`, fewer at each step, and settle the rest."""
+    keep = (lambda n: n, lambda n: max(0, n - 1), lambda n: n // 2, lambda _: 0)[step]
+    kept = [(s, pattern, keep(int(often + 1e-6))) for s, pattern, often in fractions]
+    head = [(s, pattern) for s, pattern, n in kept for _ in range(n)]
+    rest, sticks = _rest(demand, counts, kept)
+    if (tuple(rest), most) in tried:
+        return Packed(None)
+    tried.add((tuple(rest), most))
+    tail = _settle(problem, rest, sticks, effort, most)
+    whole = None if tail.filled is None else _without_surplus(head + tail.filled, demand)
+    nearly = None if tail.nearly is None else _without_surplus(head + tail.nearly, demand)
+    return Packed(whole, tail.impossible and not head, nearly)
+
+
+def _cut_length(filled: Sequence[Filled], sizes: Sequence[int]) -> int:
+    return sum(_length(pattern, sizes) for _, pattern in filled)
 
 
 def fill_tightly(
@@ -59,9 +126,13 @@ def fill_tightly(
     demand: Sequence[int],
     capacities: Sequence[int],
     counts: Sequence[int],
-) -> list[Filled] | None:
-    """Fill stick after stick as full as it goes, shortest first, larger pieces preferred."""
+) -> tuple[list[Filled] | None, list[Filled]]:
+    """Fill stick after stick as full as it goes, shortest first, larger pieces preferred.
+
+    Returns the filling that holds everything, or None, and the one that held the most.
+    """
     kinds = range(len(sizes))[::-1]
+    nearly: list[Filled] = []
     for favour in (0, 1, 2):
         left = list(demand)
         filled: list[Filled] = []
@@ -78,8 +149,9 @@ def fill_tightly(
                 left = [a - b for a, b in zip(left, pattern, strict=True)]
                 filled.append((s, pattern))
         if not any(left):
-            return filled
-    return None
+            return filled, filled
+        nearly = max(nearly, filled, key=lambda plan: _cut_length(plan, sizes))
+    return None, nearly
 
 
 def _length(counts: Sequence[int], sizes: Sequence[int]) -> int:
@@ -99,67 +171,148 @@ def _rest(
     return rest, sticks
 
 
+def _sharper(
+    problem: Problem, demand: Sequence[int], counts: Sequence[int], effort: Effort
+) -> list[Share] | None:
+    """Fractions of patterns that these sticks have the slack for; [] if there is no such.
+
+    What is left of any one stick cannot be more than what is left of all, and that is far
+    less than a linear programme would waste. None where the patterns are too many to list.
+    """
+    columns = _tightest(problem, demand, counts, effort.patterns)
+    if not columns.complete:
+        return None
+    answer = _cover(problem, columns, demand, counts, whole=False, nodes=0)
+    if answer.values is None or answer.bound > _least(problem, demand) * 1e-6:
+        return []
+    often = answer.values[: len(columns.stocks)]
+    return [
+        (int(columns.stocks[j]), tuple(int(n) for n in columns.patterns[j]), float(often[j]))
+        for j in np.nonzero(often > 1e-9)[0]
+    ]
+
+
 def _settle(
-    sizes: Sequence[int],
+    problem: Problem,
     demand: Sequence[int],
-    capacities: Sequence[int],
     counts: Sequence[int],
     effort: Effort,
+    most: int,
 ) -> Packed:
-    """An integer programme over every pattern that these sticks have the slack for.
-
-    What is left of any one stick cannot be more than what is left of all, so patterns that
-    waste more are out. Shortages are allowed at the price of their length; no shortage, no
-    price.
-    """
-    slack = _length(counts, capacities) - _length(demand, sizes)
-    if slack < 0:
-        return Packed(None, impossible=True)
-    wanted = [i for i in range(len(sizes) - 1, -1, -1) if demand[i]]
-    if not wanted:
-        return Packed([])
-    family = Family(
-        tuple(wanted), tuple(sizes[i] for i in wanted), tuple(demand[i] for i in wanted)
-    )
-    steps = ladder(family, list(sizes), max(capacities))
-    columns: list[Filled] = []
-    for s, capacity in enumerate(capacities):
-        if not counts[s]:
-            continue
-        patterns = all_worth(
-            steps, len(wanted), capacity, max(0, capacity - slack), demand, effort.patterns
-        )
-        if patterns is None or len(columns) + len(patterns) > effort.patterns:
-            return Packed(None)
-        columns += [(s, tuple(int(n) for n in pattern)) for pattern in patterns]
-    rows: list[Row] = []
-    for at, i in enumerate(wanted):
-        entries = [(j, float(p[i])) for j, (_, p) in enumerate(columns) if p[i]]
-        rows.append(([*entries, (len(columns) + at, 1.0)], float(demand[i]), None))
-    for s in range(len(capacities)):
-        own = [(j, 1.0) for j, (t, _) in enumerate(columns) if t == s]
-        if own:
-            rows.append((own, None, float(counts[s])))
-    scale = max(sizes)
-    answer = whole_programme(
-        costs=[0.0] * len(columns) + [sizes[i] / scale for i in wanted],
-        upper=[float(counts[s]) for s, _ in columns] + [float(demand[i]) for i in wanted],
-        whole=[True] * (len(columns) + len(wanted)),
-        rows=rows,
-        nodes=effort.nodes,
-        target=0.5 * min(sizes) / scale,
-        near=0.5 * min(sizes) / scale,
+    """An integer programme over the tightest patterns, at most `most` of them."""
+    kinds = len(demand)
+    if not any(demand):
+        return Packed(_empty(counts, kinds))
+    columns = _tightest(problem, demand, counts, most)
+    divisible = _cover(problem, columns, demand, counts, whole=False, nodes=0)
+    if divisible.bound > 0.5 * _least(problem, demand):
+        return Packed(None, impossible=columns.complete)
+    answer = _cover(problem, columns, demand, counts, whole=True, nodes=effort.nodes)
+    impossible = columns.complete and (
+        answer.impossible or answer.bound > 0.25 * _least(problem, demand)
     )
     if answer.values is None:
-        return Packed(None)
-    taken = [round(value) for value in answer.values]
-    if any(taken[len(columns) :]):
-        return Packed(None, impossible=answer.bound > 0.25 * min(sizes) / scale)
-    filled = [column for column, n in zip(columns, taken, strict=False) for _ in range(n)]
-    spare = [(s, (0,) * len(sizes)) for s in range(len(capacities)) for _ in range(counts[s])]
-    for s, _ in filled:
-        spare.remove((s, (0,) * len(sizes)))
-    return Packed(_without_surplus(filled + spare, demand))
+        return Packed(None, impossible)
+    taken = np.rint(answer.values).astype(int)
+    count = len(columns.stocks)
+    filled = [
+        (int(columns.stocks[j]), tuple(int(n) for n in columns.patterns[j]))
+        for j in range(count)
+        for _ in range(taken[j])
+    ]
+    spare = [n - sum(1 for t, _ in filled if t == s) for s, n in enumerate(counts)]
+    filled += _empty(spare, kinds)
+    if taken[count:].any():
+        return Packed(None, impossible, filled)
+    return Packed(filled)
+
+
+def _least(problem: Problem, demand: Sequence[int]) -> float:
+    """What leaving out the shortest piece wanted costs in `_cover`."""
+    return min(problem.sizes[i] for i, n in enumerate(demand) if n) / max(problem.sizes)
+
+
+def _cover(
+    problem: Problem,
+    columns: Columns,
+    demand: Sequence[int],
+    counts: Sequence[int],
+    whole: bool,
+    nodes: int,
+) -> Answer:
+    """Cut the pieces from the sticks; pieces left out cost their length, and nothing else does."""
+    kinds, stocks, count = len(demand), len(counts), len(columns.stocks)
+    matrix = np.zeros((kinds + stocks, count + kinds))
+    matrix[:kinds, :count] = columns.patterns.T
+    matrix[:kinds, count:] = np.eye(kinds)
+    matrix[kinds + columns.stocks, np.arange(count)] = 1.0
+    sizes = np.array(problem.sizes, float)
+    limit = np.array(counts, float)
+    return whole_programme(
+        costs=np.append(np.zeros(count), sizes / sizes.max()),
+        upper=np.append(limit[columns.stocks], np.array(demand, float)),
+        matrix=matrix,
+        least=np.append(np.array(demand, float), np.full(stocks, -np.inf)),
+        most=np.append(np.full(kinds, np.inf), limit),
+        whole=whole,
+        nodes=nodes,
+        target=0.5 * _least(problem, demand),
+        near=0.5 * _least(problem, demand),
+    )
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Patterns, one a row, with the stock of each; whether they are all that can matter."""
+
+    stocks: Whole
+    patterns: Whole
+    complete: bool
+
+
+def _tightest(problem: Problem, demand: Sequence[int], counts: Sequence[int], most: int) -> Columns:
+    """The patterns that fall short of their stocks by no more than all do; fewer if too many."""
+    cut, kinds = problem.cut, len(demand)
+    wanted = [i for i in range(kinds - 1, -1, -1) if demand[i]]
+    family = Family(
+        tuple(wanted), tuple(problem.sizes[i] for i in wanted), tuple(demand[i] for i in wanted)
+    )
+    loss = cut.loss(counts, demand)
+    slack = _length(counts, problem.capacities) - _length(demand, problem.sizes)
+    nothing = Columns(np.zeros(0, np.int64), np.zeros((0, kinds), np.int64), True)
+    if loss < 0 or slack < 0:
+        return nothing
+    steps = ladder(family, cut.worths, max(problem.capacities))
+    allowed = loss
+    while True:
+        found = [nothing]
+        room = most
+        for s, capacity in enumerate(problem.capacities):
+            if not counts[s]:
+                continue
+            least = max(0, cut.stocks[s] - allowed)
+            some = all_worth(steps, len(wanted), capacity, least, demand, 2 * room)
+            if some is None:
+                break
+            some = some[capacity - some @ np.array(problem.sizes) <= slack]
+            room -= len(some)
+            if room < 0:
+                break
+            found.append(Columns(np.full(len(some), s, np.int64), some, True))
+        else:
+            break
+        if allowed == 0:
+            break
+        allowed = allowed * 3 // 4
+    return Columns(
+        np.concatenate([one.stocks for one in found]),
+        np.concatenate([one.patterns for one in found]),
+        allowed == loss and room >= 0,
+    )
+
+
+def _empty(counts: Sequence[int], kinds: int) -> list[Filled]:
+    return [(s, (0,) * kinds) for s, n in enumerate(counts) for _ in range(n)]
 
 
 def _without_surplus(filled: list[Filled], demand: Sequence[int]) -> list[Filled]:

@@ -7,21 +7,20 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-Row = tuple[Sequence[tuple[int, float]], float | None, float | None]
-"""Columns with their factors, and the least and most their sum may be (None: no limit)."""
+Real = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class WholeAnswer:
-    """What an integer programme came to. `values` is None when no answer was found.
+class Answer:
+    """What a programme came to: `values` is None when no answer was found.
 
-    `bound` is the least the objective can be; `settled` says the search ran to its end.
+    `bound` is the least the objective can be.
     """
 
-    values: tuple[float, ...] | None
+    values: Real | None
     bound: float
-    settled: bool
     impossible: bool
 
 
@@ -37,54 +36,52 @@ def _fresh() -> Any:
 
 
 def whole_programme(
-    costs: Sequence[float],
-    upper: Sequence[float | None],
-    whole: Sequence[bool],
-    rows: Sequence[Row],
-    nodes: int,
+    costs: Real,
+    upper: Real,
+    matrix: Real,
+    least: Real,
+    most: Real,
+    whole: bool = True,
+    nodes: int = 0,
     target: float | None = None,
     near: float = 0.5,
-) -> WholeAnswer:
-    """Least cost of non-negative columns, those marked `whole` in whole numbers.
+) -> Answer:
+    """Least cost of columns between nought and `upper` with each row within its limits.
 
-    Stops after `nodes` branches, or at an answer no dearer than `target`, or once the best
-    answer is proven to within `near` of the least.
+    Infinite limits are none. With `whole`, columns are whole numbers, and the search stops
+    after `nodes` branches, or at an answer no dearer than `target`, or once the best answer
+    is proven to within `near` of the least.
     """
     import highspy
 
+    rows, columns = matrix.shape
     programme = highspy.HighsLp()
-    programme.num_col_ = len(costs)
-    programme.num_row_ = len(rows)
-    programme.col_cost_ = np.array(costs, float)
-    programme.col_lower_ = np.zeros(len(costs))
-    infinite = highspy.kHighsInf
-    programme.col_upper_ = np.array([infinite if u is None else u for u in upper], float)
-    programme.row_lower_ = np.array([-infinite if r[1] is None else r[1] for r in rows], float)
-    programme.row_upper_ = np.array([infinite if r[2] is None else r[2] for r in rows], float)
-    matrix = programme.a_matrix_
-    matrix.format_ = highspy.MatrixFormat.kRowwise
-    matrix.start_ = np.cumsum([0, *(len(r[0]) for r in rows)]).astype(np.int32)
-    matrix.index_ = np.array([j for r in rows for j, _ in r[0]], np.int32)
-    matrix.value_ = np.array([v for r in rows for _, v in r[0]], float)
-    kinds = highspy.HighsVarType
-    programme.integrality_ = [kinds.kInteger if w else kinds.kContinuous for w in whole]
+    programme.num_col_, programme.num_row_ = columns, rows
+    programme.col_cost_ = costs
+    programme.col_lower_, programme.col_upper_ = np.zeros(columns), upper
+    programme.row_lower_, programme.row_upper_ = least, most
+    filled = matrix != 0.0
+    programme.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    programme.a_matrix_.start_ = np.append(0, np.cumsum(filled.sum(axis=1))).astype(np.int32)
+    programme.a_matrix_.index_ = np.nonzero(filled)[1].astype(np.int32)
+    programme.a_matrix_.value_ = matrix[filled]
+    if whole:
+        programme.integrality_ = [highspy.HighsVarType.kInteger] * columns
     highs = _fresh()
     highs.setOptionValue("mip_rel_gap", 0.0)
     highs.setOptionValue("mip_abs_gap", near)
     highs.setOptionValue("mip_max_nodes", nodes)
-    if target is not None:
+    if target is not None and whole:
         highs.setOptionValue("objective_target", float(target))
     highs.passModel(programme)
     highs.run()
     status = highs.getModelStatus()
-    states = highspy.HighsModelStatus
     info = highs.getInfo()
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
-    return WholeAnswer(
-        values=tuple(highs.getSolution().col_value) if found else None,
-        bound=float(info.mip_dual_bound),
-        settled=status == states.kOptimal,
-        impossible=status == states.kInfeasible,
+    return Answer(
+        values=np.array(highs.getSolution().col_value) if found else None,
+        bound=float(info.mip_dual_bound if whole else info.objective_function_value),
+        impossible=status == highspy.HighsModelStatus.kInfeasible,
     )
 
 

@@ -24,9 +24,9 @@ class Effort:
     rounds: int
 
 
-QUICK = Effort("quick", patterns=600, nodes=60, rounds=1)
-USUAL = Effort("usual", patterns=3000, nodes=400, rounds=3)
-THOROUGH = Effort("thorough", patterns=60000, nodes=100000, rounds=12)
+QUICK = Effort("quick", patterns=1500, nodes=20, rounds=1)
+USUAL = Effort("usual", patterns=6000, nodes=100, rounds=2)
+THOROUGH = Effort("thorough", patterns=40000, nodes=5000, rounds=20)
 
 
 @dataclass(frozen=True)
