@@ -1,5 +1,7 @@
 """Looking things up, and a user's own rows laid over ours."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -176,3 +178,24 @@ def test_a_csv_may_name_its_table_in_a_column(tmp_path: Path) -> None:
         tmp_path, "table,key,name,like\ntool,saw-japan,Pull saw,saw\n", "things of mine.csv"
     )
     assert Catalogue().with_overlay(path).tools["saw-japan"].work == "battens and boards"
+
+
+def test_the_catalogue_pulls_in_no_heavy_library() -> None:
+    """The command line pays for what it imports: csv and dataclasses, nothing more."""
+    code = (
+        "import sys; from hoopwright.tables.catalogue import Catalogue; "
+        "Catalogue().pipe('pvc40-1/2'); "
+        "print([name for name in ('numpy', 'pydantic', 'tomlkit', 'numba') if name in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert done.stdout.strip() == "[]"
+
+
+def test_a_table_is_read_when_first_asked_for_and_once() -> None:
+    catalogue = Catalogue()
+    catalogue.pipe("pvc40-1/2")
+
+    assert "covers" not in vars(catalogue)
+    assert "prices" not in vars(catalogue)
+    assert catalogue.pipes is catalogue.pipes

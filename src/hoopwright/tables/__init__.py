@@ -7,7 +7,16 @@
     pipe.stuff.strain_limit.value                 # a Figure: value, low, high, source, sure
     catalogue.with_overlay("my-prices.toml")      # the user's own rows laid over ours
 
-A wrong key raises `UnknownKeyError` with the nearest spellings; a wrong table raises `TableError`
-with file, line and column. Nothing is imported here, so that a command that needs no table
-pays for none.
+`catalogue` : Catalogue, with pipe, board, species, batten, cover, strap, screw, clip, stake,
+    rail and reach by key, `prices_of(key)`, `everything_in(table)` and a mapping a table
+    (`pipes`, `boards`, `covers`, ...). A wrong key raises `UnknownKeyError` with the nearest.
+`fits` : what grips, passes or holds what (`strap_for`, `clip_for`, `sleeve_rod_for`,
+    `batten_screw_for`, `strap_screw_for`) and what a misfit needs instead (`strap_misfit`, ...).
+`pipes`, `wood`, `covers`, `fittings`, `people` : the records of the rows, frozen, in SI.
+`reader` : `shipped(table)` and `record_of(row, Record)` for a table of one's own; a record says
+    its columns as `Annotated[float, number("m", low, high)]`. The module that defines such a
+    record must not postpone annotations. A wrong table raises `TableError` with file, line, column.
+`overlay` : how a user's TOML or CSV is laid over our rows.
+
+Nothing is imported here, so that a command that needs no table pays for none.
 """
