@@ -1,0 +1,75 @@
+"""What a fence, wall or hedge upwind does to the gust at the bed."""
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Annotated
+
+import numpy as np
+
+from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.spread import Spread, exactly
+
+CAUTION = (
+    "A barrier shelters from one direction only. The wind may come from another; it rushes round "
+    "the ends and rolls down behind a solid wall. Check the bed without shelter first."
+)
+
+
+@dataclass(frozen=True)
+class _ShelterPoint:
+    barrier: Annotated[str, text()]
+    distance_in_heights: Annotated[float, number("-", 1, 50)]
+    share_of_open_speed: Annotated[float, number("-", 0.05, 1)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text()]
+
+
+@cache
+def _points() -> tuple[_ShelterPoint, ...]:
+    return tuple(record_of(row, _ShelterPoint) for row in shipped("loads_shelter"))
+
+
+def barriers() -> tuple[str, ...]:
+    """Return the names of the barriers there are figures for."""
+    return tuple(dict.fromkeys(point.barrier for point in _points()))
+
+
+def sheltered_share(
+    barrier: str,
+    barrier_height: float,
+    distance: float,
+    cover_height: float,
+    gust_share: float = 0.5,
+    cover_over_barrier: float = 0.6,
+) -> Spread:
+    """Return the wind speed behind a barrier over that in the open [-], as a range.
+
+    barrier : one of barriers(); barrier_height, distance, cover_height : [m]
+    gust_share : [-] share of the reduction that a gust is granted as likely (assumption)
+    cover_over_barrier : [-] cover taller than this share of the barrier gets no shelter
+
+    Low is the published reduction of the mean wind, high is no shelter at all, likely lies
+    gust_share of the way: gusts are cut less than means and shift direction. Nearer than five
+    barrier heights the value at five is used; behind a solid wall that is the rolling zone, and
+    no shelter is granted as likely.
+    Valid for: wind square to a barrier at least ten heights long each way.
+    Source: Brandle and Finch, How Windbreaks Work (EC 1763), from memory of its table; the
+    grant to gusts and the height limit are assumptions.
+    """
+    points = [point for point in _points() if point.barrier == barrier]
+    if not points:
+        raise ValueError(f"no shelter figures for '{barrier}'; there are {', '.join(barriers())}")
+    if barrier_height <= 0 or cover_height > cover_over_barrier * barrier_height:
+        return exactly(1.0)
+    heights = distance / barrier_height
+    mean_share = float(
+        np.interp(
+            heights,
+            [point.distance_in_heights for point in points],
+            [point.share_of_open_speed for point in points],
+            right=1.0,
+        )
+    )
+    rolling = barrier.startswith("solid") and heights < points[0].distance_in_heights
+    granted = 0.0 if rolling else gust_share
+    return Spread(mean_share, 1 - granted * (1 - mean_share), 1.0)

@@ -1,0 +1,349 @@
+"""The wind cases of one hoop: net pressure along the arc, across and along the bed.
+
+Coefficients are of the velocity pressure at the crown, external (with the gust effect) less
+internal; positive pushes the film inward. The wind comes from the left: arc 0 is the windward
+foot and 1 the lee foot. Swap the ends of the hoop for the other direction.
+"""
+
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Annotated
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.loads import wind_asce, wind_eurocode
+from hoopwright.loads.arc_section import ArcSection
+from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.spread import Spread
+
+Floats = NDArray[np.float64]
+
+WINDWARD_WALL = 0.8
+"""External coefficient of a windward wall [-]: ASCE 7-16 Figure 27.3-1 (read in a test case)."""
+LEE_WALL = -0.5
+"""External coefficient of a lee wall [-]: as above, length over width to 1."""
+SIDE_WALL = -0.7
+"""External coefficient of a side wall [-]: as above."""
+OTHER_ROOF = -0.18
+"""The second coefficient [-] of a roof with the wind along its ridge: as above."""
+STEEP = float(np.radians(60.0))
+"""From this slope [rad] a leg is also tried as a wall: an assumption; codes draw no line."""
+
+
+@dataclass(frozen=True)
+class Basis:
+    """Which standard gives the likely coefficients; the other one widens the range.
+
+    gust_effect : [-] on external pressure; eurocode : vault of EN 1991-1-4 as likely
+    """
+
+    gust_effect: float
+    eurocode: bool
+
+
+ASCE = Basis(gust_effect=0.85, eurocode=False)
+"""G = 0.85 for a rigid structure: ASCE 7-16 26.11.1, from memory. Use ASCE's pressure."""
+EUROCODE = Basis(gust_effect=1.0, eurocode=True)
+"""cs cd = 1 below 15 m: EN 1991-1-4 6.2, from memory. Use EN's peak velocity pressure."""
+
+
+@dataclass(frozen=True)
+class InternalPressure:
+    """Internal pressure of a state of the cover [-], positive pushing outward."""
+
+    state: Annotated[str, text()]
+    low: Annotated[float, number("-", -1, 1)]
+    likely: Annotated[float, number("-", -1, 1)]
+    high: Annotated[float, number("-", -1, 1)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text()]
+
+
+@cache
+def internal_pressures() -> dict[str, InternalPressure]:
+    """Return the internal pressures by state of the cover."""
+    rows = [record_of(row, InternalPressure) for row in shipped("loads_internal_pressure")]
+    return {row.state: row for row in rows}
+
+
+@dataclass(frozen=True)
+class Zone:
+    """A stretch of arc with its external coefficients [-], the gust effect in them."""
+
+    name: str
+    start: float
+    end: float
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True)
+class WindCase:
+    """One wind case.
+
+    name : as the reader sees it; wind : 'across' or 'along'
+    low, likely, high : [-] net coefficient at each arc point, positive inward; low is the most
+    outward that the sources give at that point, high the most inward
+    internal : the internal pressure used; zones : the external part
+    clamped : the rise over span lies outside the standards' range and the end value was used
+    """
+
+    name: str
+    wind: str
+    low: Floats
+    likely: Floats
+    high: Floats
+    internal: InternalPressure
+    zones: tuple[Zone, ...]
+    clamped: bool
+    notes: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def _by_zone(arc: Floats, zones: tuple[Zone, ...]) -> tuple[Floats, Floats, Floats]:
+    inside = [(arc >= zone.start) & (arc <= zone.end) for zone in zones]
+    return (
+        np.select(inside, [zone.low for zone in zones]),
+        np.select(inside, [zone.likely for zone in zones]),
+        np.select(inside, [zone.high for zone in zones]),
+    )
+
+
+def _net(
+    name: str,
+    wind: str,
+    external: tuple[Floats, Floats, Floats],
+    zones: tuple[Zone, ...],
+    state: str,
+    sources: tuple[str, ...],
+) -> WindCase:
+    internal = internal_pressures()[state]
+    low, likely, high = external
+    return WindCase(
+        name=name,
+        wind=wind,
+        low=low - internal.high,
+        likely=likely - internal.likely,
+        high=high - internal.low,
+        internal=internal,
+        zones=zones,
+        clamped=False,
+        notes=(),
+        sources=(*sources, internal.source),
+    )
+
+
+def _across(
+    name: str,
+    section: ArcSection,
+    state: str,
+    basis: Basis,
+    open_windward: float = 0.0,
+    open_lee: float = 0.0,
+) -> WindCase:
+    gust = basis.gust_effect
+    ground = wind_asce.arch_from_ground(section.rise_ratio)
+    walls = wind_asce.arch_on_walls(section.rise_ratio)
+    vault = wind_eurocode.vault_coefficients(section.rise_ratio, section.wall_ratio)
+    arches = [
+        [gust * one if one is not None else None for one in asce] + list(vault_values)
+        for asce, vault_values in (
+            (
+                (ground.windward, walls.windward, walls.windward_other),
+                (vault.windward, vault.windward_other),
+            ),
+            ((ground.centre,), (vault.centre,)),
+            ((ground.leeward,), (vault.leeward,)),
+        )
+    ]
+    likely = (
+        (vault.windward, vault.centre, vault.leeward)
+        if basis.eurocode
+        else (gust * ground.windward, gust * ground.centre, gust * ground.leeward)
+    )
+    stretches = (
+        ("windward quarter", 0.0, 0.25),
+        ("centre half", 0.25, 0.75),
+        ("lee quarter", 0.75, 1.0),
+    )
+    zones = tuple(
+        Zone(label, start, end, min(given), best, max(given))
+        for (label, start, end), best, given in zip(
+            stretches,
+            likely,
+            [[one for one in values if one is not None] for values in arches],
+            strict=True,
+        )
+    )
+    external = _with_walls(section, _by_zone(section.arc, zones), gust)
+    case = _net(name, "across", external, zones, state, (ground.source, vault.source))
+    film = (section.arc >= open_windward) & (section.arc <= 1 - open_lee)
+    notes = ["legs of 60 degrees and steeper are taken as walls where that is worse"]
+    clamped = ground.clamped or vault.clamped
+    if clamped:
+        notes.insert(
+            0,
+            f"rise over span {section.rise_ratio:.2f} lies outside the standards, "
+            "which stop at 0.6 (ASCE) and 0.5 (EN): their end values are used",
+        )
+    return replace(
+        case,
+        low=np.where(film, case.low, 0.0),
+        likely=np.where(film, case.likely, 0.0),
+        high=np.where(film, case.high, 0.0),
+        clamped=clamped,
+        notes=tuple(notes),
+    )
+
+
+def _with_walls(
+    section: ArcSection, external: tuple[Floats, Floats, Floats], gust: float
+) -> tuple[Floats, Floats, Floats]:
+    low, likely, high = external
+    leg = section.slope >= STEEP
+    windward_leg, lee_leg = leg & (section.arc < 0.5), leg & (section.arc > 0.5)
+    push, pull = gust * WINDWARD_WALL, gust * LEE_WALL
+    return (
+        np.where(lee_leg, np.minimum(low, pull), low),
+        np.where(windward_leg, np.maximum(likely, push), likely),
+        np.where(windward_leg, np.maximum(high, push), high),
+    )
+
+
+def across_closed(section: ArcSection, tight: bool = False, basis: Basis = ASCE) -> WindCase:
+    """Return the case of wind across the bed on a closed cover.
+
+    tight : skirts buried or battened all round, so enclosed; else loose skirts, whose range runs
+    to partially enclosed
+
+    Likely takes the internal pressure outward, which is the worse for uplift.
+    Source: ASCE 7-16 Figure 27.3-3, 26.13, with EN 1991-1-4 Figure 7.11 in the range. Quarters
+    are by arc length. How sure: coefficients from memory, +-0.1; beyond rise over span 0.6
+    nobody has published for so small and steep a tunnel.
+    """
+    state = "tight and closed" if tight else "closed with loose skirts"
+    return _across("wind across, closed", section, state, basis)
+
+
+def across_windward_side_up(
+    section: ArcSection, open_share: float, basis: Basis = ASCE
+) -> WindCase:
+    """Return the case of wind across into a rolled-up side.
+
+    open_share : [-] share of the arc, from the windward foot, that is rolled up and bare
+
+    The worst state: the cover fills like a sail. Source: as across_closed; the bare stretch takes
+    no load, the rest keeps its closed external coefficients (an assumption).
+    """
+    name = "wind across, windward side up"
+    return _across(name, section, "open towards the wind", basis, open_windward=open_share)
+
+
+def across_lee_side_up(section: ArcSection, open_share: float, basis: Basis = ASCE) -> WindCase:
+    """Return the case of wind across with the lee side rolled up; source and range as above."""
+    name = "wind across, lee side up"
+    return _across(name, section, "open away from the wind", basis, open_lee=open_share)
+
+
+def across_both_sides_up(section: ArcSection, open_share: float, basis: Basis = ASCE) -> WindCase:
+    """Return the case of wind across with both sides rolled up; source and range as above."""
+    name = "wind across, both sides up"
+    return _across(name, section, "open on both sides", basis, open_share, open_share)
+
+
+def _along(
+    name: str, section: ArcSection, state: str, distance: float, height: float, length: float
+) -> WindCase:
+    gust = ASCE.gust_effect
+    steps = wind_asce.along_roof_coefficients(height / length)
+    roof = gust * next(value for reach, value in steps if distance <= reach * height)
+    side, other = gust * SIDE_WALL, gust * OTHER_ROOF
+    flank = (min(roof, side), min(roof, side), max(roof, other))
+    zones = (
+        Zone("near side", 0.0, 0.25, *flank),
+        Zone("roof", 0.25, 0.75, min(roof, other), roof, max(roof, other)),
+        Zone("far side", 0.75, 1.0, *flank),
+    )
+    source = "ASCE 7-16 Figure 27.3-1, wind parallel to ridge; first set read in a test case"
+    case = _net(name, "along", _by_zone(section.arc, zones), zones, state, (source,))
+    note = "sides as side walls where that is worse; the standard's -0.18 is in the range"
+    return replace(case, notes=(note,))
+
+
+def along_closed(
+    section: ArcSection, distance: float, height: float, length: float, tight: bool = False
+) -> WindCase:
+    """Return the case of wind along the bed on a closed cover.
+
+    distance : [m] of the hoop from the windward end; height : [m] mean height of the cover above
+    the ground; length : [m] of the bed
+
+    Source: ASCE 7-16 Figure 27.3-1 (which serves arched roofs for this wind), 26.13, also on a
+    Eurocode basis: EN 1991-1-4 has no vault coefficients for this wind.
+    """
+    state = "tight and closed" if tight else "closed with loose skirts"
+    return _along("wind along, closed", section, state, distance, height, length)
+
+
+def along_end_open(
+    section: ArcSection,
+    distance: float,
+    height: float,
+    length: float,
+    open_towards_wind: bool = True,
+) -> WindCase:
+    """Return the case of wind along the bed with one end open; as along_closed.
+
+    open_towards_wind : the open end faces the wind (the cover fills) or turns away from it
+    """
+    state = "open towards the wind" if open_towards_wind else "open away from the wind"
+    name = "wind along, windward end open" if open_towards_wind else "wind along, lee end open"
+    return _along(name, section, state, distance, height, length)
+
+
+def end_wall_coefficients(length_over_width: float) -> tuple[Spread, Spread]:
+    """Return the net coefficients [-] on the windward and the lee end wall, closed cover.
+
+    length_over_width : [-] of the bed, along the wind over across it. Positive pushes inward.
+    Source: ASCE 7-16 Figure 27.3-1 and 26.13; internal pressure as for loose skirts.
+    """
+    internal = internal_pressures()["closed with loose skirts"]
+
+    def net(external: float) -> Spread:
+        pressed = ASCE.gust_effect * external
+        return Spread(pressed - internal.high, pressed - internal.likely, pressed - internal.low)
+
+    return net(WINDWARD_WALL), net(wind_asce.leeward_wall_coefficient(length_over_width))
+
+
+def every_case(
+    section: ArcSection,
+    open_share: float,
+    height: float,
+    length: float,
+    tight: bool = False,
+    basis: Basis = ASCE,
+) -> tuple[WindCase, ...]:
+    """Return every wind case of a hoop by the windward end, where suction is largest.
+
+    open_share : [-] share of the arc rolled up at a side, 0 where the sides do not open
+    height, length : [m] as along_closed
+    """
+    opened = (
+        (
+            across_windward_side_up(section, open_share, basis),
+            across_lee_side_up(section, open_share, basis),
+            across_both_sides_up(section, open_share, basis),
+        )
+        if open_share > 0
+        else ()
+    )
+    return (
+        across_closed(section, tight, basis),
+        *opened,
+        along_closed(section, 0.0, height, length, tight),
+        along_end_open(section, 0.0, height, length, True),
+        along_end_open(section, 0.0, height, length, False),
+    )
