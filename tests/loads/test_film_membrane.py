@@ -1,0 +1,75 @@
+"""Film between hoops against closed forms and an independent root finder."""
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+from hoopwright.cover import membrane
+from hoopwright.tables.spread import Spread
+
+
+@pytest.mark.parametrize("pressure", [10.0, 100.0, 1000.0])
+@pytest.mark.parametrize("pretension", [0.0, 60.0])
+def test_against_scipy(pressure, pretension):
+    """The same two laws solved for the radius by scipy's Brent method."""
+    span, stiffness = 1.2, 3.0e4
+
+    def excess(radius):
+        arc = 2 * radius * np.arcsin(span / (2 * radius))
+        return pressure * radius - pretension - stiffness * (arc / span - 1)
+
+    radius = brentq(excess, span / 2 * (1 + 1e-12), 1e5, xtol=1e-12)
+    film = membrane.elastic_span(pressure, span, stiffness, pretension)
+
+    assert film.radius == pytest.approx(radius, rel=1e-6)
+
+
+def test_shallow_limit_is_the_strip_of_plate_theory():
+    """Sag 0.3606 span (p span / E t)^(1/3): (3/64)^(1/3) = 0.36056; stiff film, so 0.1 %."""
+    film = membrane.elastic_span(1.0, 1.0, 1e6)
+
+    assert film.sag == pytest.approx(0.36056 * (1e-6) ** (1 / 3), rel=1e-3)
+    assert membrane.parabola_tension(1.0, 1.0, film.sag) == pytest.approx(film.tension, rel=1e-3)
+
+
+def test_no_pressure_no_sag():
+    film = membrane.elastic_span(0.0, 1.2, 3e4, pretension=40.0)
+
+    assert film.sag == pytest.approx(0.0, abs=1e-6)
+    assert (film.tension, film.strain) == (40.0, 0.0)
+
+
+def test_six_mil_hoop_tension():
+    """20 psf on a 24 in radius: 3.33 lb/in (by hand), 556 psi in 6 mil."""
+    tension = membrane.hoop_tension(20 * 47.88026, 24 * 0.0254)
+
+    assert tension * 0.0254 / 4.4482216 == pytest.approx(3.333, rel=1e-3)
+    assert membrane.stress_share(tension, 6 * 25.4e-6, 6894.757) == pytest.approx(555.6, rel=1e-3)
+
+
+def test_pond_stands_where_its_weight_meets_the_stretch():
+    """The shallow answer must lie near the exact arc under two thirds of the brim's water."""
+    span, stiffness = 0.6, 3.0e4
+    sag = membrane.pond_sag(span, stiffness)
+    film = membrane.elastic_span(2 / 3 * 1000 * 9.80665 * sag, span, stiffness)
+
+    assert film.sag == pytest.approx(sag, rel=0.02)
+
+
+def test_pocket_is_bounded_by_the_crown():
+    width = membrane.dish_width(0.5, 0.05)
+
+    assert width == pytest.approx(2 * np.sqrt(0.05))
+    assert membrane.pocket_volume(1.2, width, 0.05) == pytest.approx(4 / 9 * 1.2 * width * 0.05)
+
+
+def test_creep_limit_and_flutter():
+    limit = membrane.sustained_limit(Spread(9.2e6, 9.9e6, 10.5e6))
+
+    assert limit.likely == pytest.approx(3.3e6)
+    assert membrane.flutter_likely(50.0, 300.0, 1.2)
+    assert not membrane.flutter_likely(500.0, 300.0, 1.2)
+
+
+def test_cord_load_is_pressure_times_spacing():
+    assert membrane.line_pull(300.0, 1.2) == pytest.approx(360.0)
