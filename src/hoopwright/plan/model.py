@@ -38,7 +38,7 @@ class SiteSection(Section):
     )
     exposure: Exposure = Field(
         default="open",
-        description="What stands upwind: town (houses, trees), open (fields) or shore (water).",
+        description="What stands upwind: houses and trees, open fields, or water.",
     )
 
 
@@ -68,7 +68,7 @@ class BedSection(Section):
         default="outside", description="Whether the hoop legs stand inside or outside the boards."
     )
     reach_from: ReachFrom = Field(
-        default="both", description="Long sides a person can reach in from: both or one."
+        default="both", description="Long sides a person can reach in from."
     )
 
 
@@ -80,10 +80,12 @@ class HoopSection(Section):
     )
     stock_length: Annotated[float, Quantity("length", "3 ft", "40 ft")] | None = Field(
         default=None,
+        examples=["10 ft"],
         description="Pipe in each hoop; a whole stick wastes nothing. Default 10 ft.",
     )
     height: Annotated[float, Quantity("length", "6 in", "12 ft")] | None = Field(
         default=None,
+        examples=["36 in"],
         description="Wanted clear height at the crown over the boards, in place of stock_length.",
     )
     spacing: Annotated[float, Quantity("length", "6 in", "8 ft")] = written(
@@ -91,6 +93,7 @@ class HoopSection(Section):
     )
     embed: Annotated[float, Quantity("length", "3 in", "6 ft")] | None = Field(
         default=None,
+        examples=["10 in"],
         description="Pipe below the boards' top edge. Default: to the ground.",
     )
     straps_per_leg: Literal[1, 2] = Field(
@@ -168,12 +171,8 @@ class HoldingSection(Section):
 class WishSection(Section):
     """What is wanted of the finished bed."""
 
-    animals: tuple[Animal, ...] = Field(
-        default=(), description="Animals to keep out: dog, rabbit, deer, birds, burrowers."
-    )
-    workers: tuple[Worker, ...] = Field(
-        default=("adult",), description="Who works in it: adult, child, seated."
-    )
+    animals: tuple[Animal, ...] = Field(default=(), description="Animals to keep out.")
+    workers: tuple[Worker, ...] = Field(default=("adult",), description="Who works in it.")
 
 
 class StockRow(Section):
@@ -194,7 +193,7 @@ class Plan(Section):
 
     name: str = Field(default="Covered bed", min_length=1, max_length=80, description="Title.")
     units: Literal["us", "metric"] = Field(
-        default="us", description="Units shown: us (feet, inches) or metric."
+        default="us", description="Units shown: feet and inches, or metric."
     )
     paper: Literal["letter", "a4"] | None = Field(
         default=None, description="Paper of the build sheet. Default: letter for us, a4 for metric."

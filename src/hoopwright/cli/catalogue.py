@@ -1,0 +1,100 @@
+"""`hoopwright catalogue`: what the tables hold, and where each number comes from."""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from hoopwright.cli.options import AsJson
+
+SHOWN = (
+    "pipe", "lumber", "species", "batten", "cover", "strap", "screw", "clip", "stake", "rail",
+    "reach", "tool", "price",
+)  # fmt: skip
+
+
+class NoSuchTable(ValueError):
+    """A table or key that the catalogue does not have."""
+
+
+def catalogue(
+    table: Annotated[str | None, typer.Argument(help=f"Table to list: {', '.join(SHOWN)}.")] = None,
+    key: Annotated[str | None, typer.Argument(help="Key of one row, to see all of it.")] = None,
+    own: Annotated[
+        Path | None, typer.Option(help="File of your own rows to lay over ours.")
+    ] = None,
+    json: AsJson = False,
+) -> None:
+    """List the catalogue: its tables, the rows of one, or one row with its source."""
+    from hoopwright.cli import text
+    from hoopwright.tables.catalogue import Catalogue
+
+    held = Catalogue().with_overlay(own) if own else Catalogue()
+    if table is None:
+        rows = [(name, str(len(held.everything_in(name)))) for name in SHOWN]
+        print(text.as_json(dict(rows)) if json else text.table(("Table", "Rows"), rows, right=(1,)))
+        return
+    if table not in SHOWN:
+        raise NoSuchTable(f"no table '{table}'{_nearest(table, SHOWN)}; one of {', '.join(SHOWN)}")
+    records = held.everything_in(table)
+    if key is None:
+        _list(table, records, json)
+        return
+    found = [record for record in records if _key(record) == key]
+    if not found:
+        known = [_key(record) for record in records]
+        raise NoSuchTable(f"no '{key}' in table {table}{_nearest(key, known)}")
+    for record in found:
+        data = dataclasses.asdict(record)
+        if json:
+            print(text.as_json(data))
+        else:
+            for name, value in data.items():
+                print(text.labelled(name.replace("_", " "), _shown(name, value), 26))
+
+
+def _list(table: str, records: tuple[Any, ...], json: bool) -> None:
+    from hoopwright.cli import text
+
+    if json:
+        print(text.as_json([dataclasses.asdict(record) for record in records]))
+    elif table == "price":
+        rows = [
+            (price.thing, price.sold_as, _size(price), f"{price.price:.2f} {price.currency}")
+            for price in records
+        ]
+        print(text.table(("Thing", "Sold as", "Size", "Price"), rows, right=(3,)))
+        print("\n  Example prices are invented; lay your own over them with `prices` in the plan.")
+    else:
+        rows = [(_key(record), getattr(record, "name", "")) for record in records]
+        print(text.table(("Key", "Name"), rows))
+
+
+def _size(price: Any) -> str:
+    from hoopwright.units import show
+
+    parts = [show(part, "size") for part in (price.width, price.length) if part]
+    return " x ".join(parts) or (f"{price.count:.0f}" if price.count else "")
+
+
+def _key(record: Any) -> str:
+    return str(getattr(record, "key", getattr(record, "thing", "")))
+
+
+def _shown(name: str, value: Any) -> str:
+    if isinstance(value, dict):
+        return "; ".join(f"{part.replace('_', ' ')} {_shown(part, v)}" for part, v in value.items())
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    if isinstance(value, tuple):
+        return ", ".join(_shown(name, part) for part in value)
+    return "none" if value is None else str(value)
+
+
+def _nearest(word: str, known: Any) -> str:
+    close = difflib.get_close_matches(word, list(known), n=1, cutoff=0.5)
+    return f'; did you mean "{close[0]}"?' if close else ""

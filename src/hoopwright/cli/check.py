@@ -1,0 +1,42 @@
+"""`hoopwright check`: the facts of a plan and every finding, worst first."""
+
+from __future__ import annotations
+
+from hoopwright.cli.options import AsJson, PlanFile
+
+
+def check(plan: PlanFile, json: AsJson = False) -> None:
+    """Print the facts of a plan and every finding, worst first, each with what to do."""
+    from hoopwright import design_of, read_plan
+    from hoopwright.cli import text
+    from hoopwright.cli.data import design_data
+    from hoopwright.sheet.facts import facts
+    from hoopwright.units import fill
+
+    design = design_of(read_plan(plan))
+    if json:
+        print(text.as_json(design_data(design)))
+        return
+    print(design.plan.name)
+    print()
+    for fact in facts(design):
+        print(text.labelled(fact.label, fact.text))
+    print()
+    for finding in design.findings:
+        says = fill(finding.says, finding.values, design.system)
+        print(text.labelled(finding.severity.word, _capital(says), 8))
+        if finding.do:
+            do = fill(finding.do, finding.values, design.system)
+            print(text.labelled("", f"Do: {_capital(do)}", 8))
+    print()
+    print(text.paragraph(GUIDANCE))
+
+
+GUIDANCE = (
+    "Guidance for small garden covers that nobody shelters in. Local codes rule; ask a licensed "
+    "engineer where people could be hurt."
+)
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]

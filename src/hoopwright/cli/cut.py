@@ -1,0 +1,137 @@
+"""`hoopwright cut`: what to cut from which stick and roll, and what to buy."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from hoopwright.cli.options import AsJson, PlanFile
+
+if TYPE_CHECKING:
+    from hoopwright.materials.order import Line, Order, RollCuts, StickCuts
+    from hoopwright.units import System
+
+
+def cut(
+    plan: PlanFile,
+    json: AsJson = False,
+    csv: Annotated[
+        bool, typer.Option("--csv", help="Write the shopping list as CSV for a spreadsheet.")
+    ] = False,
+) -> None:
+    """Print how to cut every stick and roll with the least waste, and the shopping list."""
+    from hoopwright import design_of, read_plan
+    from hoopwright.cli import text
+    from hoopwright.cli.data import order_data
+
+    design = design_of(read_plan(plan))
+    order, system = design.order, design.system
+    if json:
+        print(text.as_json(order_data(order)))
+    elif csv:
+        print(shopping_csv(order, system), end="")
+    else:
+        print(_words(order, system))
+
+
+def shopping_csv(order: Order, system: System) -> str:
+    """Return the shopping list as CSV text."""
+    import csv as writer
+    import io
+
+    out = io.StringIO()
+    rows = writer.writer(out, lineterminator="\n")
+    rows.writerow(["item", "size", "buy", "at hand", "price each", "total", "for"])
+    for line in order.lines:
+        price = "" if line.price is None else f"{line.price:.2f}"
+        total = f"{line.total:.2f}"
+        size = size_of(line, system)
+        rows.writerow([line.name, size, line.buy, line.from_hand, price, total, line.use])
+    return out.getvalue()
+
+
+def size_of(line: Line, system: System) -> str:
+    """Return the size in which a line is sold, in the reader's units."""
+    from hoopwright.units import show
+
+    if line.form == "roll":
+        width, length = (show(part or 0.0, "size", system) for part in (line.width, line.length))
+        return f"{width} x {length} roll"
+    if line.form == "stick":
+        return show(line.length or 0.0, "size", system)
+    return "each" if line.contents == 1 else f"pack of {line.contents}"
+
+
+def _words(order: Order, system: System) -> str:
+    from hoopwright.cli import text
+    from hoopwright.units import show
+
+    blocks = [_sticks(cuts, system) for cuts in order.sticks]
+    blocks += [_roll(cuts, system) for cuts in order.rolls]
+    blocks += [f"Not possible: {sentence}" for sentence in order.unmet]
+    rows = [
+        (
+            line.name,
+            size_of(line, system),
+            str(line.buy),
+            str(line.from_hand) if line.from_hand else "",
+            "" if line.price is None else show(line.price, "money", system),
+            show(line.total, "money", system),
+        )
+        for line in order.lines
+    ]
+    head = ("Item", "Size", "Buy", "At hand", "Each", "Total")
+    blocks.append("Shopping list\n" + text.table(head, rows, right=(2, 3, 4, 5)))
+    total = f"  Total {show(order.total, 'money', system)}"
+    if order.example_prices:
+        total += f"   Example prices, invented, {order.price_date}: put in your own."
+    if order.unpriced:
+        total += f"\n  Not priced: {', '.join(dict.fromkeys(order.unpriced))}"
+    blocks.append(total)
+    return "\n\n".join(blocks)
+
+
+def proof(proven: bool, gap: float) -> str:
+    """Return how good a cut plan is known to be, in words."""
+    if proven:
+        return "no cheaper cut exists"
+    return f"at most {gap * 100:.1f} % above the least possible"
+
+
+def _sticks(cuts: StickCuts, system: System) -> str:
+    from hoopwright.units import show
+
+    plan = cuts.plan
+    lines = [f"{cuts.name}: {len(plan.sticks)} to cut ({proof(plan.proven, plan.gap)})"]
+    patterns: dict[tuple[float, bool, tuple[float, ...], float], int] = {}
+    for used in plan.sticks:
+        lengths = tuple(round(piece.length, 6) for piece in used.pieces)
+        key = (used.stick.length, used.stick.at_hand, lengths, round(used.left, 4))
+        patterns[key] = patterns.get(key, 0) + 1
+    for (length, own, pieces, left), number in patterns.items():
+        counts = {piece: pieces.count(piece) for piece in dict.fromkeys(pieces)}
+        parts = " + ".join(
+            f"{count} x {show(piece, 'length', system)}" for piece, count in counts.items()
+        )
+        source = f"{show(length, 'size', system)}{' (at hand)' if own else ''}"
+        over = f", {show(left, 'tape', system)} left" if left > 0.001 else ""
+        lines.append(f"  {number} x {source}: {parts}{over}")
+    return "\n".join(lines)
+
+
+def _roll(cuts: RollCuts, system: System) -> str:
+    from hoopwright.units import show
+
+    plan = cuts.plan
+    lines = [f"{cuts.name} ({proof(plan.proven, plan.gap)})"]
+    for used in plan.rolls:
+        size = " x ".join(
+            show(part, "size", system) for part in (used.roll.width, used.roll.length)
+        )
+        lines.append(f"  roll {size}, {show(used.used, 'length', system)} used:")
+        for placed in used.sheets:
+            width, length = (show(part, "length", system) for part in (placed.width, placed.length))
+            at = show(placed.y, "length", system)
+            lines.append(f"    {placed.sheet.name}: {width} wide, {length} long, from {at}")
+    return "\n".join(lines)

@@ -1,0 +1,195 @@
+"""A design as plain data for machines: SI units, the unit in each name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hoopwright.checks import Finding
+from hoopwright.cutting import CutPlan, RollPlan
+from hoopwright.design import Design
+from hoopwright.materials.order import Line, Order
+from hoopwright.units import fill
+
+
+def design_data(design: Design) -> dict[str, Any]:
+    """Return the geometry, the findings and the cost of a design."""
+    return {
+        "name": design.plan.name,
+        "units": "SI",
+        "bed": _bed(design),
+        "hoops": _hoops(design),
+        "cover": _cover(design),
+        "findings": [_finding(finding, design) for finding in design.findings],
+        "cost": _cost(design.order),
+    }
+
+
+def _bed(design: Design) -> dict[str, Any]:
+    bed = design.bed
+    return {
+        "outer_length_m": bed.outer_length,
+        "outer_width_m": bed.outer_width,
+        "inner_length_m": bed.inner_length,
+        "inner_width_m": bed.inner_width,
+        "height_m": bed.height,
+        "board": bed.board.key,
+        "species": bed.species.key,
+    }
+
+
+def _hoops(design: Design) -> dict[str, Any]:
+    hoop = design.hoop
+    curve = hoop.curve
+    return {
+        "pipe": hoop.pipe.key,
+        "number": len(design.hoops),
+        "stations": [{"mark_m": s.mark, "role": s.role} for s in design.hoops],
+        "cut_length_m": hoop.cut_length,
+        "free_length_m": curve.length,
+        "span_m": hoop.span,
+        "span_over_free_length": hoop.span_share,
+        "crown_over_board_m": hoop.crown_over_board,
+        "crown_over_ground_m": hoop.crown,
+        "overall_width_m": hoop.overall_width,
+        "bulge_m": curve.bulge,
+        "least_radius_m": curve.least_radius,
+        "strain": hoop.strain,
+        "nominal_stress_pa": hoop.nominal_stress,
+        "thrust_n": hoop.thrust(),
+        "foot_moment_nm": hoop.foot_moment(),
+        "crown_moment_nm": hoop.crown_moment(),
+        "straps_per_leg": hoop.leg.straps,
+        "strap_spacing_m": hoop.leg.strap_spacing,
+        "curve_m": [[float(x), float(z)] for x, z in hoop.centreline[::10]],
+    }
+
+
+def _cover(design: Design) -> dict[str, Any]:
+    cover = design.cover
+    panel = cover.end_panel
+    return {
+        "material": cover.material.key,
+        "style": cover.style,
+        "edges": list(cover.edges),
+        "body_width_m": cover.body.width,
+        "body_length_m": cover.body.length,
+        "roll_width_m": cover.roll_width,
+        "skirt_m": cover.skirt,
+        "end_panel_m": [panel.width, panel.height] if panel else None,
+        "rails_m": [list(rail) for rail in cover.rails],
+        "battens_m": {run.name: list(run.pieces) for run in cover.battens},
+        "clips": cover.clips,
+    }
+
+
+def _finding(finding: Finding, design: Design) -> dict[str, Any]:
+    return {
+        "name": finding.name,
+        "severity": finding.severity.word,
+        "says": fill(finding.says, finding.values, design.system),
+        "do": fill(finding.do, finding.values, design.system),
+        "demand": finding.demand,
+        "capacity": finding.capacity,
+        "kind": finding.kind,
+        "source": finding.source,
+    }
+
+
+def _cost(order: Order) -> dict[str, Any]:
+    return {
+        "total": round(order.total, 2),
+        "currency": order.currency,
+        "example_prices": order.example_prices,
+        "price_date": order.price_date,
+        "unpriced": list(order.unpriced),
+        "unmet": list(order.unmet),
+    }
+
+
+def order_data(order: Order) -> dict[str, Any]:
+    """Return an order with every cut and every line."""
+    return {
+        "units": "SI",
+        "sticks": [
+            {"thing": cuts.thing, "name": cuts.name, **_stick_cuts(cuts.plan)}
+            for cuts in order.sticks
+        ],
+        "rolls": [
+            {"thing": cuts.thing, "name": cuts.name, **_roll_cuts(cuts.plan)}
+            for cuts in order.rolls
+        ],
+        "lines": [_line(line) for line in order.lines],
+        "leftovers": [
+            {
+                "name": left.name,
+                "length_m": left.length,
+                "width_m": left.width,
+                "count": left.count,
+            }
+            for left in order.leftovers
+        ],
+        "cost": _cost(order),
+    }
+
+
+def _stick_cuts(plan: CutPlan) -> dict[str, Any]:
+    return {
+        "proven": plan.proven,
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "waste_m": plan.waste,
+        "kerf_m": plan.kerf,
+        "sticks": [
+            {
+                "stick_m": cut.stick.length,
+                "at_hand": cut.stick.at_hand,
+                "pieces": [{"name": p.name, "length_m": p.length} for p in cut.pieces],
+                "left_m": cut.left,
+            }
+            for cut in plan.sticks
+        ],
+    }
+
+
+def _roll_cuts(plan: RollPlan) -> dict[str, Any]:
+    return {
+        "proven": plan.proven,
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "waste_m2": plan.waste_area,
+        "rolls": [
+            {
+                "width_m": cut.roll.width,
+                "length_m": cut.roll.length,
+                "used_m": cut.used,
+                "sheets": [
+                    {
+                        "name": placed.sheet.name,
+                        "x_m": placed.x,
+                        "y_m": placed.y,
+                        "width_m": placed.width,
+                        "length_m": placed.length,
+                    }
+                    for placed in cut.sheets
+                ],
+            }
+            for cut in plan.rolls
+        ],
+    }
+
+
+def _line(line: Line) -> dict[str, Any]:
+    return {
+        "thing": line.thing,
+        "name": line.name,
+        "form": line.form,
+        "length_m": line.length,
+        "width_m": line.width,
+        "contents": line.contents,
+        "buy": line.buy,
+        "from_hand": line.from_hand,
+        "needed": line.needed,
+        "use": line.use,
+        "price": line.price,
+        "total": round(line.total, 2),
+    }

@@ -1,0 +1,52 @@
+"""The `hoopwright` command: its name, its commands, and what it says when something is wrong."""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from hoopwright.cli import catalogue, check, cut, draw, new, schema, sheet
+
+app = typer.Typer(
+    name="hoopwright",
+    help="Design, check, cut, price and build covered raised beds.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+app.command(name="new")(new.new)
+app.command(name="check")(check.check)
+app.command(name="cut")(cut.cut)
+app.command(name="draw")(draw.draw)
+app.command(name="sheet")(sheet.sheet)
+app.command(name="schema")(schema.schema)
+app.command(name="catalogue")(catalogue.catalogue)
+
+
+def main() -> None:
+    """Run the command line; a person's mistake ends in one message and exit code 2."""
+    try:
+        app()
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    except (ValueError, KeyError, OSError) as error:
+        if not _is_for_a_person(error):
+            raise
+        print(_words(error), file=sys.stderr)
+        sys.exit(2)
+
+
+def _is_for_a_person(error: Exception) -> bool:
+    """Return whether an error was written to be read: our own kinds, and files out of reach."""
+    return isinstance(error, OSError) or type(error).__module__.startswith("hoopwright.")
+
+
+def _words(error: Exception) -> str:
+    if isinstance(error, OSError):
+        return (
+            f"{error.filename or 'file'}: {error.strerror or error}; check the path and try again"
+        )
+    return str(error)

@@ -1,0 +1,95 @@
+"""`hoopwright new`: write a commented starter plan, asking a few questions at a terminal."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+
+class FileIsThere(ValueError):
+    """The file to write exists already."""
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question: the key it answers, its words, and the default offered."""
+
+    key: str
+    asks: str
+    us: str
+    metric: str
+
+
+QUESTIONS = (
+    Question("bed.length", "How long is the bed", "12 ft", "3.6 m"),
+    Question("bed.width", "How wide is it", "3 ft", "0.9 m"),
+    Question("bed.board", "What boards (2x6, 2x8, 2x10, 2x12)", "2x12", "2x12"),
+    Question("bed.box", "Are the boards new or standing", "new", "new"),
+    Question("hoops.pipe", "What pipe", "pvc40-1/2", "pvc40-1/2"),
+    Question("hoops.spacing", "Greatest distance between hoops", "3 ft", "0.9 m"),
+    Question("cover.style", "Cover framed (end panels) or wrapped (one sheet)", "framed", "framed"),
+    Question("cover.roll_up", "Sides that roll up: both, one or none", "both", "both"),
+)
+
+
+def new(
+    path: Annotated[Path, typer.Argument(metavar="PLAN", help="File to write.")] = Path("bed.toml"),
+    metric: Annotated[bool, typer.Option("--metric", help="Show metric units.")] = False,
+    defaults: Annotated[bool, typer.Option("--defaults", help="Ask nothing.")] = False,
+) -> None:
+    """Write a commented starter plan; at a terminal, ask a few questions first."""
+    from hoopwright.plan.starter import starter_plan
+
+    if path.exists():
+        raise FileIsThere(f"{path}: is there already; give another name, nothing was changed")
+    ask = sys.stdin.isatty() and not defaults
+    answers = _asked(metric) if ask else _offered(metric)
+    path.write_text(starter_plan(answers), encoding="utf-8")
+    print(f"Wrote {path}. Next: hoopwright check {path}")
+
+
+def _offered(metric: bool) -> dict[str, Any]:
+    chosen: dict[str, Any] = {"units": "metric" if metric else "us"}
+    for question in QUESTIONS:
+        chosen[question.key] = question.metric if metric else question.us
+    return chosen
+
+
+def _asked(metric: bool) -> dict[str, Any]:
+    """Return the answers; each is read like the plan's own value and asked again if refused."""
+    answers: dict[str, Any] = {"name": typer.prompt("Name of the bed", default="My bed")[:80]}
+    if not metric:
+        units = typer.prompt("Units: us or metric", default="us")
+        metric = units.strip().lower().startswith("m")
+    answers["units"] = "metric" if metric else "us"
+    for question in QUESTIONS:
+        offered = question.metric if metric else question.us
+        answers[question.key] = _answer(question, offered, answers)
+    return answers
+
+
+def _answer(question: Question, offered: str, answers: dict[str, Any]) -> str:
+    while True:
+        given = str(typer.prompt(question.asks, default=offered)).strip()
+        wrong = refusal(question.key, given)
+        if wrong is None:
+            return given
+        print(f"  {wrong}")
+
+
+def refusal(key: str, given: str) -> str | None:
+    """Return why a plan would refuse this value for this key, or None."""
+    from hoopwright.plan import PlanError, read_plan_text
+    from hoopwright.plan.starter import written
+
+    section, name = key.split(".")
+    try:
+        read_plan_text(f"[{section}]\n{name} = {written(given)}\n")
+    except PlanError as error:
+        said = [problem.says for problem in error.problems if problem.key == key]
+        return said[0] if said else None
+    return None

@@ -1,0 +1,48 @@
+"""Text for a terminal: wrapped, indented, and no wider than it is."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+
+def width() -> int:
+    """Return how wide to write: the terminal, but no wider than reads well."""
+    return min(96, max(40, shutil.get_terminal_size((80, 24)).columns))
+
+
+def paragraph(text: str, *, first: str = "", rest: str = "") -> str:
+    """Return text wrapped to the terminal behind a first and a following indent."""
+    return textwrap.fill(text, width(), initial_indent=first, subsequent_indent=rest)
+
+
+def labelled(label: str, text: str, column: int = 18) -> str:
+    """Return a label and its text in two columns."""
+    return paragraph(text, first=f"  {label:<{column}}", rest=" " * (column + 2))
+
+
+def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
+    """Return rows in columns under a ruled head.
+
+    right : columns set to the right, for numbers
+    """
+    lines = [list(head), *[list(row) for row in rows]]
+    widths = [max(len(line[column]) for line in lines) for column in range(len(head))]
+
+    def one(cells: Sequence[str]) -> str:
+        placed = [
+            cell.rjust(size) if column in right else cell.ljust(size)
+            for column, (cell, size) in enumerate(zip(cells, widths, strict=True))
+        ]
+        return ("  " + "  ".join(placed)).rstrip()
+
+    rule = "  " + "-" * (sum(widths) + 2 * (len(widths) - 1))
+    return "\n".join([one(head), rule, *[one(row) for row in rows]])
+
+
+def as_json(data: Any) -> str:
+    """Return data as JSON that a person can read too."""
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)

@@ -1,0 +1,64 @@
+"""Orders: what is at hand is used first, prices are the user's where given, nothing is lost."""
+
+import pytest
+
+from hoopwright.design import design_of
+from hoopwright.plan import read_plan, read_plan_text
+
+BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
+
+
+def test_stock_at_hand_is_used_and_costs_nothing():
+    bare = design_of(read_plan_text(BED)).order
+    rich = design_of(
+        read_plan_text(
+            BED
+            + '[[stock]]\nitem = "pvc40-1/2"\nlength = "10 ft"\ncount = 3\n'
+            + '[[stock]]\nitem = "strap-ips-1/2"\ncount = 20\n'
+            + '[[stock]]\nitem = "film-6mil-uv4"\nwidth = "10 ft"\nlength = "25 ft"\n'
+        )
+    ).order
+    assert rich.total < bare.total
+    pipes = [line for line in rich.lines if line.thing == "pvc40-1/2"]
+    assert sum(line.from_hand for line in pipes) == 3
+    assert sum(line.buy for line in pipes) == 4
+    film = [line for line in rich.lines if line.thing == "film-6mil-uv4"]
+    assert sum(line.buy for line in film) == 0
+    straps = [line for line in rich.lines if line.thing == "strap-ips-1/2"]
+    assert sum(line.buy * line.contents for line in straps) >= 8
+    assert straps[0].from_hand == 20
+
+
+def test_a_standing_box_buys_no_boards():
+    new = design_of(read_plan_text(BED)).order
+    standing = design_of(read_plan_text(BED + 'box = "standing"')).order
+    assert any(line.thing == "2x12" for line in new.lines)
+    assert not any(line.thing == "2x12" for line in standing.lines)
+
+
+def test_a_long_bed_has_its_sides_joined_with_plates():
+    design = design_of(read_plan_text('[bed]\nlength = "24 ft"\nwidth = "4 ft"'))
+    names = [piece.name for part in design.parts.cut for piece in part.pieces]
+    assert names.count("side board") == 4
+    assert names.count("joint plate") == 2
+    assert not design.order.unmet
+
+
+def test_own_prices_replace_the_example_ones(tmp_path):
+    (tmp_path / "price.csv").write_text(
+        "thing,sold as,length [ft],price [USD],date,source\n"
+        "pvc40-1/2,stick,10,0.25,2026-11,my store\n"
+    )
+    plan = tmp_path / "bed.toml"
+    plan.write_text('prices = "price.csv"\n' + BED)
+    lines = design_of(read_plan(plan)).order.lines
+    assert [line.price for line in lines if line.thing == "pvc40-1/2"] == [0.25]
+
+
+def test_every_priced_line_multiplies_out():
+    order = design_of(read_plan_text(BED)).order
+    assert order.example_prices
+    assert order.price_date
+    for line in order.lines:
+        assert line.total == pytest.approx(line.buy * (line.price or 0.0))
+    assert order.unpriced == ()

@@ -1,0 +1,161 @@
+"""Plans read whole, and every problem named at once."""
+
+import json
+import re
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from hoopwright.plan import PlanError, read_plan, read_plan_text
+from hoopwright.plan.schema import plan_schema
+from hoopwright.plan.starter import starter_plan
+
+DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+
+
+def problems(text):
+    with pytest.raises(PlanError) as caught:
+        read_plan_text(text)
+    return {problem.key: problem.says for problem in caught.value.problems}
+
+
+def test_an_empty_plan_is_a_plan():
+    plan = read_plan_text("").plan
+    assert plan.bed.length == pytest.approx(8 * 0.3048)
+    assert plan.hoops.pipe == "pvc40-1/2"
+
+
+def test_five_lines_are_enough():
+    plan = read_plan_text('units = "us"\n[bed]\nlength = "12 ft"\nwidth = "3 ft"\n').plan
+    assert plan.bed.width == pytest.approx(0.9144)
+
+
+def test_all_problems_at_once_each_with_what_to_do():
+    found = problems(
+        """
+        unit = "us"
+        [bed]
+        lenght = "12 ft"
+        width = "3"
+        courses = 9
+        [hoops]
+        pipe = "pvc4-1/2"
+        height = "3 ft"
+        stock_length = "10 ft"
+        embed = "2 ft"
+        spacing = "12 ft"
+        [cover]
+        style = "wraped"
+        [[stock]]
+        item = "pvc40-12"
+        """
+    )
+    assert 'did you mean "units"' in found["unit"]
+    assert 'did you mean "length"' in found["bed.lenght"]
+    assert "no unit" in found["bed.width"]
+    assert "1 ft to 8 ft" in found["bed.width"]
+    assert "4" in found["bed.courses"]
+    assert 'did you mean "pvc40-1/2"' in found["hoops.pipe"]
+    assert "keep one" in found["hoops.height"]
+    assert "up to" in found["hoops.embed"]
+    assert "6 in to 8 ft" in found["hoops.spacing"]
+    assert 'did you mean "wrapped"' in found["cover.style"]
+    assert "not in the catalogue" in found["stock[1].item"]
+    assert len(found) == 10
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "part"),
+    [
+        ('[bed]\nwidth = "4 ft"\nlength = "3 ft"', "bed.width", "swap"),
+        ('[hoops]\nembed = "4 in"\nstraps_per_leg = 2', "hoops.straps_per_leg", "no room"),
+        ('[hoops]\nfirst_offset = "4 ft"\nlast_offset = "4 ft"', "hoops.first_offset", "least"),
+        ('[hoops]\nstock_length = "5 ft"', "hoops.stock_length", "too short"),
+        ('[cover]\nroll_up = "none"\nmesh_band = "1 ft"', "cover.mesh_band", "rolls up"),
+        ('[[stock]]\nitem = "pvc40-1/2"', "stock[1].length", "how long"),
+        ('[[stock]]\nitem = "film-6mil"\nlength = "10 ft"', "stock[1].width", "how wide"),
+        ('bed = "big"', "bed", "[bed]"),
+        ('[wishes]\nanimals = "deer"', "wishes.animals", "square brackets"),
+        ("[bed]\nwidth = 1.2", "bed.width", "no unit"),
+    ],
+)
+def test_contradictions_and_shapes(text, key, part):
+    assert part in problems(text)[key]
+
+
+def test_not_toml_says_where():
+    assert "line 2" in problems("units = 'us'\n[bed\n")[""]
+
+
+def test_files_that_are_no_plans(tmp_path):
+    binary = tmp_path / "a.toml"
+    binary.write_bytes(b"\xff\xfe\x00name")
+    huge = tmp_path / "b.toml"
+    huge.write_bytes(b"#" * 2_000_000)
+    for path, words in (
+        (binary, "UTF-8"),
+        (huge, "1 MB"),
+        (tmp_path, "plan"),
+        (DEMO / "x", "plan"),
+    ):
+        with pytest.raises(PlanError, match=words):
+            read_plan(path)
+
+
+def test_a_byte_order_mark_and_crlf_are_no_trouble(tmp_path):
+    path = tmp_path / "bed.toml"
+    path.write_bytes(b'\xef\xbb\xbfunits = "us"\r\n[bed]\r\nlength = "12 ft"\r\n')
+    assert read_plan(path).plan.bed.length == pytest.approx(3.6576)
+
+
+def test_own_catalogue_rows_and_prices(tmp_path):
+    (tmp_path / "mine.toml").write_text(
+        '[[pipe]]\nkey = "my-tube"\nlike = "pvc40-3/4"\nsource = "my own calipers"\n'
+        '[[price]]\nthing = "my-tube"\nsold_as = "stick"\n"length [ft]" = 10\n'
+        '"price [USD]" = 4.10\ndate = "2026-11"\nsource = "my store"\n'
+    )
+    plan = tmp_path / "bed.toml"
+    plan.write_text('catalogue = "mine.toml"\n[hoops]\npipe = "my-tube"\n')
+    read = read_plan(plan)
+    assert read.catalogue.pipe(read.plan.hoops.pipe).outside_diameter == pytest.approx(0.02667)
+    assert read.catalogue.prices_of("my-tube")[0].price == pytest.approx(4.10)
+
+
+def test_a_broken_overlay_is_a_problem_of_its_key(tmp_path):
+    (tmp_path / "mine.csv").write_text("nonsense\n1\n")
+    plan = tmp_path / "bed.toml"
+    plan.write_text('prices = "mine.csv"\n')
+    with pytest.raises(PlanError) as caught:
+        read_plan(plan)
+    assert [problem.key for problem in caught.value.problems] == ["prices"]
+
+
+def test_the_demo_plan_reads():
+    assert read_plan(DEMO).plan.site.elevation == pytest.approx(2042.16)
+
+
+@pytest.mark.parametrize("answers", [{}, {"units": "metric"}, {"bed.length": "12 ft"}])
+def test_the_starter_reads_back_also_with_every_key_uncommented(answers):
+    text = starter_plan(answers)
+    read_plan_text(text)
+    lines = text.split("# What is at hand")[0].splitlines()
+    tried = 0
+    for number, line in enumerate(lines):
+        if not re.fullmatch(r"# \w+ = .+", line) or line.startswith("# catalogue"):
+            continue
+        tried += 1
+        read_plan_text("\n".join([*lines[:number], line[2:], *lines[number + 1 :]]))
+    assert tried > 20
+
+
+def test_the_schema_accepts_what_we_accept_and_refuses_unknown_keys():
+    import tomllib
+
+    schema = plan_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    assert validator.is_valid(tomllib.loads(DEMO.read_text()))
+    assert not validator.is_valid({"bed": {"lenght": "12 ft"}})
+    assert not validator.is_valid({"bed": {"length": 12}})
+    assert json.dumps(schema)
