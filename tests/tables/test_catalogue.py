@@ -152,6 +152,14 @@ def test_overlays_stack_and_the_later_one_rules(tmp_path: Path) -> None:
         ('[[price]]\nthing="2x12"\nsold_as="box"\n"price [USD]"=3\n', ("box", "stick")),
         ('[[pipe]]\nkey = "a"\nlike = "pvc40-1"\nmaterial = "pvcc"\n', ("material", "pvc")),
         ("[[pipe]\n", ("TOML",)),
+        (
+            '[[price]]\nthing="2x13"\nsold_as="stick"\n"price [USD]"=3\n',
+            ("line 1", "'thing'", "2x12"),
+        ),
+        (
+            '[[roll]]\ncover="film-6"\n"width [ft]"=3\n"length [ft]"=30\n',
+            ("line 1", "'cover'", "film-6mil"),
+        ),
     ],
 )
 def test_a_bad_overlay_names_file_line_and_key(

@@ -72,6 +72,10 @@ KEYED: Mapping[str, str] = {
 """Table whose rows have a key -> the attribute of `Catalogue` that holds it."""
 
 
+PRICED = ("pipe", "lumber", "batten", "cover", "strap", "screw", "clip", "stake", "rail")
+"""Tables of things that are bought."""
+
+
 class UnknownKeyError(KeyError):
     """A key the catalogue does not have; the message names the nearest ones."""
 
@@ -95,7 +99,22 @@ class Catalogue:
         laid = Catalogue((*self.overlays, *added))
         for table in sorted({item.table for item in added}):
             laid.everything_in(table)
+        for item in added:
+            laid._refuse_stray(item)
         return laid
+
+    def _refuse_stray(self, item: OverlayRow) -> None:
+        """Refuse a price or a roll of something that no table has: nothing would ever use it."""
+        column = {"price": "thing", "roll": "cover"}.get(item.table)
+        if column is None:
+            return
+        tables = ("cover",) if item.table == "roll" else PRICED
+        known = [record.key for table in tables for record in self.everything_in(table)]
+        named = item.row.cells[column]
+        if named not in known:
+            raise TableError(
+                f"{item.row.place}, column '{column}': no '{named}'{nearest(named, known)}"
+            )
 
     def everything_in(self, table: str) -> tuple[Any, ...]:
         """Return all records of a table by the table's name."""

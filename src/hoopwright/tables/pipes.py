@@ -127,7 +127,7 @@ class Pipe:
 
     @property
     def second_moment(self) -> float:
-        """Second moment of area [m⁴], on the least wall, so a lower bound (-5 to -6 % for PVC 40)."""
+        """Second moment of area [m⁴] on the least wall: a lower bound, 5 to 6 % low for PVC 40."""
         return math.pi / 64 * (self.outside_diameter**4 - self.bore**4)
 
     @property
