@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +12,7 @@ from numpy.typing import NDArray
 Series = NDArray[np.float64]
 
 
-def series(values: Series | float) -> Series:
+def series(values: NDArray[np.floating[Any]] | float) -> Series:
     """Return a number or a row of numbers as floats, so that one code path serves both."""
     return np.asarray(values, dtype=np.float64)
 

@@ -263,10 +263,10 @@ def _cover(
         repairs.append(f"Sky cover: {hours} missing hours were drawn between their neighbours.")
         return draw_across(cover)
     clear = daylight.clear_sky_global(sun, station.elevation, float(pressure.mean()) / 101325.0)
-    modelled = daylight.across_the_night(daylight.cloud_cover_from_clear_sky(total, clear))
+    modelled = daylight.across_the_night(daylight.opaque_cover_from_clear_sky(total, clear))
     repairs.append(
         f"Sky cover: {hours} missing hours came from how far radiation falls below a clear sky "
-        "(Kasten & Czeplak 1980), nights drawn between evening and morning."
+        "(after Kasten & Czeplak 1980), nights drawn between evening and morning."
     )
     return np.where(np.isfinite(cover), cover, np.nan_to_num(modelled, nan=0.5))
 
