@@ -322,16 +322,15 @@ def _part(items: Mapping[str, Item], key: str, column: str, place: str) -> Item:
 
 def _with_currency(row: RawRow) -> RawRow:
     """Return a price row with `price [USD]` told apart into a bare price and its currency."""
-    cells: dict[str, str] = {}
-    for heading, cell in row.cells.items():
-        name, unit = parse_heading(heading, row.place)
-        if name != "price":
-            cells[heading] = cell
+    cells = dict(row.cells)
+    for heading in row.cells:
+        if not heading.startswith("price"):
             continue
+        _, unit = parse_heading(heading, row.place)
         if unit is None or not (len(unit) == 3 and unit.isalpha() and unit.isupper()):
             raise TableError(
                 f"{row.place}, column '{heading}': head it 'price [USD]' or another "
                 "three-letter currency"
             )
-        cells |= {"price [-]": cell, "currency": unit}
+        cells |= {"price [-]": cells.pop(heading), "currency": unit}
     return RawRow(cells, row.place)

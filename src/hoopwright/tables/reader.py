@@ -146,7 +146,7 @@ def _rows(stream: Iterable[str], file: str) -> list[RawRow]:
         raise TableError(f"{file}: line 1: column '{twice[0]}' stands twice in the header")
     found = []
     for cells in reader:
-        if not any(cell.strip() for cell in cells):
+        if not any(cells) or not "".join(cells).strip():
             continue
         place = f"{file}: line {reader.line_num}"
         if len(cells) != len(header):
@@ -154,7 +154,7 @@ def _rows(stream: Iterable[str], file: str) -> list[RawRow]:
                 f"{place}: {len(cells)} cells under {len(header)} column names; "
                 "put a cell that holds a comma in double quotes"
             )
-        row = {name: cell.strip() for name, cell in zip(header, cells, strict=True)}
+        row = dict(zip(header, map(str.strip, cells), strict=True))
         found.append(RawRow(row, place))
     return found
 
@@ -265,12 +265,9 @@ def _value(name: str, column: Column, given: tuple[str, str | None, str] | None,
         what = "is missing" if given is None else "is empty"
         raise TableError(f"{place}: column '{name}' {what}")
     cell, unit, printed = given
-    at = f"{place}, column '{cell}'"
-    if kind in ("number", "numbers"):
-        return _numeric(column, kind, unit, printed, at)
-    if unit is not None:
-        raise TableError(f"{at}: this column holds words, so its header carries no unit")
-    return _worded(column, kind, printed, at)
+    if kind in ("text", "texts"):
+        return _worded(column, kind, given, place)
+    return _numeric(column, kind, unit, printed, f"{place}, column '{cell}'")
 
 
 def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str) -> Any:
@@ -281,12 +278,17 @@ def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str)
     return tuple(si_value(part.strip(), unit, column, at) for part in printed.split(";"))
 
 
-def _worded(column: Column, kind: str, printed: str, at: str) -> Any:
+def _worded(column: Column, kind: str, given: tuple[str, str | None, str], place: str) -> Any:
+    cell, unit, printed = given
+    if unit is not None:
+        raise TableError(
+            f"{place}, column '{cell}': this column holds words, so its header carries no unit"
+        )
     if kind == "texts":
         return tuple(part.strip() for part in printed.split(";"))
     choices = column.choices
     if choices and printed not in choices:
-        raise TableError(f"{at}: '{printed}' is none of {', '.join(choices)}")
+        raise TableError(f"{place}, column '{cell}': '{printed}' is none of {', '.join(choices)}")
     return printed
 
 
