@@ -4,7 +4,7 @@ BIN := .venv/bin
 DEV := .venv/.dev
 RUN := .venv/.run
 
-.PHONY: demo test check lint types contracts pytest bench requirements clean
+.PHONY: demo test check lint types contracts pytest docs bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -24,6 +24,9 @@ contracts: $(DEV)
 	$(BIN)/lint-imports
 pytest: $(DEV)
 	$(BIN)/python -m pytest -n auto
+
+docs: $(DEV)
+	$(BIN)/python docs/generate.py
 
 bench: $(DEV)
 	$(BIN)/python -m bench

@@ -68,7 +68,7 @@ def _keys(model: type[BaseModel], prefix: str, answers: Answers, metric: bool) -
         key = prefix + name
         if _is_nested(field):
             continue
-        help_text = _help(field)
+        help_text = key_help(field)
         lines += textwrap.wrap(help_text, 94, initial_indent="# ", subsequent_indent="# ")
         if key in answers:
             lines.append(f"{name} = {written(answers[key])}")
@@ -85,7 +85,15 @@ def _is_nested(field: FieldInfo) -> bool:
     return any(isinstance(kind, type) and issubclass(kind, BaseModel) for kind in kinds)
 
 
-def _help(field: FieldInfo) -> str:
+def key_shown(field: FieldInfo) -> str | None:
+    """Return a key's default as text, "none" where it has none, or None for a section."""
+    if _is_nested(field):
+        return None
+    return "none" if field.default is None else f"`{written(field.default)}`"
+
+
+def key_help(field: FieldInfo) -> str:
+    """Return what a key means, its range and the words it accepts."""
     ranges = [
         f" ({part.low} to {part.high})" for part in _metadata(field) if isinstance(part, Quantity)
     ]

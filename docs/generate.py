@@ -1,0 +1,75 @@
+"""Write the pages that are printed from the code: plan keys and commands. `make docs` runs it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import typer
+from pydantic import BaseModel
+from pydantic_core import PydanticUndefined
+
+from hoopwright.cli.main import app
+from hoopwright.plan.model import Plan
+from hoopwright.plan.starter import key_help, key_shown
+
+FOLDER = Path(__file__).parent
+NOTE = "<!-- Written by docs/generate.py from the code; change it there and run `make docs`. -->\n"
+
+
+def plan_keys() -> str:
+    """Return the page of every plan key with its default, range and meaning."""
+    parts = [NOTE, "# Plan keys\n", "Every key has a default; `hoopwright new` writes them all.\n"]
+    parts.append(_table(Plan, ""))
+    for name, field in Plan.model_fields.items():
+        for kind in (field.annotation, *getattr(field.annotation, "__args__", ())):
+            if isinstance(kind, type) and issubclass(kind, BaseModel):
+                heading = f"[[{name}]]" if name == "stock" else f"[{name}]"
+                about = (kind.__doc__ or "").strip().splitlines()[0]
+                parts.append(f"## {heading}\n\n{about}\n\n{_table(kind, name + '.')}")
+    return "\n".join(parts)
+
+
+def _table(model: type[BaseModel], prefix: str) -> str:
+    rows = ["| key | default | meaning |", "|---|---|---|"]
+    for name, field in model.model_fields.items():
+        shown = key_shown(field)
+        if shown is not None:
+            shown = shown if field.default is not PydanticUndefined else "needed"
+            rows.append(f"| `{prefix}{name}` | {shown} | {key_help(field)} |")
+    return "\n".join(rows) + "\n"
+
+
+def commands() -> str:
+    """Return the page of every command with its arguments and options."""
+    parts = [
+        NOTE,
+        "# Commands\n",
+        "Errors go to standard error, one line each, with exit code 2.\n",
+    ]
+    group = typer.main.get_command(app)
+    for name, command in sorted(group.commands.items()):  # type: ignore[attr-defined]
+        about = (command.help or "").strip()
+        parts.append(f"## hoopwright {name}\n\n{about}\n")
+        rows = ["| argument or option | meaning |", "|---|---|"]
+        for parameter in command.params:
+            named = parameter.param_type_name == "option"
+            words = ", ".join(
+                f"`{word}`" for word in (parameter.opts if named else [parameter.name])
+            )
+            meaning = getattr(parameter, "help", None) or ""
+            rows.append(f"| {words} | {meaning} |")
+        parts.append("\n".join(rows) + "\n")
+    return "\n".join(parts)
+
+
+PAGES = {"guide/plan-keys.md": plan_keys, "guide/commands.md": commands}
+
+
+def main() -> None:
+    """Write every page."""
+    for name, page in PAGES.items():
+        (FOLDER / name).write_text(page(), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
