@@ -1,14 +1,15 @@
 """Equilibrium of a loaded hoop: what is out of balance, and how it changes.
 
-With the angle t, the internal force (p, q) of the part beyond on the part before, and m = t':
+With the angle t, that of the unstressed pipe t0, and the internal force (p, q) of the part beyond
+on the part before:
 
-    t'' = (1 + e) (p sin t - q cos t),   e = c (p cos t + q sin t)
+    (t - t0)'' = (1 + e) (p sin t - q cos t),   e = c (p cos t + q sin t)
     p' = -across - pressure sin t,       q' = down + pressure cos t
 
 per unit arc and stiffness (Reissner 1972 without shear; Love ch. XIX when c = 0). c is the axial
 slack, zero for an arc that keeps its length. Held at Gauss points; the second derivative is the
 inverse of the twice-running integral, so a jump of load at a panel edge costs no accuracy.
-All arrays have a first axis of load cases. The last five unknowns are the foot's angle, its slope,
+All arrays have a first axis of load cases. The last five unknowns are the foot's angle and moment,
 p and q at the foot, and the load factor.
 """
 
@@ -17,29 +18,40 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.load import Load
 from hoopwright.beam.panels import Array
 
-FOOT_ANGLE, FOOT_SLOPE, FOOT_P, FOOT_Q, FACTOR = -5, -4, -3, -2, -1
+FOOT_ANGLE, FOOT_MOMENT, FOOT_P, FOOT_Q, FACTOR = -5, -4, -3, -2, -1
 
 
 @dataclass(frozen=True)
 class Spread:
     """A load in the units of the balance: internal forces it makes, and its pressure.
 
-    running_p, running_q: force made by dead loads from the foot to each point, (cases, points).
+    running_p, running_q: force made by dead loads from the foot to each point, (cases, points);
+    total_p, total_q: to the far foot, (cases,). pressure: (cases, points).
     """
 
     running_p: Array
     running_q: Array
+    total_p: Array
+    total_q: Array
     pressure: Array
     pulls: float
 
-    def some(self, rows: Array) -> Spread:
+    def some(self, rows: NDArray[np.int64]) -> Spread:
         """The given cases."""
-        return Spread(self.running_p[rows], self.running_q[rows], self.pressure[rows], self.pulls)
+        return Spread(
+            self.running_p[rows],
+            self.running_q[rows],
+            self.total_p[rows],
+            self.total_q[rows],
+            self.pressure[rows],
+            self.pulls,
+        )
 
 
 @dataclass(frozen=True)
@@ -68,23 +80,29 @@ def balance(frame: HoopFrame) -> Balance:
     differentiate = np.linalg.inv(rule.running)
     second = differentiate @ differentiate
     linear = np.zeros((count + 4, count + 4))
-    # t - foot angle - foot slope * s is the twice-running integral of t''.
+    # (t - t0), less its value and slope at the foot, is the twice-running integral of its second
+    # derivative; t - t0 is smooth even where t0 has a corner.
     shift = np.zeros((count, count + 4))
     shift[:, :count] = np.eye(count)
     shift[:, count] = -1.0
     shift[:, count + 1] = -rule.points
+    shift_constant = frame.natural_ends[0] - frame.natural
     linear[:count] = second @ shift
-    end_slope = rule.weights @ second @ shift
-    end_slope[count + 1] += 1.0
+    end_moment = rule.weights @ second @ shift
+    end_moment[count + 1] += 1.0
     end_angle = rule.weights @ differentiate @ shift
     end_angle[count : count + 2] += 1.0
     left, right = frame.left, frame.right
     linear[count, count + 1] = left.moment_weight
     linear[count, count] = -left.turn_weight
-    linear[count + 1] = right.moment_weight * end_slope + right.turn_weight * end_angle
+    linear[count + 1] = right.moment_weight * end_moment + right.turn_weight * end_angle
     constant = np.zeros(count + 4)
-    constant[count] = left.turn_weight * left.upright - left.moment_weight * frame.natural
-    constant[count + 1] = -right.turn_weight * right.upright - right.moment_weight * frame.natural
+    constant[:count] = second @ shift_constant
+    constant[count] = left.turn_weight * left.upright
+    turned = frame.natural_ends[1] - frame.natural_ends[0] - right.upright
+    turned += float(rule.weights @ differentiate @ shift_constant)
+    constant[count + 1] = right.moment_weight * (rule.weights @ constant[:count])
+    constant[count + 1] += right.turn_weight * turned
     constant[count + 2] = -frame.chord_x / frame.length
     constant[count + 3] = -frame.chord_y / frame.length
     return _with_lines(frame, linear, constant)
@@ -123,6 +141,8 @@ def spread_load(frame: HoopFrame, loads: Load, pulls: float) -> Spread:
     return Spread(
         running_p=-(rows[1] @ rule.running.T) / unit - points[1] @ beyond / point_unit,
         running_q=(rows[0] @ rule.running.T) / unit + points[0] @ beyond / point_unit,
+        total_p=-(rows[1] @ rule.weights) / unit - points[1][:, 1:-1].sum(axis=1) / point_unit,
+        total_q=(rows[0] @ rule.weights) / unit + points[0][:, 1:-1].sum(axis=1) / point_unit,
         pressure=rows[2] / unit,
         pulls=pulls,
     )
@@ -131,8 +151,8 @@ def spread_load(frame: HoopFrame, loads: Load, pulls: float) -> Spread:
 def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
     """Residual (cases, n) and its derivative (cases, n + 1, n + 1), for unknowns z (cases, n + 1).
 
-    The derivative's last column is by the load factor; its last row is left to the caller, who binds
-    the factor or the length of path with it. The residual has no such row.
+    The derivative's last column is by the load factor; its last row is left to the caller, who
+    binds the factor or the length of path with it. The residual has no such row.
     """
     rule, slack = made.frame.rule, made.frame.axial_slack
     count = rule.points.size
@@ -212,8 +232,8 @@ def _add_stretch(
 
 def _line_pulls(
     made: Balance, steady: Spread, growing: Spread, z: Array, sine: Array, cosine: Array
-) -> tuple[Array, Array, Array, Array, Array, Array]:
-    """Force of the lines beyond each point: p, q, their change with the factor, with the angles."""
+) -> tuple[Array, Array, Array, Array, Array, Array, Array, Array]:
+    """Force of the lines up to each point: p, q, their change with factor and angles; totals."""
     tied_x, tied_y = cosine @ made.lever.T, sine @ made.lever.T
     to_x, to_y = made.anchors[:, 0] - tied_x, made.anchors[:, 1] - tied_y
     reach = np.hypot(to_x, to_y)
@@ -241,4 +261,38 @@ def _line_pulls(
         (own * unit_y) @ beyond.T,
         by_x,
         by_y,
+        (tension * unit_x).sum(axis=1),
+        (tension * unit_y).sum(axis=1),
     )
+
+
+def inner_force(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
+    """Force (p, q) of the part beyond on the part before [EI / L^2], at the points and both feet.
+
+    Arrays (cases, points + 2): left foot, points, right foot.
+    """
+    rule = made.frame.rule
+    count = rule.points.size
+    angle, factor = z[:, :count], z[:, FACTOR, None]
+    sine, cosine = np.sin(angle), np.cos(angle)
+    pressure = steady.pressure + factor * growing.pressure
+    p, q = np.empty((2, z.shape[0], count + 2))
+    for made_force, foot, parts, side in (
+        (p, FOOT_P, (steady.running_p, growing.running_p), -pressure * sine),
+        (q, FOOT_Q, (steady.running_q, growing.running_q), pressure * cosine),
+    ):
+        ends = (
+            (steady.total_p, growing.total_p)
+            if foot == FOOT_P
+            else (steady.total_q, growing.total_q)
+        )
+        made_force[:, 0] = z[:, foot]
+        made_force[:, 1:-1] = z[:, foot, None] + parts[0] + factor * parts[1]
+        made_force[:, 1:-1] += side @ rule.running.T
+        made_force[:, -1] = z[:, foot] + ends[0] + factor[:, 0] * ends[1] + side @ rule.weights
+    if made.lever.size:
+        pull = _line_pulls(made, steady, growing, z, sine, cosine)
+        for made_force, at_points, whole in ((p, pull[0], pull[6]), (q, pull[1], pull[7])):
+            made_force[:, 1:-1] -= at_points
+            made_force[:, -1] -= whole
+    return p, q

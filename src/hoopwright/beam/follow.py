@@ -29,8 +29,8 @@ MODES = 3
 class Path:
     """Each case's path, arrays (cases, points), NaN past the end of a case.
 
-    unknowns: (cases, points, n) as `balance` has them. factor: load factor. firmness: least
-    stiffness over that of the unloaded hoop [-], 1 at rest, 0 where it gives way.
+    at_rest: (n,), unknowns: (cases, points, n), as `balance` has them. factor: load factor.
+    firmness: least stiffness over that of the unloaded hoop without lines [-]; 0 at giving way.
     gives_way: load factor at which the hoop gives way, NaN where it did not within the path.
     by_greatest_load: True where that is a greatest load, False where it branches aside.
     mode: (cases, angles) turn of the pipe as it gives way. broken_off: True where no equilibrium
@@ -40,6 +40,7 @@ class Path:
     frame: HoopFrame
     growing: Load
     steady: Load
+    at_rest: Array
     unknowns: Array
     factor: Array
     firmness: Array
@@ -95,6 +96,7 @@ def follow(
         frame=frame,
         growing=growing,
         steady=still,
+        at_rest=first[0],
         unknowns=walk.kept,
         factor=walk.kept[:, :, FACTOR],
         firmness=walk.kept_stiffness / rest,
@@ -116,13 +118,7 @@ def _total(frame: HoopFrame, loads: Load, cases: int) -> Array:
 
 def _every(one: Spread, cases: int) -> Spread:
     """The same load for every case, where only one is given."""
-    shape = (cases, one.pressure.shape[1])
-    return Spread(
-        np.broadcast_to(one.running_p, shape),
-        np.broadcast_to(one.running_q, shape),
-        np.broadcast_to(one.pressure, shape),
-        one.pulls,
-    )
+    return one.some(np.zeros(cases, dtype=np.int64)) if one.pressure.shape[0] == 1 else one
 
 
 def _settle(made: Balance, nothing: Spread, z: Array) -> tuple[Array, Array]:

@@ -6,7 +6,9 @@ forces in EI / L^2, spread forces in EI / L^3.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -20,11 +22,19 @@ POINTS_EACH = 8
 
 @dataclass(frozen=True)
 class Foot:
-    """One foot: stiff * moment = turn * (angle - upright), per unit EI / L; moment = angle'."""
+    """One foot: moment_weight * moment = turn_weight * (angle - upright), moment per unit EI / L.
+
+    spacing: between its two straps [m], 0 where it has not two.
+    """
 
     moment_weight: float
     turn_weight: float
     upright: float
+    spacing: float
+
+
+def _foot(hold: Hold, length: float, upright: float) -> Foot:
+    return Foot(*hold.condition(length), upright, hold.spacing)
 
 
 @dataclass(frozen=True)
@@ -47,10 +57,12 @@ class Line:
 class HoopFrame:
     """A hoop ready for loads. Loads are given at `arc`, point loads at `stations`.
 
-    length, chord_x, chord_y, arc, stations, x, y: [m]; stiffness: EI [N m2]; angle: [rad], unloaded.
+    length, chord_x, chord_y, arc, stations, x, y: [m]; stiffness: EI [N m2]; angle: [rad]; all of
+    the unloaded state.
     axial_slack: EI / (EA L^2) [-]; 0 keeps the arc's length.
-    natural: the curvature the pipe has with no moment, per unit arc [-]; 0 for a straight pipe.
-    start: angles at the points, foot angle, foot slope, and forces of the unloaded state.
+    natural, natural_ends: angles [rad] of the unstressed pipe at the points and at its two ends;
+    all equal for a straight pipe.
+    start: angles at the points, foot angle, foot moment, and forces of the unloaded state.
     """
 
     length: float
@@ -60,8 +72,8 @@ class HoopFrame:
     rule: Panels
     left: Foot
     right: Foot
-    spacing: float
-    natural: float
+    natural: Array
+    natural_ends: tuple[float, float]
     axial_slack: float
     lines: tuple[Line, ...]
     start: Array
@@ -97,11 +109,11 @@ def hoop_frame(
 ) -> HoopFrame:
     """A bent hoop as a frame. Its unloaded state is `curve`, its bend is its prestress.
 
-    stiffness: EI [N m2]. breaks: shares of the arc, inside 0 to 1, where loads jump, point loads act
-    or lines are tied. points_each: Gauss points between breaks. axial_stiffness: EA [N]; without end
-    the arc keeps its length, which for a pipe hoop is true to about (diameter / rise)^2.
+    stiffness: EI [N m2]. breaks: shares of the arc, inside 0 to 1, where loads jump, point loads
+    act or lines are tied. points_each: Gauss points between breaks. axial_stiffness: EA [N]; where
+    it is infinite the arc keeps its length, which for a pipe hoop is true to about
+    (diameter / rise)^2.
     """
-    a, b = curve.hold.condition(curve.length)
     rule = panels((0.0, *sorted(breaks), 1.0), points_each)
     angle = np.interp(rule.points, curve.arc / curve.length, curve.angle)
     start = [
@@ -116,45 +128,46 @@ def hoop_frame(
         stiffness,
         (curve.span, 0.0),
         rule,
-        (Foot(a, b, np.pi / 2.0), Foot(a, b, -np.pi / 2.0)),
-        curve.hold.spacing,
-        0.0,
+        (
+            _foot(curve.hold, curve.length, np.pi / 2.0),
+            _foot(curve.hold, curve.length, -np.pi / 2.0),
+        ),
+        (np.zeros(rule.points.size), (0.0, 0.0)),
         axial_stiffness,
         lines,
         np.array(start),
     )
 
 
-def arch_frame(
-    radius: float,
-    half_angle: float,
+def formed_frame(
+    length: float,
+    angle_at: Callable[[Array], Array],
     holds: tuple[Hold, Hold],
     stiffness: float,
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
     axial_stiffness: float = np.inf,
 ) -> HoopFrame:
-    """A circular arch formed to its curve (pipe from a bender): no prestress.
+    """A pipe formed to its curve before it is set up (in a bender): no prestress.
 
-    radius [m]; half_angle [rad] from crown to foot; holds of the left and the right foot, where a
-    clamp keeps the foot's own direction. stiffness: EI [N m2].
+    angle_at: angle [rad] of the curve at given shares of the arc; it may have corners at the
+    breaks. holds: of the left and the right foot; a clamp keeps the foot's own direction. Else as
+    `hoop_frame`.
     """
-    length = 2.0 * radius * half_angle
     rule = panels((0.0, *sorted(breaks), 1.0), points_each)
-    bend = -2.0 * half_angle
-    start = np.concatenate([half_angle + bend * rule.points, [half_angle, bend, 0.0, 0.0]])
-    feet = [hold.condition(length) for hold in holds]
+    angle = angle_at(rule.points)
+    first, last = (float(v) for v in angle_at(np.array([0.0, 1.0])))
+    weights = rule.weights * length
     return _frame(
         length,
         stiffness,
-        (2.0 * radius * np.sin(half_angle), 0.0),
+        (float(weights @ np.cos(angle)), float(weights @ np.sin(angle))),
         rule,
-        (Foot(*feet[0], half_angle), Foot(*feet[1], -half_angle)),
-        holds[0].spacing,
-        bend,
+        (_foot(holds[0], length, first), _foot(holds[1], length, last)),
+        (angle, (first, last)),
         axial_stiffness,
         (),
-        start,
+        np.concatenate([angle, [first, 0.0, 0.0, 0.0]]),
     )
 
 
@@ -164,8 +177,7 @@ def _frame(
     chord: tuple[float, float],
     rule: Panels,
     feet: tuple[Foot, Foot],
-    spacing: float,
-    natural: float,
+    natural: tuple[Array, tuple[float, float]],
     axial_stiffness: float,
     lines: tuple[Line, ...],
     start: Array,
@@ -183,8 +195,8 @@ def _frame(
         rule=rule,
         left=feet[0],
         right=feet[1],
-        spacing=spacing,
-        natural=natural,
+        natural=natural[0],
+        natural_ends=natural[1],
         axial_slack=stiffness / (axial_stiffness * length**2),
         lines=lines,
         start=start,
@@ -199,9 +211,7 @@ def _frame(
 def fine_reading(frame: HoopFrame, each: int = 12) -> tuple[Array, Array, Array]:
     """Shares of arc for drawing (`each` steps a panel), with the value and integral matrices."""
     edges = frame.rule.edges
-    pieces = [
-        np.linspace(a, b, each, endpoint=False) for a, b in zip(edges[:-1], edges[1:], strict=True)
-    ]
+    pieces = [np.linspace(a, b, each, endpoint=False) for a, b in pairwise(edges)]
     shares = np.concatenate([*pieces, [1.0]])
     value, integral = reading(frame.rule, shares)
     return shares, value, integral

@@ -66,11 +66,18 @@ def load(
     """
     size = frame.arc.size
     weight = np.asarray(down, dtype=float) + np.asarray(on_plan, dtype=float) * frame.plan_share
-    spread = [
-        np.broadcast_to(np.asarray(v, dtype=float), (size,)).copy()
-        for v in (weight, across, pressure)
-    ]
-    return Load(*spread, np.zeros(frame.stations.size), np.zeros(frame.stations.size))
+
+    def spread(value: ArrayLike) -> Array:
+        return np.broadcast_to(np.asarray(value, dtype=float), (size,)).copy()
+
+    at_stations = frame.stations.size
+    return Load(
+        spread(weight),
+        spread(across),
+        spread(pressure),
+        np.zeros(at_stations),
+        np.zeros(at_stations),
+    )
 
 
 def point_load(frame: HoopFrame, share: float, down: float = 0.0, across: float = 0.0) -> Load:

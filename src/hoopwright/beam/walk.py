@@ -14,7 +14,7 @@ from hoopwright.beam.balance import FACTOR, Balance, Spread, out_of_balance
 from hoopwright.beam.firmness import least_stiffness
 from hoopwright.beam.panels import Array
 
-# One nominal step of path: this much mean turn [rad], or a load of this share of the stiffness at rest.
+# One nominal step of path: this much mean turn [rad], or this much load over stiffness at rest.
 STEP_ANGLE = 0.05
 STEP_LOAD = 0.2
 LONGEST_STEP = 2.5

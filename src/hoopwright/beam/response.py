@@ -1,0 +1,289 @@
+"""What a loaded hoop does: how far it moves, what it asks of its feet, how sharply it bends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from hoopwright.beam.balance import (
+    FACTOR,
+    FOOT_MOMENT,
+    Balance,
+    Spread,
+    balance,
+    inner_force,
+    out_of_balance,
+    spread_load,
+)
+from hoopwright.beam.follow import Path
+from hoopwright.beam.frame import Foot, HoopFrame, fine_reading
+from hoopwright.beam.panels import Array
+
+FINE_STEPS = 12
+
+
+@dataclass(frozen=True)
+class FootForce:
+    """What the hoop asks of one foot, arrays (cases, points).
+
+    push: outward on the board [N]. lift: up along the leg [N], positive pulls the pipe out of its
+    straps, negative bears down. moment: positive hoop-wise [N m].
+    lower_strap: moment over strap spacing [N], positive where the strap must hold the pipe's lower
+    end inward (pipe bearing outward there is negative). upper_strap: outward force at the top strap
+    [N]. Both NaN for a clamp, whose couple has no known arm.
+    """
+
+    push: Array
+    lift: Array
+    moment: Array
+    lower_strap: Array
+    upper_strap: Array
+
+
+@dataclass(frozen=True)
+class Response:
+    """Arrays (cases, points), NaN past the end of a case's path.
+
+    factor [-]; left, right: feet. greatest_curvature: greatest bend away from the pipe's natural
+    shape [1/m], so times half the outside diameter it is the greatest fibre strain;
+    greatest_curvature_arc: where [m] from the left foot. crown_drop: how far the middle of the arc
+    is below where it was [m]; crown_sway: how far to the right [m]. rise: height of the highest
+    point above the feet [m]. greatest_shift: farthest that any point has moved [m].
+    """
+
+    factor: Array
+    left: FootForce
+    right: FootForce
+    greatest_curvature: Array
+    greatest_curvature_arc: Array
+    crown_drop: Array
+    crown_sway: Array
+    rise: Array
+    greatest_shift: Array
+
+
+@dataclass(frozen=True)
+class LoadedShape:
+    """One loaded hoop for drawing: arc, x, y [m], angle [rad], moment [N m], left to right foot."""
+
+    arc: Array
+    x: Array
+    y: Array
+    angle: Array
+    moment: Array
+
+
+def respond(path: Path) -> Response:
+    """What every point of a path means in metres and newtons."""
+    frame = path.frame
+    cases, points, width = path.unknowns.shape
+    flat = path.unknowns.reshape(-1, width)
+    there = np.flatnonzero(np.isfinite(flat[:, FACTOR]))
+    z = flat[there]
+    made, grows, stays = _loads(path)
+    rows = there // points
+    forces = inner_force(made, grows.some(rows), stays.some(rows), z)
+    shares, x, y, _, moment = _fine(made, z, forces)
+    x_rest, y_rest = _fine(made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0))))[1:3]
+    moved_x, moved_y = x - x_rest, y - y_rest
+    middle = int(np.argmin(np.abs(shares - 0.5)))
+    peak, place = _sharpest(frame, shares, moment)
+
+    def whole(values: Array) -> Array:
+        out = np.full(cases * points, np.nan)
+        out[there] = values
+        return out.reshape(cases, points)
+
+    unit = frame.stiffness / frame.length**2
+    feet = [
+        _foot(foot, whole(-p * unit), whole(lift * unit), whole(-m * unit * frame.length))
+        for foot, p, lift, m in (
+            (frame.left, forces[0][:, 0], forces[1][:, 0], moment[:, 0]),
+            (frame.right, forces[0][:, -1], -forces[1][:, -1], moment[:, -1]),
+        )
+    ]
+    return Response(
+        factor=path.factor,
+        left=feet[0],
+        right=feet[1],
+        greatest_curvature=whole(peak / frame.length),
+        greatest_curvature_arc=whole(place * frame.length),
+        crown_drop=whole(-moved_y[:, middle]),
+        crown_sway=whole(moved_x[:, middle]),
+        rise=whole(y.max(axis=1)),
+        greatest_shift=whole(np.hypot(moved_x, moved_y).max(axis=1)),
+    )
+
+
+def shape(path: Path, case: int, point: int) -> LoadedShape:
+    """The loaded hoop at one point of a path; a negative point counts from the case's last one."""
+    used = int(np.isfinite(path.factor[case]).sum())
+    z = path.unknowns[case, point + used if point < 0 else point][None]
+    made, grows, stays = _loads(path)
+    row = np.array([case])
+    forces = inner_force(made, grows.some(row), stays.some(row), z)
+    shares, x, y, angle, moment = _fine(made, z, forces)
+    unit = path.frame.stiffness / path.frame.length
+    return LoadedShape(shares * path.frame.length, x[0], y[0], angle[0], moment[0] * unit)
+
+
+def factor_where(factor: Array, values: Array, threshold: float) -> Array:
+    """Load factor at which a value first grows past a threshold, one a case; NaN where it does not.
+
+    Between path points the factor is taken as a quadratic in the value through the nearest three
+    points, where the value grows through all three; else as a straight line.
+    """
+    cases = factor.shape[0]
+    out = np.full(cases, np.nan)
+    for case in range(cases):
+        used = np.isfinite(values[case])
+        load, value = factor[case, used], values[case, used]
+        over = np.flatnonzero(value >= threshold)
+        if over.size == 0:
+            continue
+        after = int(over[0])
+        if after == 0:
+            out[case] = load[0]
+            continue
+        out[case] = _between(load, value, after, threshold)
+    return out
+
+
+def states_at(path: Path, factors: ArrayLike) -> Path:
+    """The hoop at given load factors, exactly: (k,) for all cases or (cases, k).
+
+    NaN where a case gave way, broke off or ended before that factor.
+    """
+    wanted = np.asarray(factors, dtype=float)
+    cases, _, width = path.unknowns.shape
+    wanted = np.broadcast_to(wanted, (cases, wanted.shape[-1]))
+    z = np.full((*wanted.shape, width), np.nan)
+    for case in range(cases):
+        z[case] = _guesses(path, case, wanted[case])
+    flat = z.reshape(-1, width)
+    there = np.flatnonzero(np.isfinite(flat[:, FACTOR]))
+    made, grows, stays = _loads(path)
+    rows = there // wanted.shape[1]
+    flat[there] = _at_factor(made, grows.some(rows), stays.some(rows), flat[there])
+    solved = flat.reshape(z.shape)
+    return replace(
+        path,
+        unknowns=solved,
+        factor=solved[:, :, FACTOR],
+        firmness=np.full(wanted.shape, np.nan),
+    )
+
+
+def _loads(path: Path) -> tuple[Balance, Spread, Spread]:
+    cases = np.arange(path.factor.shape[0])
+    spread = []
+    for one, pulls in ((path.growing, 0.0), (path.steady, 1.0)):
+        made = spread_load(path.frame, one, pulls)
+        spread.append(made.some(cases if made.pressure.shape[0] > 1 else 0 * cases))
+    return balance(path.frame), spread[0], spread[1]
+
+
+def _fine(
+    made: Balance, z: Array, forces: tuple[Array, Array]
+) -> tuple[Array, Array, Array, Array, Array]:
+    """Shares of the arc, and there x, y [m], angle, and moment [EI / L] of each state."""
+    frame = made.frame
+    count = frame.rule.points.size
+    shares, value, integral = fine_reading(frame, FINE_STEPS)
+    angle = z[:, :count]
+    stretch = np.ones_like(angle)
+    if frame.axial_slack > 0.0 and forces[0].size:
+        along = forces[0][:, 1:-1] * np.cos(angle) + forces[1][:, 1:-1] * np.sin(angle)
+        stretch += frame.axial_slack * along
+    x = (stretch * np.cos(angle)) @ integral.T * frame.length
+    y = (stretch * np.sin(angle)) @ integral.T * frame.length
+    shear = z[:, :-1] @ made.linear[:count].T + made.constant[:count]
+    moment = z[:, FOOT_MOMENT, None] + shear @ integral.T
+    return shares, x, y, angle @ value.T, moment
+
+
+def _sharpest(frame: HoopFrame, shares: Array, moment: Array) -> tuple[Array, Array]:
+    """Greatest moment, whatever its sign, and its share of the arc.
+
+    Inside a panel a parabola through the three nearest places finds the peak; at a panel edge,
+    where a point load may make a corner, the value itself is taken.
+    """
+    size = np.abs(moment)
+    top = size.argmax(axis=1)
+    row = np.arange(size.shape[0])
+    inside = top % FINE_STEPS != 0
+    before, after = np.maximum(top - 1, 0), np.minimum(top + 1, shares.size - 1)
+    a, b, c = size[row, before], size[row, top], size[row, after]
+    bend = a - 2.0 * b + c
+    usable = inside & (bend < 0.0)
+    shift = np.where(usable, 0.5 * (a - c) / np.where(usable, bend, 1.0), 0.0)
+    return b - 0.25 * (a - c) * shift, shares[top] + shift * (shares[after] - shares[top])
+
+
+def _foot(foot: Foot, push: Array, lift: Array, moment: Array) -> FootForce:
+    if foot.spacing > 0.0:
+        lower = moment / foot.spacing
+    elif foot.turn_weight == 0.0:
+        lower = np.zeros_like(moment)
+    else:
+        lower = np.full_like(moment, np.nan)
+    return FootForce(push, lift, moment, lower, push + lower)
+
+
+def _between(load: Array, value: Array, after: int, threshold: float) -> float:
+    """Load where the value reaches the threshold, between points `after` - 1 and `after`."""
+    near = [after - 1, after]
+    straight = float(np.interp(threshold, value[near], load[near]))
+    third = after + 1 if after < 2 else after - 2
+    if not 0 <= third < value.size:
+        return straight
+    order = sorted([*near, third])
+    v, f = value[order], load[order]
+    if not (np.all(np.diff(v) > 0.0) and np.all(np.diff(f) > 0.0)):
+        return straight
+    terms = [
+        f[i] * np.prod([(threshold - v[j]) / (v[i] - v[j]) for j in range(3) if j != i])
+        for i in range(3)
+    ]
+    curved = float(np.sum(terms))
+    low, high = sorted(load[near])
+    return curved if low <= curved <= high else straight
+
+
+def _guesses(path: Path, case: int, wanted: Array) -> Array:
+    """Unknowns on the straight line between the path points about each wanted factor."""
+    factor, unknowns = path.factor[case], path.unknowns[case]
+    used = int(np.isfinite(factor).sum())
+    rising = 1 + int(np.argmax(factor[:used])) if used else 0
+    factor, unknowns = factor[:rising], unknowns[:rising]
+    out = np.full((wanted.size, unknowns.shape[1]), np.nan)
+    for index, level in enumerate(wanted):
+        if rising == 0 or not factor[0] <= level <= factor[-1]:
+            continue
+        after = max(1, int(np.searchsorted(factor, level)))
+        if rising == 1:
+            out[index] = unknowns[0]
+            continue
+        share = (level - factor[after - 1]) / (factor[after] - factor[after - 1])
+        out[index] = unknowns[after - 1] + share * (unknowns[after] - unknowns[after - 1])
+        out[index, FACTOR] = level
+    return out
+
+
+def _at_factor(made: Balance, grows: Spread, stays: Spread, z: Array) -> Array:
+    """Newton's method at held factors; NaN where it does not settle."""
+    count = made.frame.rule.points.size
+    z = z.copy()
+    settled = np.zeros(z.shape[0], dtype=bool)
+    for _ in range(12):
+        residual, derivative = out_of_balance(made, grows, stays, z)
+        change = np.linalg.solve(derivative[:, :-1, :-1], residual[:, :, None])[:, :, 0]
+        largest = np.abs(change[:, :count]).max(axis=1)
+        z[:, :-1] -= change * np.minimum(1.0, 0.3 / np.maximum(largest, 1e-300))[:, None]
+        settled = largest < 1e-9
+        if settled.all():
+            break
+    z[~settled] = np.nan
+    return z
