@@ -62,18 +62,24 @@ class MonthlyNormals:
             raise ValueError(f"monthly normals, month {month}: {problem}")
 
 
-def usual_deviations(maximum: Series, minimum: Series) -> tuple[Series, Series]:
+def usual_deviations(
+    maximum: Series,
+    minimum: Series,
+    high_terms: tuple[float, float, float] = (2.10, -0.069, 0.102),
+    low_terms: tuple[float, float, float] = (0.83, -0.134, 0.133),
+) -> tuple[Series, Series]:
     """Return standard deviations [K] of daily maximum and minimum where none are known.
 
-    A straight line in the month's own temperature and the year's range, fitted by least squares
-    to 120 months of ten TMY3 files (10 U.S. cities, 2 to 1867 m); it misses single months by
-    1.2 K (maximum) and 1.1 K (minimum) root-mean-square. No publication.
+    Straight lines in how far the month is from the year's mean, and in the year's range, fitted
+    by least squares to 120 months of ten TMY3 files (10 U.S. cities, 2 to 1867 m); they miss
+    single months by 1.2 K (maximum) and 1.0 K (minimum) root-mean-square. No publication.
     """
     middle = (maximum + minimum) / 2
+    off = middle - middle.mean()
     yearly = middle.max() - middle.min()
-    high = 3.91 - 0.064 * maximum + 0.069 * yearly
-    low = 3.18 - 0.116 * minimum + 0.057 * yearly
-    return np.clip(high, 1.0, 8.0), np.clip(low, 1.0, 9.0)
+    high = high_terms[0] + high_terms[1] * off + high_terms[2] * yearly
+    low = low_terms[0] + low_terms[1] * off + low_terms[2] * yearly
+    return np.clip(high, 1.0, 9.0), np.clip(low, 1.0, 9.0)
 
 
 def clearness_from_global(station: Station, global_horizontal: Series) -> Series:
