@@ -33,8 +33,9 @@ class Path:
     firmness: least stiffness over that of the unloaded hoop without lines [-]; 0 at giving way.
     gives_way: load factor at which the hoop gives way, NaN where it did not within the path.
     by_greatest_load: True where that is a greatest load, False where it branches aside.
-    mode: (cases, angles) turn of the pipe as it gives way. broken_off: True where no equilibrium
-    was found beyond the last point, or the steady load alone was too much.
+    mode: (cases, angles) turn of the pipe as it gives way. unfinished: True where the path ends
+    neither at its limit nor at giving way: no balance was found beyond its last point, or it had as
+    many points as allowed. Where the steady load alone is too much, gives_way is 0.
     """
 
     frame: HoopFrame
@@ -47,7 +48,7 @@ class Path:
     gives_way: Array
     by_greatest_load: Flags
     mode: Array
-    broken_off: Flags
+    unfinished: Flags
 
 
 def follow(
@@ -103,7 +104,7 @@ def follow(
         gives_way=np.where(fallen, 0.0, walk.gives_way),
         by_greatest_load=walk.greatest,
         mode=walk.modes[:, :, 0],
-        broken_off=walk.broken | fallen,
+        unfinished=~(fallen | walk.reached | np.isfinite(walk.gives_way)),
     )
 
 

@@ -14,17 +14,24 @@ from hoopwright.beam.balance import FACTOR, Balance, Spread, out_of_balance
 from hoopwright.beam.firmness import least_stiffness
 from hoopwright.beam.panels import Array
 
-# One nominal step of path: this much mean turn [rad], or this much load over stiffness at rest.
-STEP_ANGLE = 0.05
-STEP_LOAD = 0.2
+# One nominal step of path: this much mean turn over the spread of the pipe's own angles at rest
+# (0.9 rad for a half circle), or this much load over stiffness at rest.
+STEP_TURN = 0.0275
+STEP_LOAD = 0.1
 LONGEST_STEP = 2.5
 SHORTEST_STEP = 1.0 / 256.0
+# Next step over this one, by the number of Newton rounds that this one took.
+EASE = np.array([1.5, 1.5, 1.5, 1.25, 1.0, 0.6])
+# Cosine between the directions of path before and after a step, unless the step is shorter.
+LEAST_AGREEMENT, SURE_STEP = 0.6, 0.05
 # Newton's last change of any angle [rad]; its square is what is left.
 LAST_CHANGE = 3e-6
 MOST_ROUNDS = 6
-# Closing in on the zero of stiffness: share of the stiffness at rest, and rounds at most.
-ZERO_STIFFNESS = 1e-3
-CLOSING_ROUNDS = 12
+# Closing in on the loss of stiffness: the share of the stiffness at rest that is aimed at, how far
+# from it is near enough, and rounds at most. Zero itself is not aimed at: the equations are
+# singular there, and a straight line covers the rest of the way.
+LAST_STIFFNESS, NEAR_ENOUGH = 5e-4, 4.5e-4
+CLOSING_ROUNDS = 8
 # Change of load per step of path, in nominal steps, below which a zero is a greatest load.
 LEVEL = 2e-2
 
@@ -38,8 +45,10 @@ class Walk:
         weights = made.frame.rule.weights
         self.made, self.grows, self.stays, self.rest = made, grows, stays, rest
         self.weights = weights
+        angle = made.frame.angle
+        spread = np.sqrt(weights @ (angle - weights @ angle) ** 2)
         self.metric = np.zeros((scale.size, weights.size + 5))
-        self.metric[:, : weights.size] = weights / STEP_ANGLE**2
+        self.metric[:, : weights.size] = weights / (STEP_TURN * spread) ** 2
         self.metric[:, FACTOR] = 1.0 / (STEP_LOAD * scale) ** 2
 
     def start(self, z: Array, modes: Array, limit: Array) -> None:
@@ -47,7 +56,6 @@ class Walk:
         cases = z.shape[0]
         self.z, self.modes, self.limit = z.copy(), modes.copy(), limit
         self.reached = limit <= 0.0
-        self.broken = np.zeros(cases, dtype=bool)
         self.greatest = np.zeros(cases, dtype=bool)
         self.gives_way = np.full(cases, np.nan)
         self.going = ~self.reached
@@ -60,7 +68,7 @@ class Walk:
         self.stiffness = found.stiffness
 
     def go(self, step: float, most_points: int, points_beyond: int) -> None:
-        """Walk until every case has given way, reached its limit, broken off or used its points."""
+        """Walk until every case has given way, reached its limit, been lost or used its points."""
         cases, width = self.z.shape
         self.kept = np.full((cases, most_points + points_beyond + 1, width), np.nan)
         self.kept_stiffness = np.full(self.kept.shape[:2], np.nan)
@@ -84,6 +92,7 @@ class Walk:
 
     def _unit(self, tangent: Array, rows: NDArray[np.int64]) -> Array:
         size = np.sqrt((self.metric[rows] * tangent**2).sum(axis=1))
+        size = np.where(size > 0.0, size, 1.0)
         return np.asarray(tangent / size[:, None], dtype=float)
 
     def _step(self, rows: NDArray[np.int64]) -> None:
@@ -97,24 +106,21 @@ class Walk:
         control[last] = 0.0
         control[last, FACTOR] = 1.0
         found = self._correct(rows, self.z[rows] + length[:, None] * tangent, control)
-        good = found.good
-        self.length[rows[~good]] = 0.4 * length[~good]
-        lost = rows[~good & (self.length[rows] < SHORTEST_STEP)]
-        self.broken[lost], self.going[lost] = True, False
-
+        onward = self._unit(found.tangent, rows)
+        agreement = (self.metric[rows] * onward * tangent).sum(axis=1)
+        # A sharp bend of path at once is most likely a leap to another path.
+        good = found.good & ((np.abs(agreement) > LEAST_AGREEMENT) | (length < SURE_STEP))
+        self._shorten(rows[~good], length[~good])
         softened = good & (found.stiffness < 0.0) & np.isnan(self.gives_way[rows])
         kept = good & ~softened
         new = rows[kept]
-        forward = self._unit(found.tangent[kept], new)
-        sign = np.sign((self.metric[new] * forward * self.tangent[new]).sum(axis=1))
-        self.tangent[new] = forward * sign[:, None]
+        self.tangent[new] = (onward * np.sign(agreement)[:, None])[kept]
         self.z[new], self.modes[new] = found.z[kept], found.modes[kept]
         self.stiffness[new] = found.stiffness[kept]
         self._keep(new)
-        easy = np.select(
-            [found.rounds <= 2, found.rounds == 3, found.rounds == 4], [1.5, 1.25, 1], 0.6
+        self.length[new] = np.minimum(
+            self.length[new] * EASE[np.minimum(found.rounds[kept], EASE.size - 1)], self.longest
         )
-        self.length[new] = np.minimum(self.length[new] * easy[kept], self.longest)
         done = rows[kept & last]
         self.reached[done], self.going[done] = True, False
         past = new[self.beyond[new] > 0]
@@ -122,6 +128,11 @@ class Walk:
         self.going[past[self.beyond[past] == 0]] = False
         if softened.any():
             self._close_in(rows[softened], length[softened], found.stiffness[softened])
+
+    def _shorten(self, rows: NDArray[np.int64], length: Array) -> None:
+        """Try again with a shorter step; give up where it is too short already."""
+        self.length[rows] = 0.35 * length
+        self.going[rows[self.length[rows] < SHORTEST_STEP]] = False
 
     def _close_in(
         self,
@@ -131,7 +142,8 @@ class Walk:
     ) -> None:
         """False position (Illinois) on the stiffness between the last point and one too far."""
         low, high = np.zeros(rows.size), length.copy()
-        low_value, high_value = self.stiffness[rows].copy(), too_far.copy()
+        aim = LAST_STIFFNESS * self.rest
+        low_value, high_value = np.maximum(self.stiffness[rows] - aim, 0.0), too_far - aim
         tangent = self.tangent[rows]
         control = self.metric[rows] * tangent
         open_rows = np.arange(rows.size)
@@ -141,19 +153,21 @@ class Walk:
             middle = a + (b - a) * fa / (fa - fb)
             guess = self.z[here] + middle[:, None] * tangent[open_rows]
             near = self._correct(here, guess, control[open_rows])
-            value = near.stiffness
-            self.modes[here] = near.modes
-            found = near.good & (np.abs(value) < ZERO_STIFFNESS * self.rest)
+            value = near.stiffness - aim
+            self.modes[here[near.good]] = near.modes[near.good]
+            found = near.good & (np.abs(value) < NEAR_ENOUGH * self.rest)
             self._give_way(here[found], near, found)
-            above = value > 0.0
-            high_value[open_rows] = np.where(above, 0.5 * fb, value)
-            low_value[open_rows] = np.where(above, value, 0.5 * fa)
+            # Where no balance was found the far end comes nearer and keeps its value.
+            above, below = near.good & (value > 0.0), near.good & (value <= 0.0)
+            high_value[open_rows] = np.select([above, below], [0.5 * fb, value], fb)
+            low_value[open_rows] = np.select([above, below], [value, 0.5 * fa], fa)
             low[open_rows], high[open_rows] = np.where(above, middle, a), np.where(above, b, middle)
-            open_rows = open_rows[~found & near.good]
+            open_rows = open_rows[~found]
             if open_rows.size == 0:
                 break
-        unsettled = rows[np.isnan(self.gives_way[rows])]
-        self.broken[unsettled], self.going[unsettled] = True, False
+        # A stiffness that leaps and has no zero belongs to another path; take a shorter step.
+        unsettled = np.isnan(self.gives_way[rows])
+        self._shorten(rows[unsettled], length[unsettled])
 
     def _give_way(self, rows: NDArray[np.int64], near: Found, chosen: NDArray[np.bool_]) -> None:
         """Take a point of almost no stiffness as where the hoop gives way.
