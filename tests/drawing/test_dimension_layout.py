@@ -132,7 +132,7 @@ def test_words_read_from_below_or_from_the_right():
             assert middle[0] < x
 
 
-@settings(max_examples=100, derandomize=True)
+@settings(max_examples=100, derandomize=True, deadline=None)
 @given(st.lists(st.floats(-10, 10), min_size=2, max_size=8), st.floats(0, 3))
 def test_spread_is_the_least_squares_move(wanted, gap):
     """Against scipy's quadratic solution of the same problem."""
@@ -144,9 +144,13 @@ def test_spread_is_the_least_squares_move(wanted, gap):
     assert spread(wanted, [gap] * (len(wanted) - 1)) == pytest.approx(expected.tolist(), abs=1e-9)
 
 
-def test_leaders_do_not_cross():
-    tips = [(3.0, 0.1), (1.0, 0.5), (2.0, 0.48), (0.5, 0.52), (3.4, 0.9)]
-    leaders = [Leader(tip, f"thing {n}", Side.RIGHT) for n, tip in enumerate(tips)]
+places = st.tuples(st.integers(1, 35), st.integers(1, 8)).map(lambda xy: (xy[0] / 10, xy[1] / 10))
+
+
+@settings(max_examples=150, derandomize=True, deadline=None)
+@given(st.lists(places, min_size=2, max_size=6, unique=True), st.sampled_from(list(Side)))
+def test_leaders_do_not_cross(tips, side):
+    leaders = [Leader(tip, f"thing {n}", side) for n, tip in enumerate(tips)]
     layout = lay_out(View("b", "B", "", (BOX, *leaders), 24.0), show_lengths(units.US))
     lines = [placed.shapes[0].points[:2] for placed in layout.placed]
 

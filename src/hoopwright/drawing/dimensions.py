@@ -76,9 +76,8 @@ def _level(span: _Span, levels: Sequence[list[_Span]], spacing: Spacing) -> int:
     nearest = 0
     for number, level in enumerate(levels):
         for other in level:
-            beneath = other.low < span.high - 1e-7 and span.low < other.high - 1e-7
             clearance = spacing.text_side if span.outside or other.outside else -1e-7
-            if beneath or _meets(taken, other.taken(spacing), clearance):
+            if _meets(taken, other.taken(spacing), clearance):
                 nearest = number + 1
     return nearest
 

@@ -115,7 +115,7 @@ def _words(sheet: _Sheet, text: Text) -> None:
         rotation=text.angle,
         dxfattribs={"layer": text.layer.value, "style": style},
     )
-    entity.set_placement(sheet.at(text.position), align=align)
+    entity.set_placement(sheet.at(text.base(sheet.scale)), align=align)
 
 
 def _draw(sheet: _Sheet, shape: Shape) -> None:

@@ -68,8 +68,9 @@ def text_corners(text: Text, scale: float) -> tuple[Point, ...]:
     down, up = (part * scale for part in text_height(text.size))
     start = {Anchor.START: 0.0, Anchor.MIDDLE: -width / 2, Anchor.END: -width}[text.anchor]
     cosine, sine = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
+    x, y = text.base(scale)
     return tuple(
-        (text.position[0] + u * cosine - v * sine, text.position[1] + u * sine + v * cosine)
+        (x + u * cosine - v * sine, y + u * sine + v * cosine)
         for u, v in ((start, -down), (start + width, -down), (start + width, up), (start, up))
     )
 

@@ -116,10 +116,10 @@ def _break_extensions(placed: Sequence[Placed], scale: float) -> tuple[Placed, .
     )
 
 
-def _scale_words(scale: float) -> str:
-    """Return "Scale 1 : 24"."""
+def _scale_words(scale: float, sizes: str) -> str:
+    """Return "Scale 1 : 24", and what the numbers are in."""
     ratio = f"1 : {scale:g}" if scale >= 1 else f"{1 / scale:g} : 1"
-    return f"Scale {ratio}"
+    return f"Scale {ratio}, {sizes}" if sizes else f"Scale {ratio}"
 
 
 def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape]:
@@ -172,15 +172,15 @@ def _furnish(view: View, box: Box) -> list[Shape]:
             shapes += _north(item, box.right, box.top, scale)
     y = box.bottom - (0.006 + TITLE_SIZE * 0.7) * scale
     shapes.append(Text((box.left, y), view.title, Layer.TEXT, size=TITLE_SIZE, bold=True))
-    if view.note:
+    for words in view.note.split("\n") if view.note else ():
         y -= _LINE * scale
-        shapes.append(Text((box.left, y), view.note))
+        shapes.append(Text((box.left, y), words))
     y -= _LINE * 1.15 * scale
-    words = _scale_words(scale)
-    shapes.append(Text((box.left, y), words, Layer.SCALE))
+    ratio = _scale_words(scale, view.sizes)
+    shapes.append(Text((box.left, y), ratio, Layer.SCALE))
     for item in view.items:
         if isinstance(item, ScaleBar):
-            start = box.left + (text_width(words, TEXT_SIZE) + 0.006) * scale
+            start = box.left + (text_width(ratio, TEXT_SIZE) + 0.006) * scale
             shapes += _scale_bar(item, start, y + 0.0006 * scale, scale)
     return shapes
 

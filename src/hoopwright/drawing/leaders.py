@@ -8,6 +8,7 @@ from itertools import pairwise
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.placing import SPACING, Frame, Placed, Spacing, spread
 from hoopwright.drawing.scene import (
+    LINE_PITCH,
     TEXT_SIZE,
     Anchor,
     Circle,
@@ -21,7 +22,7 @@ from hoopwright.drawing.scene import (
     Tone,
 )
 
-_LINE = 1.18 * TEXT_SIZE
+_LINE = LINE_PITCH * TEXT_SIZE
 
 
 def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:

@@ -17,6 +17,8 @@ Show = Callable[[float], str]
 #: for drawings (from memory), at Fira Sans' capital height of 0.689 of the body.
 TEXT_SIZE = 0.0036
 TITLE_SIZE = 0.0046
+#: From one line of words to the next, as a share of the letter body.
+LINE_PITCH = 1.18
 
 
 class Layer(StrEnum):
@@ -153,7 +155,8 @@ class Text:
 
     size  : [m] of paper, the letter body
     angle : [deg] counter-clockwise
-    clear : whether the paper is cleared behind it, so that no line runs through the letters
+    clear : whether what lies behind is cleared, so that no line runs through the letters
+    line  : how many lines of words further down it stands, for words of several lines
     """
 
     position: Point
@@ -164,6 +167,12 @@ class Text:
     angle: float = 0.0
     bold: bool = False
     clear: bool = False
+    line: int = 0
+
+    def base(self, scale: float) -> Point:
+        """Return where the line of words starts at a scale [m of the thing]."""
+        x, y = self.position
+        return x, y - self.line * LINE_PITCH * self.size * scale
 
 
 @dataclass(frozen=True)
@@ -265,7 +274,8 @@ class View:
     """One drawing of one thing to one scale.
 
     scale : how many times smaller than the thing it is drawn (24 for 1 : 24)
-    note  : a line of words under the title, such as what the tape starts from
+    note  : words under the title, such as what the tape starts from; lines parted by a line feed
+    sizes : what the numbers are in, where they do not say so themselves
     """
 
     name: str
@@ -274,6 +284,7 @@ class View:
     items: tuple[Item, ...]
     scale: float
     note: str = ""
+    sizes: str = ""
 
     def at_scale(self, scale: float) -> View:
         """Return the same view to another scale."""

@@ -90,7 +90,7 @@ def _class(layer: Layer) -> str:
 
 
 def _text(text: Text, paper: _Paper, scale: float) -> str:
-    x, y = paper.at(text.position)
+    x, y = paper.at(text.base(scale))
     size = 1000 * text.size
     turn = (
         f' transform="rotate({_number(-text.angle)} {_number(x)} {_number(y)})"'

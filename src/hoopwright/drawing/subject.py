@@ -1,0 +1,166 @@
+"""What the views draw: the things of one bed, already worked out; nothing is measured here."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright import units
+from hoopwright.bed import Bed, Legs
+from hoopwright.cover import Cover
+from hoopwright.drawing.scene import Point, ScaleBar
+from hoopwright.hoop import Hoop, Station
+from hoopwright.tables.fittings import Screw, Strap
+from hoopwright.tables.people import Reach
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One covered bed to draw.
+
+    system : the reader's units
+    strap  : what holds a leg; None draws none
+    screw  : the screw of a strap
+    batten_screw : the screw of a batten
+    reach  : the person the bed is drawn for
+    north  : [deg] clockwise from the bed's first end; None where nobody said
+    """
+
+    name: str
+    bed: Bed
+    legs: Legs
+    hoop: Hoop
+    hoops: tuple[Station, ...]
+    cover: Cover
+    system: units.System
+    strap: Strap | None = None
+    screw: Screw | None = None
+    batten_screw: Screw | None = None
+    reach: Reach | None = None
+    north: float | None = None
+
+    @property
+    def outside(self) -> float:
+        """Return the pipe's outside diameter [m]."""
+        return self.hoop.pipe.outside_diameter
+
+    @property
+    def leg_at(self) -> float:
+        """Return how far a leg's centreline is from the middle of the bed [m]."""
+        return self.hoop.span / 2
+
+    @property
+    def top(self) -> float:
+        """Return the height of the outside of the crown above the ground [m]."""
+        return self.hoop.crown + self.outside
+
+    @property
+    def skirt_bottom(self) -> float:
+        """Return the height at which the hanging film ends [m]; not below the ground."""
+        return max(0.0, self.bed.height - max(0.0, self.cover.skirt))
+
+    @property
+    def strap_length(self) -> float:
+        """Return a strap's length along the board [m]: over its holes, or twice the pipe."""
+        if self.strap is None or self.strap.hole_spacing is None:
+            return 2 * self.outside
+        return self.strap.hole_spacing + 0.012
+
+    @property
+    def end_batten_low(self) -> float:
+        """Return the height of the lower edge of the batten across an end [m]."""
+        return max(0.01, self.bed.height - self.cover.body.skirt - self.cover.batten.width)
+
+    @property
+    def rolled(self) -> tuple[float, ...]:
+        """Return the pieces of the rail on the side drawn, none where no side rolls up."""
+        return self.cover.rails[-1] if self.cover.rails else ()
+
+    @property
+    def overhang(self) -> float:
+        """Return how far the body sheet reaches past each board end [m]; 0 where it wraps."""
+        if self.cover.style == "wrapped":
+            return 0.0
+        return (self.cover.body.length - self.bed.outer_length) / 2
+
+    @cached_property
+    def pipe_edges(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return the outer and the inner line of the bent pipe, foot to foot, (n, 2) [m]."""
+        line = self.hoop.centreline
+        return beside(line, self.outside / 2), beside(line, -self.outside / 2)
+
+    @cached_property
+    def film_line(self) -> NDArray[np.float64]:
+        """Return the film's line over the hoop, skirt to skirt, (n, 2) [m]."""
+        outer = self.pipe_edges[0]
+        above = outer[outer[:, 1] >= self.bed.height]
+        bottom = self.skirt_bottom
+        left, right = self.skirt_at
+        falls = [[left, self.bed.height], [left, bottom]]
+        rises = [[right, self.bed.height], [right, bottom]]
+        return np.array([*reversed(falls), *above.tolist(), *rises])
+
+    @property
+    def skirt_at(self) -> tuple[float, float]:
+        """Return where the skirts hang across the bed [m]: outside the legs and the boards."""
+        half = max(self.leg_at + self.outside / 2, self.bed.outer_width / 2)
+        return -half, half
+
+    def shown(self, value: float) -> str:
+        """Return a length with its unit, for words on a drawing."""
+        return units.show(value, "length", self.system)
+
+    def bar(self, width: float) -> ScaleBar:
+        """Return a scale bar of a round length that suits a thing so wide [m]."""
+        if self.system.name == "us":
+            inch = 0.0254
+            sizes = {inch: "1 in", 2 * inch: "2 in", 4 * inch: "4 in"}
+            sizes |= {12 * feet * inch: f"{feet} ft" for feet in (1, 2, 4, 8)}
+        else:
+            sizes = {size / 1000: f"{size} mm" for size in (20, 40, 100, 200, 400)}
+            sizes |= {1.0: "1 m", 2.0: "2 m"}
+        length = max((size for size in sizes if size <= 0.45 * width), default=min(sizes))
+        return ScaleBar(length, sizes[length])
+
+
+def beside(line: NDArray[np.float64], distance: float) -> NDArray[np.float64]:
+    """Return a line at a distance [m] to the left of an open line, corners mitred."""
+    given = np.diff(line, axis=0)
+    line = line[np.append(True, np.hypot(given[:, 0], given[:, 1]) > 1e-9)]
+    steps = np.diff(line, axis=0)
+    directions = steps / np.hypot(steps[:, 0], steps[:, 1])[:, None]
+    before = np.vstack([directions[:1], directions])
+    after = np.vstack([directions, directions[-1:]])
+    normals = np.column_stack([-(before + after)[:, 1], (before + after)[:, 0]])
+    lengths = np.hypot(normals[:, 0], normals[:, 1])
+    normals /= lengths[:, None]
+    # At a corner the mitre is longer by the cosine of half the turn.
+    cosine = np.sum(before * after, axis=1)
+    stretch = np.sqrt(2 / (1 + np.clip(cosine, -0.5, 1.0)))
+    moved: NDArray[np.float64] = line + distance * stretch[:, None] * normals
+    return moved
+
+
+def points(array: NDArray[np.float64]) -> tuple[Point, ...]:
+    """Return an (n, 2) array as points."""
+    return tuple((float(x), float(y)) for x, y in array)
+
+
+def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
+    """Return the corners of an upright rectangle."""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def along_line(line: NDArray[np.float64], distance: float) -> tuple[Point, float]:
+    """Return the place at a distance [m] along a line, and the line's direction there [rad]."""
+    steps = np.diff(line, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    ends = np.cumsum(lengths)
+    index = min(int(np.searchsorted(ends, distance)), len(steps) - 1)
+    share = (distance - (ends[index] - lengths[index])) / lengths[index]
+    x, y = line[index] + share * steps[index]
+    return (float(x), float(y)), math.atan2(steps[index, 1], steps[index, 0])

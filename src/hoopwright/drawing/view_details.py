@@ -1,0 +1,349 @@
+"""Close-ups in section: how a leg is held, how film is held to a batten and to a rail."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.drawing.scene import (
+    Circle,
+    Fill,
+    Group,
+    Hatch,
+    Item,
+    Layer,
+    Leader,
+    Line,
+    LinearDimension,
+    Point,
+    Polyline,
+    Shape,
+    Side,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.drawing.subject import Subject, points, rectangle
+from hoopwright.tables.fittings import Screw
+
+#: Film is drawn this far off what it lies on [m], thicker than it is, so that it can be seen.
+_FILM = 0.0022
+
+
+@dataclass(frozen=True)
+class _Crop:
+    """How much of the board a close-up shows [m]: from `low` up; below it the board goes on."""
+
+    low: float
+
+    @property
+    def broken(self) -> bool:
+        return self.low > 0.0
+
+
+def _crop(lowest: float) -> _Crop:
+    """Return a crop that shows some board below the lowest thing, or the ground if it is near."""
+    low = lowest - 0.05
+    return _Crop(low if low > 0.05 else 0.0)
+
+
+def _board(subject: Subject, crop: _Crop) -> Group:
+    """Return the board cut across, its grain ruled."""
+    bed = subject.bed
+    shapes: list[Shape] = []
+    for course in range(bed.courses):
+        low, high = course * bed.board.width, (course + 1) * bed.board.width
+        if high <= crop.low:
+            continue
+        corners = _broken_board(bed.wall, max(low, crop.low), high, crop.low > low)
+        shapes += [
+            Fill(corners, Layer.BOARDS, Tone.PAPER),
+            Hatch(corners, Layer.BOARDS),
+            Polyline(corners, Layer.CUT, closed=True),
+        ]
+    return Group("board", f"Board, {bed.board.name}, cut across", tuple(shapes))
+
+
+def _broken_board(wall: float, low: float, high: float, broken: bool) -> tuple[Point, ...]:
+    """Return a board's section, its lower end a zigzag where it goes on."""
+    if not broken:
+        return rectangle(0.0, low, wall, high)
+    step = 0.006
+    foot = ((0.0, low), (0.4 * wall, low), (0.47 * wall, low + step), (0.53 * wall, low - step))
+    return (*foot, (0.6 * wall, low), (wall, low), (wall, high), (0.0, high))
+
+
+def _soil(subject: Subject, wide: float, crop: _Crop) -> list[Item]:
+    """Return the soil in the bed and the ground outside it. The bed lies to the right."""
+    wall = subject.bed.wall
+    top = max(subject.bed.height - 0.05, 0.01)
+    soil = rectangle(wall, crop.low, wall + wide, top)
+    line = Line((wall, top), (wall + wide, top), Layer.GROUND, Weight.THIN)
+    made: list[Item] = [Group("soil", "Soil in the bed", (Fill(soil, Layer.GROUND), line))]
+    if not crop.broken:
+        strip = rectangle(-0.10, -0.018, wall + wide, 0.0)
+        ground = Line((strip[0][0], 0.0), (strip[1][0], 0.0), Layer.GROUND)
+        hatch = Hatch(strip, Layer.GROUND, 45.0, 0.0012)
+        made.append(Group("ground", "Ground", (hatch, ground)))
+    return made
+
+
+def _screw(at: Point, inward: float, length: float, diameter: float) -> tuple[Shape, ...]:
+    """Return a screw driven along x from its head at a place; inward is +1 or -1."""
+    x, y = at
+    half = diameter / 2
+    neck = x + inward * 0.0028
+    tip = x + inward * length
+    shank = (
+        (neck, y - half),
+        (tip - inward * 1.6 * diameter, y - half),
+        (tip, y),
+        (tip - inward * 1.6 * diameter, y + half),
+        (neck, y + half),
+    )
+    head = ((x, y - 2 * half), (neck, y - 1.4 * half), (neck, y + 1.4 * half), (x, y + 2 * half))
+    return (
+        Polyline(shank, Layer.STRAPS, closed=True, fill=Tone.DARK, weight=Weight.THIN),
+        Polyline(head, Layer.STRAPS, closed=True, fill=Tone.INK, weight=Weight.THIN),
+    )
+
+
+def _strap_levels(subject: Subject) -> list[float]:
+    leg = subject.hoop.leg
+    return [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
+
+
+def leg_view(subject: Subject) -> View:
+    """Return the leg and its straps in section across the side board.
+
+    The bed lies to the right; the straps' screws stand before and behind the pipe and are drawn
+    as if one saw them.
+    """
+    bed, hoop = subject.bed, subject.hoop
+    wall, radius = bed.wall, subject.outside / 2
+    outside = subject.legs == "outside"
+    inward = 1.0 if outside else -1.0
+    centre = -radius if outside else wall + radius
+    cut_top = bed.height + 0.11
+    crop = _Crop(0.0)
+    pipe = rectangle(centre - radius, hoop.leg.foot, centre + radius, cut_top)
+    bore = hoop.pipe.inside_diameter / 2
+    shapes: list[Shape] = [
+        Fill(pipe, Layer.HOOPS, Tone.PAPER),
+        Line((centre - radius, hoop.leg.foot), (centre - radius, cut_top), Layer.HOOPS),
+        Line((centre + radius, hoop.leg.foot), (centre + radius, cut_top), Layer.HOOPS),
+        Line((centre - radius, hoop.leg.foot), (centre + radius, hoop.leg.foot), Layer.HOOPS),
+        Polyline(_break(centre, radius, cut_top), Layer.HOOPS, weight=Weight.THIN),
+        Line((centre, hoop.leg.foot - 0.02), (centre, cut_top + 0.02), Layer.CENTRE),
+    ]
+    if bore > 0:
+        shapes += [
+            Line((centre + s * bore, hoop.leg.foot), (centre + s * bore, cut_top), Layer.HIDDEN)
+            for s in (-1, 1)
+        ]
+    items: list[Item] = [
+        *_soil(subject, 0.16, crop),
+        _board(subject, crop),
+        Group("leg", f"Leg of the hoop, {hoop.pipe.name}", tuple(shapes)),
+        Group("straps", "Straps and their screws", tuple(_leg_straps(subject, centre, inward))),
+    ]
+    levels = _strap_levels(subject)
+    far = min(-0.10, centre - radius)
+    items += [LinearDimension((far, level), (far, bed.height), Side.LEFT) for level in levels]
+    items += [
+        LinearDimension((far, hoop.leg.foot), (far, bed.height), Side.LEFT, "pipe {}"),
+        LinearDimension((0.0, 0.0), (wall, 0.0), Side.BELOW),
+        *_leg_leaders(subject, centre, inward),
+        subject.bar(0.4),
+    ]
+    number = "two straps" if hoop.leg.straps == 2 else "one strap"
+    description = (
+        f"A leg held by {number}: middle of the strap "
+        + " and ".join(subject.shown(bed.height - level) for level in levels)
+        + " below the board's top edge."
+    )
+    return View("leg", "Leg and straps, in section", description, tuple(items), 5.0)
+
+
+def _leg_straps(subject: Subject, centre: float, inward: float) -> list[Shape]:
+    made: list[Shape] = []
+    if subject.strap is None:
+        return made
+    radius, thick = subject.outside / 2, subject.strap.thickness
+    half = subject.strap.width / 2
+    for level in _strap_levels(subject):
+        face = centre + inward * radius
+        far = centre - inward * (radius + max(thick, 0.0015))
+        left, right = sorted((face, far))
+        if subject.screw is not None:
+            head = face - inward * 0.003
+            made += _screw((head, level), inward, subject.screw.length, 0.004)
+        made.append(
+            Polyline(
+                rectangle(left, level - half, right, level + half),
+                Layer.STRAPS,
+                closed=True,
+                fill=Tone.DARK,
+                weight=Weight.THIN,
+            )
+        )
+    return made
+
+
+def _leg_leaders(subject: Subject, centre: float, inward: float) -> list[Leader]:
+    levels = _strap_levels(subject)
+    leaders = [Leader((centre, subject.bed.height + 0.07), subject.hoop.pipe.name, Side.RIGHT)]
+    if subject.strap is not None:
+        words = ["strap"]
+        if len(levels) == 2:
+            words = ["top strap", "low strap: with the top one\nit keeps the leg upright"]
+        leaders += [
+            Leader((centre, level), text, Side.RIGHT)
+            for level, text in zip(levels, words, strict=False)
+        ]
+        if subject.screw is not None:
+            tip = centre + inward * (subject.outside / 2 + 0.6 * subject.screw.length)
+            words_of = f"{_screw_words(subject.screw)}\npre-drilled"
+            leaders.append(Leader((tip, levels[0]), words_of, Side.RIGHT))
+    return leaders
+
+
+def _break(centre: float, radius: float, y: float) -> tuple[Point, ...]:
+    """Return the wavy line that says a pipe goes on."""
+    turns = np.linspace(-1, 1, 17)
+    wave = 0.004 * np.sin(math.pi * turns)
+    return points(np.column_stack([centre + radius * turns, y + wave]))
+
+
+def _screw_words(screw: Screw | None) -> str:
+    """Return a screw's size and head, its coating left to the shopping list."""
+    if screw is None:
+        return "screw,"
+    return re.sub(r"(\d)-(\d+/\d)", r"\1 \2", screw.name.split(",")[0]) + ","
+
+
+def batten_view(subject: Subject) -> View:
+    """Return film rolled round a batten and screwed to the end board, in section.
+
+    The bed lies to the right.
+    """
+    bed, batten = subject.bed, subject.cover.batten
+    low = max(subject.end_batten_low, 0.02)
+    gap = 3 * _FILM
+    left = -batten.thickness - gap
+    wood = rectangle(left, low, -gap, low + batten.width)
+    crop = _crop(low)
+    film = _batten_film(subject, wood)
+    middle = (wood[0][1] + wood[2][1]) / 2
+    screw = subject.batten_screw
+    length = screw.length if screw is not None else 2 * batten.thickness
+    items: list[Item] = [
+        *_soil(subject, 0.07, crop),
+        _board(subject, crop),
+        Group(
+            "batten",
+            f"Batten, {batten.name}",
+            (
+                Fill(wood, Layer.BATTENS, Tone.PAPER),
+                Hatch(wood, Layer.BATTENS, 135.0),
+                Polyline(wood, Layer.CUT, closed=True, weight=Weight.MEDIUM),
+            ),
+        ),
+        Group("film", "Film of the end panel", (Polyline(film, Layer.COVER),)),
+        Group("screw", "Screw", _screw((left - 2.2 * _FILM, middle), 1.0, length, 0.0042)),
+        LinearDimension((left, bed.height), (left, wood[2][1]), Side.LEFT),
+        LinearDimension((left, wood[0][1]), (left, wood[2][1]), Side.LEFT),
+        Leader((film[0][0], film[0][1] - 0.03), "film of the end panel", Side.RIGHT),
+        Leader(
+            (left / 2, wood[2][1] - 0.008),
+            f"batten, film rolled once round it\n"
+            f"({subject.shown(subject.cover.allowances.batten_roll)} of film)",
+            Side.RIGHT,
+        ),
+        Leader((0.4 * length, middle), f"{_screw_words(screw)}\nbatten pre-drilled", Side.RIGHT),
+        subject.bar(0.12),
+    ]
+    description = (
+        "Film comes down the outside of the end board, is rolled round the batten, and the "
+        "batten is screwed through its pre-drilled holes into the board."
+    )
+    return View("batten", "Batten roll, in section", description, tuple(items), 2.0)
+
+
+def _batten_film(subject: Subject, wood: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Return film down the board, under the batten, up its face, over, and down behind it."""
+    (left, low), _, (right, high), _ = wood
+    board = -_FILM * 0.7
+    one, two = _FILM, 2 * _FILM
+    top = subject.bed.height
+    return (
+        (board, top + 0.06),
+        (board, top),
+        (board, low - two),
+        (left - two, low - two),
+        (left - two, high + one),
+        (right + one, high + one),
+        (right + one, low - one),
+        (left - one, low - one),
+        (left - one, high - 0.006),
+    )
+
+
+def rail_view(subject: Subject) -> View | None:
+    """Return the roll-up rail in section across the side board, or None where no side rolls.
+
+    The bed lies to the right.
+    """
+    if not subject.cover.rails:
+        return None
+    bed, cover = subject.bed, subject.cover
+    face = bed.outer_width / 2 + subject.skirt_at[0]
+    radius = cover.rail.outside_diameter / 2
+    low = max(subject.skirt_bottom, 2 * radius)
+    hang = face - _FILM * 0.7
+    centre = (hang - radius - _FILM, low)
+    turns = cover.allowances.rail_wraps
+    film = ((hang, bed.height + 0.08), (hang, low), *_wrap(centre, radius, turns))
+    crop = _crop(low - radius)
+    pipe_foot = max(subject.hoop.leg.foot, crop.low)
+    pipe_left = face + (0.0 if subject.legs == "outside" else bed.wall)
+    leg = rectangle(pipe_left, pipe_foot, pipe_left + subject.outside, bed.height + 0.08)
+    rail_shapes: list[Shape] = [
+        Circle(centre, radius, Layer.CUT, Tone.PAPER),
+        Circle(centre, 0.82 * radius, Layer.RAILS, weight=Weight.THIN),
+    ]
+    items: list[Item] = [
+        *_soil(subject, 0.07, crop),
+        _board(subject, crop),
+        Group(
+            "leg",
+            "Leg of a hoop behind the cut",
+            (Polyline(leg, Layer.HOOPS, closed=True, fill=Tone.PAPER, weight=Weight.THIN),),
+        ),
+        Group("rail", f"Roll-up rail, {cover.rail.name}", tuple(rail_shapes)),
+        Group("film", "Film of the body sheet", (Polyline(film, Layer.COVER),)),
+        LinearDimension((hang, bed.height), (hang, low), Side.LEFT, "skirt {}"),
+        Leader((hang, bed.height + 0.05), "film of the body sheet", Side.RIGHT),
+        Leader(
+            (centre[0], centre[1]),
+            f"rail, film wound {turns:g} turns\nand clipped to it",
+            Side.RIGHT,
+        ),
+        subject.bar(0.12),
+    ]
+    description = (
+        f"The body sheet hangs {subject.shown(bed.height - low)} below the board's top edge and "
+        f"winds {turns:g} turns on the rail, {cover.rail.name}."
+    )
+    return View("rail", "Roll-up rail, in section", description, tuple(items), 2.0)
+
+
+def _wrap(centre: Point, radius: float, turns: float) -> tuple[Point, ...]:
+    """Return film winding round a rail, starting at its right side and going under it."""
+    angles = np.linspace(0.0, -2 * math.pi * turns, int(36 * turns) + 1)
+    out = radius + _FILM * (1.0 - 0.55 * np.linspace(0.0, 1.0, len(angles)))
+    x, y = centre
+    return points(np.column_stack([x + out * np.cos(angles), y + out * np.sin(angles)]))

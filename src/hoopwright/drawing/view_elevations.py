@@ -1,0 +1,422 @@
+"""The bed seen from its long side and from its end."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import numpy as np
+
+from hoopwright.drawing.people import reaching_arm, standing
+from hoopwright.drawing.scene import (
+    Anchor,
+    Circle,
+    Group,
+    Hatch,
+    Item,
+    Layer,
+    Leader,
+    Line,
+    LinearDimension,
+    Polyline,
+    Shape,
+    Side,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.drawing.subject import Subject, along_line, points, rectangle
+from hoopwright.drawing.view_plan import hoop_title
+from hoopwright.tables.people import Reach
+
+
+def ground(left: float, right: float) -> Group:
+    """Return the ground line with a ruled strip under it."""
+    strip = rectangle(left, -0.03, right, 0.0)
+    shapes = (
+        Hatch(strip, Layer.GROUND, 45.0, 0.0012),
+        Line((left, 0.0), (right, 0.0), Layer.GROUND),
+    )
+    return Group("ground", "Ground", shapes)
+
+
+def _leg_straps(subject: Subject, centre: float) -> list[Shape]:
+    """Return the straps of one leg as seen square to the board."""
+    if subject.strap is None:
+        return []
+    half, high = subject.strap_length / 2, subject.strap.width / 2
+    leg = subject.hoop.leg
+    levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
+    return [
+        Polyline(
+            rectangle(centre - half, level - high, centre + half, level + high),
+            Layer.STRAPS,
+            closed=True,
+            fill=Tone.DARK,
+            weight=Weight.THIN,
+        )
+        for level in levels
+    ]
+
+
+def _side_hoop(subject: Subject, index: int) -> Group:
+    """Return a hoop seen from the long side: a post from its foot to the crown."""
+    mark, radius = subject.hoops[index].mark, subject.outside / 2
+    foot, board = subject.hoop.leg.foot, subject.bed.height
+    shapes: list[Shape] = []
+    low = foot if subject.legs == "outside" else board
+    shown_from = max(low, 0.0)
+    shapes.append(
+        Polyline(
+            rectangle(mark - radius, shown_from, mark + radius, subject.top),
+            Layer.HOOPS,
+            closed=True,
+            fill=Tone.PAPER,
+            weight=Weight.THIN,
+        )
+    )
+    if foot < shown_from:
+        buried = rectangle(mark - radius, foot, mark + radius, shown_from)
+        shapes.append(Polyline(buried, Layer.HIDDEN, closed=True))
+    if subject.legs == "outside":
+        shapes += _leg_straps(subject, mark)
+    if subject.hoops[index].role != "inner":
+        shapes += _side_clips(subject, mark)
+    return Group(f"hoop {index + 1}", hoop_title(subject, index), tuple(shapes))
+
+
+def _film_over_hoop(subject: Subject) -> np.ndarray:
+    """Return the film's line from board top to board top."""
+    line = subject.film_line
+    return line[1:-1]
+
+
+def _side_clips(subject: Subject, mark: float) -> list[Shape]:
+    """Return the clips one sees from the long side, where they grip the pipe."""
+    clip = subject.cover.clip
+    if clip is None:
+        return []
+    line, half = _film_over_hoop(subject), 0.8 * subject.outside
+    made: list[Shape] = []
+    for distance in subject.cover.clip_arc:
+        (x, y), angle = along_line(line, distance)
+        if x > 1e-6:
+            continue
+        high = max(0.004, abs(math.sin(angle)) * clip.length / 2)
+        corners = rectangle(mark - half, y - high, mark + half, min(y + high, subject.top + 0.004))
+        made.append(Polyline(corners, Layer.CLIPS, closed=True, fill=Tone.DARK, weight=Weight.THIN))
+    return made
+
+
+def _side_boards(subject: Subject) -> Group:
+    bed = subject.bed
+    corners = rectangle(0.0, 0.0, bed.outer_length, bed.height)
+    shapes: list[Shape] = [Polyline(corners, Layer.BOARDS, closed=True, fill=Tone.PAPER)]
+    for course in range(1, bed.courses):
+        level = course * bed.board.width
+        shapes.append(Line((0.0, level), (bed.outer_length, level), Layer.BOARDS))
+    return Group("side board", f"Side board, {bed.board.name}", tuple(shapes))
+
+
+def _side_film(subject: Subject) -> Group:
+    """Return the sheet from the long side: framed, it is cut square; wrapped, it falls in."""
+    length, low, top = subject.bed.outer_length, subject.bed.height, subject.top
+    over, radius = subject.overhang, subject.outside / 2
+    corners = rectangle(-over, low, length + over, top)
+    if subject.cover.style == "wrapped":
+        first, last = subject.hoops[0].mark - radius, subject.hoops[-1].mark + radius
+        corners = ((0.0, low), (length, low), (last, top), (first, top))
+    film = Polyline(corners, Layer.COVER, closed=True, fill=Tone.LIGHT, weight=Weight.THIN)
+    return Group("body sheet", f"Body sheet, {subject.cover.material.name}", (film,))
+
+
+def _skirt(subject: Subject) -> Group:
+    """Return the film that hangs in front of the board, as a thin line with its rail."""
+    over, bed, cover = subject.overhang, subject.bed, subject.cover
+    low, length = subject.skirt_bottom, bed.outer_length
+    shapes: list[Shape] = [
+        Polyline(
+            ((-over, bed.height), (-over, low), (length + over, low), (length + over, bed.height)),
+            Layer.COVER,
+            weight=Weight.THIN,
+        )
+    ]
+    if subject.rolled:
+        radius = cover.rail.outside_diameter / 2
+        ends = np.cumsum([-over, *subject.rolled])
+        strips = [
+            (rectangle(float(a), low - radius, float(b), low + radius), Layer.RAILS)
+            for a, b in pairwise(ends)
+        ]
+    elif "batten" in cover.edges:
+        strips = [(rectangle(0.0, low, length, low + cover.batten.width), Layer.BATTENS)]
+    else:
+        strips = []
+    shapes += [
+        Polyline(strip, layer, closed=True, fill=Tone.PAPER, weight=Weight.THIN)
+        for strip, layer in strips
+    ]
+    return Group("skirt", "Skirt of the body sheet, with its rail", tuple(shapes))
+
+
+def _side_leaders(subject: Subject) -> list[Leader]:
+    """Return the words over the long side, each above the thing it names."""
+    marks = [hoop.mark for hoop in subject.hoops]
+    wide = subject.bed.height + 0.8 * (subject.top - subject.bed.height)
+    bay = max(range(len(marks) - 1), key=lambda index: marks[index + 1] - marks[index])
+
+    def within(share: float) -> float:
+        return marks[bay] + share * (marks[bay + 1] - marks[bay])
+
+    leaders = [Leader((within(0.3), wide), "body sheet", Side.ABOVE)]
+    if subject.hoops[-1].role == "panel":
+        leaders.append(Leader((marks[-1], subject.top), "end-panel hoop", Side.ABOVE))
+        leaders.append(Leader((marks[-2], subject.top), "body-sheet hoop", Side.ABOVE))
+    else:
+        leaders.append(Leader((marks[-1], subject.top), "end hoop", Side.ABOVE))
+    if subject.rolled:
+        leaders.append(Leader((within(0.6), subject.skirt_bottom), "roll-up rail", Side.ABOVE))
+    return leaders
+
+
+def side_view(subject: Subject) -> View:
+    """Return the elevation of the long side, film on."""
+    bed = subject.bed
+    length, over = bed.outer_length, subject.overhang
+    items: list[Item] = [
+        ground(-0.2, length + 0.2),
+        _side_film(subject),
+        _side_boards(subject),
+        *(_side_hoop(subject, index) for index in range(len(subject.hoops))),
+        _skirt(subject),
+        LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW),
+        LinearDimension((0.0, 0.0), (0.0, bed.height), Side.LEFT),
+        LinearDimension((0.0, 0.0), (0.0, subject.top), Side.LEFT),
+        *_side_leaders(subject),
+        subject.bar(length),
+    ]
+    if over:
+        ends = (-over, 0.0), (length + over, 0.0)
+        items.append(LinearDimension(*ends, Side.BELOW, "body sheet {}"))
+    if len(subject.rolled) > 1:
+        edges = np.cumsum([-over, *subject.rolled])
+        items += [
+            LinearDimension((float(a), 0.0), (float(b), 0.0), Side.BELOW, "rail {}")
+            for a, b in pairwise(edges)
+        ]
+    description = (
+        f"{subject.name} from its long side with the film on: boards {subject.shown(bed.height)} "
+        f"high, crown {subject.shown(subject.top)} above the ground."
+    )
+    title = "Side elevation"
+    return View("side", title, description, tuple(items), 24.0)
+
+
+def _end_boards(subject: Subject) -> Group:
+    bed = subject.bed
+    half, wall = bed.outer_width / 2, bed.wall
+    shapes: list[Shape] = []
+    for course in range(bed.courses):
+        low, high = course * bed.board.width, (course + 1) * bed.board.width
+        shapes.append(
+            Polyline(
+                rectangle(-half + wall, low, half - wall, high),
+                Layer.BOARDS,
+                closed=True,
+                fill=Tone.PAPER,
+            )
+        )
+        for left in (-half, half - wall):
+            grain = rectangle(left, low, left + wall, high)
+            shapes.append(Polyline(grain, Layer.BOARDS, closed=True, fill=Tone.LIGHT))
+    return Group("end board", f"End board between the side boards, {bed.board.name}", tuple(shapes))
+
+
+def hoop_outline(subject: Subject) -> Polyline:
+    """Return the bent pipe as a closed outline, from the computed curve."""
+    outer, inner = subject.pipe_edges
+    line = points(np.vstack([outer, inner[::-1]]))
+    return Polyline(line, Layer.HOOPS, closed=True, fill=Tone.PAPER)
+
+
+def _end_straps(subject: Subject) -> list[Shape]:
+    """Return the straps of both legs seen edge on: bent round the pipe, flat on the board."""
+    if subject.strap is None or subject.legs == "inside":
+        return []
+    face, out = subject.bed.outer_width / 2, subject.outside + subject.strap.thickness
+    high, leg = subject.strap.width / 2, subject.hoop.leg
+    levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
+    return [
+        Polyline(
+            rectangle(min(a, b), level - high, max(a, b), level + high),
+            Layer.STRAPS,
+            closed=True,
+            fill=Tone.DARK,
+            weight=Weight.THIN,
+        )
+        for level in levels
+        for a, b in ((face, face + out), (-face, -face - out))
+    ]
+
+
+def _end_edges(subject: Subject) -> list[Shape]:
+    """Return what ends the film at its two long edges: a rail, or a batten on the board."""
+    cover, low = subject.cover, subject.skirt_bottom
+    made: list[Shape] = []
+    for edge, at, sign in zip(cover.edges, subject.skirt_at, (-1, 1), strict=True):
+        if edge == "rail":
+            radius = cover.rail.outside_diameter / 2
+            centre = (at + sign * radius, max(low, radius))
+            made.append(Circle(centre, radius, Layer.RAILS, Tone.PAPER))
+            made.append(Circle(centre, 0.8 * radius, Layer.RAILS, weight=Weight.THIN))
+        elif edge == "batten":
+            thick = cover.batten.thickness
+            left, right = sorted((at, at + sign * thick))
+            corners = rectangle(left, low, right, low + cover.batten.width)
+            made.append(Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK))
+        else:
+            deep = 0.7 * cover.allowances.burial
+            trench = ((at, low), (at, 0.0), (at + sign * 0.4 * deep, -deep))
+            made.append(Polyline(trench, Layer.HIDDEN))
+    return made
+
+
+def _end_batten(subject: Subject) -> Group:
+    half, low = subject.bed.outer_width / 2, subject.end_batten_low
+    width = subject.cover.batten.width
+    corners = rectangle(-half, low, half, low + width)
+    batten = Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
+    return Group("end batten", f"Batten across the end, {subject.cover.batten.name}", (batten,))
+
+
+def _end_clips(subject: Subject) -> list[Shape]:
+    clip = subject.cover.clip
+    if clip is None:
+        return []
+    made: list[Shape] = []
+    for distance in subject.cover.clip_arc:
+        (x, y), angle = along_line(_film_over_hoop(subject), distance)
+        along = np.array([math.cos(angle), math.sin(angle)]) * clip.length / 2
+        inward = np.array([math.sin(angle), -math.cos(angle)])
+        outer = np.array([x, y]) - 0.002 * inward
+        deep = inward * 0.55 * subject.outside
+        corners = (outer - along, outer + along, outer + along + deep, outer - along + deep)
+        made.append(
+            Polyline(
+                points(np.array(corners)),
+                Layer.CLIPS,
+                closed=True,
+                fill=Tone.DARK,
+                weight=Weight.THIN,
+            )
+        )
+    return made
+
+
+def _person(subject: Subject, right: float) -> list[Item]:
+    """Return a figure beside the bed and an arm over the board, to the reach of that person."""
+    made: list[Item] = []
+    if subject.reach is not None:
+        half, wall = subject.bed.outer_width / 2, subject.bed.wall
+        from_edge = max(half - subject.reach.from_one_side, wall - half)
+        level = subject.bed.height + 0.06
+        arm = reaching_arm((from_edge, level), leftward=True)
+        made.append(Group("arm", _reach_words(subject.reach, subject), arm))
+    figure = standing(right + 0.42)
+    made.append(Group("person", f"A person {subject.shown(1.70)} tall, for size", figure))
+    return made
+
+
+def end_view(subject: Subject) -> View:
+    """Return the elevation of an end: the true bent pipe, the board, the film, a person."""
+    bed, hoop = subject.bed, subject.hoop
+    half = bed.outer_width / 2
+    wide = max(half, hoop.overall_width / 2, subject.skirt_at[1])
+    film = Polyline(points(subject.film_line), Layer.COVER, weight=Weight.THIN)
+    inside = Polyline(
+        points(_film_over_hoop(subject)),
+        Layer.COVER,
+        closed=True,
+        fill=Tone.LIGHT,
+        weight=Weight.THIN,
+    )
+    hoop_shapes: list[Shape] = [hoop_outline(subject)]
+    middle = Line((0.0, -0.06), (0.0, subject.top + 0.06), Layer.CENTRE)
+    boards, batten = _end_boards(subject), _end_batten(subject)
+    hoop_group = Group("hoop", _hoop_words(subject), tuple(hoop_shapes))
+    fastening = Group(
+        "clips",
+        f"Clips, {len(subject.cover.clip_arc)} on each end hoop",
+        tuple(_end_clips(subject)),
+    )
+    order: list[Item] = [ground(-wide - 0.12, wide + 0.75)]
+    order.append(Group("end panel", "End panel", (inside,)))
+    pipe_first = [hoop_group, boards] if subject.legs == "inside" else [boards, hoop_group]
+    order += pipe_first
+    order.append(Group("straps", "Straps", tuple(_end_straps(subject))))
+    order += [
+        fastening,
+        Group("body sheet", "Body sheet and its edges", (film, *_end_edges(subject))),
+        batten,
+        middle,
+    ]
+    order += _person(subject, wide)
+    crown = (0.0, subject.top)
+    order += [
+        LinearDimension((-half, 0.0), (half, 0.0), Side.BELOW),
+        LinearDimension((-subject.leg_at, 0.0), (subject.leg_at, 0.0), Side.BELOW, "legs {}"),
+        LinearDimension((-half, 0.0), (-half, bed.height), Side.LEFT),
+        LinearDimension((-half, bed.height), (0.0, hoop.crown), Side.LEFT, "clear {}"),
+        LinearDimension((-half, 0.0), crown, Side.LEFT),
+        _least_radius(subject),
+        subject.bar(2 * wide),
+    ]
+    if hoop.curve.bulge > 0.003:
+        ends = (-hoop.overall_width / 2, 0.0), (hoop.overall_width / 2, 0.0)
+        order.append(LinearDimension(*ends, Side.BELOW, "widest {}"))
+    description = (
+        f"{subject.name} from its end. {_hoop_words(subject)}. Clear height over the board "
+        f"{subject.shown(hoop.crown_over_board)}."
+    )
+    shown = [item for item in order if not (isinstance(item, Group) and not item.shapes)]
+    return View("end", "End elevation", description, tuple(shown), 20.0, _end_note(subject))
+
+
+def _hoop_words(subject: Subject) -> str:
+    hoop = subject.hoop
+    return (
+        f"Hoop of {hoop.pipe.name}, {subject.shown(hoop.cut_length)} long, bent to a least "
+        f"radius of {subject.shown(hoop.curve.least_radius)}"
+    )
+
+
+def _end_note(subject: Subject) -> str:
+    note = f"The hoop is the computed curve of a {subject.shown(subject.hoop.cut_length)} pipe."
+    return note if subject.reach is None else f"{note}\n{_reach_words(subject.reach, subject)}"
+
+
+def _reach_words(reach: Reach, subject: Subject) -> str:
+    distance = subject.shown(reach.from_one_side)
+    return f"The arm shows the reach over the board: {distance} ({reach.key})."
+
+
+def _least_radius(subject: Subject) -> Group:
+    """Return where the pipe bends most, and to what radius, written inside the hoop."""
+    hoop = subject.hoop
+    index = int(np.argmin(np.abs(hoop.curve.arc - hoop.curve.least_radius_arc)))
+    tip = (
+        abs(float(hoop.curve.x[index] - hoop.span / 2)),
+        float(hoop.curve.y[index] + hoop.hold_height) - subject.outside / 2,
+    )
+    level = hoop.crown - 0.36 * hoop.crown_over_board
+    radius = subject.shown(hoop.curve.least_radius)
+    return Group(
+        "least radius",
+        f"Least bend radius {radius}",
+        (
+            Line(tip, (0.0, level), Layer.DIMENSIONS),
+            Text((0.0, level), "least bend radius", anchor=Anchor.MIDDLE, clear=True),
+            Text((0.0, level), radius, anchor=Anchor.MIDDLE, clear=True, line=1),
+        ),
+    )

@@ -1,0 +1,96 @@
+"""The flat pattern of one end panel, as it lies on the floor to be cut."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hoopwright.drawing.scene import (
+    Group,
+    Item,
+    Layer,
+    Leader,
+    Line,
+    LinearDimension,
+    Polyline,
+    Side,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.drawing.subject import Subject, beside, points, rectangle
+
+
+def panel_view(subject: Subject) -> View | None:
+    """Return the end panel's pattern, or None for a bed whose cover has none."""
+    panel = subject.cover.end_panel
+    if panel is None:
+        return None
+    arch = panel.outline
+    half, width = panel.width / 2, float(np.ptp(arch[:, 0]))
+    crown, bottom = float(arch[:, 1].max()), -panel.foot
+    sheet = rectangle(-half, bottom, half, bottom + panel.height)
+    turned = _turn_line(arch, panel.turn, bottom)
+    items: list[Item] = [
+        Group(
+            "sheet",
+            f"Sheet to cut, {subject.shown(panel.width)} by {subject.shown(panel.height)}",
+            (Polyline(sheet, Layer.COVER, closed=True, fill=Tone.PAPER, weight=Weight.THIN),),
+        ),
+        Group(
+            "turn",
+            f"Film turned over the hoop, {subject.shown(panel.turn)}",
+            (Polyline(turned, Layer.COVER, closed=True, fill=Tone.LIGHT),),
+        ),
+        Group(
+            "arch",
+            "Line of the outside of the end hoop",
+            (Polyline(points(arch), Layer.HIDDEN),),
+        ),
+        Group(
+            "board top",
+            "Top edge of the end board",
+            (Line((-width / 2, 0.0), (width / 2, 0.0), Layer.HIDDEN),),
+        ),
+        Line((0.0, bottom - 0.03), (0.0, bottom + panel.height + 0.03), Layer.CENTRE),
+        LinearDimension((-half, bottom), (half, bottom), Side.BELOW, "cut {}"),
+        LinearDimension((-width / 2, bottom), (width / 2, bottom), Side.BELOW, "hoop {}"),
+        LinearDimension((-half, bottom), (-half, bottom + panel.height), Side.LEFT, "cut {}"),
+        LinearDimension((-half, 0.0), (-half, crown), Side.LEFT),
+        LinearDimension((-half, bottom), (-half, 0.0), Side.LEFT),
+        Leader(_on(arch, 0.62), "outside of the end hoop", Side.RIGHT),
+        Leader((0.45 * width, 0.0), "top edge of the end board", Side.RIGHT),
+        Leader(
+            _on(np.array(turned[1:-1]), 0.8), "cut line, film to turn\nround the hoop", Side.RIGHT
+        ),
+        subject.bar(panel.width),
+    ]
+    description = (
+        f"End panel, two to cut: a sheet {subject.shown(panel.width)} by "
+        f"{subject.shown(panel.height)}; {subject.shown(panel.turn)} is turned round the hoop and "
+        f"{subject.shown(panel.foot)} hangs below the board's top edge for the batten."
+    )
+    return View(
+        "panel",
+        "End panel, cut two",
+        description,
+        tuple(items),
+        16.0,
+        "Film laid flat. Mark from the centre line; cut on the full line.",
+    )
+
+
+def _turn_line(arch: np.ndarray, turn: float, bottom: float) -> tuple[tuple[float, float], ...]:
+    """Return the cut line: the arch moved out by the turn, down to the foot."""
+    outward = beside(arch[1:-1] if len(arch) > 4 else arch, turn)
+    middle = int(np.argmax(outward[:, 1]))
+    first = int(np.argmin(outward[:, 0]))
+    last = int(np.argmax(outward[:, 0]))
+    # Below its widest the cut runs straight down: easier to cut, and more to hold.
+    kept = outward[min(first, middle) : max(last, middle) + 1]
+    return (float(kept[0, 0]), bottom), *points(kept), (float(kept[-1, 0]), bottom)
+
+
+def _on(line: np.ndarray, share: float) -> tuple[float, float]:
+    """Return the point of a line at a share of its points."""
+    x, y = line[int(share * (len(line) - 1))]
+    return float(x), float(y)

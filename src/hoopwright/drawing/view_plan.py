@@ -1,0 +1,120 @@
+"""The bed seen from above with its cover off: where the hoops stand, as a tape gives it."""
+
+from __future__ import annotations
+
+from hoopwright.drawing.scene import (
+    Group,
+    Item,
+    Layer,
+    Line,
+    LinearDimension,
+    NorthArrow,
+    Polyline,
+    RunningDimension,
+    Side,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.drawing.subject import Subject, rectangle
+
+ROLES = {
+    "panel": "carries the end panel",
+    "end": "carries the end of the body sheet",
+    "inner": "carries the body sheet",
+}
+
+
+def _boards(subject: Subject) -> list[Item]:
+    bed = subject.bed
+    length, width, wall = bed.outer_length, bed.outer_width, bed.wall
+    soil = Polyline(
+        rectangle(wall, wall, length - wall, width - wall),
+        Layer.GROUND,
+        closed=True,
+        fill=Tone.LIGHT,
+        weight=Weight.THIN,
+    )
+    sides = (
+        ("near side board", rectangle(0, 0, length, wall)),
+        ("far side board", rectangle(0, width - wall, length, width)),
+        ("first end board", rectangle(0, wall, wall, width - wall)),
+        ("last end board", rectangle(length - wall, wall, length, width - wall)),
+    )
+    return [
+        Group("soil", "Soil", (soil,)),
+        *(
+            Group(
+                name,
+                f"{name.capitalize()}, {bed.board.name}",
+                (Polyline(corners, Layer.BOARDS, closed=True, fill=Tone.PAPER),),
+            )
+            for name, corners in sides
+        ),
+    ]
+
+
+def hoop_title(subject: Subject, index: int) -> str:
+    """Return what a hoop is called wherever it can be pointed at."""
+    station = subject.hoops[index]
+    mark = subject.shown(station.mark)
+    return f"Hoop {index + 1}, at {mark}, {ROLES[station.role]}"
+
+
+def _hoops(subject: Subject) -> list[Item]:
+    middle, half = subject.bed.outer_width / 2, subject.hoop.overall_width / 2
+    radius = subject.outside / 2
+    made: list[Item] = []
+    for index, station in enumerate(subject.hoops):
+        pipe = Polyline(
+            rectangle(station.mark - radius, middle - half, station.mark + radius, middle + half),
+            Layer.HOOPS,
+            closed=True,
+            fill=Tone.PAPER,
+            weight=Weight.THIN,
+        )
+        ends = tuple(
+            Line(
+                (station.mark, middle + side * half),
+                (station.mark, middle + side * (half + 0.03)),
+                Layer.CENTRE,
+            )
+            for side in (-1, 1)
+        )
+        made.append(Group(f"hoop {index + 1}", hoop_title(subject, index), (pipe, *ends)))
+    return made
+
+
+def plan_view(subject: Subject) -> View:
+    """Return the plan with stations."""
+    bed = subject.bed
+    length, width, wall = bed.outer_length, bed.outer_width, bed.wall
+    middle, half = width / 2, subject.leg_at
+    marks = tuple(station.mark for station in subject.hoops)
+    items: list[Item] = [
+        *_boards(subject),
+        *_hoops(subject),
+        RunningDimension((0.0, 0.0), marks, Side.BELOW),
+        LinearDimension((0.0, width), (length, width), Side.ABOVE),
+        LinearDimension((wall, width), (length - wall, width), Side.ABOVE, "inside {}"),
+        LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT),
+        LinearDimension((length, middle - half), (length, middle + half), Side.RIGHT, "legs {}"),
+        subject.bar(length),
+    ]
+    if bed.inner_width > 0.3:
+        items.append(LinearDimension((0.0, wall), (0.0, width - wall), Side.LEFT, "inside {}"))
+    if subject.north is not None:
+        items.append(NorthArrow(subject.north - 90.0))
+    note = (
+        "Hook the tape on the left end of the side board; the marks are hoop centres, "
+        "the same on both sides."
+    )
+    if any(station.role == "panel" for station in subject.hoops):
+        note += "\nAt each end the outer hoop carries the end panel, the inner one the body sheet."
+    description = (
+        f"{subject.name} from above, cover off: {subject.shown(length)} by "
+        f"{subject.shown(width)} over the boards, {len(marks)} hoops at "
+        + ", ".join(subject.shown(mark) for mark in marks)
+        + " from the left end."
+    )
+    return View("plan", "Plan, cover off", description, tuple(items), 24.0, note)

@@ -1,0 +1,65 @@
+"""Every view of one bed, in the order in which a builder meets them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hoopwright.drawing.fitting import fit
+from hoopwright.drawing.formats import scales, show_lengths, unit_note
+from hoopwright.drawing.layout import Layout
+from hoopwright.drawing.scene import View
+from hoopwright.drawing.subject import Subject
+from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
+from hoopwright.drawing.view_elevations import end_view, side_view
+from hoopwright.drawing.view_isometric import isometric_view
+from hoopwright.drawing.view_panel import panel_view
+from hoopwright.drawing.view_plan import plan_view
+
+if TYPE_CHECKING:
+    from hoopwright.design import Design
+
+
+def views_of(subject: Subject) -> tuple[View, ...]:
+    """Return every view that this bed has."""
+    possible = (
+        isometric_view(subject),
+        plan_view(subject),
+        side_view(subject),
+        end_view(subject),
+        panel_view(subject),
+        leg_view(subject),
+        batten_view(subject),
+        rail_view(subject),
+    )
+    sizes = unit_note(subject.system)
+    return tuple(replace(view, sizes=sizes) for view in possible if view is not None)
+
+
+def subject_of(design: Design) -> Subject:
+    """Return what the views need of a design."""
+    workers = design.plan.wishes.workers
+    return Subject(
+        name=design.plan.name,
+        bed=design.bed,
+        legs=design.plan.bed.legs,
+        hoop=design.hoop,
+        hoops=design.hoops,
+        cover=design.cover,
+        system=design.system,
+        strap=design.fitted.strap,
+        screw=design.fitted.strap_screw,
+        batten_screw=design.fitted.batten_screw,
+        reach=design.catalogue.reach(workers[0]) if workers else None,
+    )
+
+
+def views(design: Design) -> tuple[View, ...]:
+    """Return every view of a design: finished bed, plan, elevations, pattern, details."""
+    return views_of(subject_of(design))
+
+
+def layouts(design: Design, width: float, height: float) -> tuple[Layout, ...]:
+    """Return every view at the largest scale that fits a place on paper [m]."""
+    series, show = scales(design.system), show_lengths(design.system)
+    return tuple(fit(view, width, height, show, series) for view in views(design))
