@@ -181,3 +181,35 @@ def pull_along(
             factors.append(ops.getTime())
             moves.append(hoop.moved())
     return np.array(factors), np.array(moves)
+
+
+def load_with_line(
+    hoop: Hoop,
+    forces: np.ndarray,
+    line: tuple[float, tuple[float, float], float],
+    steps: int = 8,
+    rounds: int = 60,
+) -> None:
+    """Dead forces, with a line (share of arc, anchor, stiffness) that is just not taut at first.
+
+    Its pull is laid on as a force of the right size and direction until both are in step.
+    """
+    share, anchor, stiffness = line
+    node = hoop.node(share) - 1
+    reach = np.linalg.norm(np.array(anchor) - hoop.places()[node])
+    applied = np.zeros_like(forces)
+    for level in np.linspace(0.0, 1.0, steps + 1)[1:]:
+        for _ in range(rounds):
+            place = hoop.places()
+            towards = np.array(anchor) - place[node]
+            now = float(np.linalg.norm(towards))
+            wanted = level * forces
+            wanted[node] += stiffness * max(now - reach, 0.0) * towards / now
+            _new_pattern(hoop)
+            _apply(wanted - applied)
+            _go(1)
+            applied = wanted
+            if np.abs(hoop.places() - place).max() < 1e-8:
+                break
+        else:
+            raise RuntimeError("the line's pull did not settle")

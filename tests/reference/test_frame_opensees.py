@@ -14,7 +14,7 @@ import pytest
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.follow import Path, follow
-from hoopwright.beam.frame import HoopFrame, hoop_frame
+from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, point_load
 from hoopwright.beam.panels import reading
@@ -223,3 +223,21 @@ def test_pressure_that_turns_with_the_pipe(
     slack = size / (2.0 * ELEMENTS)
     assert np.abs(feet - outside_feet).max() < 0.01 * np.abs(outside_feet).max() + slack
     assert np.abs(outside_feet - before).max() > 1.0
+
+
+def test_side_line_that_holds_the_hoop_back() -> None:
+    """A line from a quarter of the arc to the ground, under an even push to the side."""
+    push, stiffness, anchor = 60.0, 600.0, (-0.4, 0.0)
+    hoop = outside.bend_from_straight(0.5, SPRING[TWO], ELEMENTS)
+    forces = np.zeros((ELEMENTS + 1, 2))
+    forces[:, 0] = outside.lumped(hoop, np.full(ELEMENTS, push))
+    outside.load_with_line(hoop, forces, (0.25, anchor, stiffness))
+    curve = bend_hoop(1.0, 0.5, TWO)
+    moved = []
+    for lines in ((), (Line(0.25, *anchor, stiffness),)):
+        frame = hoop_frame(curve, 1.0, lines=lines)
+        end = states_at(follow(frame, load(frame, across=push), factor_limit=1.0), [1.0])
+        moved.append(moved_here(end, SHARES)[0, 0])
+    theirs = hoop.moved()
+    assert np.abs(moved[1] - theirs).max() < 0.01 * np.abs(theirs).max()
+    assert np.abs(moved[0]).max() > 1.2 * np.abs(moved[1]).max()
