@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from hoopwright.checks import Severity
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, make_dxf
 from hoopwright.drawing.extent import shape_points
 from hoopwright.drawing.fitting import FOOT_SCALES, METRIC_SCALES, DoesNotFitError, fit
@@ -215,15 +216,23 @@ def test_svg_ids_are_unique_when_all_views_share_a_page(drawn):
     assert "plan-hoop-1" in ids
 
 
-def test_colours_are_ink_two_greys_and_the_outline_of_people(drawn):
-    _, layouts = drawn
+def test_colours_are_ink_two_greys_and_the_accent_only_for_decisions(drawn):
+    design, layouts = drawn
+    marked = {"bend-strain", "film-width"}
+    asked = {f.name for f in design.findings if f.severity >= Severity.CHANGE} & marked
     allowed = {INK, *TONES.values(), STYLES[Layer.PERSON].color, "none"}
+    if asked:
+        allowed.add(ACCENT)
+    found = set()
     for layout in layouts.values():
-        found = set(re.findall(r'(?:stroke|fill)="(#?\w+)"', write_svg(layout)))
-        assert found <= allowed
-        assert ACCENT not in found
-    greys = {TONES[Tone.LIGHT], TONES[Tone.DARK]}
-    assert len(greys) == 2
+        found |= set(re.findall(r'(?:stroke|fill)="(#?\w+)"', write_svg(layout)))
+
+    assert found <= allowed
+    assert (ACCENT in found) == bool(asked)
+    assert {TONES[Tone.LIGHT], TONES[Tone.DARK]} == found - {INK, ACCENT, "none"} - {
+        TONES[Tone.PAPER],
+        STYLES[Layer.PERSON].color,
+    }
 
 
 @pytest.mark.parametrize("unit", [MILLIMETRES, INCHES])

@@ -91,7 +91,7 @@ def standing(at: float, ground: float = 0.0, stature: float = 1.70) -> tuple[Sha
     right = smooth(_HALF, closed=False)
     outline = [*right, *((-x, y) for x, y in reversed(right))]
     body = tuple((at + stature * x, ground + stature * y) for x, y in outline)
-    head = (at, ground + stature * 0.942)
+    head = (at, ground + stature * 0.936)
     return (
         Polyline(body, Layer.PERSON, closed=True, fill=Tone.PAPER),
         Circle(head, 0.056 * stature, Layer.PERSON, Tone.PAPER),

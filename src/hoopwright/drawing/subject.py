@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -28,6 +29,7 @@ class Subject:
     batten_screw : the screw of a batten
     reach  : the person the bed is drawn for
     north  : [deg] clockwise from the bed's first end; None where nobody said
+    decisions : name of each finding that needs a decision, and its word ("change" or "stop")
     """
 
     name: str
@@ -42,6 +44,7 @@ class Subject:
     batten_screw: Screw | None = None
     reach: Reach | None = None
     north: float | None = None
+    decisions: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def outside(self) -> float:

@@ -237,6 +237,8 @@ def batten_view(subject: Subject) -> View:
     wood = rectangle(left, low, -gap, low + batten.width)
     crop = _crop(low)
     film = _batten_film(subject, wood)
+    panel = subject.cover.style == "framed"
+    film_words = "film of the end panel" if panel else "end of the sheet"
     middle = (wood[0][1] + wood[2][1]) / 2
     screw = subject.batten_screw
     length = screw.length if screw is not None else 2 * batten.thickness
@@ -252,11 +254,11 @@ def batten_view(subject: Subject) -> View:
                 Polyline(wood, Layer.CUT, closed=True, weight=Weight.MEDIUM),
             ),
         ),
-        Group("film", "Film of the end panel", (Polyline(film, Layer.COVER),)),
+        Group("film", film_words.capitalize(), (Polyline(film, Layer.COVER),)),
         Group("screw", "Screw", _screw((left - 2.2 * _FILM, middle), 1.0, length, 0.0042)),
         LinearDimension((left, bed.height), (left, wood[2][1]), Side.LEFT),
         LinearDimension((left, wood[0][1]), (left, wood[2][1]), Side.LEFT),
-        Leader((film[0][0], film[0][1] - 0.03), "film of the end panel", Side.RIGHT),
+        Leader((film[0][0], film[0][1] - 0.03), film_words, Side.RIGHT),
         Leader(
             (left / 2, wood[2][1] - 0.008),
             f"batten, film rolled once round it\n"

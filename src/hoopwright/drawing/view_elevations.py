@@ -370,6 +370,7 @@ def end_view(subject: Subject) -> View:
         LinearDimension((-half, bed.height), (0.0, hoop.crown), Side.LEFT, "clear {}"),
         LinearDimension((-half, 0.0), crown, Side.LEFT),
         _least_radius(subject),
+        *_film_decision(subject),
         subject.bar(2 * wide),
     ]
     if hoop.curve.bulge > 0.003:
@@ -411,12 +412,28 @@ def _least_radius(subject: Subject) -> Group:
     )
     level = hoop.crown - 0.36 * hoop.crown_over_board
     radius = subject.shown(hoop.curve.least_radius)
+    word = subject.decisions.get("bend-strain")
+    layer = Layer.DECISION if word else Layer.TEXT
+    words = [f"{word}: too tight a bend"] if word else []
+    words += ["least bend radius", radius]
     return Group(
         "least radius",
         f"Least bend radius {radius}",
         (
             Line(tip, (0.0, level), Layer.DIMENSIONS),
-            Text((0.0, level), "least bend radius", anchor=Anchor.MIDDLE, clear=True),
-            Text((0.0, level), radius, anchor=Anchor.MIDDLE, clear=True, line=1),
+            *(
+                Text((0.0, level), text, layer, Anchor.MIDDLE, clear=True, line=number)
+                for number, text in enumerate(words)
+            ),
         ),
     )
+
+
+def _film_decision(subject: Subject) -> list[Item]:
+    """Return the mark of a sheet that no roll is wide enough for."""
+    word = subject.decisions.get("film-width")
+    if word is None:
+        return []
+    x, y = subject.film_line[len(subject.film_line) // 3]
+    text = f"{word}: no roll is wide enough"
+    return [Leader((float(x), float(y)), text, Side.ABOVE, decision=True)]

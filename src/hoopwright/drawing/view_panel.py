@@ -27,6 +27,7 @@ def panel_view(subject: Subject) -> View | None:
         return None
     arch = panel.outline
     half, width = panel.width / 2, float(np.ptp(arch[:, 0]))
+    foot = float(abs(arch[0, 0]))
     crown, bottom = float(arch[:, 1].max()), -panel.foot
     sheet = rectangle(-half, bottom, half, bottom + panel.height)
     turned = _turn_line(arch, panel.turn, bottom)
@@ -49,7 +50,7 @@ def panel_view(subject: Subject) -> View | None:
         Group(
             "board top",
             "Top edge of the end board",
-            (Line((-width / 2, 0.0), (width / 2, 0.0), Layer.HIDDEN),),
+            (Line((-foot, 0.0), (foot, 0.0), Layer.HIDDEN),),
         ),
         Line((0.0, bottom - 0.03), (0.0, bottom + panel.height + 0.03), Layer.CENTRE),
         LinearDimension((-half, bottom), (half, bottom), Side.BELOW, "cut {}"),
@@ -58,7 +59,7 @@ def panel_view(subject: Subject) -> View | None:
         LinearDimension((-half, 0.0), (-half, crown), Side.LEFT),
         LinearDimension((-half, bottom), (-half, 0.0), Side.LEFT),
         Leader(_on(arch, 0.62), "outside of the end hoop", Side.RIGHT),
-        Leader((0.45 * width, 0.0), "top edge of the end board", Side.RIGHT),
+        Leader((0.9 * foot, 0.0), "top edge of the end board", Side.RIGHT),
         Leader(
             _on(np.array(turned[1:-1]), 0.8), "cut line, film to turn\nround the hoop", Side.RIGHT
         ),

@@ -94,7 +94,7 @@ def plan_view(subject: Subject) -> View:
     items: list[Item] = [
         *_boards(subject),
         *_hoops(subject),
-        RunningDimension((0.0, 0.0), marks, Side.BELOW),
+        RunningDimension((0.0, middle - subject.hoop.overall_width / 2 - 0.03), marks, Side.BELOW),
         LinearDimension((0.0, width), (length, width), Side.ABOVE),
         LinearDimension((wall, width), (length - wall, width), Side.ABOVE, "inside {}"),
         LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from hoopwright.checks import Severity
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths, unit_note
 from hoopwright.drawing.layout import Layout
@@ -50,6 +51,11 @@ def subject_of(design: Design) -> Subject:
         strap=design.fitted.strap,
         screw=design.fitted.strap_screw,
         batten_screw=design.fitted.batten_screw,
+        decisions={
+            finding.name: finding.severity.word
+            for finding in design.findings
+            if finding.severity >= Severity.CHANGE
+        },
         reach=design.catalogue.reach(workers[0]) if workers else None,
     )
 
