@@ -94,3 +94,55 @@ def test_a_dxf_survives_writing_and_reading(tmp_path):
     assert not again.audit().has_errors
     assert again.header["$INSUNITS"] == 1
     assert len(again.modelspace().query("DIMENSION")) == 8
+
+
+def test_the_bar_is_to_scale_in_a_typeset_page(tmp_path):
+    """1 m at 1:10, placed at the layout's own width, is 100.00 mm in the PDF (pypdf reads it)."""
+    import pypdf
+    import typst
+
+    layout = bar(10.0)
+    (tmp_path / "bar.svg").write_text(write_svg(layout), encoding="utf-8")
+    width = layout.paper[0] * 1000
+    source = f'#set page(width: 300mm)\n#image("bar.svg", width: {width}mm, alt: "Bar")\n'
+    (tmp_path / "page.typ").write_text(source, encoding="utf-8")
+    pdf = typst.compile(str(tmp_path / "page.typ"), ignore_system_fonts=True)
+    (tmp_path / "page.pdf").write_bytes(pdf)
+
+    lengths = drawn_lengths(pypdf.PdfReader(tmp_path / "page.pdf").pages[0])
+    points = [length for length in lengths if abs(length - 100 / 25.4 * 72) < 0.01]
+    assert points, sorted(lengths)[-5:]
+
+
+def drawn_lengths(page):
+    """Return the length [pt] of every straight stroke on a page, drawings inside it included."""
+    import numpy as np
+    from pypdf.generic import ContentStream
+
+    found = []
+
+    def walk(stream, resources, matrix):
+        stack, here = [], matrix
+        start = None
+        for operands, operator in ContentStream(stream, page.pdf).operations:
+            if operator == b"q":
+                stack.append(here)
+            elif operator == b"Q":
+                here = stack.pop()
+            elif operator == b"cm":
+                a, b, c, d, e, f = map(float, operands)
+                here = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ here
+            elif operator in (b"m", b"l"):
+                place = (np.array([*map(float, operands), 1.0]) @ here)[:2]
+                if operator == b"l":
+                    found.append(float(np.hypot(*(place - start))))
+                start = place
+            elif operator == b"Do":
+                form = resources["/XObject"][operands[0]].get_object()
+                if form["/Subtype"] == "/Form":
+                    a, b, c, d, e, f = map(float, form.get("/Matrix", [1, 0, 0, 1, 0, 0]))
+                    inner = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ here
+                    walk(form, form.get("/Resources", resources), inner)
+
+    walk(page["/Contents"].get_object(), page["/Resources"], np.eye(3))
+    return found

@@ -108,6 +108,11 @@ class Subject:
         return np.array([*reversed(falls), *above.tolist(), *rises])
 
     @property
+    def film_over_hoop(self) -> NDArray[np.float64]:
+        """Return the film's line from board top to board top, (n, 2) [m]."""
+        return self.film_line[1:-1]
+
+    @property
     def skirt_at(self) -> tuple[float, float]:
         """Return where the skirts hang across the bed [m]: outside the legs and the boards."""
         half = max(self.leg_at + self.outside / 2, self.bed.outer_width / 2)

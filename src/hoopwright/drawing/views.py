@@ -12,10 +12,11 @@ from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
-from hoopwright.drawing.view_elevations import end_view, side_view
+from hoopwright.drawing.view_end import end_view
 from hoopwright.drawing.view_isometric import isometric_view
 from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
+from hoopwright.drawing.view_side import side_view
 
 if TYPE_CHECKING:
     from hoopwright.design import Design
