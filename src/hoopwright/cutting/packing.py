@@ -133,6 +133,9 @@ def fill_tightly(
     """
     kinds = range(len(sizes))[::-1]
     nearly: list[Filled] = []
+    # Coarser steps, pieces rounded up, keep the staircases short; what fits so fits truly.
+    cell = max(1, max(capacities) // 8192)
+    coarse = [-(-size // cell) for size in sizes]
     for favour in (0, 1, 2):
         left = list(demand)
         filled: list[Filled] = []
@@ -141,11 +144,12 @@ def fill_tightly(
             for _ in range(counts[s]):
                 family = Family(
                     tuple(i for i in kinds if left[i]),
-                    tuple(sizes[i] for i in kinds if left[i]),
+                    tuple(coarse[i] for i in kinds if left[i]),
                     tuple(left[i] for i in kinds if left[i]),
                 )
-                steps = ladder(family, worths, capacities[s])
-                pattern = worthiest(steps, len(family.kinds), capacities[s], len(sizes))
+                room = capacities[s] // cell
+                steps = ladder(family, worths, room)
+                pattern = worthiest(steps, len(family.kinds), room, len(sizes))
                 left = [a - b for a, b in zip(left, pattern, strict=True)]
                 filled.append((s, pattern))
         if not any(left):
@@ -179,7 +183,7 @@ def _sharper(
     What is left of any one stick cannot be more than what is left of all, and that is far
     less than a linear programme would waste. None where the patterns are too many to list.
     """
-    columns = _tightest(problem, demand, counts, effort.patterns)
+    columns = _tightest(problem, demand, counts, effort.patterns, shrink=False)
     if not columns.complete:
         return None
     answer = _cover(problem, columns, demand, counts, whole=False, nodes=0)
@@ -270,7 +274,13 @@ class Columns:
     complete: bool
 
 
-def _tightest(problem: Problem, demand: Sequence[int], counts: Sequence[int], most: int) -> Columns:
+def _tightest(
+    problem: Problem,
+    demand: Sequence[int],
+    counts: Sequence[int],
+    most: int,
+    shrink: bool = True,
+) -> Columns:
     """The patterns that fall short of their stocks by no more than all do; fewer if too many."""
     cut, kinds = problem.cut, len(demand)
     wanted = [i for i in range(kinds - 1, -1, -1) if demand[i]]
@@ -301,13 +311,13 @@ def _tightest(problem: Problem, demand: Sequence[int], counts: Sequence[int], mo
             found.append(Columns(np.full(len(some), s, np.int64), some, True))
         else:
             break
-        if allowed == 0:
-            break
+        if allowed == 0 or not shrink:
+            return Columns(nothing.stocks, nothing.patterns, False)
         allowed = allowed * 3 // 4
     return Columns(
         np.concatenate([one.stocks for one in found]),
         np.concatenate([one.patterns for one in found]),
-        allowed == loss and room >= 0,
+        allowed == loss,
     )
 
 

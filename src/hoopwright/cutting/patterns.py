@@ -127,7 +127,7 @@ def all_worth(
             new[:, kind] += many
             taken.append((left[good], owed[good], new))
             total += len(new)
-            if total > 8 * limit:
+            if total > 4 * limit:
                 return None
         if not taken:
             return np.zeros((0, len(demand)), np.int64)

@@ -41,14 +41,14 @@ def whole_programme(
     matrix: Real,
     least: Real,
     most: Real,
-    whole: bool = True,
+    whole: bool | NDArray[np.bool_] = True,
     nodes: int = 0,
     target: float | None = None,
     near: float = 0.5,
 ) -> Answer:
     """Least cost of columns between nought and `upper` with each row within its limits.
 
-    Infinite limits are none. With `whole`, columns are whole numbers, and the search stops
+    Infinite limits are none. Columns marked `whole` are whole numbers, and then the search stops
     after `nodes` branches, or at an answer no dearer than `target`, or once the best answer
     is proven to within `near` of the least.
     """
@@ -65,13 +65,16 @@ def whole_programme(
     programme.a_matrix_.start_ = np.append(0, np.cumsum(filled.sum(axis=1))).astype(np.int32)
     programme.a_matrix_.index_ = np.nonzero(filled)[1].astype(np.int32)
     programme.a_matrix_.value_ = matrix[filled]
-    if whole:
-        programme.integrality_ = [highspy.HighsVarType.kInteger] * columns
+    marked = np.broadcast_to(np.asarray(whole), (columns,))
+    any_whole = bool(marked.any())
+    if any_whole:
+        kinds = highspy.HighsVarType
+        programme.integrality_ = [kinds.kInteger if w else kinds.kContinuous for w in marked]
     highs = _fresh()
     highs.setOptionValue("mip_rel_gap", 0.0)
     highs.setOptionValue("mip_abs_gap", near)
     highs.setOptionValue("mip_max_nodes", nodes)
-    if target is not None and whole:
+    if target is not None and any_whole:
         highs.setOptionValue("objective_target", float(target))
     highs.passModel(programme)
     highs.run()
@@ -80,7 +83,7 @@ def whole_programme(
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     return Answer(
         values=np.array(highs.getSolution().col_value) if found else None,
-        bound=float(info.mip_dual_bound if whole else info.objective_function_value),
+        bound=float(info.mip_dual_bound if any_whole else info.objective_function_value),
         impossible=status == highspy.HighsModelStatus.kInfeasible,
     )
 

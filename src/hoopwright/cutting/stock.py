@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
-class CannotCut(ValueError):  # noqa: N818 - says what it is
+class CannotCut(ValueError):
     """No plan exists; the message names the piece or the shortfall and what would do."""
 
 
@@ -25,7 +25,7 @@ class Effort:
 
 
 QUICK = Effort("quick", patterns=1500, nodes=20, rounds=1)
-USUAL = Effort("usual", patterns=6000, nodes=100, rounds=2)
+USUAL = Effort("usual", patterns=4000, nodes=60, rounds=2)
 THOROUGH = Effort("thorough", patterns=40000, nodes=5000, rounds=20)
 
 
