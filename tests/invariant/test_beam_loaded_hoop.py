@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from hoopwright.beam.balance import balance, out_of_balance, spread_load
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import Path, follow
+from hoopwright.beam.follow import Path, follow, follow_designs
 from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, point_load, stack
@@ -324,3 +324,27 @@ def test_frames_refuse_what_they_cannot_do() -> None:
         usual(stiffness=0.0)
     with pytest.raises(ValueError, match="axial stiffness"):
         usual(lines=(Line(0.5, 0.0, 0.0, 1.0),), axial_stiffness=1e5)
+
+
+def test_designs_followed_together_are_as_each_alone() -> None:
+    """Hoops of different size, hold and stiffness in one batch, some with a load from the start."""
+    frames = [
+        hoop_frame(bend_hoop(2.0, 1.0, CLAMPED), 30.0),
+        hoop_frame(bend_hoop(3.0, 1.2, FREE), 55.0),
+        hoop_frame(bend_hoop(2.4, 1.4, TWO), 42.0),
+    ]
+    growing = [stack([load(f, on_plan=1.0), load(f, on_plan=between(f, 0.0, 0.5))]) for f in frames]
+    growing[1] = wind(frames[1], 1.0, -1.0, -1.0, -0.5)
+    steady = [None, load(frames[1], down=2.0), load(frames[2], down=5.0)]
+    limits = [np.array([np.inf, 500.0]), np.array(30.0), np.array(np.inf)]
+    together = follow_designs(frames, growing, steady, limits)
+    for index, path in enumerate(together):
+        alone = follow(frames[index], growing[index], steady[index], limits[index])
+        assert path.gives_way == pytest.approx(alone.gives_way, rel=1e-6, nan_ok=True)
+        for ours, theirs in zip(
+            states_at(path, [20.0]).unknowns, states_at(alone, [20.0]).unknowns, strict=True
+        ):
+            assert ours == pytest.approx(theirs, abs=1e-7, nan_ok=True)
+    other = usual(points_each=6)
+    with pytest.raises(ValueError, match="same breaks"):
+        follow_designs([frames[0], other], [growing[0], load(other, down=1.0)], [None, None])

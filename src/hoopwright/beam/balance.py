@@ -21,8 +21,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.frame import HoopFrame
+from hoopwright.beam.lines import TiedLines, tied_lines
 from hoopwright.beam.load import Load
-from hoopwright.beam.panels import Array
+from hoopwright.beam.panels import Array, Panels
 
 FOOT_ANGLE, FOOT_MOMENT, FOOT_P, FOOT_Q, FACTOR = -5, -4, -3, -2, -1
 
@@ -53,24 +54,61 @@ class Spread:
             self.pulls,
         )
 
+    def none(self) -> Spread:
+        """No load, for as many cases."""
+        return Spread(
+            0.0 * self.running_p,
+            0.0 * self.running_q,
+            0.0 * self.total_p,
+            0.0 * self.total_q,
+            0.0 * self.pressure,
+            0.0,
+        )
+
+
+def together(several: list[Spread]) -> Spread:
+    """The cases of several loads as one batch."""
+    if len(several) == 1:
+        return several[0]
+    return Spread(
+        np.concatenate([one.running_p for one in several]),
+        np.concatenate([one.running_q for one in several]),
+        np.concatenate([one.total_p for one in several]),
+        np.concatenate([one.total_q for one in several]),
+        np.concatenate([one.pressure for one in several]),
+        several[0].pulls,
+    )
+
 
 @dataclass(frozen=True)
 class Balance:
-    """Constant parts of the equations of one frame.
+    """Constant parts of the equations, with a first axis of cases; of length 1 where all share it.
 
-    linear, constant: the part of the residual that is linear in the unknowns.
-    beyond_tie: 1 where a point lies beyond a line's tie; lever: integral from the foot to that tie.
+    linear, constant: the part of the residual that is linear in the unknowns. slack: axial slack
+    (cases, 1). lines: those of the one frame that all cases share, or None.
     """
 
-    frame: HoopFrame
+    rule: Panels
     linear: Array
     constant: Array
-    beyond_tie: Array
-    lever: Array
-    anchors: Array
-    line_stiffness: Array
-    line_pull: Array
-    line_rest: Array
+    slack: Array
+    lines: TiedLines | None
+
+    def some(self, rows: NDArray[np.int64]) -> Balance:
+        """The given cases."""
+        if self.constant.shape[0] == 1:
+            return self
+        return Balance(
+            self.rule, self.linear[rows], self.constant[rows], self.slack[rows], self.lines
+        )
+
+    def linear_part(self, z: Array) -> Array:
+        """Linear part of the residual (cases, n)."""
+        if self.constant.shape[0] == 1:
+            return np.asarray(z[:, :-1] @ self.linear[0].T + self.constant, dtype=float)
+        return np.asarray(
+            np.matmul(self.linear, z[:, :-1, None])[:, :, 0] + self.constant, dtype=float
+        )
 
 
 def balance(frame: HoopFrame) -> Balance:
@@ -105,27 +143,29 @@ def balance(frame: HoopFrame) -> Balance:
     constant[count + 1] += right.turn_weight * turned
     constant[count + 2] = -frame.chord_x / frame.length
     constant[count + 3] = -frame.chord_y / frame.length
-    return _with_lines(frame, linear, constant)
-
-
-def _with_lines(frame: HoopFrame, linear: Array, constant: Array) -> Balance:
-    rule, length = frame.rule, frame.length
-    stations = np.array([frame.station(line.share) for line in frame.lines], dtype=int)
-    anchors = np.array([[line.anchor_x, line.anchor_y] for line in frame.lines]).reshape(-1, 2)
-    lever = rule.to_edges[stations]
-    tied = np.stack([lever @ np.cos(frame.angle), lever @ np.sin(frame.angle)], axis=-1)
-    beyond = (rule.points[:, None] > rule.edges[None, stations]).astype(float)
-    spread = frame.stiffness / length**3
     return Balance(
-        frame=frame,
-        linear=linear,
-        constant=constant,
-        beyond_tie=beyond,
-        lever=lever,
-        anchors=anchors / length,
-        line_stiffness=np.array([line.stiffness for line in frame.lines]) / spread,
-        line_pull=np.array([line.pull for line in frame.lines]) / (spread * length),
-        line_rest=np.linalg.norm(anchors / length - tied, axis=-1),
+        rule=rule,
+        linear=linear[None],
+        constant=constant[None],
+        slack=np.array([[frame.axial_slack]]),
+        lines=tied_lines(frame) if frame.lines else None,
+    )
+
+
+def side_by_side(several: list[Balance], cases: list[int]) -> Balance:
+    """Balances of several frames on the same rule as one, each for its number of cases."""
+    if len(several) == 1:
+        return several[0]
+    if any(one.lines is not None for one in several):
+        raise ValueError("hoops with lines are followed one design at a time")
+    if any(one.rule is not several[0].rule for one in several):
+        raise ValueError("hoops followed together need the same breaks and points")
+    return Balance(
+        rule=several[0].rule,
+        linear=np.repeat(np.concatenate([one.linear for one in several]), cases, axis=0),
+        constant=np.repeat(np.concatenate([one.constant for one in several]), cases, axis=0),
+        slack=np.repeat(np.concatenate([one.slack for one in several]), cases, axis=0),
+        lines=None,
     )
 
 
@@ -154,7 +194,7 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
     The derivative's last column is by the load factor; its last row is left to the caller, who
     binds the factor or the length of path with it. The residual has no such row.
     """
-    rule, slack = made.frame.rule, made.frame.axial_slack
+    rule, slack = made.rule, made.slack
     count = rule.points.size
     angle, factor = z[:, :count], z[:, FACTOR, None]
     sine, cosine = np.sin(angle), np.cos(angle)
@@ -168,10 +208,14 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
         q = q + (pressure * cosine) @ rule.running.T
         p_by_factor = p_by_factor - (growing.pressure * sine) @ rule.running.T
         q_by_factor = q_by_factor + (growing.pressure * cosine) @ rule.running.T
-    pull = _line_pulls(made, steady, growing, z, sine, cosine) if made.lever.size else None
+    pull = None
+    if made.lines is not None:
+        share = steady.pulls + growing.pulls * factor
+        pull = made.lines.pulls(sine, cosine, share, growing.pulls)
     if pull is not None:
-        p, q = p - pull[0], q - pull[1]
-        p_by_factor, q_by_factor = p_by_factor - pull[2], q_by_factor - pull[3]
+        p, q = p - pull.p, q - pull.q
+        p_by_factor = p_by_factor - pull.p_by_factor
+        q_by_factor = q_by_factor - pull.q_by_factor
     along, aside = p * cosine + q * sine, p * sine - q * cosine
     stretch = 1.0 + slack * along
     by_p = stretch * sine + slack * aside * cosine
@@ -187,7 +231,7 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
             + by_q[:, :, None] * (pressure * sine)[:, None, :]
         ) * rule.running
     if pull is not None:
-        block += by_p[:, :, None] * pull[4] + by_q[:, :, None] * pull[5]
+        block += by_p[:, :, None] * pull.p_by_angle + by_q[:, :, None] * pull.q_by_angle
     diagonal = np.arange(count)
     derivative[:, diagonal, diagonal] -= stretch * along - slack * aside**2
     derivative[:, :count, count + 2] = -by_p
@@ -197,10 +241,10 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
     weights = rule.weights
     derivative[:, count + 2, :count] = -weights * (stretch * sine + slack * aside * cosine)
     derivative[:, count + 3, :count] = weights * (stretch * cosine - slack * aside * sine)
-    if slack > 0.0:
-        _add_stretch(derivative, made, slack, sine, cosine, pressure, p_by_factor, q_by_factor)
+    if slack.any():
+        _add_stretch(derivative, made, sine, cosine, pressure, p_by_factor, q_by_factor)
 
-    residual = z[:, :-1] @ made.linear.T + made.constant
+    residual = made.linear_part(z)
     residual[:, :count] -= stretch * aside
     residual[:, count + 2] += (stretch * cosine) @ weights
     residual[:, count + 3] += (stretch * sine) @ weights
@@ -210,7 +254,6 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
 def _add_stretch(
     derivative: Array,
     made: Balance,
-    slack: float,
     sine: Array,
     cosine: Array,
     pressure: Array,
@@ -218,7 +261,7 @@ def _add_stretch(
     q_by_factor: Array,
 ) -> None:
     """Chord rows: the force stretches the arc, so the chord also depends on it."""
-    rule = made.frame.rule
+    rule, slack = made.rule, made.slack
     count = rule.points.size
     for row, direction in ((count + 2, cosine), (count + 3, sine)):
         by_p = rule.weights * slack * direction * cosine
@@ -230,48 +273,12 @@ def _add_stretch(
         derivative[:, row, :count] -= (by_q @ rule.running) * pressure * sine
 
 
-def _line_pulls(
-    made: Balance, steady: Spread, growing: Spread, z: Array, sine: Array, cosine: Array
-) -> tuple[Array, Array, Array, Array, Array, Array, Array, Array]:
-    """Force of the lines up to each point: p, q, their change with factor and angles; totals."""
-    tied_x, tied_y = cosine @ made.lever.T, sine @ made.lever.T
-    to_x, to_y = made.anchors[:, 0] - tied_x, made.anchors[:, 1] - tied_y
-    reach = np.hypot(to_x, to_y)
-    unit_x, unit_y = to_x / reach, to_y / reach
-    share = steady.pulls + growing.pulls * z[:, FACTOR, None]
-    tension = share * made.line_pull + made.line_stiffness * (reach - made.line_rest)
-    taut = tension > 0.0
-    tension = np.where(taut, tension, 0.0)
-    spring = np.where(taut, made.line_stiffness, 0.0)
-    own = np.where(taut, growing.pulls * made.line_pull, 0.0)
-    across = tension / reach
-    # Change of the force on the hoop with the tied point's place.
-    xx = -(spring - across) * unit_x * unit_x - across
-    xy = -(spring - across) * unit_x * unit_y
-    yy = -(spring - across) * unit_y * unit_y - across
-    move_x = -made.lever * sine[:, None, :]
-    move_y = made.lever * cosine[:, None, :]
-    beyond = made.beyond_tie
-    by_x = np.matmul(beyond, xx[:, :, None] * move_x + xy[:, :, None] * move_y)
-    by_y = np.matmul(beyond, xy[:, :, None] * move_x + yy[:, :, None] * move_y)
-    return (
-        (tension * unit_x) @ beyond.T,
-        (tension * unit_y) @ beyond.T,
-        (own * unit_x) @ beyond.T,
-        (own * unit_y) @ beyond.T,
-        by_x,
-        by_y,
-        (tension * unit_x).sum(axis=1),
-        (tension * unit_y).sum(axis=1),
-    )
-
-
 def inner_force(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
     """Force (p, q) of the part beyond on the part before [EI / L^2], at the points and both feet.
 
     Arrays (cases, points + 2): left foot, points, right foot.
     """
-    rule = made.frame.rule
+    rule = made.rule
     count = rule.points.size
     angle, factor = z[:, :count], z[:, FACTOR, None]
     sine, cosine = np.sin(angle), np.cos(angle)
@@ -290,9 +297,9 @@ def inner_force(made: Balance, growing: Spread, steady: Spread, z: Array) -> tup
         made_force[:, 1:-1] = z[:, foot, None] + parts[0] + factor * parts[1]
         made_force[:, 1:-1] += side @ rule.running.T
         made_force[:, -1] = z[:, foot] + ends[0] + factor[:, 0] * ends[1] + side @ rule.weights
-    if made.lever.size:
-        pull = _line_pulls(made, steady, growing, z, sine, cosine)
-        for made_force, at_points, whole in ((p, pull[0], pull[6]), (q, pull[1], pull[7])):
+    if made.lines is not None:
+        pull = made.lines.pulls(sine, cosine, steady.pulls + growing.pulls * factor, growing.pulls)
+        for made_force, at_points, whole in ((p, pull.p, pull.whole_p), (q, pull.q, pull.whole_q)):
             made_force[:, 1:-1] -= at_points
             made_force[:, -1] -= whole
     return p, q

@@ -86,8 +86,10 @@ def respond(path: Path) -> Response:
     made, grows, stays = _loads(path)
     rows = there // points
     forces = inner_force(made, grows.some(rows), stays.some(rows), z)
-    shares, x, y, _, moment = _fine(made, z, forces)
-    x_rest, y_rest = _fine(made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0))))[1:3]
+    shares, x, y, _, moment = _fine(frame, made, z, forces)
+    x_rest, y_rest = _fine(frame, made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0))))[
+        1:3
+    ]
     moved_x, moved_y = x - x_rest, y - y_rest
     middle = int(np.argmin(np.abs(shares - 0.5)))
     peak, place = _sharpest(frame, shares, moment)
@@ -125,7 +127,7 @@ def shape(path: Path, case: int, point: int) -> LoadedShape:
     made, grows, stays = _loads(path)
     row = np.array([case])
     forces = inner_force(made, grows.some(row), stays.some(row), z)
-    shares, x, y, angle, moment = _fine(made, z, forces)
+    shares, x, y, angle, moment = _fine(path.frame, made, z, forces)
     unit = path.frame.stiffness / path.frame.length
     return LoadedShape(shares * path.frame.length, x[0], y[0], angle[0], moment[0] * unit)
 
@@ -187,10 +189,9 @@ def _loads(path: Path) -> tuple[Balance, Spread, Spread]:
 
 
 def _fine(
-    made: Balance, z: Array, forces: tuple[Array, Array]
+    frame: HoopFrame, made: Balance, z: Array, forces: tuple[Array, Array]
 ) -> tuple[Array, Array, Array, Array, Array]:
     """Shares of the arc, and there x, y [m], angle, and moment [EI / L] of each state."""
-    frame = made.frame
     count = frame.rule.points.size
     shares, value, integral = fine_reading(frame, FINE_STEPS)
     angle = z[:, :count]
@@ -200,7 +201,7 @@ def _fine(
         stretch += frame.axial_slack * along
     x = (stretch * np.cos(angle)) @ integral.T * frame.length
     y = (stretch * np.sin(angle)) @ integral.T * frame.length
-    shear = z[:, :-1] @ made.linear[:count].T + made.constant[:count]
+    shear = made.linear_part(z)[:, :count]
     moment = z[:, FOOT_MOMENT, None] + shear @ integral.T
     return shares, x, y, angle @ value.T, moment
 
@@ -296,7 +297,7 @@ def _guesses(path: Path, case: int, wanted: Array) -> Array:
 
 def _at_factor(made: Balance, grows: Spread, stays: Spread, z: Array) -> Array:
     """Newton's method at held factors; NaN where it does not settle."""
-    count = made.frame.rule.points.size
+    count = made.rule.points.size
     z = z.copy()
     settled = np.zeros(z.shape[0], dtype=bool)
     for _ in range(12):

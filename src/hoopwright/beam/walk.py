@@ -24,8 +24,9 @@ SHORTEST_STEP = 1.0 / 256.0
 EASE = np.array([1.5, 1.5, 1.5, 1.25, 1.0, 0.6])
 # Cosine between the directions of path before and after a step, unless the step is shorter.
 LEAST_AGREEMENT, SURE_STEP = 0.6, 0.05
-# Newton's last change of any angle [rad]; its square is what is left.
-LAST_CHANGE = 3e-6
+# Newton's last change of any angle, over the spread of the angles at rest; its square is what is
+# left.
+LAST_CHANGE = 1e-5
 MOST_ROUNDS = 6
 # Closing in on the loss of stiffness: the share of the stiffness at rest that is aimed at, how far
 # from it is near enough, and rounds at most. Zero itself is not aimed at: the equations are
@@ -37,18 +38,21 @@ LEVEL = 2e-2
 
 
 class Walk:
-    """The state of a walk; `kept` (cases, points, n) is what it leaves behind."""
+    """The state of a walk; `kept` (cases, points, n) is what it leaves behind.
+
+    scale: load factor that weighs as much as the stiffness at rest, `rest`; turn: spread of the
+    pipe's own angles at rest [rad]; all (cases,).
+    """
 
     def __init__(
-        self, made: Balance, grows: Spread, stays: Spread, scale: Array, rest: float
+        self, made: Balance, grows: Spread, stays: Spread, scale: Array, rest: Array, turn: Array
     ) -> None:
-        weights = made.frame.rule.weights
-        self.made, self.grows, self.stays, self.rest = made, grows, stays, rest
+        weights = made.rule.weights
+        self.made, self.grows, self.stays = made, grows, stays
+        self.rest, self.turn = rest, turn
         self.weights = weights
-        angle = made.frame.angle
-        spread = np.sqrt(weights @ (angle - weights @ angle) ** 2)
         self.metric = np.zeros((scale.size, weights.size + 5))
-        self.metric[:, : weights.size] = weights / (STEP_TURN * spread) ** 2
+        self.metric[:, : weights.size] = weights / (STEP_TURN * turn[:, None]) ** 2
         self.metric[:, FACTOR] = 1.0 / (STEP_LOAD * scale) ** 2
 
     def start(self, z: Array, modes: Array, limit: Array) -> None:
@@ -142,7 +146,7 @@ class Walk:
     ) -> None:
         """False position (Illinois) on the stiffness between the last point and one too far."""
         low, high = np.zeros(rows.size), length.copy()
-        aim = LAST_STIFFNESS * self.rest
+        aim = LAST_STIFFNESS * self.rest[rows]
         low_value, high_value = np.maximum(self.stiffness[rows] - aim, 0.0), too_far - aim
         tangent = self.tangent[rows]
         control = self.metric[rows] * tangent
@@ -153,9 +157,9 @@ class Walk:
             middle = a + (b - a) * fa / (fa - fb)
             guess = self.z[here] + middle[:, None] * tangent[open_rows]
             near = self._correct(here, guess, control[open_rows])
-            value = near.stiffness - aim
+            value = near.stiffness - aim[open_rows]
             self.modes[here[near.good]] = near.modes[near.good]
-            found = near.good & (np.abs(value) < NEAR_ENOUGH * self.rest)
+            found = near.good & (np.abs(value) < NEAR_ENOUGH * self.rest[here])
             self._give_way(here[found], near, found)
             # Where no balance was found the far end comes nearer and keeps its value.
             above, below = near.good & (value > 0.0), near.good & (value <= 0.0)
@@ -190,17 +194,20 @@ class Walk:
         self.beyond[rows[goes_on]] = self.points_beyond
         self.going[rows[~goes_on]] = False
 
+    def _of(self, rows: NDArray[np.int64]) -> tuple[Balance, Spread, Spread]:
+        return self.made.some(rows), self.grows.some(rows), self.stays.some(rows)
+
     def _correct(self, rows: NDArray[np.int64], guess: Array, control: Array) -> Found:
         """Newton's method with `control` . (z - guess) = 0; tangent and stiffness by the way."""
         count, cases = self.weights.size, rows.size
         found = Found(guess, self.modes[rows])
-        grows, stays = self.grows.some(rows), self.stays.some(rows)
+        made, grows, stays = self._of(rows)
         open_rows = np.arange(cases)
         for round_number in range(1, MOST_ROUNDS + 1):
             here = found.z[open_rows]
-            if open_rows.size < cases:
-                grows, stays = self.grows.some(rows[open_rows]), self.stays.some(rows[open_rows])
-            residual, matrix = out_of_balance(self.made, grows, stays, here)
+            if open_rows.size < grows.pressure.shape[0]:
+                made, grows, stays = self._of(rows[open_rows])
+            residual, matrix = out_of_balance(made, grows, stays, here)
             matrix[:, -1] = control[open_rows]
             right = np.zeros((open_rows.size, count + 5, 2 + found.modes.shape[2]))
             right[:, :-1, 0] = residual
@@ -210,7 +217,7 @@ class Walk:
             answer = np.linalg.solve(matrix, right)
             found.z[open_rows] -= answer[:, :, 0]
             change = np.abs(answer[:, :count, 0]).max(axis=1)
-            settled = change < LAST_CHANGE
+            settled = change < LAST_CHANGE * self.turn[rows[open_rows]]
             found.rounds[open_rows] = round_number
             done = open_rows[settled]
             if done.size:
