@@ -24,19 +24,6 @@ class Light:
     sky_cover: Series
 
 
-def collares_pereira_rabl_share(hour_angle: Series | float, sunset: Series | float) -> Series:
-    """Return hourly over daily global radiation [-] of a mean day.
-
-    hour_angle, sunset : [rad]
-    Source: Collares-Pereira & Rabl 1979, Solar Energy 22, 155-164, eq. 3.
-    """
-    omega, limit = series(hour_angle), series(sunset)
-    a = 0.409 + 0.5016 * np.sin(limit - np.pi / 3)
-    b = 0.6609 - 0.4767 * np.sin(limit - np.pi / 3)
-    shape = (np.cos(omega) - np.cos(limit)) / (np.sin(limit) - limit * np.cos(limit))
-    return series(np.maximum(np.pi / 24 * (a + b * np.cos(omega)) * shape, 0.0))
-
-
 def mean_clearness(daily: Series, sine: Series) -> Series:
     """Return the mean hourly clearness [-] on a day of clearness [-] at the sine of the height.
 

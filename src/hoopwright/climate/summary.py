@@ -10,7 +10,7 @@ import numpy as np
 from hoopwright.climate.air import relative_humidity
 from hoopwright.climate.frost import MIDSUMMER, frost_years
 from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.sky import sky_of, sky_temperature
+from hoopwright.climate.sky import infrared_is_modelled, sky_temperature, trusted_sky
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Series, Station, Weather, series
 
@@ -101,7 +101,7 @@ def summary(weather: Weather) -> Summary:
     temperature = weather.air_temperature.reshape(-1, 24)
     sun = sun_of(weather)
     dark = sun.elevation < -3
-    drop = weather.air_temperature - sky_temperature(sky_of(weather))
+    drop = weather.air_temperature - sky_temperature(trusted_sky(weather))
     total = float(weather.global_horizontal.sum())
     days = len(weather) / 24
     return Summary(
@@ -177,6 +177,11 @@ def _cautions(weather: Weather) -> tuple[str, ...]:
         )
     if weather.invented:
         said.append("This weather is invented; it was never observed.")
+    if infrared_is_modelled(weather):
+        said.append(
+            "The sky infrared in this file is a sea-level formula (Clark & Allen 1978), not an "
+            "observation; Martin & Berdahl 1984 with the air pressure is used in its place."
+        )
     said.append("Wind is the mean of an hour, not a gust; the air is that of a screen at 2 m.")
     return tuple(said)
 

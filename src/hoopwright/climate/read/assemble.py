@@ -185,8 +185,14 @@ def _radiation(
         np.array(raw.diffuse_horizontal),
     )
     dark = sun.lit_fraction <= 0
-    for values in (total, direct, diffuse):
-        values[dark & ~np.isfinite(values)] = 0.0
+    unlit = [dark & ~np.isfinite(values) for values in (total, direct, diffuse)]
+    for values, nil in zip((total, direct, diffuse), unlit, strict=True):
+        values[nil] = 0.0
+    if any(nil.any() for nil in unlit):
+        repairs.append(
+            f"Radiation: missing figures in {int(np.any(unlit, axis=0).sum())} hours with the sun "
+            "down were set to nil."
+        )
     made = ~np.isfinite(total) & np.isfinite(direct) & np.isfinite(diffuse)
     if made.any():
         total[made] = diffuse[made] + direct[made] * sun.sine_elevation[made]
@@ -253,7 +259,12 @@ def _cover(
     longest: int,
     repairs: list[str],
 ) -> Series:
-    cover = np.where(np.isfinite(raw.opaque_cover), raw.opaque_cover, raw.total_cover)
+    lacking = ~np.isfinite(raw.opaque_cover) & np.isfinite(raw.total_cover)
+    cover = np.where(lacking, raw.total_cover, raw.opaque_cover)
+    if lacking.any():
+        repairs.append(
+            f"Sky cover: total stands for opaque cover in {int(lacking.sum())} hours without it."
+        )
     gaps = runs_of_missing(cover)
     if not gaps:
         return cover

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.weather import Series
@@ -17,8 +18,9 @@ class Column:
     name            : as shown to the reader, with its unit
     index           : counted from 0
     low, high       : the least and greatest value that can be true
-    missing_from    : values at or above this mean 'missing'
-    missing_below   : values at or below this mean 'missing'
+    missing_from    : the code of nines for 'missing': this and up to the next power of ten
+                      (99 takes in 99.9, and 123 is a wrong figure)
+    missing_codes   : further codes, taken exactly
     blank_is_missing: an empty cell means 'missing' and not an error
     """
 
@@ -27,7 +29,7 @@ class Column:
     low: float
     high: float
     missing_from: float = np.inf
-    missing_below: float = -np.inf
+    missing_codes: tuple[float, ...] = ()
     blank_is_missing: bool = False
 
     @property
@@ -75,9 +77,7 @@ def figures(file: TextFile, rows: list[list[str]], first: int, column: Column) -
             [_one_figure(file, cell, first + n + 1, column) for n, cell in enumerate(cells)]
         )
     _refuse_odd_spelling(file, cells, first, column)
-    values = np.where(
-        (values >= column.missing_from) | (values <= column.missing_below), np.nan, values
-    )
+    values = np.where(_is_code(values, column), np.nan, values)
     with np.errstate(invalid="ignore"):
         wrong = (values < column.low) | (values > column.high)
     if wrong.any():
@@ -88,6 +88,14 @@ def figures(file: TextFile, rows: list[list[str]], first: int, column: Column) -
             column=column.place,
         )
     return values
+
+
+def _is_code(values: Series, column: Column) -> NDArray[np.bool_]:
+    coded = np.isin(values, column.missing_codes)
+    if np.isfinite(column.missing_from):
+        end = 10.0 ** np.ceil(np.log10(column.missing_from))
+        coded |= (values >= column.missing_from) & (values < end)
+    return coded
 
 
 def _one_figure(file: TextFile, cell: str, line: int, column: Column) -> float:

@@ -20,7 +20,7 @@ from hoopwright.climate.weather import Series, Station, Weather, series
 
 LAYOUT = "a TMY3 file has 71 columns an hour (68 in early copies)"
 
-_MISSING = -99.0
+_MISSING = (-9900.0, -9999.0, -999.0, -99.0)
 _UNKNOWN_HOURS = 99.0
 _COLUMNS = {
     "global_horizontal": ("GHI (W/m^2)", 0.0, 1600.0),
@@ -122,7 +122,7 @@ def _raw_year(file: TextFile, rows: list[list[str]], names: list[str], order: Ho
         name, low, high = _COLUMNS[field]
         if name.upper() not in at:
             raise file.error(f"no column '{name}' in the heading", line=2)
-        which = Column(name, at[name.upper()], low, high, missing_below=_MISSING)
+        which = Column(name, at[name.upper()], low, high, missing_codes=_MISSING)
         return order.spread(figures(file, rows, 2, which)) * scale
 
     unknown = np.full(order.count, np.nan)
