@@ -69,6 +69,7 @@ class Walk:
         control[:, FACTOR] = 1.0
         found = self._correct(rows, z, control)
         self.tangent = self._unit(found.tangent, rows)
+        self.curving = np.zeros_like(z)
         self.stiffness = found.stiffness
 
     def go(self, step: float, most_points: int, points_beyond: int) -> None:
@@ -99,6 +100,14 @@ class Walk:
         size = np.where(size > 0.0, size, 1.0)
         return np.asarray(tangent / size[:, None], dtype=float)
 
+    def _ahead(self, rows: NDArray[np.int64], length: Array) -> Array:
+        """A guess some length further on, along the parabola through the last two directions."""
+        along = length[:, None]
+        return np.asarray(
+            self.z[rows] + along * (self.tangent[rows] + 0.5 * along * self.curving[rows]),
+            dtype=float,
+        )
+
     def _step(self, rows: NDArray[np.int64]) -> None:
         tangent = self.tangent[rows]
         left = self.limit[rows] - self.z[rows, FACTOR]
@@ -109,7 +118,9 @@ class Walk:
         control = self.metric[rows] * tangent
         control[last] = 0.0
         control[last, FACTOR] = 1.0
-        found = self._correct(rows, self.z[rows] + length[:, None] * tangent, control)
+        guess = self._ahead(rows, length)
+        guess[last, FACTOR] = self.limit[rows[last]]
+        found = self._correct(rows, guess, control)
         onward = self._unit(found.tangent, rows)
         agreement = (self.metric[rows] * onward * tangent).sum(axis=1)
         # A sharp bend of path at once is most likely a leap to another path.
@@ -118,7 +129,9 @@ class Walk:
         softened = good & (found.stiffness < 0.0) & np.isnan(self.gives_way[rows])
         kept = good & ~softened
         new = rows[kept]
-        self.tangent[new] = (onward * np.sign(agreement)[:, None])[kept]
+        onward = onward * np.sign(agreement)[:, None]
+        self.curving[new] = ((onward - tangent) / np.maximum(length, 1e-12)[:, None])[kept]
+        self.tangent[new] = onward[kept]
         self.z[new], self.modes[new] = found.z[kept], found.modes[kept]
         self.stiffness[new] = found.stiffness[kept]
         self._keep(new)
@@ -155,7 +168,7 @@ class Walk:
             here = rows[open_rows]
             a, b, fa, fb = (v[open_rows] for v in (low, high, low_value, high_value))
             middle = a + (b - a) * fa / (fa - fb)
-            guess = self.z[here] + middle[:, None] * tangent[open_rows]
+            guess = self._ahead(here, middle)
             near = self._correct(here, guess, control[open_rows])
             value = near.stiffness - aim[open_rows]
             self.modes[here[near.good]] = near.modes[near.good]
@@ -169,9 +182,12 @@ class Walk:
             open_rows = open_rows[~found]
             if open_rows.size == 0:
                 break
-        # A stiffness that leaps and has no zero belongs to another path; take a shorter step.
+        # A stiffness that leaps and has no zero belongs to another path: take a shorter step. Where
+        # it still leaps over the shortest step, a line has gone slack and the hoop gives way.
         unsettled = np.isnan(self.gives_way[rows])
         self._shorten(rows[unsettled], length[unsettled])
+        slack = rows[unsettled & (self.length[rows] < SHORTEST_STEP)]
+        self.gives_way[slack] = self.z[slack, FACTOR]
 
     def _give_way(self, rows: NDArray[np.int64], near: Found, chosen: NDArray[np.bool_]) -> None:
         """Take a point of almost no stiffness as where the hoop gives way.
@@ -184,7 +200,7 @@ class Walk:
         z = near.z[chosen]
         share = self.stiffness[rows] / (self.stiffness[rows] - near.stiffness[chosen])
         straight = self.z[rows, FACTOR] + share * (z[:, FACTOR] - self.z[rows, FACTOR])
-        self.tangent[rows] = slope * onward[:, None]
+        self.tangent[rows], self.curving[rows] = slope * onward[:, None], 0.0
         rate = self.tangent[rows, FACTOR] * np.sqrt(self.metric[rows, FACTOR])
         self.greatest[rows] = np.abs(rate) < LEVEL
         self.gives_way[rows] = np.where(self.greatest[rows], z[:, FACTOR], straight)
