@@ -42,15 +42,22 @@ def wet_days(chance: Series, rng: Generator, carry: float = 0.75) -> NDArray[np.
 
 
 def rain_amounts(
-    mean: Series, rng: Generator, intercept: float = -2.16, slope: float = 1.83
+    mean: Series,
+    rng: Generator,
+    least: float = 0.3,
+    intercept: float = -2.16,
+    slope: float = 1.83,
 ) -> Series:
     """Return rain [mm] on wet days from a gamma distribution of the given means [mm].
 
+    least : [mm] below which a day does not count as wet; the gamma begins there, so that the
+        count of wet days is kept (our departure: the paper begins at nil)
     Source: Geng et al. 1986, scale = -2.16 + 1.83 mean. Their line falls to nil at 1.2 mm;
     the shape is kept at 1 or below (exponential), which is our departure for dry climates.
     """
-    scale = np.maximum(intercept + slope * mean, mean)
-    return series(rng.gamma(mean / scale, scale))
+    above = np.maximum(mean - least, 0.05)
+    scale = np.maximum(intercept + slope * mean, above)
+    return series(least + rng.gamma(above / scale, scale))
 
 
 def linked_residuals(count: int, rng: Generator) -> Grid:

@@ -1,0 +1,102 @@
+"""Frost dates out of daily records and generated years."""
+
+from datetime import date
+
+import numpy as np
+import pytest
+
+from hoopwright.climate.demo import demo_weather
+from hoopwright.climate.frost import (
+    FrostYears,
+    first_frost,
+    frost_years,
+    frost_years_of,
+    last_frost,
+    season_length,
+)
+from hoopwright.climate.record import daily_minima
+from hoopwright.climate.weather import Station
+
+PLACE = Station("made up", 44.0, -110.0, 2050.0, -7.0)
+
+
+def record_with_frosts(years):
+    """Return a record in which each year's minima are -1 to `last` and from `first` on."""
+    rows = []
+    for year, (last, first) in years.items():
+        length = 366 if year % 4 == 0 else 365
+        day = np.arange(1, length + 1)
+        rows.append(np.where((day <= last) | (day >= first), -1.0, 5.0))
+    low = np.concatenate(rows)
+    return daily_minima(PLACE, date(min(years), 1, 1), low, low + 10, "made up")
+
+
+def test_dates_are_read_off_each_year():
+    frost = frost_years(record_with_frosts({2001: (140, 260), 2002: (150, 255), 2003: (131, 270)}))
+
+    assert frost.years == (2001, 2002, 2003)
+    assert frost.last.tolist() == [140, 150, 131]
+    assert frost.first.tolist() == [260, 255, 270]
+    assert frost.season.tolist() == [119, 104, 138]
+
+
+def test_a_year_with_holes_is_dropped_and_said():
+    record = record_with_frosts({2001: (140, 260), 2002: (150, 255)})
+    record.minimum[100:115] = np.nan
+    frost = frost_years(record)
+
+    assert frost.years == (2002,)
+    assert frost.dropped == ("2001 was left out: 15 days without a minimum.",)
+
+
+def test_probabilities_mean_on_or_after_and_on_or_before():
+    """Spring: the rarer the later. Autumn: the rarer the earlier."""
+    last = np.arange(121.0, 151.0)
+    frost = FrostYears(0.0, tuple(range(30)), last, last + 120, ())
+
+    assert last_frost(frost, 0.1).day > last_frost(frost, 0.5).day > last_frost(frost, 0.9).day
+    assert first_frost(frost, 0.1).day < first_frost(frost, 0.5).day
+    assert last_frost(frost, 0.5).day == pytest.approx(135.5)
+    assert season_length(frost, 0.5).day == pytest.approx(119.0)
+
+
+def test_years_without_frost_are_a_mixed_distribution():
+    """Half the years without spring frost: the 1 in 10 day exists, the 8 in 10 day does not."""
+    last = np.where(np.arange(40) % 2, np.arange(40) + 60.0, np.nan)
+    frost = FrostYears(-2.0, tuple(range(40)), last, np.full(40, np.nan), ())
+
+    assert np.isfinite(last_frost(frost, 0.1).day)
+    assert np.isnan(last_frost(frost, 0.8).day)
+    assert np.isnan(first_frost(frost, 0.1).day)
+
+
+def test_the_interval_narrows_with_years_and_covers():
+    """Resampled 90 % interval of the median against 300 draws from a known normal."""
+    rng = np.random.default_rng(4)
+    hits = 0
+    widths = {15: [], 60: []}
+    for trial in range(150):
+        for count in widths:
+            last = rng.normal(135, 12, count)
+            chance = last_frost(FrostYears(0.0, tuple(range(count)), last, last, ()), 0.5, trial)
+            widths[count].append(chance.high - chance.low)
+            hits += chance.low <= 135 <= chance.high
+    assert np.mean(widths[60]) < 0.65 * np.mean(widths[15])
+    assert 0.82 < hits / 300 < 0.97
+
+
+def test_a_typical_year_gives_no_probability():
+    from dataclasses import replace
+
+    year = replace(next(demo_weather(1)), typical_year=True)
+    with pytest.raises(ValueError, match="no probabilities"):
+        frost_years_of([year])
+
+
+def test_hours_and_days_agree():
+    years = list(demo_weather(3))
+    frost = frost_years_of(years)
+    low = np.concatenate([year.air_temperature.reshape(365, 24).min(axis=1) for year in years])
+    record = daily_minima(PLACE, date(2001, 1, 1), low, low + 5, "made up")
+
+    assert frost.last.tolist() == frost_years(record).last.tolist()
