@@ -97,6 +97,7 @@ class Coefficients:
     jug_exchange: float
 
 
+@cache
 def read_rows(name: str) -> list[dict[str, str]]:
     """Rows of a table in hoopwright/tables/data, as printed."""
     text = files("hoopwright.tables").joinpath("data", name).read_text(encoding="utf-8")

@@ -41,6 +41,8 @@ class Enclosure:
     board_thickness        : [m];  board_conductivity : [W/mK] (softwood 0.115, ASHRAE)
     open_bottom            : True where bed soil lies on the native ground
     sides_that_open        : 0, 1 or 2 long sides can be rolled up
+    end_film_area          : [m2] of one end panel of film; None for the whole section above the
+                             rim, 0 for tight insulated ends
     end_vent_area          : [m2] free area of both end openings together, when open
     end_vent_height        : [m] height of an end opening
     edge                   : how the cover's edges are held; sets the leak when closed
@@ -58,6 +60,7 @@ class Enclosure:
     board_conductivity: float = 0.115
     open_bottom: bool = True
     sides_that_open: int = 2
+    end_film_area: float | None = None
     end_vent_area: float = 0.0
     end_vent_height: float = 0.3
     edge: Edge = "clipped"
@@ -88,7 +91,9 @@ class Enclosure:
 
     @property
     def film_end_area(self) -> float:
-        """[m2] of one end panel of film: the section above the rim."""
+        """[m2] of one end panel of film: by default the section above the rim."""
+        if self.end_film_area is not None:
+            return self.end_film_area
         return max(0.0, self.section_area - self.width * self.rim_above_soil)
 
     @property

@@ -11,7 +11,7 @@ from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.sky import sky_of
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Weather
-from hoopwright.heat import kernel
+from hoopwright.heat import constants as names
 from hoopwright.heat.coefficients import Coefficients, read_rows
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure
 from hoopwright.heat.light import LightGeometry, light_geometry, light_under
@@ -109,7 +109,7 @@ def forcing(  # the order of the columns is the kernel's
     """
     weather = at.weather
     outside = weather.air_temperature if air is None else air
-    columns = np.zeros((len(weather), kernel.FORCING_COLUMNS))
+    columns = np.zeros((len(weather), names.FORCING_COLUMNS))
     speed = weather.wind_speed * c.wind_shelter
     crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
     bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
@@ -121,31 +121,31 @@ def forcing(  # the order of the columns is the kernel's
     black = STEFAN_BOLTZMANN * (outside + KELVIN) ** 4
     sees = at.geometry.cover_sees_sky
 
-    columns[:, kernel.AIR] = outside
-    columns[:, kernel.VAPOUR] = at.vapour
-    columns[:, kernel.SKY] = at.sky
-    columns[:, kernel.OUTER] = sees * at.sky + (1.0 - sees) * black
-    columns[:, kernel.LIGHT] = light.on_bed * through_snow
-    columns[:, kernel.COVER_LIGHT] = light.in_cover * through_snow
-    columns[:, kernel.OPEN_LIGHT] = weather.global_horizontal
+    columns[:, names.AIR] = outside
+    columns[:, names.VAPOUR] = at.vapour
+    columns[:, names.SKY] = at.sky
+    columns[:, names.OUTER] = sees * at.sky + (1.0 - sees) * black
+    columns[:, names.LIGHT] = light.on_bed * through_snow
+    columns[:, names.COVER_LIGHT] = light.in_cover * through_snow
+    columns[:, names.OPEN_LIGHT] = weather.global_horizontal
     _cover_outside(columns, outside, crown, snow.on_cover, black, c)
     _leaks(columns, enclosure, optics, crown)
-    columns[:, kernel.WIND] = np.where(covered, crown, bed)
-    columns[:, kernel.OPEN_EXCHANGE] = screen * neutral_conductance(
+    columns[:, names.WIND] = np.where(covered, crown, bed)
+    columns[:, names.OPEN_EXCHANGE] = screen * neutral_conductance(
         BED_HEIGHT, SCREEN, c.open_roughness
     )
-    columns[:, kernel.FREE_WIND] = screen
-    columns[:, kernel.COVERED] = hours.covered
-    columns[:, kernel.SNOW_ON_COVER] = snow.on_cover > 0.005
-    columns[:, kernel.GROUND_SNOW] = np.where(covered, 0.0, resistance(snow.on_ground, c))
-    columns[:, kernel.SIDE_AIR] = outside + 0.25 * (
+    columns[:, names.FREE_WIND] = screen
+    columns[:, names.COVERED] = hours.covered
+    columns[:, names.SNOW_ON_COVER] = snow.on_cover > 0.005
+    columns[:, names.GROUND_SNOW] = np.where(covered, 0.0, resistance(snow.on_ground, c))
+    columns[:, names.SIDE_AIR] = outside + 0.25 * (
         c.board_solar_absorptance * weather.global_horizontal * c.board_outside_resistance
     )
-    columns[:, kernel.DEEP] = at.deep
+    columns[:, names.DEEP] = at.deep
     _shares(columns, canopy, covered & True, snow.on_ground, c)
-    columns[:, kernel.AUTO_FROM] = hours.auto_from
-    columns[:, kernel.AUTO_MOST] = hours.auto_most
-    columns[:, kernel.ENDS_OPEN] = hours.ends
+    columns[:, names.AUTO_FROM] = hours.auto_from
+    columns[:, names.AUTO_MOST] = hours.auto_most
+    columns[:, names.ENDS_OPEN] = hours.ends
     return columns
 
 
@@ -162,10 +162,10 @@ def _cover_outside(
     radiation = 4.0 * STEFAN_BOLTZMANN * (outside + KELVIN) ** 3
     snowy = depth > 0.005
     top = convection + radiation
-    columns[:, kernel.COVER_OUT] = np.where(
+    columns[:, names.COVER_OUT] = np.where(
         snowy, 1.0 / (1.0 / top + resistance(depth, c)), convection
     )
-    columns[:, kernel.COVER_AIR] = np.where(snowy, (columns[:, kernel.OUTER] - black) / top, 0.0)
+    columns[:, names.COVER_AIR] = np.where(snowy, (columns[:, names.OUTER] - black) / top, 0.0)
 
 
 def _leaks(
@@ -173,7 +173,7 @@ def _leaks(
 ) -> None:
     still, windy = leak_of(enclosure)
     changes = still + optics.leak_still + (windy + optics.leak_wind) * wind
-    columns[:, kernel.LEAK] = changes * enclosure.volume / 3600.0
+    columns[:, names.LEAK] = changes * enclosure.volume / 3600.0
 
 
 def _shares(
@@ -187,8 +187,8 @@ def _shares(
     caught = 1.0 - np.exp(-c.light_extinction * canopy.leaf_area)
     snowy = ~covered & (ground_snow > 0.01)
     soil_albedo = np.where(snowy, c.snow_albedo, c.soil_albedo)
-    columns[:, kernel.SOIL_LIGHT] = (1.0 - caught) * (1.0 - soil_albedo)
+    columns[:, names.SOIL_LIGHT] = (1.0 - caught) * (1.0 - soil_albedo)
     leaf = caught * (1.0 - np.where(snowy, c.snow_albedo, c.leaf_albedo))
-    columns[:, kernel.LEAF_LIGHT] = leaf
-    light = np.where(covered, columns[:, kernel.LIGHT], columns[:, kernel.OPEN_LIGHT])
-    columns[:, kernel.STOMATA] = stomatal_resistance(light * leaf / max(canopy.leaf_area, 1e-6), c)
+    columns[:, names.LEAF_LIGHT] = leaf
+    light = np.where(covered, columns[:, names.LIGHT], columns[:, names.OPEN_LIGHT])
+    columns[:, names.STOMATA] = stomatal_resistance(light * leaf / max(canopy.leaf_area, 1e-6), c)

@@ -9,207 +9,195 @@ exchange use the last state. Film and air store almost nothing, and an implicit 
 from __future__ import annotations
 
 from collections.abc import MutableSequence, Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
-from hoopwright.heat.convection import forced, inside_cover, over_leaf, over_soil
-from hoopwright.heat.longwave import blend, exchange
-from hoopwright.heat.near_ground import stability_factor
-from hoopwright.heat.soil import enthalpy, phase_of, temperature_of
-from hoopwright.heat.vapour import latent_conductance, look_up
-from hoopwright.heat.ventilation import through_one_side, through_openings
-
-# Columns of the hourly forcing.
-AIR, VAPOUR, SKY, OUTER, LIGHT, COVER_LIGHT, OPEN_LIGHT = 0, 1, 2, 3, 4, 5, 6
-COVER_OUT, COVER_AIR, LEAK, WIND, OPEN_EXCHANGE, FREE_WIND = 7, 8, 9, 10, 11, 12
-COVERED, SNOW_ON_COVER, GROUND_SNOW, SIDE_AIR, DEEP = 13, 14, 15, 16, 17
-STOMATA, SOIL_LIGHT, LEAF_LIGHT, AUTO_FROM, AUTO_MOST, ENDS_OPEN = 18, 19, 20, 21, 22, 23
-FORCING_COLUMNS = 24
-
-# Columns of the hourly result; soil layers follow.
-(
+from hoopwright.heat.constants import (
+    AIR,
+    AUTO_FROM,
+    AUTO_MOST,
+    COVER_AIR,
+    COVER_LIGHT,
+    COVER_OUT,
+    COVERED,
+    DEEP,
+    GROUND_SNOW,
+    LEAF_LIGHT,
+    LIGHT,
+    OPEN_LIGHT,
     OUT_AIR,
-    OUT_LEAF,
-    OUT_SURFACE,
     OUT_COVER,
-    OUT_VAPOUR,
     OUT_DEW,
-    OUT_LEAF_DEW,
-    OUT_OPENING,
     OUT_EXCHANGE,
-    OUT_WATER,
-    OUT_LIGHT,
-    OUT_RESIDUAL,
+    OUT_FABRIC,
     OUT_JUG,
-) = range(13)
-OUT_SOIL = 13
+    OUT_LEAF,
+    OUT_LEAF_DEW,
+    OUT_LIGHT,
+    OUT_OPENING,
+    OUT_RESIDUAL,
+    OUT_SOIL,
+    OUT_SURFACE,
+    OUT_UPPER_AIR,
+    OUT_VAPOUR,
+    OUT_WATER,
+    SIDE_AIR,
+    SOIL_LIGHT,
+    SUMS,
+    VAPOUR,
+    Constants,
+    Links,
+    State,
+    Surfaces,
+)
+from hoopwright.heat.links import links_in_open, links_under_cover
+from hoopwright.heat.longwave import emitted, ground_behind_fabric
+from hoopwright.heat.soil import enthalpy, phase_of, temperature_of
+from hoopwright.heat.soil_column import factor, sweep_down, sweep_up
+from hoopwright.heat.surfaces import solve_surfaces, solve_with_fabric
+from hoopwright.heat.vapour import vapour_line
 
-# Sums over the run [J/m2].
-(
-    SUM_LIGHT,
-    SUM_LONGWAVE,
-    SUM_COVER_AIR,
-    SUM_AIR,
-    SUM_VAPOUR,
-    SUM_SIDE,
-    SUM_DEEP,
-    SUM_STORED,
-    SUM_RESIDUAL,
-    SUM_ABSOLUTE,
-) = range(10)
-SUMS = 10
-
-
-class Constants(NamedTuple):
-    """What does not change over a run; units as in the modules that use them."""
-
-    steps: int
-    refresh: int
-    area: float
-    cover_area: float
-    width_over_height: float
-    width: float
-    curve_length: float
-    length: float
-    end_area: float
-    end_height: float
-    holes_area: float
-    holes_height: float
-    holes_discharge: float
-    two_sided: bool
-    discharge: float
-    wind_pressure: float
-    stack_leak: float
-    rim: float
-    heat_of_air: float
-    psychro: float
-    latent: float
-    lewis: float
-    air_store: float
-    leaf_store: float
-    passed_dry: float
-    passed_wet: float
-    emit_dry: float
-    emit_wet: float
-    ground: float
-    leaf_view: float
-    leaf_area: float
-    leaf_length: float
-    leaf_boundary: float
-    leaf_forced: float
-    still_speed: float
-    cover_factor: float
-    cover_exponent: float
-    soil_warm: float
-    soil_warm_exponent: float
-    soil_cool: float
-    soil_cool_exponent: float
-    forced_inside: float
-    soil_dryness: float
-    transpires: bool
-    full: float
-    holds: float
-    droplet_loss: float
-    opener: float
-    opener_band: float
-    stability_height: float
-    stability_slope: float
-    stability_unstable: float
-    stability_stable: float
-    stability_floor: float
-    band: float
-    jug_store: float
-    jug_frozen: float
-    jug_latent: float
-    jug_exchange: float
-    jug_light: float
+LEAF_HOLDS = 0.2  # [kg/m2] of dew per leaf area, order of measured canopy storage (assumption)
 
 
-def factor(
-    capacity: Any,
-    half: Any,
-    side: Sequence[float],
-    phase: Sequence[int],
-    per_step: float,
-    store: MutableSequence[float],
-    inverse: MutableSequence[float],
-    ratio: MutableSequence[float],
-) -> tuple[float, float, float]:
-    """Eliminate the soil column from below; kept until a layer freezes or thaws.
+def light_course(forcing: Any, hour: int) -> tuple[float, ...]:
+    """Light on the bed, in the cover and in the open [W/m2]: hour before, after, and this hour.
 
-    Returns the top layer's diagonal without its surface term, the surface half resistance, and
-    the conductance to the deep boundary [W/m2K].
+    Within the hour the light runs straight from the middle of one hour to the middle of the next:
+    sums over the day are kept, single hours are not (a peak hour gives up to an eighth of its
+    step to its neighbours).
     """
-    last = len(side) - 1
-    deep = 1.0 / half[phase[last]][last]
-    below = deep
-    for i in range(last, -1, -1):
-        store[i] = capacity[phase[i]][i] * per_step
-        diagonal = store[i] + side[i] + below
-        if i == 0:
-            break
-        link = 1.0 / (half[phase[i]][i] + half[phase[i - 1]][i - 1])
-        inverse[i] = 1.0 / (diagonal + link)
-        ratio[i] = link * inverse[i]
-        below = link - link * ratio[i]
-    return diagonal, half[phase[0]][0], deep
-
-
-def air_exchange(
-    p: Constants,
-    opening: float,
-    ends: float,
-    leak: float,
-    wind: float,
-    difference: float,
-    outside: float,
-) -> float:
-    """Air that passes [m3/s] per ground area: leak with wind and stack, holes, sides, ends."""
-    apart = abs(difference)
-    flow = leak + p.stack_leak * apart**0.5
-    kelvin = outside + 273.15
-    if p.holes_area > 0.0:
-        flow += through_openings(
-            p.holes_area, p.holes_height, p.holes_discharge, p.wind_pressure, apart, kelvin, wind
-        )
-    if opening > 0.0:
-        if p.two_sided:
-            flow += through_openings(
-                2.0 * opening * p.length, opening, p.discharge, p.wind_pressure, apart, kelvin, wind
-            )
-        else:
-            flow += through_one_side(opening * p.length, opening, apart, wind)
-    if ends > 0.0:
-        flow += through_openings(
-            ends * p.end_area, p.end_height, p.discharge, p.wind_pressure, apart, kelvin, wind
-        )
-    return float(flow / p.area)
-
-
-def solve_three(
-    a: float,
-    b: float,
-    c: float,
-    d: float,
-    e: float,
-    f: float,
-    g: float,
-    h: float,
-    i: float,
-    x: float,
-    y: float,
-    z: float,
-) -> tuple[float, float, float]:
-    """Solve [[a b c] [d e f] [g h i]] t = [x y z] by its adjugate: one division."""
-    ei, fg, dh = e * i - f * h, f * g - d * i, d * h - e * g
-    scale = 1.0 / (a * ei + b * fg + c * dh)
+    now = forcing[hour]
+    past = forcing[hour - 1] if hour > 0 else now
+    coming = forcing[hour + 1] if hour + 1 < len(forcing) else now
     return (
-        scale * (x * ei + y * (c * h - b * i) + z * (b * f - c * e)),
-        scale * (x * fg + y * (a * i - c * g) + z * (c * d - a * f)),
-        scale * (x * dh + y * (b * g - a * h) + z * (a * e - b * d)),
+        past[LIGHT],
+        past[COVER_LIGHT],
+        past[OPEN_LIGHT],
+        coming[LIGHT],
+        coming[COVER_LIGHT],
+        coming[OPEN_LIGHT],
+        now[LIGHT],
+        now[COVER_LIGHT],
+        now[OPEN_LIGHT],
     )
 
 
-def march(  # noqa: C901
+def along(place: float, past: float, here: float, coming: float) -> float:
+    """Value at `place` (-0.5 to 0.5 about the middle of the hour) between three hours' values."""
+    if place < 0.0:
+        return here + place * (here - past)
+    return here + place * (coming - here)
+
+
+def next_opening(
+    p: Constants, opening: float, wanted: float, start: float, most: float, air: float, lag: float
+) -> float:
+    """Height of the rolled-up sides [m]: what the person set, or an automatic opener above it.
+
+    The opener rises from `start` [degC] over `opener_band` and follows with a first-order lag.
+    """
+    if most <= 0.0:
+        return wanted
+    lift = most * min(1.0, max(0.0, (air - start) / p.opener_band))
+    return opening + lag * (max(wanted, lift) - opening)
+
+
+def jug_step(
+    p: Constants, temperature: float, light: float, dt: float
+) -> tuple[float, float, float, float]:
+    """Water jugs in one step: store [W/m2K], what air at 0 degC would leave them at, link, pull.
+
+    With store s and exchange h, the jugs end at known + pull x air, and the air sees the link
+    h (1 - pull) [W/m2K]. All zero where there are no jugs.
+    """
+    if p.jug_store <= 0.0:
+        return 0.0, 0.0, 0.0, 0.0
+    store = p.jug_store
+    if temperature < 0.0:
+        store = p.jug_frozen
+        if temperature > -p.band:
+            store = 0.5 * (p.jug_store + p.jug_frozen) + p.jug_latent / p.band
+    store /= dt
+    pull = p.jug_exchange / (store + p.jug_exchange)
+    known = (store * temperature + p.jug_light * light) / (store + p.jug_exchange)
+    return store, known, p.jug_exchange * (1.0 - pull), pull
+
+
+def jug_after(p: Constants, temperature: float, heat: float) -> float:
+    """Temperature [degC] of the jugs after taking in `heat` [J/m2], freezing included."""
+    if p.jug_store <= 0.0:
+        return temperature
+    held = enthalpy(temperature, p.jug_store, p.jug_frozen, p.jug_latent, p.band) + heat
+    return temperature_of(held, p.jug_store, p.jug_frozen, p.jug_latent, p.band)
+
+
+def links_now(p: Constants, row: Any, now: State, opening: float, dew: float, flow: float) -> Links:
+    """The links of this hour's state: under cover or in the open."""
+    if row[COVERED] > 0.5:
+        return links_under_cover(p, row, now, opening, dew)
+    return links_in_open(p, row, now, flow)
+
+
+def solve(
+    p: Constants, k: Links, h_outside: float, meets: Surfaces, now: State, system: Any
+) -> State:
+    """The state at the end of the step, with an inner fabric where there is one under cover."""
+    if p.fabric and k.kept > 0.0:
+        return solve_with_fabric(p, k, h_outside, meets, now, system)
+    return solve_surfaces(p, k, h_outside, meets, now)
+
+
+def outside_link(p: Constants, row: Any, k: Links) -> float:
+    """Convection of the cover to outside [W/m2K]; 1 to tie an absent cover to outside air."""
+    if k.kept == 0.0:
+        return 1.0
+    return float(row[COVER_OUT] * p.cover_area * k.kept)
+
+
+def latent_in_force(
+    p: Constants,
+    k: Links,
+    now: State,
+    over_leaf: float,
+    over_cover: float,
+    dew: float,
+    leaf_dew: float,
+    dt: float,
+) -> tuple[float, float]:
+    """Latent links of leaves and cover: dew forms or dries where it may, else the stomata.
+
+    over_leaf, over_cover : [Pa] saturation at leaf and cover
+    """
+    leaf = k.g_stomata
+    if leaf_dew > 0.0 or now.vapour > over_leaf:
+        leaf = k.g_dew
+    short = over_cover - now.upper_vapour
+    cover = 0.0
+    if short < 0.0:
+        cover = k.g_film
+    elif dew > 0.0:
+        cover = min(k.g_film, dew * p.latent / dt / max(1.0, short))
+    return leaf, cover
+
+
+def longwave_gain(p: Constants, k: Links, new: State) -> float:
+    """Long-wave taken in by soil, leaves, fabric and cover [W/m2], by the full law of emission."""
+    ground = p.leaf_view * emitted(new.leaf) + (1.0 - p.leaf_view) * emitted(new.soil)
+    takes = p.ground
+    if p.fabric:
+        x_f, x_g, back, _ = ground_behind_fabric(p.fabric_passed, p.fabric_emit, p.ground)
+        takes = 1.0 - back
+        ground = (x_f * emitted(new.fabric) + x_g * ground) / takes
+    cover = emitted(new.cover)
+    return (
+        takes * (k.a_c * cover + (k.a_g - 1.0) * ground + k.a_0)
+        + k.b_0
+        + k.b_g * ground
+        - k.emits * cover
+    )
+
+
+def march(
     p: Constants,
     forcing: Any,
     openings: Sequence[float],
@@ -221,404 +209,190 @@ def march(  # noqa: C901
     soil: MutableSequence[float],
     phase: MutableSequence[int],
     work: Any,
+    system: Any,
     out: Any,
     sums: MutableSequence[float],
 ) -> None:
     """March through the hours of `forcing`, two `openings` [m] an hour, filling `out` and `sums`.
 
-    soil : [degC] layers at the start, changed in place; phase, work : scratch of that length.
+    soil [degC] holds the layers at the start and is changed in place; phase, work, system are
+    scratch (layers; 4 x layers; 9 x 8).
     """
-    hours, layers, steps = len(forcing), len(soil), p.steps
-    dt = 3600.0 / steps
-    per_step = 1.0 / dt
+    layers, steps = len(soil), p.steps
     store, inverse, ratio, right = work[0], work[1], work[2], work[3]
+    dt = 3600.0 / steps
     for i in range(layers):
         phase[i] = phase_of(soil[i], p.band)
     diagonal, top_half, deep_link = factor(
-        capacity, half, side, phase, per_step, store, inverse, ratio
+        capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
     )
-    first = forcing[0]
-    t_out, e_out = first[AIR], first[VAPOUR]
-    t_air, t_leaf, t_cover, t_soil, t_jug = t_out, t_out, t_out, soil[0], t_out
-    e_air = e_out
-    dew = leaf_dew = opening = exchange_rate = 0.0
-    h_cover, h_soil, h_leaf = 2.0, 2.0, 5.0
-    a_c = a_g = a_0 = b_c = b_g = b_0 = 0.0
-    sum_light = sum_longwave = sum_cover = sum_air = sum_vapour = 0.0
-    sum_side = sum_deep = sum_stored = sum_residual = sum_absolute = 0.0
-    air_store, leaf_store = p.air_store * per_step, p.leaf_store * per_step
-    vapour_store = p.air_store / p.psychro * per_step
-    eps, view = p.ground, p.leaf_view
-    bare_view = 1.0 - view
-    leaf_side = 2.0 * p.leaf_area
-    opener = dt / (dt + p.opener)
+    t_out, e_out = forcing[0][AIR], forcing[0][VAPOUR]
+    now = State(soil[0], t_out, t_out, t_out, e_out, t_out, t_out, e_out)
+    t_jug, dew, leaf_dew, opening = t_out, 0.0, 0.0, 0.0
+    air_store, leaf_store = p.air_store / dt, p.leaf_store / dt
+    vapour_store = air_store / p.psychro
+    lag = dt / (dt + p.opener)
+    fabric_light = p.fabric_light if p.fabric else 1.0
+    s_light = s_wave = s_cover = s_air = s_vapour = s_side = s_deep = s_stored = 0.0
+    s_missing = s_absolute = 0.0
 
-    for hour in range(hours):
+    for hour in range(len(forcing)):
         row = forcing[hour]
-        covered = row[COVERED] > 0.5
         rise_t, rise_e = (row[AIR] - t_out) / steps, (row[VAPOUR] - e_out) / steps
         start_t, start_e = t_out, e_out
-        sky, outer_sky = row[SKY], row[OUTER]
-        wind, free_wind = row[WIND], row[FREE_WIND]
-        soil_light, leaf_light = row[SOIL_LIGHT], row[LEAF_LIGHT]
-        side_air, deep = row[SIDE_AIR], row[DEEP]
-        snow = row[SNOW_ON_COVER] > 0.5
+        lights = light_course(forcing, hour)
         surface_link = 1.0 / (top_half + row[GROUND_SNOW])
         top_inverse = 1.0 / (diagonal + surface_link)
-        water = residual_hour = 0.0
-        light = absorbed = outside_link = emits = bare = 0.0
+        dew *= row[COVERED]
+        k = links_now(p, row, now, opening, dew, 0.0)
+        h_outside = outside_link(p, row, k)
+        water = missing_hour = light = 0.0
         for sub in range(steps):
             t_out = start_t + rise_t * (sub + 1)
             e_out = start_e + rise_e * (sub + 1)
-            cover_air = t_out + row[COVER_AIR]
-            wanted = openings[2 * hour + (2 * sub) // steps]
-            if row[AUTO_MOST] > 0.0:
-                lift = (t_air - row[AUTO_FROM]) / p.opener_band
-                lift = row[AUTO_MOST] * min(1.0, max(0.0, lift))
-                opening += opener * (max(wanted, lift) - opening)
-            else:
-                opening = wanted
-
+            opening = next_opening(
+                p,
+                opening,
+                openings[2 * hour + (2 * sub) // steps],
+                row[AUTO_FROM],
+                row[AUTO_MOST],
+                now.upper,
+                lag,
+            )
             if sub % p.refresh == 0:
-                if covered:
-                    exchange_rate = air_exchange(
-                        p, opening, row[ENDS_OPEN], row[LEAK], wind, t_air - t_out, t_out
-                    )
-                    speed = p.still_speed + exchange_rate * p.width_over_height
-                    draught = forced(exchange_rate * p.width_over_height, p.width, p.forced_inside)
-                    h_cover = max(
-                        draught, inside_cover(t_air - t_cover, p.cover_factor, p.cover_exponent)
-                    )
-                    h_soil = max(
-                        draught,
-                        over_soil(
-                            t_soil - t_air,
-                            p.soil_warm,
-                            p.soil_warm_exponent,
-                            p.soil_cool,
-                            p.soil_cool_exponent,
-                        ),
-                    )
-                    bare = min(0.9, (2.0 if p.two_sided else 1.0) * opening / p.curve_length)
-                    wet = min(1.0, max(0.0, dew / p.full))
-                    film = (1.0 - bare) * p.cover_area
-                    passed = blend(p.passed_dry, p.passed_wet, wet)
-                    inner = blend(p.emit_dry, p.emit_wet, wet)
-                    outer = inner
-                    if snow:
-                        passed, outer = 0.0, 0.0
-                    a_c, a_g, a_0, b_c, b_g, b_0 = exchange(
-                        passed, inner, outer, eps, p.cover_area, sky, outer_sky
-                    )
-                    kept = 1.0 - bare
-                    a_c, a_g = a_c * kept, a_g * kept
-                    a_0 = a_0 * kept + bare * outer_sky
-                    b_c, b_g, b_0 = b_c * kept, b_g * kept, b_0 * kept
-                    emits = film * (inner + outer) - b_c
-                    light = row[LIGHT] * (1.0 - p.droplet_loss * wet) * kept
-                    light += row[OPEN_LIGHT] * bare
-                    absorbed = row[COVER_LIGHT] * kept
-                    h_cover *= film
-                    outside_link = row[COVER_OUT] * film
-                    rim = p.rim
-                else:
-                    aloft = view * t_leaf + bare_view * t_soil - t_out
-                    exchange_rate = row[OPEN_EXCHANGE] * stability_factor(
-                        aloft,
-                        t_out + 273.15,
-                        p.stability_height,
-                        free_wind,
-                        p.stability_slope,
-                        p.stability_unstable,
-                        p.stability_stable,
-                        p.stability_floor,
-                    )
-                    speed = wind
-                    h_cover, outside_link, emits, absorbed, rim = 0.0, 1.0, 0.0, 0.0, 0.0
-                    h_soil = max(
-                        forced(wind, p.width, p.forced_inside),
-                        over_soil(
-                            t_soil - t_air,
-                            p.soil_warm,
-                            p.soil_warm_exponent,
-                            p.soil_cool,
-                            p.soil_cool_exponent,
-                        ),
-                    )
-                    a_c = a_g = b_g = b_0 = 0.0
-                    a_0, light = sky, row[OPEN_LIGHT]
-                    dew, bare = 0.0, 1.0
-                h_leaf = leaf_side * over_leaf(
-                    t_leaf - t_air, speed, p.leaf_length, p.leaf_boundary, p.leaf_forced
-                )
-                air_link = p.heat_of_air * exchange_rate
-                through = air_link + rim
-                vapour_link = air_link / p.psychro
-                g_soil = latent_conductance(
-                    h_soil, p.soil_dryness, 1.0, p.heat_of_air, p.psychro, p.lewis
-                )
-                g_dew = h_leaf / (p.psychro * p.lewis)
-                g_stomata = 0.0
-                if p.transpires:
-                    g_stomata = latent_conductance(
-                        h_leaf / leaf_side,
-                        row[STOMATA],
-                        leaf_side,
-                        p.heat_of_air,
-                        p.psychro,
-                        p.lewis,
-                    )
-                g_film = h_cover / (p.psychro * p.lewis)
+                k = links_now(p, row, now, opening, dew, k.flow)
+                h_outside = outside_link(p, row, k)
+            near = (sub + 0.5) / steps - 0.5
+            light = fabric_light * (
+                k.shine * along(near, lights[0], lights[6], lights[3])
+                + k.bare * along(near, lights[2], lights[8], lights[5])
+            )
+            in_cover = k.kept * along(near, lights[1], lights[7], lights[4])
 
-            # Linear laws about the last state: black-body emission and saturation pressure.
-            k = t_soil + 273.15
-            s_slope = 2.2681496e-7 * k * k * k
-            s_base = s_slope * (0.25 * k - t_soil)
-            k = t_leaf + 273.15
-            v_slope = 2.2681496e-7 * k * k * k
-            v_base = v_slope * (0.25 * k - t_leaf)
-            k = t_cover + 273.15
-            c_slope = 2.2681496e-7 * k * k * k
-            c_base = c_slope * (0.25 * k - t_cover)
-            e_s, d_s = look_up(pressures, t_soil)
-            e_v, d_v = look_up(pressures, t_leaf)
-            e_c, d_c = look_up(pressures, t_cover)
-            g_leaf = g_stomata
-            if e_air > e_v or leaf_dew > 0.0:
-                g_leaf = g_dew
-            g_c = 0.0
-            if e_air > e_c:
-                g_c = g_film
-            elif dew > 0.0:
-                g_c = min(g_film, dew * p.latent * per_step / max(1.0, e_c - e_air))
-            e_s -= d_s * t_soil
-            e_v -= d_v * t_leaf
-            e_c -= d_c * t_cover
-
-            # Soil from below: the top layer's answer to the surface.
-            value = store[layers - 1] * soil[layers - 1] + side[layers - 1] * side_air
-            value += deep_link * deep
-            right[layers - 1] = value
-            for i in range(layers - 2, -1, -1):
-                value = store[i] * soil[i] + side[i] * side_air + ratio[i + 1] * value
-                right[i] = value
+            deep_heat = deep_link * row[DEEP]
+            up = sweep_up(soil, side, row[SIDE_AIR], deep_heat, store, ratio, right)
             pulled = surface_link * top_inverse
-            from_soil = pulled * value
-            soil_link = surface_link * (1.0 - pulled)
-
-            # Air and vapour in terms of the three surfaces.
-            sum_h = h_soil + h_leaf + h_cover + through + air_store
-            known_h = through * t_out + air_store * t_air
-            if p.jug_store > 0.0:
-                jug_frozen = t_jug < 0.0
-                jug_step = p.jug_store * per_step
-                if jug_frozen:
-                    jug_step = (p.jug_store + p.jug_latent / p.band) * per_step
-                    if t_jug <= -p.band:
-                        jug_step = p.jug_frozen * per_step
-                jug_pull = p.jug_exchange / (jug_step + p.jug_exchange)
-                jug_known = (jug_step * t_jug + p.jug_light * light) / (jug_step + p.jug_exchange)
-                sum_h += p.jug_exchange * (1.0 - jug_pull)
-                known_h += p.jug_exchange * jug_known
-            inverse_h = 1.0 / sum_h
-            inverse_e = 1.0 / (g_soil + g_leaf + g_c + vapour_link + vapour_store)
-            s_h, v_h, c_h, o_h = (
-                h_soil * inverse_h,
-                h_leaf * inverse_h,
-                h_cover * inverse_h,
-                known_h * inverse_h,
+            jug_store, jug_known, jug_link, jug_pull = jug_step(p, t_jug, light, dt)
+            e_s, d_s = vapour_line(pressures, now.soil)
+            e_v, d_v = vapour_line(pressures, now.leaf)
+            e_c, d_c = vapour_line(pressures, now.cover)
+            g_leaf, g_cover = latent_in_force(
+                p, k, now, e_v + d_v * now.leaf, e_c + d_c * now.cover, dew, leaf_dew, dt
             )
-            s_e, v_e, c_e = g_soil * inverse_e, g_leaf * inverse_e, g_c * inverse_e
-            o_e = (vapour_link * e_out + vapour_store * e_air) * inverse_e
-            o_e += s_e * e_s + v_e * e_v + c_e * e_c
-
-            # Long-wave: ground sees G = a_c Bc + a_g Bg + a_0.
-            up_v, up_s = a_g * view, a_g * bare_view
-            g_base = a_0 + a_c * c_base + up_v * v_base + up_s * s_base
-            s_light = soil_light * light
-            v_light = leaf_light * light
-            eb, ev = eps * bare_view, eps * view
-            h_s_v = (eb * up_v + ev) * v_slope
-            h_s_c = eb * a_c * c_slope
-            h_v_s = ev * (1.0 + up_s) * s_slope
-            h_v_c = ev * a_c * c_slope
-            h_c_s = b_g * bare_view * s_slope
-            h_c_v = b_g * view * v_slope
-            m_ss = (
-                soil_link
-                + h_soil * (1.0 - s_h)
-                + g_soil * d_s * (1.0 - s_e)
-                + (eps - eb * up_s) * s_slope
+            cover_air = t_out + row[COVER_AIR]
+            meets = Surfaces(
+                surface_link * (1.0 - pulled),
+                pulled * up,
+                row[SOIL_LIGHT] * light,
+                row[LEAF_LIGHT] * light,
+                in_cover,
+                t_out,
+                e_out,
+                cover_air,
+                air_store,
+                leaf_store,
+                vapour_store,
+                jug_link,
+                p.jug_exchange * jug_known,
+                g_leaf,
+                g_cover,
+                e_s,
+                d_s,
+                e_v,
+                d_v,
+                e_c,
+                d_c,
             )
-            m_vv = (
-                h_leaf * (1.0 - v_h)
-                + g_leaf * d_v * (1.0 - v_e)
-                + leaf_store
-                + ev * (2.0 - up_v) * v_slope
+            new = solve(p, k, h_outside, meets, now, system)
+            top = (right[0] + surface_link * new.soil) * top_inverse
+            lost_side, stored, lowest, changed = sweep_down(
+                top,
+                soil,
+                phase,
+                capacity,
+                latent,
+                side,
+                row[SIDE_AIR],
+                p.band,
+                dt,
+                store,
+                inverse,
+                ratio,
+                right,
             )
-            m_cc = h_cover * (1.0 - c_h) + g_c * d_c * (1.0 - c_e) + outside_link + emits * c_slope
-            known_s = (
-                s_light
-                + from_soil
-                + eb * g_base
-                + ev * v_base
-                - eps * s_base
-                + h_soil * o_h
-                + g_soil * (o_e - e_s)
-            )
-            known_v = (
-                v_light
-                + ev * (g_base + s_base - 2.0 * v_base)
-                + leaf_store * t_leaf
-                + h_leaf * o_h
-                + g_leaf * (o_e - e_v)
-            )
-            known_c = (
-                absorbed
-                + b_0
-                + b_g * (view * v_base + bare_view * s_base)
-                - emits * c_base
-                + outside_link * cover_air
-                + h_cover * o_h
-                + g_c * (o_e - e_c)
-            )
-            n_soil, n_leaf, n_cover = solve_three(
-                m_ss,
-                -h_soil * v_h - g_soil * v_e * d_v - h_s_v,
-                -h_soil * c_h - g_soil * c_e * d_c - h_s_c,
-                -h_leaf * s_h - g_leaf * s_e * d_s - h_v_s,
-                m_vv,
-                -h_leaf * c_h - g_leaf * c_e * d_c - h_v_c,
-                -h_cover * s_h - g_c * s_e * d_s - h_c_s,
-                -h_cover * v_h - g_c * v_e * d_v - h_c_v,
-                m_cc,
-                known_s,
-                known_v,
-                known_c,
-            )
-            n_air = s_h * n_soil + v_h * n_leaf + c_h * n_cover + o_h
-            n_vapour = s_e * d_s * n_soil + v_e * d_v * n_leaf + c_e * d_c * n_cover + o_e
-
-            # Soil from above, and which layers freeze or thaw.
-            value = (right[0] + surface_link * n_soil) * top_inverse
-            lost_side = 0.0
-            stored = 0.0
-            changed = False
-            for i in range(layers):
-                if i > 0:
-                    value = right[i] * inverse[i] + ratio[i] * value
-                lost_side += side[i] * (value - side_air)
-                stored += store[i] * (value - soil[i])
-                now = phase_of(value, p.band)
-                if now != phase[i]:
-                    warm, cold = capacity[0][i], capacity[2][i]
-                    held = enthalpy(soil[i], warm, cold, latent[i], p.band)
-                    held += store[i] * dt * (value - soil[i])
-                    soil[i] = temperature_of(held, warm, cold, latent[i], p.band)
-                    now = phase_of(soil[i], p.band)
-                    if now != phase[i]:
-                        phase[i] = now
-                        changed = True
-                else:
-                    soil[i] = value
-            lost_deep = deep_link * (value - deep)
+            lost_deep = deep_link * (lowest - row[DEEP])
             if changed:
                 diagonal, top_half, deep_link = factor(
-                    capacity, half, side, phase, per_step, store, inverse, ratio
+                    capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
                 )
                 surface_link = 1.0 / (top_half + row[GROUND_SNOW])
                 top_inverse = 1.0 / (diagonal + surface_link)
 
-            # Water moved, in latent heat.
-            to_cover = g_c * (n_vapour - e_c - d_c * n_cover)
-            to_leaf = g_leaf * (n_vapour - e_v - d_v * n_leaf)
-            from_ground = g_soil * (e_s + d_s * n_soil - n_vapour)
+            # Water moved [W/m2 of latent heat], with saturation along the line of the solution.
+            from_soil = k.g_soil * (e_s + d_s * new.soil - new.vapour)
+            from_leaf = g_leaf * (e_v + d_v * new.leaf - new.vapour)
+            to_cover = g_cover * (new.upper_vapour - e_c - d_c * new.cover)
             dew = min(dew + to_cover * dt / p.latent, p.holds)
-            if g_leaf == g_dew:
-                leaf_dew = min(leaf_dew + to_leaf * dt / p.latent, 0.2 * p.leaf_area)
-            water += (from_ground - to_leaf) * dt / p.latent
+            if g_leaf == k.g_dew:
+                leaf_dew = min(leaf_dew - from_leaf * dt / p.latent, LEAF_HOLDS * p.leaf_area)
+            water += (from_soil + from_leaf) * dt / p.latent
 
             # The books, with emission by its full law at the new temperatures.
-            k = n_soil + 273.15
-            b_s = 5.670374e-8 * k * k * k * k
-            k = n_leaf + 273.15
-            b_v = 5.670374e-8 * k * k * k * k
-            k = n_cover + 273.15
-            b_cover = 5.670374e-8 * k * k * k * k
-            b_ground = view * b_v + bare_view * b_s
-            longwave = (
-                eps * (a_c * b_cover + (a_g - 1.0) * b_ground + a_0)
-                + b_0
-                + b_g * b_ground
-                - emits * b_cover
-            )
-            gained = s_light + v_light + absorbed
-            out_cover = outside_link * (n_cover - cover_air)
-            out_air = through * (n_air - t_out)
-            out_vapour = vapour_link * (n_vapour - e_out)
-            stored += (
-                air_store * (n_air - t_air)
-                + leaf_store * (n_leaf - t_leaf)
-                + vapour_store * (n_vapour - e_air)
-            )
-            if p.jug_store > 0.0:
-                n_jug = jug_known + jug_pull * n_air
-                gained += p.jug_light * light
-                stored += jug_step * (n_jug - t_jug)
-                held = enthalpy(t_jug, p.jug_store, p.jug_frozen, p.jug_latent, p.band)
-                held += jug_step * dt * (n_jug - t_jug)
-                t_jug = temperature_of(held, p.jug_store, p.jug_frozen, p.jug_latent, p.band)
-            missing = (
-                gained
-                + longwave
-                - out_cover
-                - out_air
-                - out_vapour
-                - lost_side
-                - lost_deep
-                - stored
-            )
-            sum_light += gained
-            sum_longwave += longwave
-            sum_cover += out_cover
-            sum_air += out_air
-            sum_vapour += out_vapour
-            sum_side += lost_side
-            sum_deep += lost_deep
-            sum_stored += stored
-            residual_hour += missing
-            sum_absolute += abs(missing)
-            t_soil, t_leaf, t_cover, t_air, e_air = n_soil, n_leaf, n_cover, n_air, n_vapour
+            gained = meets.soil_light + meets.leaf_light + in_cover
+            wave = longwave_gain(p, k, new)
+            out_cover = h_outside * (new.cover - cover_air)
+            out_air = k.through * (new.upper - t_out)
+            out_vapour = k.vapour * (new.upper_vapour - e_out)
+            stored += air_store * (new.upper - now.upper) + leaf_store * (new.leaf - now.leaf)
+            stored += vapour_store * (new.upper_vapour - now.upper_vapour)
+            jug_heat = jug_store * (jug_known + jug_pull * new.air - t_jug)
+            gained += p.jug_light * light
+            stored += jug_heat
+            t_jug = jug_after(p, t_jug, jug_heat * dt)
+            missing = gained + wave - out_cover - out_air - out_vapour
+            missing -= lost_side + lost_deep + stored
+            s_light += gained
+            s_wave += wave
+            s_cover += out_cover
+            s_air += out_air
+            s_vapour += out_vapour
+            s_side += lost_side
+            s_deep += lost_deep
+            s_stored += stored
+            missing_hour += missing
+            s_absolute += abs(missing)
+            now = new
 
-        sum_residual += residual_hour
+        s_missing += missing_hour
         line = out[hour]
-        line[OUT_AIR] = t_air
-        line[OUT_LEAF] = t_leaf
-        line[OUT_SURFACE] = t_soil
-        line[OUT_COVER] = t_cover
-        line[OUT_VAPOUR] = e_air
+        line[OUT_AIR] = now.air
+        line[OUT_LEAF] = now.leaf
+        line[OUT_SURFACE] = now.soil
+        line[OUT_COVER] = now.cover
+        line[OUT_VAPOUR] = now.vapour
         line[OUT_DEW] = dew
         line[OUT_LEAF_DEW] = leaf_dew
         line[OUT_OPENING] = opening
-        line[OUT_EXCHANGE] = exchange_rate
+        line[OUT_EXCHANGE] = k.flow
         line[OUT_WATER] = water
         line[OUT_LIGHT] = light
-        line[OUT_RESIDUAL] = residual_hour / steps
+        line[OUT_RESIDUAL] = missing_hour / steps
         line[OUT_JUG] = t_jug
+        line[OUT_UPPER_AIR] = now.upper
+        line[OUT_FABRIC] = now.fabric
         for i in range(layers):
             line[OUT_SOIL + i] = soil[i]
-    for place, total in enumerate(
-        (
-            sum_light,
-            sum_longwave,
-            sum_cover,
-            sum_air,
-            sum_vapour,
-            sum_side,
-            sum_deep,
-            sum_stored,
-            sum_residual,
-            sum_absolute,
-        )
-    ):
-        sums[place] = total * dt
+    totals = (
+        s_light,
+        s_wave,
+        s_cover,
+        s_air,
+        s_vapour,
+        s_side,
+        s_deep,
+        s_stored,
+        s_missing,
+        s_absolute,
+    )
+    for place in range(SUMS):
+        sums[place] = totals[place] * dt

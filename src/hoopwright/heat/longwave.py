@@ -62,6 +62,26 @@ def exchange(
     )
 
 
+def ground_behind_fabric(
+    passed: float, emits: float, ground: float
+) -> tuple[float, float, float, float]:
+    """Soil and leaves under a flat fabric, as one ground seen from above.
+
+    passed, emits : [-] of the fabric, both faces;  ground : [-] emissivity underneath
+    Returns (x_f, x_g, back, echo): what leaves upward is x_f B_fabric + x_g B_ground + back x what
+    comes down; `echo` is the series of reflections between fabric and ground. Parallel planes.
+    """
+    reflects = 1.0 - passed - emits
+    dark = 1.0 - ground
+    echo = 1.0 / (1.0 - reflects * dark)
+    return (
+        emits * (1.0 + passed * dark * echo),
+        ground * passed * (1.0 + dark * echo * reflects),
+        reflects + passed * passed * dark * echo,
+        echo,
+    )
+
+
 def blend(dry: float, wet: float, wetness: float) -> float:
     """A cover's property between dry (wetness 0) and fully beaded with water (1).
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.weather import Weather
-from hoopwright.heat import kernel
+from hoopwright.heat import constants as names
 
 Series = NDArray[np.float64]
 
@@ -54,11 +54,12 @@ class UnderCover:
     vapour                    : [Pa]
     condensate, leaf_water    : [kg/m2] of ground on the cover and on the leaves
     opening                   : [m] height of the rolled-up sides
-    air_changes               : [1/h] of the volume under the cover; NaN while it is off
+    air_changes               : [1/h] of the volume under the cover (as if, while it is off)
     ventilation               : [m3/s per m2 ground]
     water                     : [mm] evaporated from soil and leaves in the hour, less leaf dew
     light                     : [W/m2] on the bed
     residual                  : [W/m2] energy not accounted for, mean of the hour
+    upper_air, fabric         : [degC] air between an inner fabric and the cover, and the fabric
     jugs                      : [degC] water jugs (outside air at the start where there are none)
     soil                      : [degC] shape (hours, layers);  depths [m] of the layers' middles
     """
@@ -78,6 +79,8 @@ class UnderCover:
     water: Series
     light: Series
     residual: Series
+    upper_air: Series
+    fabric: Series
     jugs: Series
     soil: Series
     depths: Series
@@ -98,31 +101,33 @@ def under_cover(
     table: Series,
     energy: Energy,
     thickness: Series,
-    p: kernel.Constants,
+    p: names.Constants,
 ) -> UnderCover:
     """Name the kernel's columns."""
-    air = table[:, kernel.OUT_AIR]
-    vapour = table[:, kernel.OUT_VAPOUR]
-    ventilation = table[:, kernel.OUT_EXCHANGE]
+    air = table[:, names.OUT_AIR]
+    vapour = table[:, names.OUT_VAPOUR]
+    ventilation = table[:, names.OUT_EXCHANGE]
     volume = p.air_store / p.heat_of_air
     return UnderCover(
         weather=weather,
         air=air,
-        leaf=table[:, kernel.OUT_LEAF],
-        surface=table[:, kernel.OUT_SURFACE],
-        cover=table[:, kernel.OUT_COVER],
+        leaf=table[:, names.OUT_LEAF],
+        surface=table[:, names.OUT_SURFACE],
+        cover=table[:, names.OUT_COVER],
         relative_humidity=np.minimum(vapour / saturation_over_water(air), 1.0),
         vapour=vapour,
-        condensate=table[:, kernel.OUT_DEW],
-        leaf_water=np.maximum(table[:, kernel.OUT_LEAF_DEW], 0.0),
-        opening=table[:, kernel.OUT_OPENING],
+        condensate=table[:, names.OUT_DEW],
+        leaf_water=np.maximum(table[:, names.OUT_LEAF_DEW], 0.0),
+        opening=table[:, names.OUT_OPENING],
         air_changes=ventilation * 3600.0 / volume,
         ventilation=ventilation,
-        water=table[:, kernel.OUT_WATER],
-        light=table[:, kernel.OUT_LIGHT],
-        residual=table[:, kernel.OUT_RESIDUAL],
-        jugs=table[:, kernel.OUT_JUG],
-        soil=table[:, kernel.OUT_SOIL :],
+        water=table[:, names.OUT_WATER],
+        light=table[:, names.OUT_LIGHT],
+        residual=table[:, names.OUT_RESIDUAL],
+        upper_air=table[:, names.OUT_UPPER_AIR],
+        fabric=table[:, names.OUT_FABRIC],
+        jugs=table[:, names.OUT_JUG],
+        soil=table[:, names.OUT_SOIL :],
         depths=np.cumsum(thickness) - thickness / 2.0,
         energy=energy,
     )

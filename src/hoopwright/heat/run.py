@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import latent_heat, psychrometric_constant
 from hoopwright.climate.weather import Weather
+from hoopwright.heat import constants as names
 from hoopwright.heat import kernel
 from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import Coefficients, likely
@@ -17,6 +18,7 @@ from hoopwright.heat.enclosure import (
     Canopy,
     CoverOptics,
     Enclosure,
+    InnerFabric,
     Soil,
     WaterJugs,
 )
@@ -40,9 +42,10 @@ class Bed:
     soil: Soil = field(default_factory=Soil)
     canopy: Canopy = field(default_factory=Canopy)
     jugs: WaterJugs | None = None
+    fabric: InnerFabric | None = None
     coefficients: Coefficients = field(default_factory=likely)
     steps_per_hour: int = 6
-    refresh: int = 1
+    refresh: int = 2
     trust_file_sky: bool = True
 
     def ground(self) -> Column:
@@ -63,7 +66,7 @@ def place_of(weather: Weather, bed: Bed) -> Place:
     return place(weather, bed.enclosure, sum(thickness), k / heat, c, bed.trust_file_sky)
 
 
-def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> kernel.Constants:
+def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constants:
     """Lay out what does not change over a run; air properties at the place's mean pressure."""
     c, box = bed.coefficients, bed.enclosure
     pressure = float(weather.pressure.mean())
@@ -71,7 +74,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> kernel.Constan
     heat_of_air = pressure / (287.05 * (warm + 273.15)) * HEAT_AIR
     latent = float(latent_heat(warm))
     area = box.ground_area
-    return kernel.Constants(
+    return names.Constants(
         steps=bed.steps_per_hour,
         refresh=bed.refresh,
         area=area,
@@ -128,10 +131,11 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> kernel.Constan
         stability_floor=c.stability_floor,
         band=c.freezing_band,
         **_jugs(bed.jugs, area, c),
+        **_fabric(bed.fabric),
     )
 
 
-def _jugs(jugs: WaterJugs | None, area: float, c: Coefficients) -> dict[str, float]:
+def _jugs(jugs: WaterJugs | None, area: float, c: Coefficients) -> dict[str, Any]:
     volume = jugs.volume / area if jugs else 0.0
     surface = jugs.surface / area if jugs else 0.0
     return {
@@ -140,6 +144,17 @@ def _jugs(jugs: WaterJugs | None, area: float, c: Coefficients) -> dict[str, flo
         "jug_latent": 1000.0 * c.fusion_heat * volume,
         "jug_exchange": c.jug_exchange * surface,
         "jug_light": (jugs.absorptance if jugs else 0.0) * surface,
+    }
+
+
+def _fabric(fabric: InnerFabric | None) -> dict[str, Any]:
+    optics = fabric.optics if fabric else None
+    return {
+        "fabric": fabric is not None,
+        "fabric_passed": optics.longwave_dry if optics else 1.0,
+        "fabric_emit": optics.emissivity_dry if optics else 0.0,
+        "fabric_leak": fabric.leak if fabric else 0.0,
+        "fabric_light": optics.solar_diffuse if optics else 1.0,
     }
 
 
@@ -173,7 +188,12 @@ def simulate(
     warm_up = 24 * WARM_UP_DAYS
     if len(weather) >= 8000:
         soil, _, _ = _call(
-            p, rows[-warm_up:], hours.half_hours[-2 * warm_up :], ground, soil, march
+            p._replace(steps=2, refresh=1),
+            rows[-warm_up:],
+            hours.half_hours[-2 * warm_up :],
+            ground,
+            soil,
+            march,
         )
     soil, table, sums = _call(p, rows, hours.half_hours, ground, soil, march)
     if not np.all(np.isfinite(table)):
@@ -185,7 +205,7 @@ def simulate(
 
 
 def _call(
-    p: kernel.Constants,
+    p: names.Constants,
     rows: NDArray[np.float64],
     half_hours: NDArray[np.float64],
     ground: Column,
@@ -195,8 +215,8 @@ def _call(
     layers = len(soil)
     pressures = saturation_table()
     if march is None:
-        out = [[0.0] * (kernel.OUT_SOIL + layers) for _ in range(len(rows))]
-        state, sums = soil.tolist(), [0.0] * kernel.SUMS
+        out = [[0.0] * (names.OUT_SOIL + layers) for _ in range(len(rows))]
+        state, sums = soil.tolist(), [0.0] * names.SUMS
         kernel.march(
             p,
             rows.tolist(),
@@ -209,12 +229,13 @@ def _call(
             state,
             [0] * layers,
             [[0.0] * layers for _ in range(4)],
+            [[0.0] * 8 for _ in range(9)],
             out,
             sums,
         )
         return np.array(state), np.array(out), np.array(sums)
-    table = np.zeros((len(rows), kernel.OUT_SOIL + layers))
-    after, totals = soil.copy(), np.zeros(kernel.SUMS)
+    table = np.zeros((len(rows), names.OUT_SOIL + layers))
+    after, totals = soil.copy(), np.zeros(names.SUMS)
     march(
         p,
         np.ascontiguousarray(rows),
@@ -227,6 +248,7 @@ def _call(
         after,
         np.zeros(layers, dtype=np.int64),
         np.zeros((4, layers)),
+        np.zeros((9, 8)),
         table,
         totals,
     )

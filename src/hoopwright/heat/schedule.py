@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,12 +59,13 @@ class Season:
                 f"a season cannot be opened {self.opened!r}: use closed, always, days or visits"
             )
 
-    def holds(self, day: date) -> bool:
-        """True where `day` lies in the stretch, also over New Year."""
-        at = (day.month, day.day)
-        if self.first <= self.last:
-            return self.first <= at <= self.last
-        return at >= self.first or at <= self.last
+    def holds(self, code: NDArray[np.int64]) -> NDArray[np.bool_]:
+        """True where the days, as month x 100 + day, lie in the stretch, also over New Year."""
+        first = self.first[0] * 100 + self.first[1]
+        last = self.last[0] * 100 + self.last[1]
+        if first <= last:
+            return (code >= first) & (code <= last)
+        return (code >= first) | (code <= last)
 
 
 @dataclass(frozen=True)
@@ -111,51 +111,48 @@ class Settings:
 def settings(schedule: Schedule, weather: Weather) -> Settings:
     """Write the schedule out over the hours of `weather`."""
     hours = len(weather)
-    covered, ends = np.zeros(hours), np.zeros(hours)
-    auto_from, auto_most = np.zeros(hours), np.zeros(hours)
-    half_hours = np.zeros(2 * hours)
-    midnight = weather.start.hour
-    first_day = weather.start.date()
+    clock = weather.start.hour + np.arange(hours)
+    day = clock // 24
+    starts = np.searchsorted(day, np.arange(int(day[-1]) + 1))
+    dates = np.datetime64(weather.start.date()) + np.arange(len(starts))
+    months = dates.astype("datetime64[M]")
+    code = (months.astype(int) % 12 + 1) * 100 + (dates - months).astype(int) + 1
     visits = schedule.visits
-    begin, number = 0, 0
-    while begin < hours:
-        end = min(hours, 24 * (number + 1) - midnight)
-        season = _season_of(schedule, first_day + timedelta(days=number))
-        if season is not None and season.covered:
-            covered[begin:end] = 1.0
-            ends[begin:end] = float(season.ends_open)
-            if season.opener_from is not None:
-                auto_from[begin:end] = season.opener_from
-                auto_most[begin:end] = season.open_height
-            clock = (np.arange(2 * begin, 2 * end) + 2 * midnight) % 48 / 2.0
-            day = (clock >= visits.morning) & (clock < visits.evening)
-            is_open = _is_open(season, day, weather, begin, end, visits)
-            half_hours[2 * begin : 2 * end] = season.open_height * is_open
-        begin, number = end, number + 1
+    goes_up, stays_up = _person(visits, weather, starts)
+    half_clock = (np.arange(2 * hours) + 2 * weather.start.hour) % 48 / 2.0
+    by_day = (half_clock >= visits.morning) & (half_clock < visits.evening)
+
+    covered, ends, auto_from, auto_most = (np.zeros(hours) for _ in range(4))
+    half_hours = np.zeros(2 * hours)
+    taken = np.zeros(len(starts), dtype=bool)
+    for season in schedule.seasons:
+        mine = season.holds(code) & ~taken
+        taken |= mine
+        if not season.covered:
+            continue
+        rows = mine[day]
+        covered[rows] = 1.0
+        ends[rows] = float(season.ends_open)
+        if season.opener_from is not None:
+            auto_from[rows], auto_most[rows] = season.opener_from, season.open_height
+        halves = np.repeat(rows, 2)
+        if season.opened == "days":
+            halves &= by_day
+        elif season.opened == "visits":
+            halves &= np.where(by_day, np.repeat(goes_up[day], 2), np.repeat(stays_up[day], 2))
+        elif season.opened == "closed":
+            halves[:] = False
+        half_hours[halves] = season.open_height
     return Settings(covered, ends, auto_from, auto_most, half_hours)
 
 
-def _season_of(schedule: Schedule, day: date) -> Season | None:
-    return next((season for season in schedule.seasons if season.holds(day)), None)
-
-
-def _is_open(
-    season: Season,
-    day: NDArray[np.bool_],
-    weather: Weather,
-    begin: int,
-    end: int,
-    visits: Visits,
-) -> NDArray[np.bool_]:
-    if season.opened == "always":
-        return np.ones_like(day)
-    if season.opened == "days":
-        return day
-    if season.opened == "closed":
-        return np.zeros_like(day)
-    air = weather.air_temperature[begin:end]
-    warm = air.max() >= visits.opens_above
-    sunny = weather.global_horizontal[begin:end].mean() >= visits.opens_in_sun
-    goes_up = warm or (sunny and air.max() >= visits.unless_below)
-    night = air.min() >= visits.open_nights_above
-    return np.asarray((day & goes_up) | (~day & night))
+def _person(
+    visits: Visits, weather: Weather, starts: NDArray[np.int64]
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Days on which the sides go up in the morning, and nights on which they stay up."""
+    highest = np.maximum.reduceat(weather.air_temperature, starts)
+    lowest = np.minimum.reduceat(weather.air_temperature, starts)
+    count = np.diff(np.append(starts, len(weather)))
+    light = np.add.reduceat(weather.global_horizontal, starts) / count
+    sunny = (light >= visits.opens_in_sun) & (highest >= visits.unless_below)
+    return (highest >= visits.opens_above) | sunny, lowest >= visits.open_nights_above

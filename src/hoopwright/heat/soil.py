@@ -51,7 +51,7 @@ def layer_thicknesses(above_grade: float, deep: float = 2.0) -> tuple[list[float
     """
     shares = [0.036, 0.072, 0.142, 0.22, 0.24, 0.29]
     bed = [share * max(above_grade, 0.12) for share in shares]
-    native = [0.12, 0.26, 0.5, max(0.3, deep - sum(bed) - 0.88)]
+    native = [0.15, 0.42, max(0.3, deep - sum(bed) - 0.57)]
     return bed + native, len(bed)
 
 

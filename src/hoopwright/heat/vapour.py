@@ -25,17 +25,16 @@ def saturation_table() -> NDArray[np.float64]:
     return saturation_over_water(temperature)
 
 
-def look_up(pressures: Sequence[float], temperature: float) -> tuple[float, float]:
-    """Saturation pressure [Pa] and its slope [Pa/K] at `temperature` [degC] from the table."""
-    place = (temperature + 60.0) * 10.0
-    row = int(place)
+def vapour_line(pressures: Sequence[float], temperature: float) -> tuple[float, float]:
+    """Saturation pressure about `temperature` [degC] as base [Pa] plus slope [Pa/K] x degC."""
+    row = int((temperature + 60.0) * 10.0)
     if row < 0:
         row = 0
-    if row > 1599:
-        row = 1599
+    if row > TABLE_ROWS - 2:
+        row = TABLE_ROWS - 2
     low = pressures[row]
-    step = pressures[row + 1] - low
-    return low + (place - row) * step, step * 10.0
+    slope = (pressures[row + 1] - low) * 10.0
+    return low - slope * (0.1 * row - 60.0), slope
 
 
 def latent_conductance(
