@@ -1,1 +1,63 @@
-"""The printed pages: what is on them, and the writers that set them."""
+"""The printed build sheet and its page: one content model, three writers.
+
+`facts` and `finding_words` are light and serve the command line too; the writers bring their
+typesetting with them only when they are called.
+"""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import Literal
+
+from hoopwright.design import Design
+from hoopwright.sheet.content import Document, Fact, FindingWords
+from hoopwright.sheet.facts import facts
+from hoopwright.sheet.findings import finding_words, tally
+
+Format = Literal["pdf", "html", "md"]
+
+__all__ = [
+    "Document",
+    "Fact",
+    "FindingWords",
+    "Format",
+    "build_sheet",
+    "facts",
+    "finding_words",
+    "tally",
+    "write",
+]
+
+
+def build_sheet(design: Design, date: datetime.date) -> Document:
+    """Return the whole sheet of a design as content, before it is written."""
+    from hoopwright.sheet.document import document_of
+
+    return document_of(design, date)
+
+
+def write(design: Design, path: Path | str, *, format: Format, date: datetime.date) -> Document:
+    """Write the build sheet to a file and return its content.
+
+    format : pdf (tagged, for paper), html (one file that needs no other) or md
+    date   : printed on every page; the same plan, prices and date give the same bytes
+    """
+    document = build_sheet(design, date)
+    Path(path).write_bytes(rendered(document, format))
+    return document
+
+
+def rendered(document: Document, format: Format) -> bytes:
+    """Return a document in one of the three formats."""
+    if format == "pdf":
+        from hoopwright.sheet.pdf import to_pdf
+
+        return to_pdf(document)
+    if format == "html":
+        from hoopwright.sheet.html import to_html
+
+        return to_html(document).encode("utf-8")
+    from hoopwright.sheet.markdown import to_markdown
+
+    return to_markdown(document).encode("utf-8")

@@ -1,0 +1,146 @@
+"""Tools and the shopping list, with what is at hand, what is left and what it all costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hoopwright.design import Design
+from hoopwright.materials.order import Line
+from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
+from hoopwright.sheet.facts import cost_words
+from hoopwright.sheet.traits import TOOL_WANTED
+from hoopwright.sheet.voice import Voice, listed, plural, sentence
+
+
+def tools(design: Design, traits: frozenset[str]) -> Bullets:
+    """Return the tools this bed wants, and what for."""
+    items = []
+    for tool in design.catalogue.tools.values():
+        wanted = TOOL_WANTED.get(tool.wanted, frozenset({"always"}))
+        if traits & wanted:
+            extra = " (optional)" if tool.wanted == "optional" else ""
+            items.append(f"{tool.name}{extra}: {tool.work}")
+    return Bullets(tuple(items), 2)
+
+
+def uses(names: Iterable[str]) -> str:
+    """Return what pieces are, by kind and number: "2 side boards, 2 end boards"."""
+    kinds = [kind_of(name) for name in names]
+    return listed([plural(kinds.count(kind), kind) for kind in dict.fromkeys(kinds)])
+
+
+def kind_of(name: str) -> str:
+    """Return a piece's name without its numbers and its end of the bed."""
+    words = [word for word in name.split() if not word.isdigit()]
+    return " ".join(word for word in words if word not in ("first", "last", "left", "right"))
+
+
+def uses_of(design: Design) -> dict[str, str]:
+    """Return what each thing to buy is for, by its key."""
+    found: dict[str, list[str]] = {}
+    for cut in design.parts.cut:
+        found.setdefault(cut.thing, []).append(uses(piece.name for piece in cut.pieces))
+    for sheets in design.parts.sheets:
+        found.setdefault(sheets.thing, []).append(uses(sheet.name for sheet in sheets.sheets))
+    for part in design.parts.counted:
+        found.setdefault(part.thing, []).append(f"{part.count} to {part.use}")
+    return {thing: listed(words) for thing, words in found.items()}
+
+
+def size_words(line: Line, say: Voice) -> str:
+    """Return the form a line is sold in: a length, a roll, a pack."""
+    if line.form == "roll":
+        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
+    if line.form == "stick":
+        return say.size(line.length or 0.0)
+    return "single" if line.contents == 1 else f"pack of {line.contents}"
+
+
+def shopping_table(design: Design, say: Voice) -> Table:
+    """Return the shopping list."""
+    order, use = design.order, uses_of(design)
+    seen: set[str] = set()
+    rows = []
+    for line in order.lines:
+        first = line.thing not in seen
+        seen.add(line.thing)
+        for_what = use.get(line.thing, line.use) if first else "as above"
+        rows.append(
+            (
+                f"{line.name}: {for_what}" if first else f"{line.name}, as above",
+                size_words(line, say),
+                str(line.from_hand) if line.from_hand else "",
+                str(line.buy) if line.buy else "",
+                say.money(line.price) if line.buy and line.price is not None else "",
+                say.money(line.total) if line.buy and line.price is not None else "",
+            )
+        )
+    columns = (
+        Column("What, and what for", share=5),
+        Column("Sold as", share=2),
+        Column("At hand", "right", 1.1),
+        Column("Buy", "right", 0.6),
+        Column("Each", "right", 1),
+        Column("Total", "right", 1.1),
+    )
+    caption = "Shopping list"
+    if design.order.price_date:
+        kind = "invented example prices" if design.order.example_prices else "prices"
+        caption += f", {kind} of {design.order.price_date}"
+    foot = ("Everything to buy", "", "", "", "", say.money(order.total))
+    return Table(caption, columns, tuple(rows), foot, sentence(cost_words(design, say)))
+
+
+def leftovers_table(design: Design, say: Voice) -> Table | None:
+    """Return what remains and is worth keeping."""
+    rows = []
+    for left in design.order.leftovers:
+        if left.length is None:
+            rows.append((left.name, plural(left.count, "piece")))
+        elif left.width is None:
+            rows.append((left.name, f"{left.count} of {say.length(left.length)}"))
+        else:
+            rows.append((left.name, f"{say.size(left.width)} by {say.length(left.length)}"))
+    columns = (Column("Left over", share=3), Column("How much", share=2))
+    return Table("Left over, worth keeping", columns, tuple(rows)) if rows else None
+
+
+def not_listed(design: Design, traits: frozenset[str]) -> Bullets:
+    """Return what the work wants that this list does not count."""
+    items = ["Soil, compost and plants."]
+    if "rail" in traits:
+        items.append("Tape or clips that hold the film's edge on the rail, and rail couplings.")
+    if traits & {"box new"} and design.bed.courses > 1:
+        items.append("Scrap boards to tie one course to the next on the inside.")
+    if "mesh band" in traits or "burrowers" in traits:
+        items.append("Mesh against animals, and the staples that hold it.")
+    if "digging" in traits:
+        items.append("A spade.")
+    bought = {line.thing for line in design.order.lines}
+    held, plan = design.hold_down, design.plan
+    for thing in (held.pin, held.stake if held.stakes else None, held.sleeve_rod):
+        if thing is not None and thing.key not in bought:
+            items.append(f"{thing.name}: counted in the steps.")
+    if plan.hoops.ridge != "none":
+        items.append(f"The {plan.hoops.ridge} of the ridge line, and its ties.")
+    if plan.cover.lacing:
+        items.append("Cord and screws for the lacing.")
+    return Bullets(tuple(items))
+
+
+def buying_parts(design: Design, traits: frozenset[str], say: Voice) -> tuple[Part, ...]:
+    """Return tools, shopping list and leftovers."""
+    shopping: list[Block] = [
+        Paragraph(f"Cannot be bought as planned: {words}", decide=True)
+        for words in design.order.unmet
+    ]
+    shopping.append(shopping_table(design, say))
+    parts = [
+        Part("", tuple(shopping)),
+        Part("Not on this list", (not_listed(design, traits),)),
+    ]
+    left = leftovers_table(design, say)
+    if left is not None:
+        parts.append(Part("", (left,)))
+    parts.append(Part("Tools", (tools(design, traits),)))
+    return tuple(parts)

@@ -1,0 +1,76 @@
+"""The care page: what to do from season to season, and when the cover is at its end."""
+
+from __future__ import annotations
+
+import datetime
+
+from hoopwright.design import Design
+from hoopwright.sheet.content import Column, Fact, FactList, Paragraph, Part, Table
+from hoopwright.sheet.tables import care_rows
+from hoopwright.sheet.traits import applies
+from hoopwright.sheet.voice import Voice
+
+_YEAR = 365.25 * 86400.0
+
+
+def care_parts(
+    design: Design, traits: frozenset[str], date: datetime.date, say: Voice
+) -> tuple[Part, ...]:
+    """Return the seasons with what to do in each, the cover's life, and a log to fill in."""
+    seasons: dict[str, list[str]] = {}
+    for row in care_rows():
+        if applies(row.when, traits):
+            seasons.setdefault(row.season, []).append(row.text)
+    told = tuple(Fact(season, " ".join(texts)) for season, texts in seasons.items())
+    return (
+        Part("", (FactList(told),)),
+        Part("The cover's life", (_life(design, date),)),
+        Part("", (_dates(design, date),)),
+    )
+
+
+def _years(seconds: float) -> str:
+    return f"{seconds / _YEAR:g}"
+
+
+def _life(design: Design, date: datetime.date) -> Paragraph:
+    material = design.cover.material
+    low, high = material.service_life_low / _YEAR, material.service_life_high / _YEAR
+    first = date.year + int(low)
+    words = (
+        f"{material.name}: about {_years(material.service_life)} years of full sun as its makers "
+        f"put it ({_years(material.service_life_low)} to {_years(material.service_life_high)}), "
+        f"less at height and where it lies hot on the pipe. Put up in {date.year} it wants a hard "
+        f"look from {first} on and is at its end by about {date.year + round(high)}."
+    )
+    if material.sunlight_stabilised == "no":
+        words += " It is not made for sunlight: plan on one season."
+    if material.kind == "film":
+        words += " Film is done when a thumb pushes through it or it cracks along the pipe."
+    else:
+        words += " It is done when it tears at a light pull."
+    return Paragraph(words)
+
+
+def _dates(design: Design, date: datetime.date) -> Table:
+    """Return when to look it over, with room to write what was found.
+
+    Seasons follow the site's half of the earth; where the plan gives no latitude, the northern.
+    """
+    south = design.site.latitude is not None and design.site.latitude < 0
+    spring, autumn = (9, 3) if south else (3, 9)
+    looks = [(date + datetime.timedelta(days=7), "A week after building: straps, screws, clips")]
+    for year in (date.year, date.year + 1, date.year + 2):
+        looks += [
+            (datetime.date(year, spring, 15), "Spring: pipe, straps, cover"),
+            (datetime.date(year, autumn, 15), "Autumn: straps, crowns, battens, skirts"),
+        ]
+    coming = sorted(look for look in looks if look[0] > date)[:5]
+    rows = [(day.isoformat(), what, "") for day, what in coming]
+    rows.append(("After each storm", "All of it, before the cover is opened", ""))
+    columns = (
+        Column("On or about", share=1.3),
+        Column("Look at", share=3),
+        Column("Found", share=3),
+    )
+    return Table("Dates to inspect", columns, tuple(rows), to_fill=True)

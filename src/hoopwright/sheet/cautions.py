@@ -1,0 +1,29 @@
+"""The usual cautions: which of them this bed calls for, and their words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from hoopwright.sheet.content import Caution
+from hoopwright.sheet.tables import caution_rows
+from hoopwright.sheet.traits import applies
+
+CLOSING = (
+    "This sheet is a plan for a garden bed and not an engineer's design. Local codes come first; "
+    "where they, a school or a public site ask for a permit or a licensed person, ask before "
+    "you build."
+)
+
+
+def cautions_for(traits: frozenset[str]) -> dict[str, Caution]:
+    """Return the cautions of this bed by key, in the order of the table."""
+    return {
+        row.key: Caution(row.key, row.title, row.short, row.text)
+        for row in caution_rows()
+        if applies(row.when, traits)
+    }
+
+
+def chosen(cautions: Mapping[str, Caution], keys: Iterable[str]) -> tuple[Caution, ...]:
+    """Return the cautions of these keys; one that this bed does not call for is left out."""
+    return tuple(cautions[key] for key in keys if key in cautions)

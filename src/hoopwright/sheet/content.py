@@ -1,0 +1,197 @@
+"""What a build sheet is made of, before anyone decides how it is written."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import ClassVar, Literal
+
+Paper = Literal["letter", "a4"]
+Align = Literal["left", "right"]
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One thing to know: a short label and a sentence or number in the reader's units."""
+
+    label: str
+    says: str
+
+
+@dataclass(frozen=True)
+class FindingWords:
+    """A check in the reader's words.
+
+    severity : fine, watch, change or stop; every writer gives each its own mark beside the word
+    """
+
+    name: str
+    severity: str
+    says: str
+    do: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A usual caution: the whole of it beside its step, the short form on the first page."""
+
+    key: str
+    title: str
+    short: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    """Running text; `strong` where it is the answer, `decide` where the reader must decide."""
+
+    kind: ClassVar[str] = "paragraph"
+    text: str
+    strong: bool = False
+    decide: bool = False
+
+
+@dataclass(frozen=True)
+class Bullets:
+    """Short points in no order, in as many columns."""
+
+    kind: ClassVar[str] = "bullets"
+    items: tuple[str, ...]
+    columns: int = 1
+
+
+@dataclass(frozen=True)
+class FactList:
+    """Facts in two columns, label and words."""
+
+    kind: ClassVar[str] = "facts"
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class Column:
+    """The head of a table's column; `share` is its part of the page's width."""
+
+    head: str
+    align: Align = "left"
+    share: float = 1.0
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table with horizontal rules only.
+
+    foot     : one last row that sums it up
+    untitled : True where the heading above it says what it is, so that only a reader who cannot
+               see the page is told its caption
+    to_fill  : True where the reader writes in it, so that its rows are higher
+    """
+
+    kind: ClassVar[str] = "table"
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    foot: tuple[str, ...] = ()
+    note: str = ""
+    untitled: bool = False
+    to_fill: bool = False
+
+
+@dataclass(frozen=True)
+class Diagram:
+    """A drawing to scale: its words for those who cannot see it, its size on paper [m]."""
+
+    kind: ClassVar[str] = "diagram"
+    name: str
+    title: str
+    alt: str
+    svg: str
+    width: float
+    height: float
+
+
+@dataclass(frozen=True)
+class CautionList:
+    """The usual cautions together, in short."""
+
+    kind: ClassVar[str] = "cautions"
+    cautions: tuple[Caution, ...]
+    closing: str
+
+
+@dataclass(frozen=True)
+class FindingList:
+    """Findings, worst first."""
+
+    kind: ClassVar[str] = "findings"
+    findings: tuple[FindingWords, ...]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the building: what to do in order, its cautions, and the drawing to look at."""
+
+    kind: ClassVar[str] = "step"
+    key: str
+    number: int
+    title: str
+    sentences: tuple[str, ...]
+    cautions: tuple[Caution, ...] = ()
+    diagram: Diagram | None = None
+
+
+Block = Paragraph | Bullets | FactList | Table | Diagram | CautionList | FindingList | Step
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a section under its own heading; an empty title goes on without one."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section; `new_page` where it is a sheet of its own to carry about."""
+
+    key: str
+    title: str
+    parts: tuple[Part, ...]
+    new_page: bool = True
+
+
+@dataclass(frozen=True)
+class Document:
+    """The whole build sheet, ready for any writer."""
+
+    title: str
+    answer: str
+    footer: str
+    paper: Paper
+    date: datetime.date
+    sections: tuple[Section, ...] = field(default=())
+
+    def blocks(self) -> Iterator[Block]:
+        """Return every block in reading order."""
+        for section in self.sections:
+            for part in section.parts:
+                yield from part.blocks
+
+    def diagrams(self) -> Iterator[Diagram]:
+        """Return every drawing in reading order, those of the steps too."""
+        for block in self.blocks():
+            if isinstance(block, Diagram):
+                yield block
+            elif isinstance(block, Step) and block.diagram is not None:
+                yield block.diagram
+
+    def tables(self) -> Iterator[Table]:
+        """Return every table in reading order."""
+        return (block for block in self.blocks() if isinstance(block, Table))
+
+    def steps(self) -> Iterator[Step]:
+        """Return every step in order."""
+        return (block for block in self.blocks() if isinstance(block, Step))

@@ -1,0 +1,190 @@
+"""What is cut from what: every stick and roll, with its proof and its waste."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from hoopwright.cutting import CutPlan, CutStick, RollPlan
+from hoopwright.design import Design
+from hoopwright.materials.order import RollCuts, StickCuts
+from hoopwright.sheet.buying import kind_of
+from hoopwright.sheet.content import Block, Column, Diagram, Paragraph, Part, Table
+from hoopwright.sheet.voice import Voice, listed, numbered, plural, sentence
+
+
+@dataclass(frozen=True)
+class CutGroup:
+    """Sticks of one length that are cut alike; each inner tuple is one stick's pieces by name.
+
+    lengths : [m] of the pieces in order; left : [m] offcut of each stick
+    """
+
+    stick_length: float
+    at_hand: bool
+    lengths: tuple[float, ...]
+    names: tuple[tuple[str, ...], ...]
+    left: float
+
+    @property
+    def count(self) -> int:
+        """Return how many sticks are cut so."""
+        return len(self.names)
+
+
+def groups_of(plan: CutPlan) -> tuple[CutGroup, ...]:
+    """Return the sticks of a plan, those cut alike together; every piece is in once."""
+    alike: dict[tuple[float, bool, tuple[float, ...], tuple[str, ...]], list[CutStick]] = {}
+    for stick in plan.sticks:
+        pieces = sorted(stick.pieces, key=lambda piece: -piece.length)
+        lengths = tuple(round(piece.length, 6) for piece in pieces)
+        kinds = tuple(kind_of(piece.name) for piece in pieces)
+        key = (stick.stick.length, stick.stick.at_hand, lengths, kinds)
+        alike.setdefault(key, []).append(stick)
+    return tuple(
+        CutGroup(
+            length,
+            at_hand,
+            lengths,
+            tuple(
+                tuple(p.name for p in sorted(one.pieces, key=lambda piece: -piece.length))
+                for one in sticks
+            ),
+            sticks[0].left,
+        )
+        for (length, at_hand, lengths, _), sticks in alike.items()
+    )
+
+
+def pieces_words(lengths: Sequence[float], names: Sequence[str], say: Voice) -> str:
+    """Return the pieces of one stick: "2 side boards of 4 ft, 2 end boards of 21 in"."""
+    kinds: dict[tuple[str, float], int] = {}
+    for name, length in zip(names, lengths, strict=True):
+        key = (kind_of(name), length)
+        kinds[key] = kinds.get(key, 0) + 1
+    return listed(
+        [
+            f"{plural(number, kind)} of {say.length(length)}"
+            for (kind, length), number in kinds.items()
+        ]
+    )
+
+
+def _numbers_words(group: CutGroup) -> str:
+    """Return which hoops a group of sticks makes, where its pieces are numbered."""
+    names = [name for stick in group.names for name in stick]
+    numbers = [int(name.split()[-1]) for name in names if name.split()[-1].isdigit()]
+    if len(numbers) != len(names) or any(len(name.split()) != 2 for name in names):
+        return ""
+    kind = kind_of(names[0]) + ("s" if len(numbers) > 1 else "")
+    return f" ({kind} {numbered(numbers)})"
+
+
+def cut_table(cuts: StickCuts, say: Voice) -> Table:
+    """Return the cut list of one thing."""
+    rows = []
+    for group in groups_of(cuts.plan):
+        words = pieces_words(group.lengths, group.names[0], say)
+        hand = ", at hand" if group.at_hand else ""
+        rows.append(
+            (
+                str(group.count),
+                say.size(group.stick_length) + hand,
+                words + _numbers_words(group),
+                say.length(group.left) if group.left > 1e-6 else "none",
+            )
+        )
+    columns = (
+        Column("Sticks", "right", 0.7),
+        Column("Of", share=1.6),
+        Column("Cut from each, in this order", share=4.5),
+        Column("Offcut", "right", 1.3),
+    )
+    return Table(sentence(cuts.name), columns, tuple(rows), (), stick_proof(cuts.plan, say), True)
+
+
+def stick_proof(plan: CutPlan, say: Voice) -> str:
+    """Return how good the cutting is known to be, and what it wastes."""
+    if plan.proven:
+        proof = "No cheaper cut exists (proven)."
+    elif plan.bound > 0:
+        proof = f"Within {say.show(plan.gap, 'share')} of the least possible cost."
+    else:
+        proof = "How near this is to the least possible cost is not known."
+    share = plan.waste / plan.stock_length if plan.stock_length else 0.0
+    if plan.waste < 1e-6:
+        return f"{proof} Nothing is left over."
+    waste = f" Offcuts {say.length(plan.left)}"
+    if plan.sawdust > 1e-6:
+        waste += f" and saw cuts {say.length(plan.sawdust)}"
+    return f"{proof}{waste}, {say.show(share, 'share')} of the sticks."
+
+
+def roll_proof(plan: RollPlan, say: Voice) -> str:
+    """Return how good the cutting of a roll is known to be, and what it wastes."""
+    if plan.proven:
+        proof = "No cheaper way to cut these sheets across and along the roll exists (proven)."
+    elif plan.bound > 0:
+        proof = f"Within {say.show(plan.gap, 'share')} of the least possible cost."
+    else:
+        proof = "Whether a cheaper cut exists is not known."
+    run_off = sum(cut.used * cut.roll.width for cut in plan.rolls)
+    if plan.waste_area <= 1e-6 * run_off:
+        return f"{proof} Nothing is wasted."
+    share = plan.waste_area / run_off
+    return (
+        f"{proof} {say.show(plan.waste_area, 'area')} of the film run off is waste, "
+        f"{say.show(share, 'share')}."
+    )
+
+
+def roll_table(run: RollCuts, say: Voice) -> Table:
+    """Return where each sheet lies on its roll."""
+    rows = []
+    for number, cut in enumerate(run.plan.rolls, start=1):
+        for placed in cut.sheets:
+            rows.append(
+                (
+                    str(number),
+                    sentence(placed.sheet.name),
+                    say.length(placed.width),
+                    say.length(placed.length),
+                    f"{say.tape(placed.y)} to {say.tape(placed.y + placed.length)}",
+                )
+            )
+    columns = (
+        Column("Roll", "right", 0.6),
+        Column("Sheet", share=2),
+        Column("Across the roll", "right", 1.5),
+        Column("Along it", "right", 1.5),
+        Column("From the roll's end", "right", 2),
+    )
+    return Table(sentence(run.name), columns, tuple(rows), (), roll_proof(run.plan, say), True)
+
+
+def cuts_parts(
+    design: Design, diagrams: Mapping[str, tuple[Diagram, ...]], say: Voice
+) -> tuple[Part, ...]:
+    """Return, for each thing cut, its diagrams to scale and its list."""
+    order = design.order
+    intro = Paragraph(
+        "Measure each piece from the fresh end, not all from one end: the saw takes "
+        f"{say.bit(_kerf(design))} or so at every cut. Bars and rolls are drawn to scale in "
+        "length; the width of a bar is not."
+    )
+    parts = [Part("", (intro,))]
+    for cuts in order.sticks:
+        blocks: tuple[Block, ...] = (*diagrams.get(cuts.thing, ()), cut_table(cuts, say))
+        parts.append(Part(_heading(cuts.name, cuts.plan), blocks))
+    for run in order.rolls:
+        words = f"{sentence(run.name)}: {plural(len(run.plan.rolls), 'roll')}"
+        parts.append(Part(words, (*diagrams.get(run.thing, ()), roll_table(run, say))))
+    return tuple(parts)
+
+
+def _kerf(design: Design) -> float:
+    return max((cuts.plan.kerf for cuts in design.order.sticks), default=0.003175)
+
+
+def _heading(name: str, plan: CutPlan) -> str:
+    return f"{sentence(name)}: {plural(len(plan.sticks), 'stick')}"

@@ -1,0 +1,153 @@
+"""The whole build sheet of a design as one document, in the order a builder turns its pages."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+
+from hoopwright.checks import Severity
+from hoopwright.design import Design
+from hoopwright.sheet.buying import buying_parts
+from hoopwright.sheet.care import care_parts
+from hoopwright.sheet.cautions import CLOSING, cautions_for
+from hoopwright.sheet.content import (
+    Block,
+    Caution,
+    CautionList,
+    Column,
+    Diagram,
+    Document,
+    FactList,
+    FindingList,
+    Paper,
+    Paragraph,
+    Part,
+    Section,
+    Table,
+)
+from hoopwright.sheet.cuts import cuts_parts
+from hoopwright.sheet.facts import headline_facts, voice_of
+from hoopwright.sheet.findings import finding_words, tally
+from hoopwright.sheet.labour import labour_of, labour_table
+from hoopwright.sheet.marks import marks_parts
+from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
+from hoopwright.sheet.steps import Bench, chapters, numbered_steps
+from hoopwright.sheet.traits import traits_of
+from hoopwright.sheet.voice import Voice, listed, plural, sentence
+
+
+def document_of(design: Design, date: datetime.date) -> Document:
+    """Return the build sheet. The date is the reader's; nothing here reads a clock."""
+    say, traits = voice_of(design), traits_of(design)
+    views, cuts = view_diagrams(design), cut_diagrams(design, say)
+    cautions = cautions_for(traits)
+    first: list[Block] = [views["bed"]] if "bed" in views else []
+    first += [
+        *_decide(design),
+        FactList(headline_facts(design)),
+        CautionList(tuple(cautions.values()), CLOSING),
+    ]
+    sections = [
+        Section("bed", "The bed as it will stand", (Part("", tuple(first)),)),
+        Section("watch", "What to watch", _watch(design)),
+        Section("shopping", "Shopping and tools", buying_parts(design, traits, say)),
+        Section("cutting", "Cutting", cuts_parts(design, cuts, say), new_page=False),
+        Section("marks", "Tape marks", marks_parts(design, views.get("plan"), say)),
+        Section(
+            "steps",
+            "Building, step by step",
+            _building(design, traits, cautions, views, say),
+            new_page=False,
+        ),
+        Section("care", "Care", care_parts(design, traits, date, say)),
+        Section("sources", "Where the limits come from", (_sources(design),), new_page=False),
+    ]
+    return Document(
+        title=design.plan.name,
+        answer=_answer(design, say),
+        footer=f"{design.plan.name}, build sheet of {date.isoformat()}",
+        paper=_paper(design),
+        date=date,
+        sections=tuple(sections),
+    )
+
+
+def _paper(design: Design) -> Paper:
+    asked = design.plan.paper
+    if asked is not None:
+        return asked
+    return "letter" if design.system.name == "us" else "a4"
+
+
+def _answer(design: Design, say: Voice) -> str:
+    bed, cover, order = design.bed, design.cover, design.order
+    labour = labour_of(design)
+    prices = "example prices" if order.example_prices else "the prices listed"
+    return (
+        f"A bed {say.area(bed.outer_length, bed.outer_width)} under "
+        f"{plural(len(design.hoops), 'hoop')} and {cover.material.name}. "
+        f"{say.money(order.total)} at {prices}; {say.show(labour.low, 'hours')} to "
+        f"{say.show(labour.high, 'hours')} of work, by estimate, in parts for two people."
+    )
+
+
+def _decide(design: Design) -> tuple[Paragraph, ...]:
+    """Return what the reader must know before building, where anything is in the way."""
+    asks = [f for f in design.findings if f.severity >= Severity.CHANGE]
+    if not asks:
+        return ()
+    worst = "Do not build it so yet" if asks[0].severity is Severity.STOP else "Before you build"
+    words = f"{worst}: {tally(design.findings)}. The next page says what and how."
+    return (Paragraph(words, strong=True, decide=True),)
+
+
+def _watch(design: Design) -> tuple[Part, ...]:
+    words = finding_words(design.findings, design.system)
+    told = tuple(finding for finding in words if finding.severity != "fine")
+    fine = tuple(finding for finding in words if finding.severity == "fine")
+    intro = (
+        f"{sentence(tally(design.findings))}; the rest is fine."
+        if told
+        else "Every check made here is fine."
+    )
+    judged = {finding.name for finding in design.findings}
+    unsaid = [word for word in ("wind", "snow") if word not in judged]
+    verb = "are" if len(unsaid) > 1 else "is"
+    lead = f" {sentence(listed(unsaid))} {verb} not judged here." if unsaid else ""
+    parts = [Part("", (Paragraph(intro + lead),))]
+    if told:
+        parts.append(Part("To decide or to watch", (FindingList(told),)))
+    if fine:
+        parts.append(Part("Fine", (FindingList(fine),)))
+    return tuple(parts)
+
+
+def _sources(design: Design) -> Part:
+    """Return each source once, with the checks that rest on it."""
+    checks: dict[str, list[str]] = {}
+    for finding in design.findings:
+        if finding.source:
+            checks.setdefault(finding.source, []).append(finding.name.replace("-", " "))
+    rows = tuple(
+        (sentence(listed(list(dict.fromkeys(names)))), sentence(source))
+        for source, names in checks.items()
+    )
+    columns = (Column("Check", share=1), Column("Source, and how sure", share=3.2))
+    return Part("", (Table("Sources of the checks", columns, rows, untitled=True),))
+
+
+def _building(
+    design: Design,
+    traits: frozenset[str],
+    cautions: Mapping[str, Caution],
+    views: Mapping[str, Diagram],
+    say: Voice,
+) -> tuple[Part, ...]:
+    parts: list[Part] = []
+    number, seen = 1, set[str]()
+    for chapter in chapters(Bench(design, traits, say)):
+        steps = numbered_steps(chapter.drafts, number, cautions, views, seen)
+        number += len(steps)
+        parts.append(Part(chapter.title, steps))
+    parts.append(Part("Hands and hours, an estimate", (labour_table(labour_of(design), say),)))
+    return tuple(parts)

@@ -1,0 +1,41 @@
+"""The words of a check in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hoopwright import units
+from hoopwright.checks import Finding, Severity
+from hoopwright.sheet.content import FindingWords
+from hoopwright.sheet.voice import listed, sentence
+from hoopwright.units import System
+
+
+def words_of(finding: Finding, system: System) -> FindingWords:
+    """Return a finding as words: what is found, and what to do about it."""
+    return FindingWords(
+        finding.name,
+        finding.severity.word,
+        sentence(units.fill(finding.says, finding.values, system)),
+        sentence(units.fill(finding.do, finding.values, system)) if finding.do else "",
+        finding.source,
+    )
+
+
+def finding_words(findings: Iterable[Finding], system: System) -> tuple[FindingWords, ...]:
+    """Return findings as words, in the order given."""
+    return tuple(words_of(finding, system) for finding in findings)
+
+
+def tally(findings: Iterable[Finding]) -> str:
+    """Return how many findings ask something of the reader: "2 to change, 1 to watch"."""
+    found = [finding.severity for finding in findings]
+    counts = [
+        (found.count(severity), words)
+        for severity, words in (
+            (Severity.STOP, "to stop for"),
+            (Severity.CHANGE, "to change"),
+            (Severity.WATCH, "to watch"),
+        )
+    ]
+    return listed([f"{count} {words}" for count, words in counts if count])

@@ -1,0 +1,63 @@
+"""The tape-mark table: where each hoop stands and what it carries."""
+
+from __future__ import annotations
+
+import itertools
+
+from hoopwright.design import Design
+from hoopwright.sheet.content import Block, Column, Diagram, FactList, Paragraph, Part, Table
+from hoopwright.sheet.facts import size_facts
+from hoopwright.sheet.voice import Voice
+
+ROLES = {
+    "panel": "End panel",
+    "end": "End of the body sheet",
+    "inner": "Body sheet",
+}
+
+
+def marks_table(design: Design, say: Voice) -> Table:
+    """Return the running marks of every hoop, left to right."""
+    feet = design.system.name == "us"
+    marks = [station.mark for station in design.hoops]
+    gaps = ["", *(say.tape(b - a) for a, b in itertools.pairwise(marks))]
+    rows = []
+    for number, (station, gap) in enumerate(zip(design.hoops, gaps, strict=True), start=1):
+        row = [str(number), say.tape(station.mark)]
+        if feet:
+            row.append(say.length(station.mark))
+        rows.append((*row, gap, ROLES[station.role]))
+    columns = [Column("Hoop", "right", 0.6), Column("Mark on the tape", "right", 1.4)]
+    if feet:
+        columns.append(Column("In feet", "right", 1.4))
+    columns += [Column("From the last", "right", 1.2), Column("Carries", share=2.4)]
+    end = say.tape(design.bed.outer_length)
+    blank = ("",) * (len(columns) - 3)
+    foot = ("", end, *blank, "End of the board")
+    return Table("Tape marks, left to right", tuple(columns), tuple(rows), foot)
+
+
+def strap_table(design: Design, say: Voice) -> Table:
+    """Return how far below the board's top edge each strap and the pipe's foot come."""
+    leg = design.hoop.leg
+    rows = [("Middle of the top strap", say.tape(leg.board_top - leg.top_strap))]
+    if leg.low_strap is not None:
+        rows.append(("Middle of the low strap", say.tape(leg.board_top - leg.low_strap)))
+    rows.append(("Foot of the pipe", say.tape(leg.embed)))
+    columns = (Column("On every leg", share=2), Column("Below the board's top edge", "right", 2))
+    return Table("Straps on the board", columns, tuple(rows))
+
+
+def marks_parts(design: Design, plan: Diagram | None, say: Voice) -> tuple[Part, ...]:
+    """Return the marks, the straps' places and the plan view."""
+    words = (
+        "Hook the tape on the left end of a side board and leave it there: every mark is from "
+        "that end, so small errors do not add up. Mark the top edge, then square each mark down "
+        f"the board's {design.plan.bed.legs[:-4]}side face. On the other side board start from "
+        "the same end of the bed. Marks are the middles of the pipes."
+    )
+    blocks: list[Block] = [Paragraph(words), marks_table(design, say)]
+    if plan is not None:
+        blocks.append(plan)
+    blocks.append(strap_table(design, say))
+    return (Part("", tuple(blocks)), Part("Sizes to hold to", (FactList(size_facts(design)),)))

@@ -1,0 +1,73 @@
+"""The build sheet as a tagged PDF, typeset by typst with the shipped type."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from importlib import resources
+from typing import Any
+
+from hoopwright.sheet.content import Block, Diagram, Document, Step
+
+_PAPER = {"letter": "us-letter", "a4": "a4"}
+
+
+def to_pdf(document: Document) -> bytes:
+    """Return the PDF; the same document gives the same bytes.
+
+    Written to PDF/UA-1: typst refuses a picture without words, so none can slip in.
+    """
+    import typst  # 80 MB of typesetting, wanted by this writer alone
+
+    with resources.as_file(resources.files("hoopwright.sheet")) as folder:
+        return typst.compile(
+            folder / "templates" / "sheet.typ",
+            sys_inputs={"data": json.dumps(data_of(document), ensure_ascii=False)},
+            font_paths=[folder / "fonts"],
+            ignore_system_fonts=True,
+            format="pdf",
+            pdf_standards="ua-1",
+        )
+
+
+def data_of(document: Document) -> dict[str, Any]:
+    """Return the document as plain data for the template, lengths of paper in millimetres."""
+    date = document.date
+    return {
+        "title": document.title,
+        "answer": document.answer,
+        "footer": document.footer,
+        "paper": _PAPER[document.paper],
+        "date": [date.year, date.month, date.day],
+        "sections": [
+            {
+                "title": section.title,
+                "new_page": section.new_page,
+                "parts": [
+                    {"title": part.title, "blocks": [_block(block) for block in part.blocks]}
+                    for part in section.parts
+                ],
+            }
+            for section in document.sections
+        ],
+    }
+
+
+def _block(block: Block) -> dict[str, Any]:
+    if isinstance(block, Diagram):
+        return _diagram(block)
+    plain = {"kind": block.kind, **asdict(block)}
+    if isinstance(block, Step):
+        plain["diagram"] = _diagram(block.diagram) if block.diagram is not None else None
+    return plain
+
+
+def _diagram(diagram: Diagram) -> dict[str, Any]:
+    return {
+        "kind": diagram.kind,
+        "title": diagram.title,
+        "svg": diagram.svg,
+        "alt": diagram.alt,
+        "width": 1000 * diagram.width,
+        "height": 1000 * diagram.height,
+    }

@@ -1,0 +1,103 @@
+"""The drawings of a design, each laid out at the largest scale that fits its place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from hoopwright.design import Design
+from hoopwright.drawing.fitting import DoesNotFitError, fit
+from hoopwright.drawing.formats import scales, show_lengths
+from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.scene import Show, View
+from hoopwright.drawing.svg import write_svg
+from hoopwright.drawing.views import views
+from hoopwright.sheet.content import Diagram
+from hoopwright.sheet.cut_drawings import bars_view, roll_view, scale_for, shown_length
+from hoopwright.sheet.cuts import groups_of
+from hoopwright.sheet.voice import Voice, sentence
+
+#: The widest a drawing may be on the page [m]: A4 between its margins.
+PAGE_WIDTH = 0.168
+#: The tallest each view may be [m].
+HEIGHTS: Mapping[str, float] = {
+    "bed": 0.078,
+    "plan": 0.115,
+    "side": 0.085,
+    "end": 0.135,
+    "panel": 0.12,
+    "leg": 0.125,
+    "batten": 0.10,
+    "rail": 0.10,
+}
+#: Views whose note the page beside them says already.
+_TOLD_BESIDE = ("bed", "plan")
+#: Bars on one diagram; more go on a further one, so that a page can break between.
+_BARS = 10
+#: Scales of pictures nobody measures on, and of bars and rolls: every handy ratio.
+_HANDY = (
+    *(4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 32, 36, 40, 48, 50, 60, 64, 72, 80, 96, 100),
+    *(120, 128, 144, 160, 192, 200, 240, 288, 320, 400, 500),
+)
+#: Paper kept beside a bar or a roll for its dimensions [m].
+_BESIDE = 0.006
+_BESIDE_ROLL = 0.02
+
+
+def view_diagrams(design: Design) -> dict[str, Diagram]:
+    """Return every view by its name; one that no scale can fit is left out."""
+    show, series = show_lengths(design.system), scales(design.system)
+    found = {}
+    for view in views(design):
+        if view.name in _TOLD_BESIDE:
+            view = replace(view, note="")
+        try:
+            chosen = _HANDY if view.name == "bed" else series
+            layout = fit(view, PAGE_WIDTH, HEIGHTS.get(view.name, 0.09), show, chosen)
+        except DoesNotFitError:
+            continue
+        found[view.name] = diagram_of(layout)
+    return found
+
+
+def diagram_of(layout: Layout) -> Diagram:
+    """Return a laid-out view as a diagram at its own size."""
+    view, (width, height) = layout.view, layout.paper
+    return Diagram(view.name, view.title, view.description, write_svg(layout), width, height)
+
+
+def cut_diagrams(design: Design, say: Voice) -> dict[str, tuple[Diagram, ...]]:
+    """Return the cut diagrams of each thing, by its key."""
+    show = show_lengths(design.system)
+    found: dict[str, tuple[Diagram, ...]] = {}
+    for cuts in design.order.sticks:
+        groups = groups_of(cuts.plan)
+        if not groups:
+            continue
+        longest = max(group.stick_length for group in groups)
+        scale = scale_for(longest, PAGE_WIDTH - _BESIDE, _HANDY)
+        batches = [groups[n : n + _BARS] for n in range(0, len(groups), _BARS)]
+        views = [
+            bars_view(
+                _name("cut", cuts.thing, n), sentence(cuts.name), batch, cuts.plan.kerf, scale, say
+            )
+            for n, batch in enumerate(batches, start=1)
+        ]
+        found[cuts.thing] = tuple(_plain(view, show) for view in views)
+    for run in design.order.rolls:
+        rolls = []
+        for number, cut in enumerate(run.plan.rolls, start=1):
+            scale = scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, _HANDY)
+            title = f"{sentence(run.name)}, roll {number}"
+            view = roll_view(_name("roll", run.thing, number), title, cut, run.plan, scale, say)
+            rolls.append(_plain(view, show))
+        found[run.thing] = tuple(rolls)
+    return found
+
+
+def _name(kind: str, thing: str, number: int) -> str:
+    return f"{kind} {thing} {number}"
+
+
+def _plain(view: View, show: Show) -> Diagram:
+    return diagram_of(lay_out(view, show, titled=False))
