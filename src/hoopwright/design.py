@@ -11,16 +11,29 @@ from hoopwright.checks import bend as bend_checks
 from hoopwright.checks import covering as cover_checks
 from hoopwright.checks import layout as layout_checks
 from hoopwright.checks.fitting import Chosen, Fitted, fit_all
+from hoopwright.checks.ladder import (
+    Ladder,
+    hail_finding,
+    ladder,
+    ridge_finding,
+    snow_finding,
+    wind_finding,
+)
+from hoopwright.checks.side_boards import side_boards, ties_along
+from hoopwright.checks.standing import Standing
 from hoopwright.cover import Allowances, Cover, CoverWishes, Edge, cover_of
+from hoopwright.holding.choices import HoldDown
+from hoopwright.holding.grip import PullTest
 from hoopwright.hoop import Hoop, Station, hoop_of, leg_span, stations
 from hoopwright.materials.order import AtHand, Order, order_of
-from hoopwright.materials.parts import Fittings, Parts, parts_of
+from hoopwright.materials.parts import Fittings, Lines, Parts, parts_of
 from hoopwright.plan.contradictions import bed_of, embed_of, system_of
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, Problem, ReadPlan
 from hoopwright.site import Site
 from hoopwright.tables.animals import animals
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.fits import pin_for, sleeve_rod_for
 from hoopwright.units import System
 
 USUAL_STOCK_LENGTH = 3.048
@@ -38,11 +51,38 @@ class Design:
     hoops: tuple[Station, ...]
     cover: Cover
     fitted: Fitted
+    hold_down: HoldDown
 
     @property
     def system(self) -> System:
         """Return the units the plan is shown in."""
         return system_of(self.plan)
+
+    @cached_property
+    def standing(self) -> Standing:
+        """Return the finished cover as the ladder looks at it."""
+        plan, fitted = self.plan, self.fitted
+        return Standing(
+            site=self.site,
+            bed=self.bed,
+            legs=plan.bed.legs,
+            hoop=self.hoop,
+            hoops=self.hoops,
+            cover=self.cover,
+            strap=fitted.strap,
+            strap_screw=fitted.strap_screw,
+            batten_screw=fitted.batten_screw,
+            board_screw=fitted.board_screw,
+            hold_down=self.hold_down,
+            ridged=plan.hoops.ridge != "none",
+            laced=plan.cover.lacing,
+            eurocode=plan.units == "metric",
+        )
+
+    @cached_property
+    def ladder(self) -> Ladder:
+        """Return what gives way at which gust, depth of snow or hailstone."""
+        return ladder(self.standing)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -59,7 +99,16 @@ class Design:
             self.fitted.board_screw,
         )
         new_box = self.plan.bed.box == "new"
-        return parts_of(self.bed, self.hoop, self.hoops, self.cover, fittings, new_box=new_box)
+        return parts_of(
+            self.bed,
+            self.hoop,
+            self.hoops,
+            self.cover,
+            fittings,
+            self.hold_down,
+            _lines(self.plan, self.catalogue),
+            new_box=new_box,
+        )
 
     @cached_property
     def order(self) -> Order:
@@ -88,12 +137,43 @@ def design_of(read: ReadPlan) -> Design:
     fitted = _fitted(plan, catalogue, bed, hoop)
     wishes = _cover_wishes(plan, catalogue, fitted)
     cover = cover_of(wishes, bed, hoop, hoops, plan.bed.legs)
-    return Design(plan, catalogue, _site(plan), bed, hoop, hoops, cover, fitted)
+    hold_down = _hold_down(plan, catalogue, bed, hoop)
+    return Design(plan, catalogue, _site(plan), bed, hoop, hoops, cover, fitted, hold_down)
 
 
 def _site(plan: Plan) -> Site:
     site = plan.site
-    return Site(site.name, site.latitude, site.longitude, site.elevation, site.exposure)
+    return Site(
+        name=site.name,
+        latitude=site.latitude,
+        longitude=site.longitude,
+        elevation=site.elevation,
+        exposure=site.exposure,
+        gust=site.gust,
+        ground_snow=site.ground_snow,
+        barrier=None if site.barrier == "none" else site.barrier,
+        barrier_height=site.barrier_height,
+        barrier_distance=site.barrier_distance,
+        count_height=site.count_height,
+    )
+
+
+def _hold_down(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> HoldDown:
+    asked = plan.holding
+    pulls = asked.pull_test
+    numbers = {"none": 0, "corners": 4, "corners and sides": 4 + 2 * ties_along(bed.outer_length)}
+    sleeve = asked.legs == "sleeve"
+    return HoldDown(
+        leg=asked.legs,
+        pin=pin_for(hoop.pipe, bed.board, catalogue.screws.values()) if asked.pin else None,
+        pull_test=PullTest(pulls, hoop.leg.straps, asked.pull_test_aged) if pulls else None,
+        sleeve_rod=sleeve_rod_for(hoop.pipe, catalogue.stakes.values()).item if sleeve else None,
+        stake=catalogue.stake(asked.stake) if asked.stakes != "none" else None,
+        stakes=numbers[asked.stakes],
+        stake_depth=asked.stake_depth,
+        tied_to_soil=asked.tied_to_soil,
+        soil=asked.soil,
+    )
 
 
 def _hoop(plan: Plan, catalogue: Catalogue, bed: Bed) -> Hoop:
@@ -107,7 +187,7 @@ def _hoop(plan: Plan, catalogue: Catalogue, bed: Bed) -> Hoop:
             span=leg_span(bed.outer_width, bed.wall, pipe.outside_diameter, plan.bed.legs),
             board_top=bed.height,
             embed=embed_of(plan, bed),
-            straps=wanted.straps_per_leg,
+            straps=0 if plan.holding.legs == "sleeve" else wanted.straps_per_leg,
             legs=plan.bed.legs,
             cut_length=stock,
             crown_over_board=wanted.height,
@@ -116,6 +196,21 @@ def _hoop(plan: Plan, catalogue: Catalogue, bed: Bed) -> Hoop:
         key = "hoops.height" if wanted.height is not None else "hoops.stock_length"
         says = f"no hoop can be bent so: {error}; change it, the bed's width or the embed"
         raise PlanError(plan.name, (Problem(key, says),)) from None
+
+
+def _lines(plan: Plan, catalogue: Catalogue) -> Lines:
+    cord = next(iter(catalogue.cords))
+    made_of: dict[str, str | None] = {
+        "none": None,
+        "pipe": plan.hoops.pipe,
+        "batten": plan.cover.batten,
+        "cord": cord,
+    }
+    sold = {
+        "pipe": catalogue.pipe(plan.hoops.pipe).stock_lengths,
+        "batten": catalogue.batten(plan.cover.batten).stock_lengths,
+    }.get(plan.hoops.ridge, (float("inf"),))
+    return Lines(made_of[plan.hoops.ridge], max(sold), plan.cover.lacing, cord)
 
 
 def _fitted(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Fitted:
@@ -177,4 +272,17 @@ def _findings(design: Design) -> list[Finding]:
         found.append(layout_checks.legs_clear_of_ends(bed, hoops, fitted.strap, plan.bed.legs))
         if fitted.strap_screw is not None:
             found.append(layout_checks.end_distance(bed, hoops, fitted.strap, fitted.strap_screw))
+    found += _strength(design)
     return [finding for finding in found if finding is not None]
+
+
+def _strength(design: Design) -> list[Finding | None]:
+    """Return what the ladder and the boards come to."""
+    standing, found = design.standing, design.ladder
+    return [
+        wind_finding(found, standing),
+        snow_finding(found, standing),
+        hail_finding(found),
+        ridge_finding(standing),
+        side_boards(standing),
+    ]

@@ -45,12 +45,12 @@ def test_a_long_bed_has_its_sides_joined_with_plates():
 
 
 def test_own_prices_replace_the_example_ones(tmp_path):
-    (tmp_path / "price.csv").write_text(
+    (tmp_path / "my-store.csv").write_text(
         "thing,sold as,length [ft],price [USD],date,source\n"
         "pvc40-1/2,stick,10,0.25,2026-11,my store\n"
     )
     plan = tmp_path / "bed.toml"
-    plan.write_text('prices = "price.csv"\n' + BED)
+    plan.write_text('prices = "my-store.csv"\n' + BED)
     lines = design_of(read_plan(plan)).order.lines
     assert [line.price for line in lines if line.thing == "pvc40-1/2"] == [0.25]
 

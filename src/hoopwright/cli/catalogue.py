@@ -70,8 +70,8 @@ def _list(table: str, records: tuple[Any, ...], json: bool) -> None:
         print(text.table(("Thing", "Sold as", "Size", "Price"), rows, right=(3,)))
         print("\n  Example prices are invented; lay your own over them with `prices` in the plan.")
     else:
-        rows = [(_key(record), getattr(record, "name", "")) for record in records]
-        print(text.table(("Key", "Name"), rows))
+        named = [(_key(record), getattr(record, "name", "")) for record in records]
+        print(text.table(("Key", "Name"), named))
 
 
 def _size(price: Any) -> str:

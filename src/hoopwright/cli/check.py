@@ -11,7 +11,7 @@ def check(plan: PlanFile, json: AsJson = False) -> None:
     from hoopwright.cli import text
     from hoopwright.cli.data import design_data
     from hoopwright.sheet.facts import facts
-    from hoopwright.units import fill
+    from hoopwright.sheet.findings import finding_words
 
     design = design_of(read_plan(plan))
     if json:
@@ -20,14 +20,12 @@ def check(plan: PlanFile, json: AsJson = False) -> None:
     print(design.plan.name)
     print()
     for fact in facts(design):
-        print(text.labelled(fact.label, fact.text))
+        print(text.labelled(fact.label, fact.says))
     print()
-    for finding in design.findings:
-        says = fill(finding.says, finding.values, design.system)
-        print(text.labelled(finding.severity.word, _capital(says), 8))
+    for finding in finding_words(design.findings, design.system):
+        print(text.labelled(finding.severity, finding.says, 8))
         if finding.do:
-            do = fill(finding.do, finding.values, design.system)
-            print(text.labelled("", f"Do: {_capital(do)}", 8))
+            print(text.labelled("", f"Do: {finding.do}", 8))
     print()
     print(text.paragraph(GUIDANCE))
 
@@ -36,7 +34,3 @@ GUIDANCE = (
     "Guidance for small garden covers that nobody shelters in. Local codes rule; ask a licensed "
     "engineer where people could be hurt."
 )
-
-
-def _capital(sentence: str) -> str:
-    return sentence[:1].upper() + sentence[1:]

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from hoopwright.checks import Finding
+from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.cutting import CutPlan, RollPlan
 from hoopwright.design import Design
 from hoopwright.materials.order import Line, Order
+from hoopwright.programme.changes import WorkedChange
 from hoopwright.units import fill
+
+HAZARDS: tuple[Hazard, ...] = ("wind", "snow", "hail")
 
 
 def design_data(design: Design) -> dict[str, Any]:
@@ -19,6 +24,11 @@ def design_data(design: Design) -> dict[str, Any]:
         "bed": _bed(design),
         "hoops": _hoops(design),
         "cover": _cover(design),
+        "first_to_give_way": [
+            rung_data(rung)
+            for hazard in HAZARDS
+            if (rung := design.ladder.first(hazard)) is not None
+        ],
         "findings": [_finding(finding, design) for finding in design.findings],
         "cost": _cost(design.order),
     }
@@ -192,4 +202,36 @@ def _line(line: Line) -> dict[str, Any]:
         "use": line.use,
         "price": line.price,
         "total": round(line.total, 2),
+    }
+
+
+def rung_data(rung: Rung) -> dict[str, Any]:
+    """Return a rung of the ladder; a limit beyond what was followed is null."""
+    return {
+        "name": rung.name,
+        "hazard": rung.hazard,
+        "unit": "m/s" if rung.hazard == "wind" else "m",
+        "low": _finite(rung.at.low),
+        "likely": _finite(rung.at.likely),
+        "high": _finite(rung.at.high),
+        "harm": rung.harm,
+        "case": rung.case,
+        "sources": list(rung.sources),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def change_data(worked: WorkedChange) -> dict[str, Any]:
+    """Return what a change gains and costs."""
+    return {
+        "what": worked.change.what,
+        "sets": dict(worked.change.sets),
+        "wind_m_s": _finite(worked.wind.at.likely),
+        "wind_gain_m_s": _finite(worked.wind_gain),
+        "wet_snow_m": _finite(worked.snow.at.likely),
+        "wet_snow_gain_m": _finite(worked.snow_gain),
+        "cost": round(worked.cost, 2),
     }

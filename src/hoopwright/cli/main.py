@@ -6,7 +6,7 @@ import sys
 
 import typer
 
-from hoopwright.cli import catalogue, check, cut, draw, new, schema, sheet
+from hoopwright.cli import catalogue, check, cut, draw, limits, new, schema, sheet
 
 app = typer.Typer(
     name="hoopwright",
@@ -18,6 +18,7 @@ app = typer.Typer(
 )
 app.command(name="new")(new.new)
 app.command(name="check")(check.check)
+app.command(name="limits")(limits.limits)
 app.command(name="cut")(cut.cut)
 app.command(name="draw")(draw.draw)
 app.command(name="sheet")(sheet.sheet)

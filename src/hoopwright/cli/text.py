@@ -20,7 +20,9 @@ def paragraph(text: str, *, first: str = "", rest: str = "") -> str:
 
 
 def labelled(label: str, text: str, column: int = 18) -> str:
-    """Return a label and its text in two columns."""
+    """Return a label and its text in two columns; a label too long stands on its own line."""
+    if len(label) >= column:
+        return paragraph(label, first="  ", rest="  ") + "\n" + labelled("", text, column)
     return paragraph(text, first=f"  {label:<{column}}", rest=" " * (column + 2))
 
 

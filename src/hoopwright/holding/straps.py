@@ -62,3 +62,12 @@ def strap_room(board_top: float, embed: float, *, edge: float = 0.0381) -> float
     """Return the strap spacing [m] that this embed leaves; negative leaves no room for two."""
     leg = leg_beside(board_top, embed, straps=2, edge=edge)
     return leg.strap_spacing
+
+
+def leg_on_rod(board_top: float, *, rod_top: float = 0.3048) -> Leg:
+    """Return the leg that stands on the ground, slipped over a rod that ends `rod_top` [m] up.
+
+    The pipe turns on the rod's tip, so it is taken as held by one strap there: the slack between
+    rod and pipe lets it tilt before any couple forms.
+    """
+    return Leg(0.0, rod_top, None, board_top)

@@ -14,7 +14,7 @@ def narrowest_span(pipe: Pipe, length: float, hold: Hold, strain: float) -> floa
     so the answer is found by halving.
     """
     least_radius = pipe.outside_diameter / (2 * strain)
-    narrow, wide = 0.12 * length, 0.98 * length
+    narrow, wide = 0.12 * length, 0.97 * length
     if bend_hoop(length, wide, hold).least_radius < least_radius:
         return None
     if bend_hoop(length, narrow, hold).least_radius >= least_radius:

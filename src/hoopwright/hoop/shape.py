@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.elastica import HoopCurve, bend_hoop, length_for_rise, width_at
 from hoopwright.beam.hold import Hold
-from hoopwright.holding.straps import Leg, leg_beside
+from hoopwright.holding.straps import Leg, leg_beside, leg_on_rod
 from hoopwright.tables.pipes import Pipe
 
 
@@ -128,6 +128,7 @@ def hoop_of(
 ) -> Hoop:
     """Return the hoop of a cut length [m], or the one that reaches a clear height [m].
 
+    straps : on each leg; 0 stands each leg on the ground over a rod instead
     Exactly one of `cut_length` and `crown_over_board` is given. Where the legs stand inside
     and the hoop bulges, the board's top edge takes over from the top strap; the curve is then
     solved again from that edge. That the pipe lies flat on the board below the edge is an
@@ -135,7 +136,7 @@ def hoop_of(
 
     Raises ValueError where the pipe is too short for the span or the height out of reach.
     """
-    leg = leg_beside(board_top, embed, straps=straps)
+    leg = leg_beside(board_top, embed, straps=straps) if straps else leg_on_rod(board_top)
     hold = Hold.two_straps(leg.strap_spacing) if straps == 2 else Hold.one_strap()
     hoop = _hoop_held(pipe, span, leg, leg.top_strap, hold, cut_length, crown_over_board, False)
     if legs == "inside" and hoop.curve.bulge > 1e-6:

@@ -18,7 +18,7 @@ from hoopwright.cutting import (
 )
 from hoopwright.materials.packs import Pack, cheapest_packs
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.tables.people import Price
 
 Form = Literal["stick", "roll", "pack"]
@@ -160,7 +160,7 @@ def order_of(parts: Parts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> O
 
 def name_of(catalogue: Catalogue, thing: str) -> str:
     """Return what a person calls a thing of the catalogue."""
-    for table in ("pipe", "lumber", "batten", "rail", "cover", "strap", "screw", "clip", "stake"):
+    for table in PRICED:
         for record in catalogue.everything_in(table):
             if record.key == thing:
                 return str(record.name)
@@ -187,7 +187,7 @@ def _cut_sticks(cut: CutParts, catalogue: Catalogue, at_hand: Sequence[AtHand]) 
 
 
 def _lengths(catalogue: Catalogue, thing: str) -> tuple[float, ...]:
-    for table in ("pipe", "lumber", "batten", "rail", "clip"):
+    for table in ("pipe", "lumber", "batten", "rail", "clip", "stake", "cord"):
         for record in catalogue.everything_in(table):
             if record.key == thing:
                 return tuple(record.stock_lengths)

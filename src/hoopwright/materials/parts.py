@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.bed import Bed
 from hoopwright.cover import Cover, batten_screws, seam_widths
+from hoopwright.cover.fastening import batten_lengths
 from hoopwright.cutting import Piece, Sheet
+from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, Station
 from hoopwright.tables.fittings import Screw, Strap
 
@@ -19,6 +22,12 @@ KNIFE_KERF = 0.0
 #: (common practice, no source).
 CORNER_SCREWS = 3
 JOINT_SCREWS = 8
+#: Cord beyond the run itself, for knots at both ends [m] (common practice, no source).
+CORD_FOR_KNOTS = 0.6096
+#: Between cords tied from board to board under the soil [m] (common practice, no source).
+TIES_UNDER_SOIL = 0.6096
+#: A sleeve rod above the ground [m]; see holding.straps.leg_on_rod.
+ROD_ABOVE_GROUND = 0.3048
 
 
 @dataclass(frozen=True)
@@ -60,6 +69,20 @@ class Parts:
 
 
 @dataclass(frozen=True)
+class Lines:
+    """Lines that stiffen the hoops: what the ridge is made of, cord laced over the film.
+
+    ridge : catalogue key of pipe, batten or cord, or None; ridge_longest : [m] longest piece of it
+    laced : True for a cord over the film in each bay; cord : key of that cord
+    """
+
+    ridge: str | None
+    ridge_longest: float
+    laced: bool
+    cord: str
+
+
+@dataclass(frozen=True)
 class Fittings:
     """The fittings chosen to fit the pipe, board and batten; None where the catalogue has none."""
 
@@ -80,6 +103,8 @@ def parts_of(
     hoops: Sequence[Station],
     cover: Cover,
     fittings: Fittings,
+    hold_down: HoldDown,
+    lines: Lines,
     *,
     new_box: bool,
 ) -> Parts:
@@ -88,15 +113,59 @@ def parts_of(
     new_box : True where the boards are to be bought and cut too
     """
     cut = [_pipes(hoop, hoops), _battens(cover), *_rails(cover), *_clips(cover)]
+    cut += _ridge_and_lacing(bed, hoops, cover, lines)
+    cut += _stakes_and_rods(bed, hoops, hold_down, lines.cord)
     if new_box:
         boards = tuple(Piece(board.name, board.length) for board in bed.pieces())
         cut.append(CutParts(bed.board.key, boards, SAW_KERF))
     sheets = _sheets(cover)
     return Parts(
-        tuple(part for part in cut if part.pieces),
+        _by_thing([part for part in cut if part.pieces]),
         (SheetParts(cover.material.key, sheets),),
-        tuple(_counted(bed, hoop, hoops, cover, fittings, new_box)),
+        tuple(_counted(bed, hoop, hoops, cover, fittings, hold_down, new_box)),
     )
+
+
+def _by_thing(parts: list[CutParts]) -> tuple[CutParts, ...]:
+    """Return the parts with all pieces of one thing together, so that they share sticks."""
+    things = dict.fromkeys(part.thing for part in parts)
+    return tuple(
+        CutParts(
+            thing,
+            tuple(piece for part in parts if part.thing == thing for piece in part.pieces),
+            max(part.kerf for part in parts if part.thing == thing),
+        )
+        for thing in things
+    )
+
+
+def _ridge_and_lacing(
+    bed: Bed, hoops: Sequence[Station], cover: Cover, lines: Lines
+) -> list[CutParts]:
+    parts = []
+    if lines.ridge is not None:
+        pieces = batten_lengths(bed.outer_length, lines.ridge_longest)
+        cut = tuple(Piece("ridge", piece) for piece in pieces)
+        parts.append(CutParts(lines.ridge, cut, PIPE_KERF))
+    if lines.laced:
+        bays = sum(1 for hoop in hoops if hoop.role != "panel") - 1
+        length = cover.body.bare + 2 * bed.height + CORD_FOR_KNOTS
+        cut = tuple(Piece(f"lacing {bay}", length) for bay in range(1, bays + 1))
+        parts.append(CutParts(lines.cord, cut, KNIFE_KERF))
+    return parts
+
+
+def _stakes_and_rods(bed: Bed, hoops: Sequence[Station], hold_down: HoldDown) -> list[CutParts]:
+    parts = []
+    if hold_down.stake is not None and hold_down.stakes:
+        length = hold_down.stake_depth + bed.height
+        cut = tuple(Piece(f"stake {number}", length) for number in range(1, hold_down.stakes + 1))
+        parts.append(CutParts(hold_down.stake.key, cut, SAW_KERF))
+    if hold_down.sleeve_rod is not None:
+        length = hold_down.stake_depth + ROD_ABOVE_GROUND
+        cut = tuple(Piece(f"rod {number}", length) for number in range(1, 2 * len(hoops) + 1))
+        parts.append(CutParts(hold_down.sleeve_rod.key, cut, SAW_KERF))
+    return parts
 
 
 def _pipes(hoop: Hoop, hoops: Sequence[Station]) -> CutParts:
@@ -152,11 +221,15 @@ def _counted(
     hoops: Sequence[Station],
     cover: Cover,
     fittings: Fittings,
+    hold_down: HoldDown,
     new_box: bool,
 ) -> list[CountedPart]:
-    straps = strap_count(hoops, hoop)
+    strapped = hold_down.leg == "straps"
+    straps = strap_count(hoops, hoop) if strapped else 0
     counted = []
-    if fittings.strap is not None:
+    if hold_down.pin is not None:
+        counted.append(CountedPart(hold_down.pin.key, 2 * len(hoops), "pin the hoop legs"))
+    if fittings.strap is not None and strapped:
         counted.append(CountedPart(fittings.strap.key, straps, "hold the hoop legs"))
         if fittings.strap_screw is not None:
             screws = straps * round(fittings.strap.holes)

@@ -8,7 +8,7 @@ from hoopwright.bed import Bed, box_of
 from hoopwright.holding.straps import strap_room
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.units import METRIC, US, System, show
 
 Show = Callable[[float], str]
@@ -114,15 +114,11 @@ def _of_the_cover(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
-    known = {
-        record.key
-        for table in ("pipe", "lumber", "batten", "rail", "cover", "strap", "screw", "clip")
-        for record in catalogue.everything_in(table)
-    }
+    known = {record.key for table in PRICED for record in catalogue.everything_in(table)}
     covers = {record.key for record in catalogue.everything_in("cover")}
     lengths = covers | {
         record.key
-        for table in ("pipe", "lumber", "batten", "rail")
+        for table in ("pipe", "lumber", "batten", "rail", "stake", "cord")
         for record in catalogue.everything_in(table)
     }
     for number, row in enumerate(plan.stock, start=1):

@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
+from hoopwright.holding.choices import LegStyle
 from hoopwright.plan.fields import Item, Quantity, written
 from hoopwright.site import Exposure
 
@@ -15,6 +16,10 @@ Sides = Literal["both", "one", "none"]
 FixedEdge = Literal["batten", "bury"]
 Animal = Literal["dog", "rabbit", "deer", "birds", "burrowers"]
 Worker = Literal["adult", "child", "seated"]
+Ridge = Literal["none", "pipe", "cord", "batten"]
+Barrier = Literal["none", "solid fence", "slatted fence", "dense hedge", "bare hedge"]
+Soil = Literal["bed mix", "silt", "clay", "sand"]
+Stakes = Literal["none", "corners", "corners and sides"]
 
 
 class Section(BaseModel):
@@ -39,6 +44,30 @@ class SiteSection(Section):
     exposure: Exposure = Field(
         default="open",
         description="What stands upwind: houses and trees, open fields, or water.",
+    )
+    gust: Annotated[float, Quantity("speed", "20 mph", "200 mph")] | None = Field(
+        default=None,
+        examples=["90 mph"],
+        description="Gust to design for: 3-second, 10 m up, open country (your building code's "
+        "wind map, or the worst you expect).",
+    )
+    ground_snow: Annotated[float, Quantity("pressure", "0 psf", "300 psf")] | None = Field(
+        default=None,
+        examples=["20 psf"],
+        description="Snow load on the ground to design for (your building code's snow map).",
+    )
+    barrier: Barrier = Field(
+        default="none", description="What shelters the bed from the wind that matters."
+    )
+    barrier_height: Annotated[float, Quantity("length", "1 ft", "100 ft")] = written(
+        "6 ft", "Height of that barrier."
+    )
+    barrier_distance: Annotated[float, Quantity("length", "0 ft", "2000 ft")] = written(
+        "30 ft", "From that barrier to the bed."
+    )
+    count_height: bool = Field(
+        default=False,
+        description="Reduce the wind near the ground by a power law, outside the codes.",
     )
 
 
@@ -108,6 +137,9 @@ class HoopSection(Section):
     pair_gap: Annotated[float, Quantity("length", "2 in", "12 in")] = written(
         "4 in", "Between the two hoops of a pair at each framed end."
     )
+    ridge: Ridge = Field(
+        default="none", description="Line along the crowns that keeps the hoops upright."
+    )
     coldest_bend: Annotated[float, Quantity("temperature", "-20 F", "110 F")] = written(
         "65 F", "Coldest day on which the pipe will be bent."
     )
@@ -146,13 +178,44 @@ class CoverSection(Section):
     clip_spacing: Annotated[float, Quantity("length", "3 in", "4 ft")] = written(
         "12 in", "Between clips along an end hoop."
     )
+    lacing: bool = Field(
+        default=False, description="Cord laced over the film in the middle of each bay."
+    )
     mesh_band: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
         "0 in", "Height of mesh left standing when a side is rolled up."
     )
 
 
 class HoldingSection(Section):
-    """The fittings, where you would rather choose them than have what fits chosen."""
+    """How hoops and bed are held down, and the fittings where you would rather choose them."""
+
+    legs: LegStyle = Field(
+        default="straps",
+        description="Legs strapped to the boards, or slipped over rods in the ground.",
+    )
+    pin: bool = Field(
+        default=False, description="One screw through each leg below its upper strap."
+    )
+    pull_test: tuple[Annotated[float, Quantity("force", "1 lb", "2000 lb")], ...] = Field(
+        default=(),
+        examples=[["35 lb", "42 lb", "38 lb"]],
+        description="Your own pulls at which legs slipped, one for each leg tried.",
+    )
+    pull_test_aged: bool = Field(
+        default=False, description="Whether the straps tried had been on for a season."
+    )
+    stakes: Stakes = Field(default="none", description="Stakes that hold the box to the ground.")
+    stake: Annotated[str, Item("stake", "stake")] = Field(
+        default="stake-wood-2x2", description="Kind of stake."
+    )
+    stake_depth: Annotated[float, Quantity("length", "6 in", "4 ft")] = written(
+        "18 in", "Depth of the stakes in the ground."
+    )
+    tied_to_soil: bool = Field(
+        default=False,
+        description="Lower edges of the boards tied across under the soil, or a mesh floor.",
+    )
+    soil: Soil = Field(default="bed mix", description="What fills the bed.")
 
     strap: Annotated[str, Item("strap", "strap")] | None = Field(
         default=None, description="Strap. Default: the one that fits the pipe."

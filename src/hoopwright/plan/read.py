@@ -103,7 +103,8 @@ def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue,
             problems.append(Problem(key, "files cannot be named in a plan without a folder"))
             continue
         try:
-            catalogue = catalogue.with_overlay(folder / name)
+            table = "price" if key == "prices" else None
+            catalogue = catalogue.with_overlay(folder / name, table)
         except (TableError, OSError, ValueError) as error:
             problems.append(Problem(key, str(error)))
     return catalogue, problems

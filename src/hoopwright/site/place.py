@@ -15,11 +15,22 @@ class Site:
     latitude, longitude : [deg], north and east positive; None where the plan leaves them open
     elevation           : [m] above sea level, or None
     exposure            : "town" (close obstacles), "open" (scattered obstacles) or "shore" (open
-                          water or flats upwind): the B, C and D of the wind standard
+                          water or flats upwind): the B, C and D of the American wind standard
+    gust                : [m/s] 3-second gust at 10 m in open country to design for, or None
+    ground_snow         : [Pa] snow load on the ground to design for, or None
+    barrier             : what shelters the bed, a name of loads.shelter, or None
+    barrier_height, barrier_distance : [m] of that barrier
+    count_height        : True reduces the wind below 15 ft by a power law, outside the codes
     """
 
-    name: str
-    latitude: float | None
-    longitude: float | None
-    elevation: float | None
-    exposure: Exposure
+    name: str = ""
+    latitude: float | None = None
+    longitude: float | None = None
+    elevation: float | None = None
+    exposure: Exposure = "open"
+    gust: float | None = None
+    ground_snow: float | None = None
+    barrier: str | None = None
+    barrier_height: float = 0.0
+    barrier_distance: float = 0.0
+    count_height: bool = False

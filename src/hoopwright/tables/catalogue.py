@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from hoopwright.tables.covers import CoverMaterial, CoverOptics, CoverStrength, RollSize
-from hoopwright.tables.fittings import Clip, Rail, Screw, ScrewSize, Stake, Strap
+from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
 from hoopwright.tables.overlay import OverlayRow, laid_over, overlay_rows
 from hoopwright.tables.people import Price, Reach, Tool
 from hoopwright.tables.pipes import Pipe, PipeMaterial
@@ -44,6 +44,7 @@ TABLES: Mapping[str, type[Any]] = {
     "clip": Clip,
     "stake": Stake,
     "rail": Rail,
+    "cord": Cord,
     "reach": Reach,
     "tool": Tool,
     "price": Price,
@@ -65,6 +66,7 @@ KEYED: Mapping[str, str] = {
     "screw_size": "screw_sizes",
     "clip": "clips",
     "stake": "stakes",
+    "cord": "cords",
     "rail": "rails",
     "reach": "reaches",
     "tool": "tools",
@@ -72,7 +74,7 @@ KEYED: Mapping[str, str] = {
 """Table whose rows have a key -> the attribute of `Catalogue` that holds it."""
 
 
-PRICED = ("pipe", "lumber", "batten", "cover", "strap", "screw", "clip", "stake", "rail")
+PRICED = ("pipe", "lumber", "batten", "cover", "strap", "screw", "clip", "stake", "rail", "cord")
 """Tables of things that are bought."""
 
 
@@ -90,12 +92,13 @@ class Catalogue:
 
     overlays: tuple[OverlayRow, ...] = ()
 
-    def with_overlay(self, path: Path | str) -> Catalogue:
+    def with_overlay(self, path: Path | str, table: str | None = None) -> Catalogue:
         """Return a catalogue with the rows of a user's TOML or CSV file laid over this one.
 
+        table : what a CSV file holds rows of, where its name does not tell
         Raises TableError, naming file, line and key, when a row cannot be used.
         """
-        added = overlay_rows(Path(path), tuple(TABLES))
+        added = overlay_rows(Path(path), tuple(TABLES), table)
         laid = Catalogue((*self.overlays, *added))
         for table in sorted({item.table for item in added}):
             laid.everything_in(table)
@@ -264,6 +267,11 @@ class Catalogue:
     def clips(self) -> Mapping[str, Clip]:
         """All clips by key."""
         return self._by_key("clip", Clip)
+
+    @cached_property
+    def cords(self) -> Mapping[str, Cord]:
+        """All cords by key."""
+        return self._by_key("cord", Cord)
 
     @cached_property
     def stakes(self) -> Mapping[str, Stake]:

@@ -182,6 +182,23 @@ def strap_screw_for(strap: Strap, board: Board, screws: Iterable[Screw]) -> Fit[
     )
 
 
+def pin_for(pipe: Pipe, board: Board, screws: Iterable[Screw]) -> Screw | None:
+    """Return the screw that pins a leg to its board: through the pipe and well into the wood.
+
+    The shortest outdoor screw that passes the pipe and bites `BATTEN_BITE`, its point inside the
+    board; stouter gauges first. The smaller the hole, the stronger the pipe, so #8 and #10 only.
+    """
+    fitting = [
+        screw
+        for screw in screws
+        if screw.outdoors == "yes"
+        and screw.gauge in ("#8", "#10")
+        and screw.length >= pipe.outside_diameter + BATTEN_BITE
+        and screw.length <= pipe.outside_diameter + board.thickness - POINT_COVER
+    ]
+    return min(fitting, key=lambda screw: (screw.length, -screw.size.diameter), default=None)
+
+
 def strap_screw_bite(strap: Strap, screw: Screw) -> float:
     """Return the length of a strap screw in the wood [m]."""
     return screw.length - strap.thickness

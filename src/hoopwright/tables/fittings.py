@@ -91,6 +91,22 @@ class Clip:
 
 
 @dataclass(frozen=True)
+class Cord:
+    """A cord, for a ridge line or laced over the film.
+
+    diameter [m]; break_force [N] new; stock_lengths [m] : coils sold
+    """
+
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    diameter: Annotated[float, number("m", 0.001, 0.02)]
+    break_force: Annotated[float, number("N", 100, 20000)]
+    stock_lengths: Annotated[tuple[float, ...], numbers("m", 2, 400)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
 class Stake:
     """A stake, or a rod that a hoop leg is slipped over.
 

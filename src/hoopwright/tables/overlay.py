@@ -39,24 +39,25 @@ class OverlayRow:
     row: RawRow
 
 
-def overlay_rows(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+def overlay_rows(path: Path, tables: Sequence[str], table: str | None = None) -> list[OverlayRow]:
     """Return the rows of a user's TOML or CSV file, each with its table.
 
     tables : names of the tables there are
+    table  : the table of a CSV file that neither its name nor a column tells
     """
     if path.suffix == ".toml":
         found = _of_toml(path, tables)
     elif path.suffix == ".csv":
-        found = _of_csv(path, tables)
+        found = _of_csv(path, tables, table or path.stem)
     else:
         raise TableError(f"{path}: an overlay is a .toml or a .csv file")
     return [OverlayRow(item.table, _signed(item.table, item.row, path)) for item in found]
 
 
-def _of_csv(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+def _of_csv(path: Path, tables: Sequence[str], usual: str) -> list[OverlayRow]:
     found = []
     for raw in rows_of_csv(path):
-        table = raw.cells.get("table", path.stem)
+        table = raw.cells.get("table", usual)
         if table not in tables:
             raise TableError(
                 f"{raw.place}: no table '{table}'{nearest(table, tables)}; name the file after "

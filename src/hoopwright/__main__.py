@@ -1,0 +1,5 @@
+"""`python -m hoopwright` is the `hoopwright` command."""
+
+from hoopwright.cli.main import main
+
+main()

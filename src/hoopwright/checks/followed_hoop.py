@@ -1,0 +1,114 @@
+"""One hoop followed through every wind and snow case at once, in one batch.
+
+The batch is the hoop that carries a full bay of film, its own weight and the film's on it from
+the start. Wind rows come in pairs, each case most outward and likely; the snow rows follow.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.beam.follow import Path, follow
+from hoopwright.beam.frame import HoopFrame, hoop_frame
+from hoopwright.beam.load import Load, between, load, stack
+from hoopwright.beam.response import Response, respond
+from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.loads.arc_section import ArcSection, section_of
+from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
+from hoopwright.loads.wind_cases import WindCase, every_case
+
+#: Share of the arc that a rolled-up side bares: up to the shoulder (an assumption).
+OPEN_SHARE = 0.25
+#: Strongest gust followed [m/s], 150 mph: what stands to there is said to stand.
+STRONGEST_GUST = 67.0
+#: Heaviest snow followed [Pa of plan], about 100 psf: beyond almost every ground load mapped.
+HEAVIEST_SNOW = 4800.0
+SNOW_CASES = ("even snow", "snow on one half", "drifted snow")
+
+
+@dataclass(frozen=True)
+class FollowedHoop:
+    """The hoop followed through all its cases.
+
+    path, response : rows are cases; factors are velocity pressures or flat snow loads [Pa]
+    section : the curve the wind meets, at the feet and the frame's points between them
+    """
+
+    cases: tuple[WindCase, ...]
+    section: ArcSection
+    path: Path
+
+    @cached_property
+    def response(self) -> Response:
+        """Return what every point of every path means in metres and newtons."""
+        return respond(self.path)
+
+    def wind_rows(self, opened: bool, which: str) -> list[int]:
+        """Return the rows of closed or opened wind cases, "low" or "likely"."""
+        offset = 0 if which == "low" else 1
+        return [
+            2 * index + offset for index, case in enumerate(self.cases) if is_opened(case) == opened
+        ]
+
+    @property
+    def snow_rows(self) -> list[int]:
+        """Return the rows of the snow cases, in the order of SNOW_CASES."""
+        return [2 * len(self.cases) + index for index in range(len(SNOW_CASES))]
+
+
+def is_opened(case: WindCase) -> bool:
+    """Return whether a case has a side or an end open."""
+    return "closed" not in case.name
+
+
+def follow_hoop(standing: Standing) -> FollowedHoop:
+    """Return the hoop followed through every wind and snow case."""
+    hoop = standing.hoop
+    frame = hoop_frame(hoop.curve, hoop.pipe.bending_stiffness)
+    section = _section(frame, hoop.curve.span, hoop.hold_height)
+    cases = every_case(
+        section,
+        OPEN_SHARE if "rail" in standing.cover.edges else 0.0,
+        hoop.crown,
+        standing.bed.outer_length,
+        basis=standing.wind.basis,
+    )
+    wind = [
+        load(frame, pressure=coefficient[1:-1] * standing.bay)
+        for case in cases
+        for coefficient in (case.low, case.likely)
+    ]
+    snow = _snow(frame, standing.bay)
+    weight = hoop.pipe.mass_per_length + standing.bay * standing.cover.material.mass_per_area
+    limits: NDArray[np.float64] = np.array(
+        [standing.wind.pressure(STRONGEST_GUST)] * len(wind) + [HEAVIEST_SNOW] * len(snow)
+    )
+    path = follow(
+        frame,
+        stack([*wind, *snow]),
+        load(frame, down=weight * STANDARD_GRAVITY),
+        factor_limit=limits,
+    )
+    return FollowedHoop(cases, section, path)
+
+
+def _section(frame: HoopFrame, span: float, foot_height: float) -> ArcSection:
+    across = np.concatenate([[0.0], frame.x, [span]])
+    up = np.concatenate([[0.0], frame.y, [0.0]])
+    return section_of(across, up, foot_height)
+
+
+def _snow(frame: HoopFrame, bay: float) -> list[Load]:
+    """Return one pascal of even, one-sided and drifted snow on a bay."""
+    slope = np.abs(frame.angle)
+    even = balanced_on_curve(slope, 1.0) * bay
+    drifted = unbalanced_on_curve(frame.x, slope, 1.0) * bay
+    return [
+        load(frame, on_plan=even),
+        load(frame, on_plan=even * between(frame, 0.5, 1.0)),
+        load(frame, on_plan=drifted),
+    ]

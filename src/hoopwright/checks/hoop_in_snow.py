@@ -1,0 +1,143 @@
+"""What snow does to one hoop: the crown sinks, the pipe reaches its limit, the hoop lies over."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.beam.response import factor_where
+from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
+from hoopwright.checks.rung import Rung
+from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.loads.snow import snow_kinds
+from hoopwright.tables.spread import Spread
+
+#: The crown has sunk enough to pond and to touch plants (an assumption).
+CROWN_DROP_SHARE = 0.1
+
+
+def stiffness_shares(standing: Standing) -> Spread:
+    """Return the share of the short-term stiffness that bears snow [-].
+
+    Low: relaxed, as after weeks at the bend and under the load; high: short-term; likely: the
+    geometric mean, for snow that lies overnight (an assumption).
+    """
+    relaxed = standing.hoop.pipe.stuff.relaxation
+    return Spread(relaxed.low, float(np.sqrt(relaxed.value)), 1.0)
+
+
+def depth(load_at: Spread, kind: str) -> Spread:
+    """Return the depth [m] of a kind of snow that weighs this much [Pa], weak end first."""
+    density = snow_kinds()[kind].density()
+    return Spread(
+        load_at.low / STANDARD_GRAVITY / density.high,
+        load_at.likely / STANDARD_GRAVITY / density.likely,
+        load_at.high / STANDARD_GRAVITY / density.low,
+    )
+
+
+def _where(
+    snow: FollowedHoop, values: NDArray[np.float64], threshold: float
+) -> NDArray[np.float64]:
+    """Return the flat load [Pa] at which each snow case passes a threshold."""
+    rows = snow.snow_rows
+    return factor_where(snow.response.factor[rows], values[rows], threshold)
+
+
+def _least(values: NDArray[np.float64]) -> tuple[float, str]:
+    """Return the least of the cases' loads and the name of its case."""
+    bounded = np.where(np.isnan(values), np.inf, values)
+    return float(bounded.min()), SNOW_CASES[int(np.argmin(bounded))]
+
+
+def crown_sinks(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
+    """Return the depth at which the crown has sunk by a tenth of its height over the boards."""
+    drop = CROWN_DROP_SHARE * standing.hoop.crown_over_board
+    at, case = _least(_where(snow, snow.response.crown_drop, drop))
+    return Rung(
+        name=f"crown-sinks-{_key(kind)}",
+        hazard="snow",
+        at=depth(stiffness_shares(standing).scaled(at) if at < np.inf else _never(), kind),
+        kind="depth",
+        happens="The crown sinks {drop:length} and the film sags between the hoops.",
+        harm="nuisance",
+        case=f"{kind} snow, {case}",
+        do="Brush the snow off from inside, upward and outward.",
+        sources=_SOURCES,
+        values={"drop": drop},
+    )
+
+
+_SOURCES = (
+    "Loaded elastica (computed); snow shares ASCE 7-16 chapter 7, from memory",
+    "Snow densities from the table, with their range",
+)
+
+
+def _never() -> Spread:
+    return Spread(np.inf, np.inf, np.inf)
+
+
+def _key(kind: str) -> str:
+    return kind.replace(" ", "-")
+
+
+def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
+    """Return the depth at which the hoop sways aside or snaps through."""
+    at, case = _least(snow.path.gives_way[snow.snow_rows])
+    sway = "sways aside and folds"
+    if at < np.inf:
+        row = snow.snow_rows[SNOW_CASES.index(case)]
+        if bool(snow.path.by_greatest_load[row]):
+            sway = "is pressed in and snaps through"
+    return Rung(
+        name=f"hoop-folds-{_key(kind)}",
+        hazard="snow",
+        at=depth(stiffness_shares(standing).scaled(at) if at < np.inf else _never(), kind),
+        kind="depth",
+        happens=f"The hoop {sway}.",
+        harm="loss",
+        case=f"{kind} snow, {case}",
+        do="Hold each leg with two straps, set hoops closer, take stouter pipe, or take the film "
+        "off for the winter.",
+        sources=_SOURCES,
+    )
+
+
+def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
+    """Return the depth at which the pipe's fibre strain passes its limit near freezing.
+
+    The bend's own strain has relaxed by the time it snows; what is left of it and the strain
+    that the snow adds are held against the limit. How much is left is the relaxation range.
+    The strain under a given load goes with the load over the stiffness.
+    """
+    pipe, curve = standing.hoop.pipe, standing.hoop.curve
+    limit, left = pipe.stuff.strain_limit_at(0.0), pipe.stuff.relaxation
+    at_place = np.interp(snow.response.greatest_curvature_arc, curve.arc, curve.curvature)
+    half = pipe.outside_diameter / 2
+    ends = []
+    for bears, remains in (
+        (limit.low, left.high),
+        (limit.likely, left.value),
+        (limit.high, left.low),
+    ):
+        relaxed = (1 - remains) * np.abs(at_place)
+        strain = (snow.response.greatest_curvature - relaxed) * half
+        ends.append(_least(_where(snow, strain, bears)))
+    share = stiffness_shares(standing)
+    low = share.low * ends[0][0]
+    likely = max(low, share.likely * ends[1][0])
+    at = Spread(low, likely, max(likely, ends[2][0]))
+    return Rung(
+        name=f"pipe-cracks-{_key(kind)}",
+        hazard="snow",
+        at=depth(at, kind),
+        kind="depth",
+        happens="The pipe, brittle in the cold, passes {low:strain} to {high:strain} of strain "
+        "and may crack.",
+        harm="loss",
+        case=f"{kind} snow, {ends[1][1]}",
+        do="Brush snow off early; take stouter pipe or a gentler bend.",
+        sources=(pipe.stuff.strain_limit_cold.source, *_SOURCES),
+        values={"low": limit.low, "high": limit.high},
+    )

@@ -1,0 +1,78 @@
+"""What the ladder looks at: the finished cover on its bed at its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from hoopwright.bed import Bed, Legs
+from hoopwright.checks.wind_pressure import WindAtBed
+from hoopwright.cover import Cover
+from hoopwright.holding.choices import HoldDown
+from hoopwright.hoop import Hoop, Station, widest_bay
+from hoopwright.site import Site
+from hoopwright.tables.fittings import Screw, Strap
+
+STANDARD_GRAVITY = 9.80665
+WET_WOOD_MOISTURE = 30.0
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One covered bed, complete.
+
+    legs     : inside or outside the boards
+    ridged   : True where a ridge line keeps the hoops upright along the bed
+    laced    : True where cords over the film hold it down in each bay
+    eurocode : True works wind by EN 1991-1-4
+    """
+
+    site: Site
+    bed: Bed
+    legs: Legs
+    hoop: Hoop
+    hoops: tuple[Station, ...]
+    cover: Cover
+    strap: Strap | None
+    strap_screw: Screw | None
+    batten_screw: Screw | None
+    board_screw: Screw | None
+    hold_down: HoldDown
+    ridged: bool
+    laced: bool
+    eurocode: bool
+
+    @cached_property
+    def wind(self) -> WindAtBed:
+        """Return how wind arrives at the crown."""
+        return WindAtBed(self.site, self.hoop.crown, self.eurocode)
+
+    @property
+    def bay(self) -> float:
+        """Return the film that one inner hoop carries along the bed [m]."""
+        return widest_bay(self.hoops)
+
+    @property
+    def film_span(self) -> float:
+        """Return the distance between what holds the film down against suction [m]."""
+        return self.bay / 2 if self.laced else self.bay
+
+    @property
+    def frame_mass(self) -> float:
+        """Return the mass of boards, hoops and film [kg]."""
+        bed = self.bed
+        density = bed.species.density(WET_WOOD_MOISTURE)
+        boards = sum(piece.length for piece in bed.pieces()) * bed.wall * bed.board.width * density
+        pipes = len(self.hoops) * self.hoop.cut_length * self.hoop.pipe.mass_per_length
+        return boards + pipes + self.film_mass
+
+    @property
+    def film_mass(self) -> float:
+        """Return the mass of the body sheet [kg]."""
+        body = self.cover.body
+        return body.width * body.length * self.cover.material.mass_per_area
+
+    def soil_mass(self, density: float) -> float:
+        """Return the mass of the soil in the bed [kg] at a density [kg/m3], filled to 1 in."""
+        depth = max(0.0, self.bed.height - 0.0254)
+        return self.bed.inner_length * self.bed.inner_width * depth * density

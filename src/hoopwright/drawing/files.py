@@ -1,0 +1,50 @@
+"""The drawings of a design as files: one SVG a view, and one DXF with all views for a shop."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+from hoopwright.design import Design
+from hoopwright.drawing.dxf import INCHES, MILLIMETRES, write_dxf
+from hoopwright.drawing.ladder_views import ladder_layouts
+from hoopwright.drawing.svg import write_svg
+from hoopwright.drawing.views import layouts
+
+#: Room for one view [m]: a landscape Letter or A4 page within its margins.
+VIEW_WIDTH = 0.25
+VIEW_HEIGHT = 0.18
+
+
+def write_drawings(
+    design: Design, folder: Path, format: Literal["svg", "dxf", "both"]
+) -> list[Path]:
+    """Write the drawings and return the files written.
+
+    DXF measures are in inches for a plan in US units, else in millimetres.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    laid_out = layouts(design, VIEW_WIDTH, VIEW_HEIGHT)
+    written = []
+    if format in ("svg", "both"):
+        for layout in laid_out:
+            path = folder / f"{layout.view.name}.svg"
+            path.write_text(write_svg(layout), encoding="utf-8")
+            written.append(path)
+    if format in ("dxf", "both"):
+        path = folder / "bed.dxf"
+        write_dxf(laid_out, path, INCHES if design.plan.units == "us" else MILLIMETRES)
+        written.append(path)
+    return written
+
+
+def write_ladder_drawings(design: Design, folder: Path) -> list[Path]:
+    """Write the loaded hoop and the ladder's bars as SVG and return the files written."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    names = ("loaded-wind", "loaded-snow", "wind-ladder", "snow-ladder")
+    for name, layout in zip(names, ladder_layouts(design, 0.16, 0.12), strict=True):
+        path = folder / f"{name}.svg"
+        path.write_text(write_svg(layout), encoding="utf-8")
+        written.append(path)
+    return written

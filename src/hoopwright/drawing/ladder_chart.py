@@ -1,0 +1,115 @@
+"""The ladder as bars: for each thing the range in which it gives way, and the likely place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from hoopwright.drawing.font import text_width
+from hoopwright.drawing.scene import (
+    TEXT_SIZE,
+    TITLE_SIZE,
+    Anchor,
+    Group,
+    Item,
+    Layer,
+    Line,
+    Polyline,
+    Show,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+
+Place = Callable[[float], float]
+
+ROW = 0.0085
+BAR = 0.0042
+AXIS_WIDTH = 0.105
+GAP = 0.003
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One row: what gives way, and where along the axis (low, likely, high)."""
+
+    label: str
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Axis:
+    """The axis: its end, the step of its marks, how to show a mark, and what it is of."""
+
+    end: float
+    step: float
+    show: Show
+    title: str
+
+
+def ladder_chart(
+    name: str, title: str, bars: Sequence[Bar], axis: Axis, marked: tuple[float, str] | None = None
+) -> View:
+    """Return the chart, in metres of paper at 1 : 1.
+
+    marked : a place on the axis that needs a decision, as the design gust, and its words
+    Bars that run beyond the axis end in an arrow.
+    """
+    left = max((text_width(bar.label, TEXT_SIZE) for bar in bars), default=0.0) + GAP
+
+    def at(value: float) -> float:
+        return left + AXIS_WIDTH * min(max(value, 0.0), axis.end) / axis.end
+
+    top = len(bars) * ROW
+    items: list[Item] = [
+        Text((0.0, top + 2.2 * ROW), title, size=TITLE_SIZE, bold=True),
+        Text((left, top + 1.1 * ROW), axis.title),
+    ]
+    items += _marks(axis, at, top)
+    for number, bar in enumerate(bars):
+        items.append(_row(bar, at, top - (number + 0.5) * ROW, axis.end, left, number))
+    if marked is not None:
+        x = at(marked[0])
+        items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))
+        items.append(Text((x, -1.35 * ROW), marked[1], Layer.DECISION, Anchor.MIDDLE))
+    words = "; ".join(f"{bar.label}: likely {axis.show(bar.likely)}" for bar in bars)
+    return View(name, title, words, tuple(items), 1.0)
+
+
+def _marks(axis: Axis, place: Place, top: float) -> list[Item]:
+    items: list[Item] = []
+    for index in range(math.floor(axis.end / axis.step + 1e-9) + 1):
+        value = index * axis.step
+        x = place(value)
+        items.append(Line((x, 0.0), (x, top), Layer.DIMENSIONS, Weight.THIN))
+        items.append(Text((x, top + 0.25 * ROW), axis.show(value), Layer.TEXT, Anchor.MIDDLE))
+    return items
+
+
+def _row(bar: Bar, place: Place, y: float, end: float, left: float, number: int) -> Group:
+    low, likely, high = (place(value) for value in (bar.low, bar.likely, bar.high))
+    half = BAR / 2
+    shapes: list[Text | Polyline | Line] = [
+        Text((left - GAP, y - 0.3 * TEXT_SIZE), bar.label, Layer.TEXT, Anchor.END)
+    ]
+    if bar.low < end:
+        corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
+        shapes.append(
+            Polyline(corners, Layer.HOOPS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
+        )
+    if bar.high > end:
+        tip = high + 0.7 * BAR
+        shapes.append(
+            Polyline(
+                ((high, y + half), (tip, y), (high, y - half)), Layer.HOOPS, weight=Weight.THIN
+            )
+        )
+    if bar.likely <= end:
+        shapes.append(
+            Line((likely, y - 1.3 * half), (likely, y + 1.3 * half), Layer.HOOPS, Weight.THICK)
+        )
+    return Group(f"bar-{number + 1}", bar.label, tuple(shapes))

@@ -1,0 +1,122 @@
+"""The drawings of the ladder: loaded shapes and bars of the rungs, from one design."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hoopwright.checks.hoop_in_snow import depth, stiffness_shares
+from hoopwright.checks.rung import Rung
+from hoopwright.drawing.fitting import fit
+from hoopwright.drawing.formats import scales, show_lengths
+from hoopwright.drawing.ladder_chart import Axis, Bar, ladder_chart
+from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.scene import View
+from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
+from hoopwright.tables.spread import exactly
+from hoopwright.units import show
+
+if TYPE_CHECKING:
+    from hoopwright.design import Design
+
+MPH = 0.44704
+KMH = 1 / 3.6
+SHORT: dict[str, str] = {
+    "rails-lift": "Rails lift, sides flap",
+    "bed-tips": "Bed tips over",
+    "bed-slides": "Bed slides",
+    "legs-slip-opened": "Legs slip, a side up",
+    "legs-slip": "Legs slip, sides down",
+    "clips-open": "Clips let go",
+    "bed-lifts": "Whole bed lifts",
+    "pipe-kinks": "Pipe kinks",
+    "film-tears": "Cover tears",
+    "battens-let-go": "End battens let go",
+    "strap-screws-draw": "Strap screws draw",
+    "hoop-lies-over": "Hoop lies over",
+}
+
+
+def wind_chart(design: Design) -> View:
+    """Return the wind rungs as bars over the gust."""
+    us = design.plan.units == "us"
+    unit, step, end = (MPH, 20, 120) if us else (KMH, 40, 200)
+    bars = [Bar(SHORT[r.name], r.at.low, r.at.likely, r.at.high) for r in design.ladder.wind]
+
+    def gust(value: float) -> str:
+        return f"{value / unit:.0f}"
+
+    axis = Axis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
+    asked = design.site.gust
+    marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
+    return ladder_chart("wind-ladder", "What gives way first in wind", bars, axis, marked)
+
+
+def snow_chart(design: Design) -> View:
+    """Return the rungs of wet and settled snow as bars over the depth."""
+    us = design.plan.units == "us"
+    unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
+    wanted = [r for r in design.ladder.snow if "fresh" not in r.case]
+    bars = [Bar(_snow_label(r), r.at.low, r.at.likely, r.at.high) for r in wanted]
+
+    def deep(value: float) -> str:
+        return f"{value / unit:.0f}"
+
+    axis = Axis(end * unit, step * unit, deep, f"Snow on the cover, {'in' if us else 'cm'} deep")
+    return ladder_chart("snow-ladder", "What gives way first under snow", bars, axis)
+
+
+def _snow_label(rung: Rung) -> str:
+    kind = "wet" if "wet" in rung.case else "settled"
+    what = {
+        "crown": "Crown sinks",
+        "hoop": "Hoop folds",
+        "pipe": "Pipe cracks",
+        "film": "Cover tears",
+    }[rung.name.split("-")[0]]
+    return f"{what}, {kind}"
+
+
+def loaded_in_wind(design: Design) -> View:
+    """Return the hoop at three gusts, up to what it bears or 80 mph."""
+    standing, followed = design.standing, design.ladder.followed
+    unit = MPH if design.plan.units == "us" else KMH
+    gusts = [g * unit for g in ((40, 60, 80) if unit == MPH else (60, 100, 130))]
+
+    def say(gust: float) -> str:
+        return show(gust, "speed", design.system)
+
+    cases = wind_cases(standing, followed, gusts, say)
+    note = "Wind from the left, sides down. Dashed: no wind. True shapes, not exaggerated."
+    return loaded_view(standing, followed, cases, "The hoop in a gust", note)
+
+
+def loaded_by_snow(design: Design) -> View:
+    """Return the hoop under one-sided wet snow at three depths up to near its fall."""
+    standing, followed = design.standing, design.ladder.followed
+    case = "snow on one half"
+    row = followed.snow_rows[1]
+    last = followed.path.gives_way[row]
+    last = float(np.nanmax(followed.path.factor[row])) if math.isnan(last) else float(last)
+    loads = [last * share for share in (0.4, 0.7, 0.95)]
+    share = stiffness_shares(standing).likely
+    deep = [depth(exactly(load * share), "wet").likely for load in loads]
+    names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
+    cases = snow_cases(followed, loads, case, names)
+    note = "Wet snow on one half only, as the sun leaves it. Dashed: no snow. True shapes."
+    return loaded_view(standing, followed, cases, "The hoop under one-sided snow", note)
+
+
+def ladder_layouts(design: Design, width: float, height: float) -> tuple[Layout, ...]:
+    """Return the two loaded hoops and the two charts, laid out for a place on paper [m]."""
+    lengths, series = show_lengths(design.system), scales(design.system)
+    loaded = [
+        fit(view, width, height, lengths, series)
+        for view in (loaded_in_wind(design), loaded_by_snow(design))
+    ]
+    charts = [
+        lay_out(view, lengths, titled=False) for view in (wind_chart(design), snow_chart(design))
+    ]
+    return (*loaded, *charts)

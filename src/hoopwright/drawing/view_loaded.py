@@ -1,0 +1,101 @@
+"""The hoop as wind and snow bend it, over the hoop unloaded, in true shape."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.beam.response import shape, states_at
+from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
+from hoopwright.checks.standing import Standing
+from hoopwright.drawing.scene import (
+    Group,
+    Item,
+    Layer,
+    Leader,
+    Line,
+    Polyline,
+    Show,
+    Side,
+    View,
+    Weight,
+)
+
+
+@dataclass(frozen=True)
+class LoadedCase:
+    """One load to draw: its row and factor [Pa] in the followed hoop, and its name."""
+
+    row: int
+    factor: float
+    name: str
+
+
+def wind_cases(
+    standing: Standing, followed: FollowedHoop, gusts: Sequence[float], show: Show
+) -> list[LoadedCase]:
+    """Return closed wind across at some gusts [m/s], likely coefficients."""
+    row = next(
+        2 * index + 1
+        for index, case in enumerate(followed.cases)
+        if case.name == "wind across, closed"
+    )
+    return [
+        LoadedCase(row, standing.wind.pressure(gust), f"gust of {show(gust)}") for gust in gusts
+    ]
+
+
+def snow_cases(
+    followed: FollowedHoop, loads: Sequence[float], case: str, names: Sequence[str]
+) -> list[LoadedCase]:
+    """Return a snow case at some flat loads [Pa], each with its name."""
+    row = followed.snow_rows[SNOW_CASES.index(case)]
+    return [LoadedCase(row, load, name) for load, name in zip(loads, names, strict=True)]
+
+
+def loaded_view(
+    standing: Standing, followed: FollowedHoop, cases: Sequence[LoadedCase], title: str, note: str
+) -> View:
+    """Return the loaded hoops over the unloaded one; cases it does not bear are left out."""
+    hoop = standing.hoop
+    items: list[Item] = [_ground(standing), _unloaded(standing)]
+    weights = (Weight.THIN, Weight.MEDIUM, Weight.THICK)
+    for number, case in enumerate(cases):
+        state = states_at(followed.path, np.array([case.factor]))
+        if not np.isfinite(state.factor[case.row]).any():
+            continue
+        loaded = shape(state, case.row, 0)
+        x = loaded.x - hoop.span / 2
+        y = loaded.y + hoop.hold_height
+        points = tuple(zip(x.tolist(), y.tolist(), strict=True))
+        line = Polyline(points, Layer.HOOPS, weight=weights[min(number, 2)])
+        items.append(Group(f"loaded-{number + 1}", f"The hoop in a {case.name}", (line,)))
+        at = int(len(points) * (0.62 + 0.1 * number))
+        items.append(Leader(points[at], case.name, Side.RIGHT))
+    description = f"{title}: the unloaded hoop dashed, the loaded ones over it."
+    return View("loaded", title, description, tuple(items), 16.0, note)
+
+
+def _unloaded(standing: Standing) -> Group:
+    line = standing.hoop.centreline
+    points = tuple(zip(line[:, 0].tolist(), line[:, 1].tolist(), strict=True))
+    return Group("unloaded", "The hoop unloaded", (Polyline(points, Layer.HIDDEN),))
+
+
+def _ground(standing: Standing) -> Group:
+    half = standing.bed.outer_width / 2
+    wall, height = standing.bed.wall, standing.bed.height
+    boards = tuple(
+        Polyline(
+            ((x, 0.0), (x + wall, 0.0), (x + wall, height), (x, height)),
+            Layer.BOARDS,
+            closed=True,
+        )
+        for x in (-half, half - wall)
+    )
+    reach = half + 0.3
+    return Group(
+        "box", "Boards and ground", (Line((-reach, 0.0), (reach, 0.0), Layer.GROUND), *boards)
+    )

@@ -1,0 +1,1 @@
+"""Choosing: what a change of plan would gain and cost."""

@@ -1,0 +1,195 @@
+"""The changes that raise the first rung, each worked out as a whole new design."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.checks.rung import Rung
+from hoopwright.design import Design, design_of
+from hoopwright.plan.model import Plan
+from hoopwright.plan.read import PlanError, ReadPlan
+from hoopwright.tables.fittings import Screw
+from hoopwright.tables.pipes import Pipe
+
+#: A gain smaller than this share of the first rung is none worth a trip to the shop.
+WORTH_SAYING = 0.02
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change of a plan: what to do, and the keys it sets ("hoops.spacing" -> value)."""
+
+    what: str
+    sets: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class WorkedChange:
+    """A change worked out.
+
+    wind, snow : the first rung after the change (snow: of wet snow)
+    wind_before, snow_before : the same without it
+    cost : what it adds to the bill [currency]; refused : why it cannot be built, or ""
+    """
+
+    change: Change
+    wind: Rung
+    snow: Rung
+    wind_before: Rung
+    snow_before: Rung
+    cost: float
+    refused: str = ""
+
+    @property
+    def wind_gain(self) -> float:
+        """Return the gain of the first rung in wind [m/s]."""
+        return self.wind.at.likely - self.wind_before.at.likely
+
+    @property
+    def snow_gain(self) -> float:
+        """Return the gain of the first rung in wet snow [m]."""
+        return self.snow.at.likely - self.snow_before.at.likely
+
+    @property
+    def relative_gain(self) -> float:
+        """Return the greater of both gains over what was there [-]."""
+        return max(
+            self.wind_gain / max(self.wind_before.at.likely, 1e-9),
+            self.snow_gain / max(self.snow_before.at.likely, 1e-9),
+        )
+
+    @property
+    def helps(self) -> bool:
+        """Return whether it is worth saying."""
+        return self.relative_gain > WORTH_SAYING
+
+
+def worked_changes(read: ReadPlan, before: Design) -> tuple[WorkedChange, ...]:
+    """Return the changes that help, the most gain for the money first."""
+    worked = [
+        found
+        for change in changes(read, before)
+        if (found := _work_out(read, before, change)) is not None and found.helps
+    ]
+    return tuple(sorted(worked, key=_value, reverse=True))
+
+
+def _value(change: WorkedChange) -> float:
+    """Return gain for money; what costs nothing or saves is weighed as a dollar."""
+    return change.relative_gain / max(change.cost, 1.0)
+
+
+def changed(plan: Plan, sets: Mapping[str, Any]) -> Plan:
+    """Return the plan with some keys set to SI values, unvalidated: the caller knows them."""
+    sections: dict[str, dict[str, Any]] = {}
+    for key, value in sets.items():
+        section, name = key.split(".")
+        sections.setdefault(section, {})[name] = value
+    return plan.model_copy(
+        update={
+            section: getattr(plan, section).model_copy(update=values)
+            for section, values in sections.items()
+        }
+    )
+
+
+def wet_snow(design: Design) -> Rung:
+    """Return the first rung of wet snow, nuisances apart."""
+    rungs = design.ladder.snow
+    return next(rung for rung in rungs if "wet" in rung.case and rung.harm != "nuisance")
+
+
+def _first_wind(design: Design) -> Rung:
+    rung = design.ladder.first("wind")
+    assert rung is not None
+    return rung
+
+
+def _work_out(read: ReadPlan, before: Design, change: Change) -> WorkedChange | None:
+    try:
+        after = design_of(ReadPlan(changed(read.plan, change.sets), read.catalogue))
+    except PlanError:
+        return None
+    return WorkedChange(
+        change,
+        _first_wind(after),
+        wet_snow(after),
+        _first_wind(before),
+        wet_snow(before),
+        after.order.total - before.order.total,
+    )
+
+
+def changes(read: ReadPlan, design: Design) -> Iterator[Change]:
+    """Yield the changes that this plan has not made yet."""
+    plan = read.plan
+    yield from _of_pipe(read, design)
+    if plan.hoops.straps_per_leg == 1 and plan.holding.legs == "straps":
+        yield Change("Second straps on each leg", {"hoops.straps_per_leg": 2})
+    if not plan.holding.pin:
+        yield Change("A screw through each leg", {"holding.pin": True})
+    if not plan.holding.tied_to_soil:
+        yield Change("Boards tied under the soil", {"holding.tied_to_soil": True})
+        yield Change(
+            "Legs pinned, boards tied under the soil",
+            {"holding.pin": True, "holding.tied_to_soil": True},
+        )
+    if plan.holding.stakes == "none":
+        yield Change("Stakes at the corners", {"holding.stakes": "corners"})
+    if plan.hoops.ridge == "none":
+        yield Change("A ridge pipe under the crowns", {"hoops.ridge": "pipe"})
+    if not plan.cover.lacing:
+        yield Change("A cord laced over each bay", {"cover.lacing": True})
+    longer = _stouter_screw(read, design)
+    if longer is not None:
+        yield Change(f"Straps fixed with {longer.name}", {"holding.strap_screw": longer.key})
+    yield from _of_cover(read, design)
+
+
+def _of_pipe(read: ReadPlan, design: Design) -> Iterator[Change]:
+    plan, hoop = read.plan, design.hoop
+    nearest = design.standing.bay
+    yield Change("One more hoop in each bay", {"hoops.spacing": nearest / 2})
+    yield Change("Hoops closer by a third", {"hoops.spacing": nearest * 2 / 3})
+    shorter = max(0.3048, hoop.crown_over_board - 0.1524)
+    yield Change("Hoops 6 in lower", {"hoops.height": shorter, "hoops.stock_length": None})
+    stouter = _stouter_pipe(read, hoop.pipe)
+    if stouter is not None and plan.holding.strap is None:
+        yield Change(f"{stouter.name} in place of {hoop.pipe.name}", {"hoops.pipe": stouter.key})
+
+
+def _stouter_pipe(read: ReadPlan, pipe: Pipe) -> Pipe | None:
+    """Return the next stiffer pipe of the same stuff and kind of wall."""
+    family = pipe.key.rsplit("-", 1)[0]
+    stiffer = [
+        other
+        for other in read.catalogue.pipes.values()
+        if other.key.rsplit("-", 1)[0] == family
+        and other.bending_stiffness > pipe.bending_stiffness
+    ]
+    return min(stiffer, key=lambda other: other.bending_stiffness, default=None)
+
+
+def _stouter_screw(read: ReadPlan, design: Design) -> Screw | None:
+    """Return a longer or thicker strap screw that still fits strap and board, if there is one."""
+    from hoopwright.tables.fits import strap_screw_for
+
+    strap, used = design.fitted.strap, design.fitted.strap_screw
+    if strap is None or used is None:
+        return None
+    fit = strap_screw_for(strap, design.bed.board, read.catalogue.screws.values())
+    best = fit.item
+    return best if best is not None and best.length > used.length else None
+
+
+def _of_cover(read: ReadPlan, design: Design) -> Iterator[Change]:
+    plan = read.plan
+    woven = read.catalogue.covers.get("film-woven")
+    if woven is not None and plan.cover.material != woven.key:
+        yield Change(f"{woven.name} as the cover", {"cover.material": woven.key})
+    if plan.cover.roll_up == "both":
+        yield Change("One side fixed, one rolling up", {"cover.roll_up": "one"})
+    if plan.cover.clip_spacing > 0.16:
+        yield Change("Clips twice as close", {"cover.clip_spacing": plan.cover.clip_spacing / 2})

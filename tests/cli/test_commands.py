@@ -1,0 +1,136 @@
+"""Every command as a person runs it: output, files, errors, and what it does not import."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "demo" / "high-valley.toml"
+
+
+def run(*words, cwd=None, stdin=""):
+    return subprocess.run(
+        [sys.executable, "-m", "hoopwright", *map(str, words)],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
+        input=stdin,
+        timeout=120,
+    )
+
+
+def test_check_says_facts_and_findings_worst_first():
+    done = run("check", DEMO)
+    assert done.returncode == 0, done.stderr
+    assert "Juniper Bench" in done.stdout
+    words = [line.split()[0] for line in done.stdout.splitlines() if line.strip()]
+    order = [word for word in words if word in ("stop", "change", "watch", "fine")]
+    rank = {"stop": 0, "change": 1, "watch": 2, "fine": 3}
+    assert [rank[word] for word in order] == sorted(rank[word] for word in order)
+    assert max(len(line) for line in done.stdout.splitlines()) <= 96
+
+
+def test_json_is_json_in_si():
+    check = json.loads(run("check", DEMO, "--json").stdout)
+    assert check["bed"]["outer_length_m"] == pytest.approx(3.6576)
+    assert check["hoops"]["number"] == 7
+    cut = json.loads(run("cut", DEMO, "--json").stdout)
+    assert cut["cost"]["total"] == pytest.approx(sum(line["total"] for line in cut["lines"]))
+
+
+def test_cut_as_words_and_as_csv():
+    words = run("cut", DEMO).stdout
+    assert "Shopping list" in words
+    assert "Example prices" in words
+    csv = run("cut", DEMO, "--csv").stdout.splitlines()
+    assert csv[0].startswith("item,size,buy")
+    assert len(csv) > 8
+
+
+def test_new_writes_a_plan_that_checks_and_never_overwrites(tmp_path):
+    assert run("new", "bed.toml", cwd=tmp_path).returncode == 0
+    before = (tmp_path / "bed.toml").read_bytes()
+    again = run("new", "bed.toml", cwd=tmp_path)
+    assert again.returncode == 2
+    assert "is there already" in again.stderr
+    assert (tmp_path / "bed.toml").read_bytes() == before
+    assert run("check", "bed.toml", cwd=tmp_path).returncode == 0
+    assert run("new", "metric.toml", "--metric", cwd=tmp_path).returncode == 0
+    assert "mm" in run("check", "metric.toml", cwd=tmp_path).stdout
+
+
+def test_draw_writes_svg_and_dxf(tmp_path):
+    done = run("draw", DEMO, "--out", tmp_path / "drawings")
+    assert done.returncode == 0, done.stderr
+    suffixes = {path.suffix for path in (tmp_path / "drawings").iterdir()}
+    assert suffixes == {".svg", ".dxf"}
+
+
+@pytest.mark.parametrize(("kind", "start"), [("pdf", b"%PDF"), ("html", b"<!"), ("md", b"# ")])
+def test_sheet_in_three_formats(tmp_path, kind, start):
+    path = tmp_path / f"bed.{kind}"
+    done = run("sheet", DEMO, "--out", path)
+    assert done.returncode == 0, done.stderr
+    assert path.read_bytes().lower().startswith(start.lower())
+
+
+def test_schema_and_catalogue():
+    assert json.loads(run("schema").stdout)["title"] == "Hoopwright plan"
+    assert "pvc40-1/2" in run("catalogue", "pipe").stdout
+    assert "ASTM" in run("catalogue", "pipe", "pvc40-1/2").stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("check", "nowhere.toml"), "nowhere.toml"),
+        (("check", "."), "."),
+        (("catalogue", "pipes"), 'did you mean "pipe"'),
+        (("catalogue", "pipe", "pvc40-1/3"), 'did you mean "pvc40-1'),
+        (("sheet", DEMO, "--out", "/nowhere/at/all/x.pdf"), "/nowhere"),
+        (("cut",), "PLAN"),
+        (("flatten",), "flatten"),
+    ],
+)
+def test_mistakes_end_in_one_message_and_exit_code_2(words, says):
+    done = run(*words)
+    assert done.returncode == 2
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_bad_plan_names_file_key_and_range(tmp_path):
+    (tmp_path / "bad.toml").write_text('[bed]\nwidth = "40 ft"\nlenght = "1 ft"\n')
+    done = run("check", "bad.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    lines = done.stderr.strip().splitlines()
+    assert len(lines) == 2
+    assert all(line.startswith("bad.toml: bed.") for line in lines)
+    assert "1 ft to 8 ft" in done.stderr
+
+
+def imported(*words):
+    code = (
+        "import sys; sys.argv = ['hoopwright', *sys.argv[1:]]\n"
+        "from hoopwright.cli.main import main\n"
+        "try: main()\n"
+        "except SystemExit: pass\n"
+        "print('MODULES', *sorted(sys.modules))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *map(str, words)], capture_output=True, text=True, timeout=60
+    )
+    return set(done.stdout.splitlines()[-1].split()[1:])
+
+
+def test_help_imports_nothing_heavy():
+    heavy = {"numpy", "pydantic", "highspy", "ezdxf", "typst", "numba", "rich"}
+    assert not heavy & imported("--help")
+
+
+def test_check_imports_no_compiler_and_no_drawing():
+    heavy = {"numba", "scipy", "pandas", "ezdxf", "typst", "jinja2"}
+    assert not heavy & imported("check", DEMO)
