@@ -163,15 +163,20 @@ def press_to(hoop: Hoop, pressure: np.ndarray, steps: int = 8, rounds: int = 60)
             raise RuntimeError("the turning pressure did not settle")
 
 
+def start_pull(hoop: Hoop, forces: np.ndarray) -> None:
+    """Make dead nodal forces (nodes, 2) the load that the load factor scales."""
+    _new_pattern(hoop)
+    _apply(forces)
+    _analysis(1.0, 1e-9)
+
+
 def pull_along(
     hoop: Hoop, forces: np.ndarray, controls: tuple[tuple[float, int, float, int], ...]
 ) -> tuple[np.ndarray, np.ndarray]:
     """Displacement control past a greatest load, one control (share, direction, step, steps) after
     the other. Returns load factors (n,) and moves of all nodes (n, nodes, 2), n = 1 + all steps.
     """
-    _new_pattern(hoop)
-    _apply(forces)
-    _analysis(1.0, 1e-9)
+    start_pull(hoop, forces)
     factors, moves = [0.0], [hoop.moved()]
     for share, direction, step, steps in controls:
         ops.integrator("DisplacementControl", hoop.node(share), direction, step)

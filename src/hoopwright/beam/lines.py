@@ -9,6 +9,9 @@ import numpy as np
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.panels import Array
 
+# Stretch, over the length of the arc, across which a line goes from slack to taut.
+CORNER = 1e-4
+
 
 @dataclass(frozen=True)
 class Pull:
@@ -46,11 +49,13 @@ class TiedLines:
         to_x, to_y = self.anchors[:, 0] - tied_x, self.anchors[:, 1] - tied_y
         reach = np.hypot(to_x, to_y)
         unit_x, unit_y = to_x / reach, to_y / reach
-        tension = share * self.own + self.stiffness * (reach - self.rest)
-        taut = tension > 0.0
-        tension = np.where(taut, tension, 0.0)
-        spring = np.where(taut, self.stiffness, 0.0)
-        by_factor = np.where(taut, share_by_factor * self.own, 0.0)
+        # A rounded corner between slack and taut, so that Newton's method sees no jump.
+        straight = share * self.own + self.stiffness * (reach - self.rest)
+        rounded = np.hypot(straight, CORNER * self.stiffness)
+        tension = 0.5 * (straight + rounded)
+        taut = tension / rounded
+        spring = taut * self.stiffness
+        by_factor = taut * share_by_factor * self.own
         across = tension / reach
         # Change of the force on the hoop with the tied point's place.
         xx = -(spring - across) * unit_x * unit_x - across

@@ -230,10 +230,12 @@ class Walk:
             right[:, -1, 0] = (control[open_rows] * (here - guess[open_rows])).sum(axis=1)
             right[:, -1, 1] = 1.0
             right[:, :count, 2:] = self.modes[rows[open_rows]]
-            answer = np.linalg.solve(matrix, right)
+            # The first round of a step is hardly ever its last: it needs only its own answer.
+            early = round_number == 1 and not np.array_equal(guess, self.z[rows])
+            answer = np.linalg.solve(matrix, right[:, :, :1] if early else right)
             found.z[open_rows] -= answer[:, :, 0]
             change = np.abs(answer[:, :count, 0]).max(axis=1)
-            settled = change < LAST_CHANGE * self.turn[rows[open_rows]]
+            settled = change < (0.0 if early else LAST_CHANGE * self.turn[rows[open_rows]])
             found.rounds[open_rows] = round_number
             done = open_rows[settled]
             if done.size:
