@@ -9,22 +9,28 @@ import typer
 
 from hoopwright.cli.options import PlanFile
 
+Kind = Literal["pdf", "html", "md"]
+
 
 def sheet(
     plan: PlanFile,
     out: Annotated[Path | None, typer.Option(help="File to write.")] = None,
-    format: Annotated[
-        Literal["pdf", "html", "md"] | None, typer.Option(help="pdf, html or md.")
-    ] = None,
+    format: Annotated[Kind | None, typer.Option(help="pdf, html or md.")] = None,
 ) -> None:
     """Write the build sheet: shopping, cuts, tape marks, steps, cautions and care."""
     import datetime
 
     from hoopwright import design_of, read_plan
-    from hoopwright.sheet.write import write_sheet
+    from hoopwright.sheet import write
 
     design = design_of(read_plan(plan))
-    kind = format or (out.suffix.lstrip(".") if out else "pdf")
+    kind = format or _kind_of(out)
     path = out or plan.with_suffix(f".{kind}")
-    write_sheet(design, path, kind, datetime.date.today())
+    write(design, path, format=kind, date=datetime.date.today())
     print(path)
+
+
+def _kind_of(out: Path | None) -> Kind:
+    """Return the format that a file name asks for, PDF where it says nothing."""
+    kinds: dict[str, Kind] = {".html": "html", ".md": "md"}
+    return kinds.get(out.suffix.lower(), "pdf") if out else "pdf"

@@ -155,8 +155,15 @@ def _ridge_and_lacing(
     return parts
 
 
-def _stakes_and_rods(bed: Bed, hoops: Sequence[Station], hold_down: HoldDown) -> list[CutParts]:
+def _stakes_and_rods(
+    bed: Bed, hoops: Sequence[Station], hold_down: HoldDown, cord: str
+) -> list[CutParts]:
     parts = []
+    if hold_down.tied_to_soil:
+        ties = max(2, math.ceil(bed.outer_length / TIES_UNDER_SOIL))
+        length = bed.outer_width + CORD_FOR_KNOTS
+        cut = tuple(Piece(f"tie {number}", length) for number in range(1, ties + 1))
+        parts.append(CutParts(cord, cut, KNIFE_KERF))
     if hold_down.stake is not None and hold_down.stakes:
         length = hold_down.stake_depth + bed.height
         cut = tuple(Piece(f"stake {number}", length) for number in range(1, hold_down.stakes + 1))

@@ -1,0 +1,38 @@
+"""Changes are whole new designs: what they claim is what building them gives."""
+
+import pytest
+
+from hoopwright.design import design_of
+from hoopwright.plan import read_plan_text
+from hoopwright.plan.read import ReadPlan
+from hoopwright.programme.changes import changed, worked_changes
+
+PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
+
+
+@pytest.fixture(scope="module")
+def worked():
+    read = read_plan_text(PLAN)
+    return read, design_of(read), worked_changes(read, design_of(read))
+
+
+def test_changes_help_and_stand_in_order_of_value(worked):
+    _, _, found = worked
+    assert len(found) >= 4
+    assert all(change.helps for change in found)
+    values = [change.relative_gain / max(change.cost, 1.0) for change in found]
+    assert values == sorted(values, reverse=True)
+
+
+def test_each_change_is_a_design_that_can_be_built(worked):
+    read, before, found = worked
+    for change in found:
+        after = design_of(ReadPlan(changed(read.plan, change.change.sets), read.catalogue))
+        assert after.order.total - before.order.total == pytest.approx(change.cost)
+        assert after.ladder.first("wind").at.likely == pytest.approx(change.wind.at.likely)
+
+
+def test_what_a_plan_has_already_is_not_advised():
+    read = read_plan_text(PLAN + "[holding]\npin = true\ntied_to_soil = true\n")
+    names = [change.change.what for change in worked_changes(read, design_of(read))]
+    assert not any("under the soil" in name or "screw through" in name for name in names)
