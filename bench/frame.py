@@ -3,8 +3,8 @@
 Both start from a straight pipe, have 32 pieces along the arc (here: points), settle angles to about
 1e-9 and find the least eigenvalue of the tangent at every load level. OpenSees must bend the pipe
 step by step; it has no pressure that turns with a beam, so its nodal forces are turned until they
-are in step (no eigenvalue there). It is compiled throughout; ours is NumPy and pays its calls once a
-batch, so it is timed alone, in a ladder's batch and in a design search's batch. Ratios are theirs
+are in step (no eigenvalue there). It is compiled throughout; ours is NumPy and pays its calls once
+a batch, so it is timed alone, in a ladder's batch and in a design search's batch. Ratios are theirs
 over ours, best of several runs of each, side by side on the same machine.
 """
 

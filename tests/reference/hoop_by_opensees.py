@@ -142,6 +142,24 @@ def load_to(hoop: Hoop, forces: np.ndarray, steps: int = 10) -> None:
     _go(steps)
 
 
+def least_eigenvalues(
+    hoop: Hoop, forces: np.ndarray, most: float, steps: int = 22
+) -> tuple[np.ndarray, np.ndarray]:
+    """Load factors up to `most`, and the tangent's least eigenvalue at each, by load control."""
+    for node in range(1, hoop.elements + 2):
+        ops.mass(node, 1.0, 1.0, 1e-6)
+    _new_pattern(hoop)
+    _apply(forces)
+    _analysis(most / steps, 1e-9)
+    levels, values = [], []
+    for _ in range(steps):
+        if ops.analyze(1) != 0:
+            break
+        levels.append(ops.getTime())
+        values.append(ops.eigen(1)[0])
+    return np.array(levels), np.array(values)
+
+
 def press_to(hoop: Hoop, pressure: np.ndarray, steps: int = 8, rounds: int = 60) -> None:
     """Follower pressure per element, inward positive: nodal forces turned until in step."""
     applied = np.zeros((hoop.elements + 1, 2))
