@@ -41,6 +41,14 @@ def test_drawn_residuals_have_those_correlations():
     assert np.corrcoef(now[:, 1], before[:, 1])[0, 1] == pytest.approx(0.674, abs=0.02)
 
 
+def test_weaker_memory_keeps_the_same_day_correlations():
+    rows = linked_residuals(40_000, np.random.default_rng(7), holding=0.88)
+
+    assert rows.std(axis=0) == pytest.approx([1, 1, 1], abs=0.03)
+    assert np.corrcoef(rows[:, 0], rows[:, 1])[0, 1] == pytest.approx(0.633, abs=0.02)
+    assert np.corrcoef(rows[1:, 1], rows[:-1, 1])[0, 1] == pytest.approx(0.88 * 0.674, abs=0.02)
+
+
 def test_wet_days_of_geng():
     """Geng et al. 1986: P(wet | dry) = 0.75 f, P(wet | wet) = 0.25 + 0.75 f, share f."""
     wet = wet_days(np.full(60_000, 0.3), np.random.default_rng(3))

@@ -96,3 +96,13 @@ def test_tmy3_of_sand_point_and_greensboro():
         assert np.abs(ours.wind_speed - theirs["wind_speed"].to_numpy()).max() < 1e-9
         assert np.abs(ours.pressure - 100 * theirs["pressure"].to_numpy()).max() < 1e-6
         assert np.abs(ours.global_horizontal - theirs["ghi"].to_numpy()).max() < 1e-9
+
+
+def test_rain_in_tenths_under_a_heading_of_millimetres():
+    """The Greensboro file adds up to 8345 mm in a year; about 1090 is usual there (common
+    knowledge). Read as unknown, and said."""
+    folder = Path(pvlib.__file__).parent / "data"
+    ours = read_weather(folder / "723170TYA.CSV")
+
+    assert np.isnan(ours.precipitation).all()
+    assert any("8345 mm" in repair for repair in ours.repairs)

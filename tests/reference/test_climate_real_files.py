@@ -126,13 +126,12 @@ def test_diffuse_share(real, generated):
 
 
 def test_temperature_anomalies_and_their_persistence(real, generated):
-    """Daily means: spread within 21 %. The published matrices hold on about 0.1 longer than
-    the stitched years do; so up to 0.21 here."""
+    """Daily means: spread within 21 %, day-to-day correlation 0.12 high at worst (Cheyenne)."""
     asked = anomalies(days(real).mean(axis=1))
     rows = [anomalies(days(year).mean(axis=1)) for year in generated]
     assert np.mean([row.std() for row in rows]) == pytest.approx(asked.std(), rel=0.22)
     lag = float(np.mean([persistence(row) for row in rows]))
-    assert -0.05 < lag - persistence(asked) < 0.21
+    assert -0.05 < lag - persistence(asked) < 0.14
 
 
 def test_minima_keep_their_mean_and_spread(real, generated):

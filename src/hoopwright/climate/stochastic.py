@@ -60,13 +60,32 @@ def rain_amounts(
     return series(least + rng.gamma(above / scale, scale))
 
 
-def linked_residuals(count: int, rng: Generator) -> Grid:
+def scaled_matrices(holding: float) -> tuple[Grid, Grid]:
+    """Return A and B that remember `holding` times as much from day to day as the published.
+
+    holding : [-] 1 for Richardson's own; B is then worked out anew (Cholesky) so that the
+        variances and same-day correlations stay the published ones
+    """
+    lag, shock = np.array(RICHARDSON_LAG), np.array(RICHARDSON_SHOCK)
+    if holding == 1:
+        return lag, shock
+    covariance = np.eye(3)
+    for _ in range(60):
+        covariance = lag @ covariance @ lag.T + shock @ shock.T
+    weaker = holding * lag
+    rest: Grid = series(np.linalg.cholesky(covariance - weaker @ covariance @ weaker.T))
+    return weaker, rest
+
+
+def linked_residuals(count: int, rng: Generator, holding: float = 1.0) -> Grid:
     """Return (count, 3) residuals of maximum, minimum and radiation, unit variances.
 
+    holding : [-] see scaled_matrices
     Source: Richardson 1981 (see RICHARDSON_LAG). The first day starts from independent draws.
     """
-    shocks = (rng.standard_normal((count, 3)) @ np.array(RICHARDSON_SHOCK).T).tolist()
-    (a, b, c), (d, e, f), (g, h, i) = RICHARDSON_LAG
+    lag, shock = scaled_matrices(holding)
+    shocks = (rng.standard_normal((count, 3)) @ shock.T).tolist()
+    (a, b, c), (d, e, f), (g, h, i) = lag.tolist()
     x, y, z = rng.standard_normal(3).tolist()
     rows = []
     for p, q, r in shocks:

@@ -81,7 +81,7 @@ def assemble(
         sky_cover=_cover(station, raw, sun, total, pressure, longest_gap, repairs),
         wind_speed=_drawn(file, raw.line, "wind speed", raw.wind_speed, longest_gap, repairs),
         wind_direction=fill_direction(raw.wind_direction, repairs),
-        precipitation=raw.precipitation,
+        precipitation=_precipitation(raw.precipitation, repairs),
         snow_depth=_snow_depth(raw.snow_depth, air_temperature, repairs),
         source=source,
         typical_year=typical,
@@ -280,6 +280,21 @@ def _cover(
         "(after Kasten & Czeplak 1980), nights drawn between evening and morning."
     )
     return np.where(np.isfinite(cover), cover, np.nan_to_num(modelled, nan=0.5))
+
+
+def _precipitation(rain: Series, repairs: list[str], most: float = 5000.0) -> Series:
+    """Take a year of more rain [mm] than nearly any station has as wrong in its unit.
+
+    One published TMY3 file holds tenths of a millimetre under a heading of millimetres.
+    """
+    total = float(np.nansum(rain))
+    if total <= most:
+        return rain
+    repairs.append(
+        f"Precipitation adds up to {total:.0f} mm in the year, so its unit cannot be right; it "
+        "was taken as unknown."
+    )
+    return np.full_like(rain, np.nan)
 
 
 def _snow_depth(depth: Series, temperature: Series, repairs: list[str]) -> Series:
