@@ -148,7 +148,7 @@ def main() -> None:
         each = best(lambda n=count: ours_designs(n), 3) / count
         print(f"ladder, each of {count:2d} designs in a batch  {each:8.2f} ms (asked: under 20)")
     try:
-        import openseespy.opensees  # noqa: F401
+        import hoop_by_opensees  # noqa: F401
     except (ImportError, RuntimeError) as problem:
         print(f"OpenSees is not here, nothing to compare with: {problem}")
         return

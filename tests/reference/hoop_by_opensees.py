@@ -6,11 +6,31 @@ of Hoopwright is used here. Unit stiffness EI = 1; the arc has unit length and E
 
 from __future__ import annotations
 
+import ctypes
+import importlib.util
 import math
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
-import openseespy.opensees as ops
+
+
+def _load_bundled_libraries() -> None:
+    """Load the libraries that come in openseespy's own wheel, which it does not always find."""
+    wheel = importlib.util.find_spec("openseespylinux")
+    if wheel is None or not wheel.submodule_search_locations:
+        return
+    folder = Path(wheel.submodule_search_locations[0]) / "lib"
+    for name in ("libquadmath.so.0", "libgfortran.so.4", "libblas.so.3", "liblapack.so.3"):
+        if (folder / name).exists():
+            ctypes.CDLL(str(folder / name), mode=ctypes.RTLD_GLOBAL)
+
+
+try:
+    import openseespy.opensees as ops
+except RuntimeError:
+    _load_bundled_libraries()
+    import openseespy.opensees as ops
 
 AXIAL = 1.0e6
 
