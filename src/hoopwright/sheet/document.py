@@ -97,7 +97,7 @@ def _decide(design: Design) -> tuple[Paragraph, ...]:
     if not asks:
         return ()
     worst = "Do not build it so yet" if asks[0].severity is Severity.STOP else "Before you build"
-    words = f"{worst}: {tally(design.findings)}. The next page says what and how."
+    words = f"{worst}: {tally(design.findings)}. See What to watch."
     return (Paragraph(words, strong=True, decide=True),)
 
 
