@@ -1,0 +1,216 @@
+"""What is known of one crop, as the tables hold it: one record a table, each with its source."""
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text
+
+DAY = 86400.0
+"""[s] in a day; the tables' times come out of the reader in seconds."""
+
+
+@dataclass(frozen=True)
+class Band:
+    """A range between which sources, plants and varieties differ; the unit is the owner's."""
+
+    low: float
+    high: float
+
+    @property
+    def middle(self) -> float:
+        """Return the middle of the band."""
+        return (self.low + self.high) / 2
+
+
+@dataclass(frozen=True)
+class Habit:
+    """How a crop is grown.
+
+    part               : what is eaten
+    sown               : "direct", "transplant", "either" or "set" (tubers, cloves)
+    days_counted_from  : "sowing" or "planting"
+    days_to_harvest    : [d] as seed lists promise, for a mild month
+    spacing, height    : [m] between plants; of the standing crop
+    pollination        : "insects" (the cover must be open in flower), "wind" or "none"
+    """
+
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+    kind: Annotated[str, text(choices=("vegetable", "herb", "fruit"))]
+    part: Annotated[str, text(choices=("leaf", "root", "head", "pod", "bulb", "fruit"))]
+    sown: Annotated[str, text(choices=("direct", "transplant", "either", "set"))]
+    days_counted_from: Annotated[str, text(choices=("sowing", "planting"))]
+    days_to_harvest: Annotated[Band, numbers("s", 15 * DAY, 400 * DAY)]
+    spacing: Annotated[Band, numbers("m", 0.01, 2.0)]
+    height: Annotated[Band, numbers("m", 0.05, 4.0)]
+    pollination: Annotated[str, text(choices=("insects", "wind", "none"))]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Growth:
+    """The temperatures a crop grows in [degC].
+
+    base, ceiling  : below and above which degree days stop to add
+    optimum_month  : monthly means in which it grows best
+    least_month, most_month : monthly means at which it still grows fairly
+    soil_to_plant  : soil in which planting makes sense, or None
+    degree_days    : [degC d] from sowing or planting to harvest (read as days at 1 K above the
+                     base), or None where only calendar days are known
+    """
+
+    key: Annotated[str, text()]
+    base: Annotated[float, number("degC", -3, 20)]
+    ceiling: Annotated[float, number("degC", 15, 45)]
+    optimum_month: Annotated[Band, numbers("degC", 5, 35)]
+    least_month: Annotated[float, number("degC", 0, 25)]
+    most_month: Annotated[float, number("degC", 15, 40)]
+    soil_to_plant: Annotated[float | None, number("degC", 0, 30, optional=True)]
+    degree_days: Annotated[Band | None, numbers("s", 100 * DAY, 3000 * DAY)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Germination:
+    """Soil temperatures [degC] at which seed comes up at all, and comes up best."""
+
+    key: Annotated[str, text()]
+    least_soil: Annotated[float, number("degC", -1, 25)]
+    best_soil: Annotated[Band, numbers("degC", 5, 40)]
+    most_soil: Annotated[float, number("degC", 18, 45)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Emergence:
+    """Days to emergence [d] from half an inch deep at soil temperatures [degC].
+
+    no_emergence_at : [degC] temperatures tried at which nothing came up
+    """
+
+    key: Annotated[str, text()]
+    soil: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
+    days: Annotated[tuple[float, ...], numbers("s", 0.5 * DAY, 250 * DAY)]
+    no_emergence_at: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Cold:
+    """Leaf temperatures [degC] that hurt and that kill, by growth stage.
+
+    A band runs from the temperature at which nearly all plants are hurt (killed) up to that at
+    which the first are. hardened : after a week or more of cool days; flower : open blossoms,
+    heads or curds; None where the crop is eaten before it flowers.
+    """
+
+    key: Annotated[str, text()]
+    seedling_damage: Annotated[Band, numbers("degC", -35, 15)]
+    seedling_kill: Annotated[Band, numbers("degC", -35, 5)]
+    plant_damage: Annotated[Band, numbers("degC", -35, 15)]
+    plant_kill: Annotated[Band, numbers("degC", -35, 5)]
+    hardened_damage: Annotated[Band, numbers("degC", -35, 15)]
+    hardened_kill: Annotated[Band, numbers("degC", -35, 5)]
+    flower_damage: Annotated[Band | None, numbers("degC", -35, 15)]
+    flower_kill: Annotated[Band | None, numbers("degC", -35, 5)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Heat:
+    """What heat does.
+
+    limit          : [degC] day maximum at plant height above which the harm begins
+    effect         : what happens
+    spoils_after   : [d] hot days in the sensitive stage that spoil the harvest; an assumption
+    sensitive_from : [-] share of the way to harvest at which the stage begins; an assumption
+    death          : [degC] leaf temperature that kills within an hour
+    """
+
+    key: Annotated[str, text()]
+    limit: Annotated[Band, numbers("degC", 15, 45)]
+    effect: Annotated[str, text()]
+    spoils_after: Annotated[float, number("s", DAY, 60 * DAY)]
+    sensitive_from: Annotated[float, number("-", 0, 1)]
+    death: Annotated[Band, numbers("degC", 38, 60)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class WaterNeed:
+    """FAO-56 coefficients.
+
+    single_coefficient, basal_coefficient : [-] Kc and Kcb at the start, in mid-season, at the end
+    stage_lengths : [d] initial, development, mid-season, late
+    root_depth    : [m] at full growth, in deep soil
+    depletion     : [-] share p of the stored water that is easily taken, at 5 mm/d
+    stand_height  : [m] of the field crop that the coefficients belong to
+    """
+
+    key: Annotated[str, text()]
+    single_coefficient: Annotated[tuple[float, ...], numbers("-", 0.1, 1.4)]
+    basal_coefficient: Annotated[tuple[float, ...], numbers("-", 0.05, 1.4)]
+    stage_lengths: Annotated[tuple[float, ...], numbers("s", DAY, 200 * DAY)]
+    root_depth: Annotated[Band, numbers("m", 0.1, 2.0)]
+    depletion: Annotated[float, number("-", 0.1, 0.8)]
+    stand_height: Annotated[float, number("m", 0.05, 3.0)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+def banded(bands: tuple[str, ...], in_days: tuple[str, ...] = ()) -> Any:
+    """Return a completer that makes pairs into bands and seconds into days.
+
+    bands, in_days : names of the fields concerned
+    """
+
+    def complete(values: dict[str, Any], place: str) -> dict[str, Any]:
+        changed: dict[str, Any] = {}
+        for name in in_days:
+            held = values[name]
+            changed[name] = (
+                tuple(part / DAY for part in held) if isinstance(held, tuple) else held / DAY
+            )
+        for name in bands:
+            changed[name] = _band(changed.get(name, values[name]), name, place)
+        return changed
+
+    return complete
+
+
+def _band(pair: tuple[float, ...], name: str, place: str) -> Band | None:
+    if not pair:
+        return None
+    if len(pair) != 2 or pair[0] > pair[1]:
+        shown = name.replace("_", " ")
+        raise TableError(f"{place}, column '{shown}': give two numbers, low;high")
+    return Band(*pair)
+
+
+def _lengths(values: dict[str, Any], place: str, wanted: dict[str, int]) -> None:
+    for name, length in wanted.items():
+        if len(values[name]) != length:
+            shown = name.replace("_", " ")
+            raise TableError(f"{place}, column '{shown}': give {length} numbers parted by ;")
+
+
+def complete_emergence(values: dict[str, Any], place: str) -> dict[str, Any]:
+    """Check that the grid is a grid, and give its days in days."""
+    soil, days = values["soil"], values["days"]
+    if len(soil) != len(days) or len(soil) < 2 or list(soil) != sorted(set(soil)):
+        raise TableError(f"{place}: 'soil' and 'days' need as many numbers each, soil rising")
+    return {"days": tuple(part / DAY for part in days)}
+
+
+def complete_water(values: dict[str, Any], place: str) -> dict[str, Any]:
+    """Check the number of stages, and give their lengths in days."""
+    _lengths(values, place, {"single_coefficient": 3, "basal_coefficient": 3, "stage_lengths": 4})
+    changed = banded(("root_depth",), ("stage_lengths",))(values, place)
+    assert isinstance(changed, dict)
+    return changed

@@ -1,0 +1,95 @@
+"""What a cover adds to the season of a crop, at each end and over all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import isnan
+
+from hoopwright.season.bed_years import YEAR
+from hoopwright.season.windows import Window
+
+
+@dataclass(frozen=True)
+class Gain:
+    """Days that a cover adds; negative where it takes.
+
+    early, late : [d] at the first and last start day; None where one of the two has no window
+    start_days  : [d] more start days in the year
+    harvest     : [d] earlier median first harvest, each from its own earliest start
+    sentence    : the gist in words, which says heat where it is heat that takes
+    """
+
+    crop: str
+    cover: str
+    early: int | None
+    late: int | None
+    start_days: int
+    harvest: float
+    sentence: str
+
+
+def gain(outside: Window, inside: Window) -> Gain:
+    """Return what the cover of `inside` adds to the open bed of `outside`."""
+    early = late = None
+    if outside.earliest and inside.earliest and outside.latest and inside.latest:
+        early = outside.earliest.day - inside.earliest.day
+        late = inside.latest.day - outside.latest.day
+    return Gain(
+        crop=inside.crop,
+        cover=inside.cover,
+        early=early,
+        late=late,
+        start_days=inside.start_days - outside.start_days,
+        harvest=outside.harvest.middle - inside.harvest.middle,
+        sentence=_sentence(outside, inside, early, late),
+    )
+
+
+def limited_by_heat(outside: Window, inside: Window) -> bool:
+    """Return True where the cover's season is cut by heat at an end where it falls short."""
+    if inside.earliest is None or inside.latest is None:
+        return inside.hindrance == "heat"
+    first, last = inside.stretches[0], inside.stretches[-1]
+    short_early = outside.earliest is not None and inside.earliest.day > outside.earliest.day
+    short_late = outside.latest is not None and inside.latest.day < outside.latest.day
+    fewer = inside.start_days < outside.start_days
+    inner = any("heat" in (stretch.before, stretch.after) for stretch in inside.stretches)
+    return (
+        (short_early and first.before == "heat")
+        or (short_late and last.after == "heat")
+        or (fewer and inner)
+    )
+
+
+def _sentence(outside: Window, inside: Window, early: int | None, late: int | None) -> str:
+    hot = limited_by_heat(outside, inside)
+    if early is None or late is None:
+        if inside.earliest is None and outside.earliest is None:
+            return f"No safe start, covered or open: {inside.hindrance}."
+        if inside.earliest is None:
+            reason = "it is too hot under it; open it more" if hot else str(inside.hindrance)
+            return f"Only in the open: under the cover {reason}."
+        return f"Only under the cover; in the open {outside.hindrance} stands in the way."
+    parts = [_end(early, "earlier", "later"), _end(late, "later", "earlier")]
+    said = f"Start {parts[0]} in spring and {parts[1]} in the year than in the open."
+    if hot:
+        said += " It is heat under the cover that limits; open it more, or take it off."
+    return said
+
+
+def _end(days: int, more: str, less: str) -> str:
+    if days == 0:
+        return "the same day"
+    count = abs(days)
+    return f"{count} day{'s' if count > 1 else ''} {more if days > 0 else less}"
+
+
+def date_text(day: float) -> str:
+    """Return a day counted from 1 January (0) as "14 May", or "14 May next year"."""
+    if isnan(day):
+        return "none"
+    whole = round(day)
+    when = date(2001, 1, 1) + timedelta(days=whole % YEAR)
+    later = " next year" if whole >= YEAR else ""
+    return f"{when.day} {when:%B}{later}"

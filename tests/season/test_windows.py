@@ -1,0 +1,251 @@
+"""Windows, losses and frost curves on years made up so that the answer is known."""
+
+import numpy as np
+import pytest
+
+from hoopwright.season.bed_years import BedYears, Digest, RangeLeast, SeasonError, first_reaching
+from hoopwright.season.crops import crop, crops
+from hoopwright.season.frost_risk import band_curve, frost_curve, frost_dates, wilson
+from hoopwright.season.gains import date_text, gain, limited_by_heat
+from hoopwright.season.losses import fates
+from hoopwright.season.windows import long_runs, spans_of, typical_window, window, windows
+
+DAYS = np.arange(365)
+
+
+def made(
+    name: str,
+    years: int = 20,
+    warmer: float = 0.0,
+    swing: float = 6.0,
+    seed: int = 7,
+    typical: bool = False,
+) -> BedYears:
+    """Years with a smooth course, noise from day to day, nights `swing` under and days over."""
+    rng = np.random.default_rng(seed)
+    noise = rng.normal(0, 2.5, (years, 365))
+    mean = 8.0 - 12.0 * np.cos(2 * np.pi * (DAYS - 20) / 365) + noise + warmer
+    hour = np.arange(24)
+    shape = -np.cos(2 * np.pi * (hour - 3) / 24)
+    air = (mean[:, :, None] + swing * shape).reshape(years, -1)
+    soil = np.repeat(mean, 24, axis=1)
+    return BedYears(name, air, air - 1.0, soil, typical)
+
+
+@pytest.fixture(scope="module")
+def outside() -> Digest:
+    return Digest(made("open"))
+
+
+@pytest.fixture(scope="module")
+def inside() -> Digest:
+    return Digest(made("film", warmer=2.5))
+
+
+def test_range_least_is_the_plain_minimum() -> None:
+    rng = np.random.default_rng(1)
+    values = rng.normal(size=(3, 50))
+    least = RangeLeast(values)
+    for a in range(0, 50, 3):
+        for b in range(0, 51, 4):
+            first, after = np.full((3, 1), a), np.full((3, 1), b)
+            expected = values[:, a:b].min(axis=1) if b > a else np.full(3, np.inf)
+            assert least.between(first, after)[:, 0] == pytest.approx(expected)
+
+
+def test_first_reaching_is_the_plain_search() -> None:
+    rng = np.random.default_rng(2)
+    daily = rng.random((4, 60))
+    sums = np.concatenate([np.zeros((4, 1)), np.cumsum(daily, axis=1)], axis=1)
+    start = np.broadcast_to(np.arange(60), (4, 60))
+    found = first_reaching(sums, start, 5.0)
+    for year in range(4):
+        for day in range(60):
+            later = np.flatnonzero(sums[year] - sums[year, day] >= 5.0 - 1e-9)
+            assert found[year, day] == (later[0] if later.size else 61)
+
+
+def test_the_hand_computed_life_of_a_bean() -> None:
+    """Held at 20 degC: seed by the printed grid, then (20 - 10) degree days a day."""
+    steady = np.full((2, 8760), 20.0)
+    bean = crop("snap-bean")
+    assert bean.emergence is not None
+    fate = fates(bean, Digest(BedYears("lab", steady, steady, steady)))
+    comes_up = int(np.ceil(11 - 1e-6))  # 68 degF: 11 days
+    needed = int(np.ceil(bean.thermal_time().middle / 10.0 - 1e-6))
+    assert (fate.emerged[:, 100] - 100 == comes_up).all()
+    assert (fate.ripe[:, 100] - 100 == comes_up + needed).all()
+    assert fate.lost[:, 100].max() == 0.0
+
+
+def test_one_cold_night_in_the_band_counts_by_its_depth() -> None:
+    steady = np.full((1, 8760), 20.0)
+    leaf = steady.copy()
+    bean = crop("snap-bean")
+    band = bean.cold.seedling_kill
+    leaf[0, 120 * 24 + 4] = band.high - 0.25 * (band.high - band.low)
+    fate = fates(bean, Digest(BedYears("lab", steady, leaf, steady)))
+    up = fate.emerged[0]
+    start = int(np.flatnonzero(up == 120)[0])
+    assert fate.frost[0, start] == pytest.approx(0.25)
+    assert fate.frost_careful[0, start] == 1.0
+    assert fate.frost_bold[0, start] == 0.0
+    assert fate.frost[0, 130] == 0.0
+
+
+def test_hardening_lets_kale_through_a_night_that_kills_it_soft() -> None:
+    kale = crop("kale")
+    night = (kale.cold.plant_kill.low + kale.cold.hardened_kill.high) / 2
+    lost = []
+    for mean in (16.0, 5.0):
+        air = np.full((1, 8760), mean)
+        leaf = air.copy()
+        leaf[0, 200 * 24 + 4] = night
+        digest = Digest(BedYears("lab", air, leaf, np.full((1, 8760), 18.0)))
+        fate = fates(kale, digest)
+        start = int(np.flatnonzero(fate.emerged[0] >= 170)[0])
+        lost.append(fate.frost[0, start])
+    assert lost[0] > lost[1]
+
+
+def test_a_month_of_heat_bolts_spinach_and_says_so() -> None:
+    hot = np.full((3, 8760), 20.0)
+    hot.reshape(3, 365, 24)[:, 180:240, 12:18] = 34.0
+    spinach = crop("spinach")
+    found = window(spinach, Digest(BedYears("lab", hot, hot, np.full_like(hot, 18.0))), risk=0.34)
+    assert found.earliest is not None
+    assert any(s.after == "heat" for s in found.stretches)
+    assert not any(s.first <= 190 <= s.last for s in found.stretches)
+
+
+def test_a_warmer_bed_is_sooner_and_longer_for_hardy_and_tender(outside, inside) -> None:
+    for key in ("lettuce-leaf", "kale", "tomato", "snap-bean", "carrot"):
+        a, b = window(crop(key), outside), window(crop(key), inside)
+        if a.earliest is None or b.earliest is None:
+            assert b.earliest is not None or limited_by_heat(a, b) or a.earliest is None
+            continue
+        assert b.earliest.day <= a.earliest.day or limited_by_heat(a, b)
+        assert b.harvest.middle <= a.harvest.middle + 1
+
+
+def test_dates_carry_their_sampling_error_and_it_shrinks_with_years() -> None:
+    few = window(crop("snap-bean"), Digest(made("open", 10, warmer=4)))
+    many = window(crop("snap-bean"), Digest(made("open", 80, warmer=4)))
+    for found in (few, many):
+        assert found.earliest is not None
+        assert found.earliest.low <= found.earliest.day <= found.earliest.high
+    assert many.earliest is not None
+    assert few.earliest is not None
+    assert many.earliest.high - many.earliest.low <= few.earliest.high - few.earliest.low
+    assert any("few" in said for said in few.cautions)
+
+
+def test_less_risk_gives_fewer_days(outside) -> None:
+    days = [window(crop("lettuce-leaf"), outside, risk).start_days for risk in (0.05, 0.1, 0.3)]
+    assert days == sorted(days)
+
+
+def test_reading_the_band_carefully_or_boldly_brackets_the_date(outside) -> None:
+    found = window(crop("snap-bean"), Digest(made("open", 40, warmer=4)))
+    assert found.earliest is not None
+    assert found.careful is not None
+    assert found.bold is not None
+    assert found.bold[0] <= found.earliest.day <= found.careful[0]
+
+
+def test_a_typical_year_gives_dates_but_no_odds() -> None:
+    digest = Digest(made("open", 1, typical=True))
+    with pytest.raises(SeasonError, match="holds no probabilities"):
+        window(crop("kale"), digest)
+    found = typical_window(crop("kale"), digest)
+    assert np.isnan(found.risk)
+    assert "no odds" in found.cautions[0]
+    with pytest.raises(SeasonError, match="holds no probabilities"):
+        frost_curve(digest.years, 0.0)
+
+
+def test_too_few_years_for_the_risk_are_named() -> None:
+    found = window(crop("kale"), Digest(made("open", 5)))
+    assert any("cannot show" in said for said in found.cautions)
+
+
+@pytest.mark.parametrize("risk", [0.0, 1.0, -1.0])
+def test_a_risk_that_is_none_is_refused(outside, risk) -> None:
+    with pytest.raises(SeasonError, match="between 0 and 1"):
+        window(crop("kale"), outside, risk)
+
+
+def test_insects_are_remembered(inside) -> None:
+    found = window(crop("cucumber"), inside)
+    assert any("insects" in said for said in found.cautions)
+    assert not np.isnan(found.flowering)
+
+
+def test_years_of_wrong_shape_or_with_holes_are_refused() -> None:
+    good = np.zeros((2, 8760))
+    with pytest.raises(SeasonError, match="8760"):
+        BedYears("x", good[:, :100], good[:, :100], good[:, :100])
+    bad = good.copy()
+    bad[0, 5] = np.nan
+    with pytest.raises(SeasonError, match="not numbers"):
+        BedYears("x", good, bad, good)
+
+
+def test_gain_of_a_bed_over_itself_is_nothing(outside) -> None:
+    found = window(crop("lettuce-leaf"), outside)
+    nothing = gain(found, found)
+    assert (nothing.early, nothing.late, nothing.start_days) == (0, 0, 0)
+
+
+def test_gain_says_heat_where_heat_takes() -> None:
+    cold, closed = Digest(made("open", warmer=2)), Digest(made("closed", warmer=2, swing=17))
+    a, b = window(crop("spinach"), cold, 0.3), window(crop("spinach"), closed, 0.3)
+    found = gain(a, b)
+    assert found.start_days < 0
+    assert limited_by_heat(a, b) or "frost" in found.sentence
+
+
+def test_runs_and_spans() -> None:
+    flags = np.array([1, 1, 0, 1, 1, 1, 1, 1, 0, 1], dtype=bool)
+    assert spans_of(long_runs(flags, 5)) == [(3, 7)]
+    assert spans_of(long_runs(np.ones(10, dtype=bool), 5)) == [(0, 9)]
+    assert spans_of(np.zeros(4, dtype=bool)) == []
+
+
+def test_frost_curve_counts_years_and_agrees_with_the_climate_room() -> None:
+    years = made("open", 30)
+    curve = frost_curve(years, 0.0)
+    assert curve.chance[0] == 1.0
+    assert (np.diff(curve.chance[:212]) <= 0).all()
+    assert (np.diff(curve.chance[212:]) >= 0).all()
+    assert (curve.low <= curve.chance).all()
+    assert (curve.high >= curve.chance).all()
+    spring, autumn = frost_dates(years, 0.0, 0.1)
+    assert curve.chance[int(spring.day)] <= 0.1 + 1 / 30
+    assert curve.chance[int(spring.day) - 3] >= 0.1 - 1 / 30
+    assert autumn.day > 212
+    both = band_curve(years, crop("tomato").cold.plant_kill)
+    assert (both.through.chance <= both.touched.chance).all()
+
+
+def test_wilson_interval_against_scipy() -> None:
+    from scipy.stats import binomtest
+
+    low, high = wilson(np.array([3.0]), 30)
+    found = binomtest(3, 30).proportion_ci(0.90, method="wilson")
+    assert float(low[0]) == pytest.approx(found.low, abs=1e-3)
+    assert float(high[0]) == pytest.approx(found.high, abs=1e-3)
+
+
+def test_dates_in_words() -> None:
+    assert date_text(0) == "1 January"
+    assert date_text(133) == "14 May"
+    assert date_text(365 + 133) == "14 May next year"
+    assert date_text(float("nan")) == "none"
+
+
+def test_all_crops_under_two_covers_at_once(outside, inside) -> None:
+    keys = ("kale", "tomato", "basil", "garlic", "potato", "strawberry")
+    found = windows([crops()[k] for k in keys], [outside.years, inside.years])
+    assert set(found) == set(keys)
+    assert set(found["kale"]) == {"open", "film"}
