@@ -69,8 +69,8 @@ def _dates(design: Design, date: datetime.date) -> Table:
     rows = [(day.isoformat(), what, "") for day, what in coming]
     rows.append(("After each storm", "All of it, before the cover is opened", ""))
     columns = (
-        Column("On or about", share=1.3),
-        Column("Look at", share=3),
+        Column("On or about", share=1.6),
+        Column("Look at", share=3.8),
         Column("Found", share=3),
     )
     return Table("Dates to inspect", columns, tuple(rows), to_fill=True)

@@ -208,7 +208,7 @@ def roll_view(
         shapes: list[Shape] = [
             Polyline(_rectangle(left, low, right, high), Layer.COVER, closed=True, fill=Tone.PAPER)
         ]
-        shapes += _sheet_words((left, low, right, high), placed.sheet.name, size, scale)
+        shapes += _sheet_words((left, low, right, high), placed.sheet.name, size, number, scale)
         items.append(Group(f"sheet {number}", f"{placed.sheet.name}, {size}", tuple(shapes)))
     items += _rest_of_roll(cut, shown, scale, say)
     items.append(LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT))
@@ -223,8 +223,9 @@ def shown_length(cut: CutRoll) -> float:
 
 
 def _sheet_words(
-    box: tuple[float, float, float, float], name: str, size: str, scale: float
+    box: tuple[float, float, float, float], name: str, size: str, number: int, scale: float
 ) -> list[Shape]:
+    """Return the fullest words that fit a sheet; the least is its number in the list below."""
     left, low, right, high = box
     room, tall = (right - left) / scale, (high - low) / scale
     along, across = size.split(", ")
@@ -232,7 +233,14 @@ def _sheet_words(
     lines = next(
         (
             choice
-            for choice in ((name, size), (name, short), (name, along, across), (name,))
+            for choice in (
+                (name, size),
+                (name, short),
+                (name, along, across),
+                (name,),
+                tuple(name.split()),
+                (str(number),),
+            )
             if max(text_width(words, TEXT_SIZE) for words in choice) + 0.002 <= room
             and len(choice) * 1.35 * TEXT_SIZE + 0.001 <= tall
         ),

@@ -142,10 +142,11 @@ def roll_table(run: RollCuts, say: Voice) -> Table:
     """Return where each sheet lies on its roll."""
     rows = []
     for number, cut in enumerate(run.plan.rolls, start=1):
-        for placed in cut.sheets:
+        for place, placed in enumerate(cut.sheets, start=1):
             rows.append(
                 (
                     str(number),
+                    str(place),
                     sentence(placed.sheet.name),
                     say.length(placed.width),
                     say.length(placed.length),
@@ -154,6 +155,7 @@ def roll_table(run: RollCuts, say: Voice) -> Table:
             )
     columns = (
         Column("Roll", "right", 0.6),
+        Column("No.", "right", 0.5),
         Column("Sheet", share=2),
         Column("Across the roll", "right", 1.5),
         Column("Along it", "right", 1.5),

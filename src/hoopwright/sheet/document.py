@@ -60,7 +60,7 @@ def document_of(design: Design, date: datetime.date) -> Document:
             new_page=False,
         ),
         Section("care", "Care", care_parts(design, traits, date, say)),
-        Section("sources", "Where the limits come from", (_sources(design),), new_page=False),
+        Section("sources", "All other checks, and sources", _sources(design), new_page=False),
     ]
     return Document(
         title=design.plan.name,
@@ -104,9 +104,8 @@ def _decide(design: Design) -> tuple[Paragraph, ...]:
 def _watch(design: Design) -> tuple[Part, ...]:
     words = finding_words(design.findings, design.system)
     told = tuple(finding for finding in words if finding.severity != "fine")
-    fine = tuple(finding for finding in words if finding.severity == "fine")
     intro = (
-        f"{sentence(tally(design.findings))}; the rest is fine."
+        f"{sentence(tally(design.findings))}; the rest is fine and stands on the last page."
         if told
         else "Every check made here is fine."
     )
@@ -117,13 +116,13 @@ def _watch(design: Design) -> tuple[Part, ...]:
     parts = [Part("", (Paragraph(intro + lead),))]
     if told:
         parts.append(Part("To decide or to watch", (FindingList(told),)))
-    if fine:
-        parts.append(Part("Fine", (FindingList(fine),)))
     return tuple(parts)
 
 
-def _sources(design: Design) -> Part:
-    """Return each source once, with the checks that rest on it."""
+def _sources(design: Design) -> tuple[Part, ...]:
+    """Return the checks that are fine, and each source once with the checks that rest on it."""
+    words = finding_words(design.findings, design.system)
+    fine = tuple(finding for finding in words if finding.severity == "fine")
     checks: dict[str, list[str]] = {}
     for finding in design.findings:
         if finding.source:
@@ -133,7 +132,9 @@ def _sources(design: Design) -> Part:
         for source, names in checks.items()
     )
     columns = (Column("Check", share=1), Column("Source, and how sure", share=3.2))
-    return Part("", (Table("Sources of the checks", columns, rows, untitled=True),))
+    table = Table("Where the limits come from", columns, rows)
+    parts = [Part("Fine", (FindingList(fine),))] if fine else []
+    return (*parts, Part("", (table,)))
 
 
 def _building(
@@ -143,11 +144,11 @@ def _building(
     views: Mapping[str, Diagram],
     say: Voice,
 ) -> tuple[Part, ...]:
-    parts: list[Part] = []
+    hours = labour_table(labour_of(design), say)
+    parts: list[Part] = [Part("Hands and hours, an estimate", (hours,))]
     number, seen = 1, set[str]()
     for chapter in chapters(Bench(design, traits, say)):
         steps = numbered_steps(chapter.drafts, number, cautions, views, seen)
         number += len(steps)
         parts.append(Part(chapter.title, steps))
-    parts.append(Part("Hands and hours, an estimate", (labour_table(labour_of(design), say),)))
     return tuple(parts)

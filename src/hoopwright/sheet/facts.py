@@ -44,7 +44,7 @@ def headline_facts(design: Design) -> tuple[Fact, ...]:
 
 def size_facts(design: Design) -> tuple[Fact, ...]:
     """Return the sizes to hold to while building, which stand beside the tape marks."""
-    return _labelled(design, "Inside", "Sheet", "Push")
+    return _labelled(design, "Inside", "Sheet")
 
 
 def _labelled(design: Design, *labels: str) -> tuple[Fact, ...]:

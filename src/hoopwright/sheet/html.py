@@ -13,7 +13,7 @@ from hoopwright.sheet.content import Diagram, Document
 
 _UNITS = r"ft|in|mm|m|lb|N|h|%|sq ft|m2|°F|°C"
 _TOGETHER = re.compile(rf"(?<=\d) (?=\d+/\d+)|(?<=\d) (?=(?:{_UNITS})(?![\w]))")
-_FRACTION = re.compile(r"(?<![\d/])\d+/\d+(?![\d/])")
+_FRACTION = re.compile(r"(?<![\d/])\d+/\d+(?![\d/]|\.\d)")
 _HEAD = re.compile(r' width="[\d.]+mm" height="[\d.]+mm"')
 
 

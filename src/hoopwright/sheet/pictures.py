@@ -42,6 +42,8 @@ _HANDY = (
 #: Paper kept beside a bar or a roll for its dimensions [m].
 _BESIDE = 0.006
 _BESIDE_ROLL = 0.02
+#: A roll is drawn no wider across than this [m of paper].
+_TALLEST_ROLL = 0.05
 
 
 def view_diagrams(design: Design) -> dict[str, Diagram]:
@@ -87,7 +89,10 @@ def cut_diagrams(design: Design, say: Voice) -> dict[str, tuple[Diagram, ...]]:
     for run in design.order.rolls:
         rolls = []
         for number, cut in enumerate(run.plan.rolls, start=1):
-            scale = scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, _HANDY)
+            scale = max(
+                scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, _HANDY),
+                scale_for(cut.roll.width, _TALLEST_ROLL, _HANDY),
+            )
             title = f"{sentence(run.name)}, roll {number}"
             view = roll_view(_name("roll", run.thing, number), title, cut, run.plan, scale, say)
             rolls.append(_plain(view, show))
