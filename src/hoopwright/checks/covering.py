@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hoopwright.bed import Legs
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.cover import Cover, seam_widths
 from hoopwright.hoop import Hoop
@@ -153,4 +154,18 @@ def animal_gaps(cover: Cover, hoop: Hoop, animal: Animal) -> Finding:
         opening,
         "length",
         animal.source,
+    )
+
+
+def batten_over_legs(cover: Cover, legs: Legs) -> Finding | None:
+    """Return what it takes to batten a side whose legs stand on the same board face."""
+    if "batten" not in cover.edges or legs == "inside":
+        return None
+    return Finding(
+        "batten-over-legs",
+        Severity.WATCH,
+        "The side batten crosses the legs, which stand on the same face of the board.",
+        'Cut the batten between the legs, or stand the legs inside (bed.legs = "inside"), or '
+        'bury that edge (cover.fixed_edge = "bury").',
+        source="Geometry",
     )

@@ -162,6 +162,7 @@ def _findings(design: Design) -> list[Finding]:
         ),
         *fitted.findings,
         cover_checks.film_width(design.cover),
+        cover_checks.batten_over_legs(design.cover, plan.bed.legs),
         *(
             cover_checks.animal_gaps(design.cover, hoop, animals()[animal])
             for animal in plan.wishes.animals

@@ -57,6 +57,8 @@ def subject_of(design: Design) -> Subject:
             for finding in design.findings
             if finding.severity >= Severity.CHANGE
         },
+        # The first end looks the other way than the tape runs.
+        north=(180.0 - design.plan.bed.direction) % 360.0,
         reach=design.catalogue.reach(workers[0]) if workers else None,
     )
 

@@ -96,6 +96,11 @@ class BedSection(Section):
     legs: Legs = Field(
         default="outside", description="Whether the hoop legs stand inside or outside the boards."
     )
+    direction: Annotated[float, Quantity("angle", "0 deg", "180 deg")] = written(
+        "90 deg",
+        "Direction the long sides run, clockwise from north: 0 deg north to south, 90 deg east "
+        "to west.",
+    )
     reach_from: ReachFrom = Field(
         default="both", description="Long sides a person can reach in from."
     )
