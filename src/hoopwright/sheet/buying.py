@@ -9,7 +9,7 @@ from hoopwright.materials.order import Line
 from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
 from hoopwright.sheet.facts import cost_words
 from hoopwright.sheet.traits import TOOL_WANTED
-from hoopwright.sheet.voice import Voice, listed, plural, sentence
+from hoopwright.sheet.voice import Voice, kind_of, listed, plural, sentence
 
 
 def tools(design: Design, traits: frozenset[str]) -> Bullets:
@@ -27,12 +27,6 @@ def uses(names: Iterable[str]) -> str:
     """Return what pieces are, by kind and number: "2 side boards, 2 end boards"."""
     kinds = [kind_of(name) for name in names]
     return listed([plural(kinds.count(kind), kind) for kind in dict.fromkeys(kinds)])
-
-
-def kind_of(name: str) -> str:
-    """Return a piece's name without its numbers and its end of the bed."""
-    words = [word for word in name.split() if not word.isdigit()]
-    return " ".join(word for word in words if word not in ("first", "last", "left", "right"))
 
 
 def uses_of(design: Design) -> dict[str, str]:
@@ -121,10 +115,12 @@ def not_listed(design: Design, traits: frozenset[str]) -> Bullets:
     for thing in (held.pin, held.stake if held.stakes else None, held.sleeve_rod):
         if thing is not None and thing.key not in bought:
             items.append(f"{thing.name}: counted in the steps.")
+    if held.stakes:
+        items.append("Screws for the stakes.")
     if plan.hoops.ridge != "none":
-        items.append(f"The {plan.hoops.ridge} of the ridge line, and its ties.")
+        items.append("Ties of the ridge line.")
     if plan.cover.lacing:
-        items.append("Cord and screws for the lacing.")
+        items.append("Screws for the lacing.")
     return Bullets(tuple(items))
 
 

@@ -25,9 +25,8 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
-from hoopwright.sheet.buying import kind_of
 from hoopwright.sheet.cuts import CutGroup, pieces_words
-from hoopwright.sheet.voice import Voice, plural
+from hoopwright.sheet.voice import Voice, kind_of, plural
 
 #: On paper [m]: the bar's height, the words above it, and the pitch from bar to bar.
 _BAR, _WORDS, _PITCH = 0.0075, 0.0022, 0.0175
@@ -90,7 +89,7 @@ def _bar(
     for start, end, words in _runs(group, kerf, scale, say):
         shapes += _piece(start, end, low, high, words, scale)
         at = end
-    shapes += _ticks(group, kerf, low, high, scale)
+    shapes += _ticks(group, kerf, low, high, scale, say)
     if group.left > 1e-6:
         shapes += _offcut(at, group, low, high, scale, say)
     outline = _rectangle(0.0, low, group.stick_length, high)
@@ -115,7 +114,7 @@ def _runs(
             and kind_of(group.names[0][index + same]) == kind
         ):
             same += 1
-        if text_width(size, TEXT_SIZE) + 0.002 <= length / scale:
+        if _has_room(size, length, scale):
             for _ in range(same):
                 runs.append((at, at + length, (f"{kind} {size}", size)))
                 at += length + kerf
@@ -141,20 +140,24 @@ def _piece(
     return shapes
 
 
-def _ticks(group: CutGroup, kerf: float, low: float, high: float, scale: float) -> list[Shape]:
+def _has_room(words: str, length: float, scale: float) -> bool:
+    """Return whether words fit within a piece [m] as it is drawn."""
+    return text_width(words, TEXT_SIZE) + 0.002 <= length / scale
+
+
+def _ticks(
+    group: CutGroup, kerf: float, low: float, high: float, scale: float, say: Voice
+) -> list[Shape]:
     """Return a line at the end of every piece; of pieces too small for it, short ones."""
     shapes: list[Shape] = []
-    at = 0.0
-    drawn = 0.0
+    at, drawn, deep = 0.0, 0.0, high - low
     for length in group.lengths:
         at += length
         if at < group.stick_length - 1e-6 and (at - drawn) / scale >= _FINEST:
-            tall = high if length / scale > 0.012 else low + 0.22 * (high - low)
+            tall = high if _has_room(say.length(length), length, scale) else low + 0.22 * deep
             shapes.append(Line((at, low), (at, tall), Layer.BOARDS, Weight.THIN))
             if tall < high:
-                shapes.append(
-                    Line((at, high - 0.22 * (high - low)), (at, high), Layer.BOARDS, Weight.THIN)
-                )
+                shapes.append(Line((at, high - 0.22 * deep), (at, high), Layer.BOARDS, Weight.THIN))
             drawn = at
         at += kerf
     return shapes

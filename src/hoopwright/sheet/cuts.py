@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.materials.order import RollCuts, StickCuts
-from hoopwright.sheet.buying import kind_of
 from hoopwright.sheet.content import Block, Column, Diagram, Paragraph, Part, Table
-from hoopwright.sheet.voice import Voice, listed, numbered, plural, sentence
+from hoopwright.sheet.voice import Voice, kind_of, listed, numbered, plural, sentence
 
 
 @dataclass(frozen=True)
@@ -74,7 +73,9 @@ def _numbers_words(group: CutGroup) -> str:
     """Return which hoops a group of sticks makes, where its pieces are numbered."""
     names = [name for stick in group.names for name in stick]
     numbers = [int(name.split()[-1]) for name in names if name.split()[-1].isdigit()]
-    if len(numbers) != len(names) or any(len(name.split()) != 2 for name in names):
+    kinds = {kind_of(name) for name in names}
+    plain = len(kinds) == 1 and all(len(name.split()) == 2 for name in names)
+    if len(numbers) != len(names) or not plain:
         return ""
     kind = kind_of(names[0]) + ("s" if len(numbers) > 1 else "")
     return f" ({kind} {numbered(numbers)})"
@@ -115,7 +116,7 @@ def stick_proof(plan: CutPlan, say: Voice) -> str:
     if plan.waste < 1e-6:
         return f"{proof} Nothing is left over."
     waste = f" Offcuts {say.length(plan.left)}"
-    if plan.sawdust > 1e-6:
+    if plan.sawdust > say.system.tape_step / 2:
         waste += f" and saw cuts {say.length(plan.sawdust)}"
     return f"{proof}{waste}, {say.show(share, 'share')} of the sticks."
 

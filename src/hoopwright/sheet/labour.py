@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hoopwright.design import Design
 from hoopwright.sheet.content import Column, Table
 from hoopwright.sheet.tables import labour_rows
-from hoopwright.sheet.voice import Voice
+from hoopwright.sheet.voice import Voice, kind_of
 
 _YARD = 0.9144
 
@@ -58,7 +58,9 @@ def counts_of(design: Design) -> dict[str, int]:
     hoops, cover, bed = len(design.hoops), design.cover, design.bed
     new = design.plan.bed.box == "new"
     sticks = {cuts.thing: cuts.plan for cuts in design.order.sticks}
-    strapped = design.hold_down.leg == "straps"
+    held = design.hold_down
+    strapped = held.leg == "straps"
+    names = [kind_of(piece.name) for part in design.parts.cut for piece in part.pieces]
     straps = 2 * hoops * design.hoop.leg.straps if strapped else 0
     boards = sticks.get(bed.board.key) if new else None
     sheets = sum(len(part.sheets) for part in design.parts.sheets)
@@ -77,12 +79,17 @@ def counts_of(design: Design) -> dict[str, int]:
         "corner": 4 * bed.courses if new else 0,
         "joint": bed.joints if new else 0,
         "square": int(new),
+        "stake": held.stakes if held.stake is not None else 0,
+        "tie": names.count("tie"),
         "mark": 2 * hoops,
         "strap": straps,
         "pipe-cut": cut_pipes,
         "bend": hoops,
         "plumb": hoops,
         "tighten": straps,
+        "rod": 2 * hoops if not strapped else 0,
+        "pin": 2 * hoops if held.pin is not None else 0,
+        "ridge": hoops if design.plan.hoops.ridge != "none" else 0,
         "clip-cut": cover.clips if slit else 0,
         "sheet-cut": sheets,
         "panel": 2 if cover.end_panel is not None else 0,
@@ -92,6 +99,7 @@ def counts_of(design: Design) -> dict[str, int]:
         "clip": cover.clips,
         "splice": splices,
         "rail": len(cover.rails),
+        "lacing": names.count("lacing"),
         "trench": round(buried * bed.outer_length / _YARD),
         "clear-up": 1,
     }

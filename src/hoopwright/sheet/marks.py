@@ -40,6 +40,10 @@ def marks_table(design: Design, say: Voice) -> Table:
 def strap_table(design: Design, say: Voice) -> Table:
     """Return how far below the board's top edge each strap and the pipe's foot come."""
     leg = design.hoop.leg
+    if design.hold_down.leg == "sleeve":
+        rods = (("Tip of the rod", say.tape(leg.top_strap)), ("Foot of the pipe", say.tape(0.0)))
+        over = (Column("On every leg", share=2), Column("Over the ground", "right", 2))
+        return Table("Rods beside the board", over, rods)
     rows = [("Middle of the top strap", say.tape(leg.board_top - leg.top_strap))]
     if leg.low_strap is not None:
         rows.append(("Middle of the low strap", say.tape(leg.board_top - leg.low_strap)))

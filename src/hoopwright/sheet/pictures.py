@@ -22,7 +22,7 @@ PAGE_WIDTH = 0.168
 #: The tallest each view may be [m].
 HEIGHTS: Mapping[str, float] = {
     "bed": 0.078,
-    "plan": 0.115,
+    "plan": 0.135,
     "side": 0.085,
     "end": 0.135,
     "panel": 0.12,

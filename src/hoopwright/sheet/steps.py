@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Caution, Diagram, Step
-from hoopwright.sheet.voice import Voice
+from hoopwright.sheet.voice import Voice, kind_of
 
 
 @dataclass(frozen=True)
@@ -40,6 +40,15 @@ class Bench:
     design: Design
     traits: frozenset[str]
     say: Voice
+
+    def pieces(self, kind: str) -> tuple[float, ...]:
+        """Return the lengths [m] of all pieces that are cut of a kind, as "tie"."""
+        return tuple(
+            piece.length
+            for cut in self.design.parts.cut
+            for piece in cut.pieces
+            if kind_of(piece.name) == kind
+        )
 
 
 def chapters(bench: Bench) -> tuple[Chapter, ...]:

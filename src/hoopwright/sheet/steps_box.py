@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
-from hoopwright.sheet.buying import kind_of
 from hoopwright.sheet.steps import Bench, Draft
-from hoopwright.sheet.voice import listed, plural
+from hoopwright.sheet.voice import kind_of, listed, plural
 
 #: Soil stays this far below the boards' top edge [m] (common practice, no source).
 FREEBOARD = 0.0508
@@ -142,14 +141,20 @@ def _stakes(bench: Bench) -> tuple[Draft, ...]:
 def _ties(bench: Bench) -> tuple[Draft, ...]:
     if not bench.design.hold_down.tied_to_soil:
         return ()
+    ties = bench.pieces("tie")
+    with_what = (
+        f"with {plural(len(ties), 'cord')} evenly along the bed, each cut "
+        f"{bench.say.length(ties[0])} long to leave enough for the knots,"
+        if ties
+        else "with cord, wire or a mesh floor,"
+    )
     return (
         Draft(
             "ties",
             "Tie the lower edges across",
             (
                 "Before filling, tie the lower edges of the two side boards to each other across "
-                "the bed with wire, strap or a mesh floor, so that the soil above holds the box "
-                "down.",
+                f"the bed {with_what} so that the soil above holds the box down.",
             ),
         ),
     )

@@ -270,15 +270,15 @@ def _bury(bench: Bench, sides: list[str]) -> Draft:
 def _lacing(bench: Bench) -> tuple[Draft, ...]:
     if not bench.design.plan.cover.lacing:
         return ()
-    bays = len(bench.design.hoops) - 1
+    cords = bench.pieces("lacing")
+    cut = f"{plural(len(cords), 'cord')} {bench.say.length(cords[0])} long" if cords else "cords"
     return (
         Draft(
             "lacing",
             "Lace the cover down",
             (
-                f"In the middle of each of the {bays} bays draw a cord over the cover from a "
-                "screw in one side board to one in the other, snug and not biting, and zigzag it "
-                "on to the next.",
+                f"Cut {cut}. In the middle of each bay draw one over the cover from a screw low "
+                "in one side board to one in the other, snug and not biting.",
                 "Tie it so that it loosens by hand when the sides are to be rolled up.",
             ),
             ("wind",),

@@ -238,9 +238,9 @@ def _rods(bench: Bench) -> Draft:
         "rods",
         "Drive the rods",
         (
-            f"At every mark, tight against the board, drive a rod ({name}) upright until "
-            f"{say.tape(leg.top_strap)} of it stands over the ground: {2 * len(design.hoops)} in "
-            "all.",
+            f"At every mark, tight against the board, drive a rod ({name}) upright, "
+            f"{say.tape(design.hold_down.stake_depth)} into the ground, so that "
+            f"{say.tape(leg.top_strap)} of it stands over it: {2 * len(design.hoops)} in all.",
             "Try a piece of the pipe over each: it should drop on without force. Cap any rod that "
             "stays bare, for knees and eyes.",
         ),
@@ -291,14 +291,16 @@ def _ridge(bench: Bench) -> tuple[Draft, ...]:
     kind = design.plan.hoops.ridge
     if kind == "none":
         return ()
-    length = say.length(design.hoops[-1].mark - design.hoops[0].mark)
+    pieces = bench.pieces("ridge")
+    length = say.length(sum(pieces) or design.bed.outer_length)
+    joined = f" in {len(pieces)} lengths, joined off the hoops," if len(pieces) > 1 else ""
     return (
         Draft(
             "ridge",
             "Run the ridge line",
             (
-                f"Run a {kind} along under the crowns from the first hoop to the last, {length}, "
-                "and tie or bolt it to every crown so that no hoop can lean along the bed.",
+                f"Run a {kind}, {length},{joined} along under the crowns from the first hoop to "
+                "the last, and tie it to every crown so that no hoop can lean along the bed.",
                 "Nothing of it may stand up against the cover: turn knots and ends inward.",
             ),
         ),

@@ -86,3 +86,9 @@ def numbered(numbers: Sequence[int]) -> str:
         else:
             parts += [str(number) for number in run]
     return listed(parts)
+
+
+def kind_of(name: str) -> str:
+    """Return a piece's name without its numbers and its end of the bed."""
+    words = [word for word in name.split() if not word.isdigit()]
+    return " ".join(word for word in words if word not in ("first", "last", "left", "right"))
