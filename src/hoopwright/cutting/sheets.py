@@ -6,13 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from hoopwright.cutting.buying import Job, buy
 from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
-from hoopwright.cutting.patterns import ladder
+from hoopwright.cutting.rolls import RollCuts, Terms
 from hoopwright.cutting.shelves import Film, Shelf, ShelfSearch, Shelved, best_side
-from hoopwright.cutting.solver import whole_programme
 from hoopwright.cutting.stock import (
     USUAL,
     CannotCut,
@@ -25,7 +22,6 @@ from hoopwright.cutting.stock import (
 )
 
 _CENTS = 100
-_NODES = 100_000
 _TRIES = 60
 
 
@@ -46,8 +42,9 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll], effort: Effort = 
     cost = round(sum(r.roll.price * (r.used if r.roll.by_length else 1) for r in placed), 2)
     bound = min(plan.cost_bound / _CENTS, cost)
     proven = cost - bound < 0.5 / _CENTS
-    length_bound = min(plan.length_bound / STEPS, length)
-    area = sum(sheet.width * sheet.length for sheet in sheets)
+    area = math.fsum(sheet.width * sheet.length for sheet in sheets)
+    area_bound = area / max(roll.width for roll in rolls)
+    length_bound = min(max(plan.length_bound / STEPS, area_bound), length)
     return RollPlan(
         rolls=placed,
         cost=cost,
@@ -55,7 +52,7 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll], effort: Effort = 
         proven=proven,
         length_bound=length_bound,
         length_proven=proven and length - length_bound < 0.5 * math.gcd(*_lengths(film)) / STEPS,
-        area_bound=area / max(roll.width for roll in rolls),
+        area_bound=area_bound,
     )
 
 
@@ -118,81 +115,74 @@ class _Plan:
 
 
 class _Ordering:
-    """Which rolls to buy and how much to run off each.
-
-    Whole rolls are bought in whole numbers; film by length is bought as it is run. For any
-    worth of the sheets, what is run off each roll must be worth at least what they are: such
-    cuts bound the numbers, and the cheapest numbers that keep them are tried.
-    """
+    """Which rolls to buy, then what to run off each, then how shelves share out over rolls."""
 
     def __init__(self, film: Film, rolls: Sequence[Roll], effort: Effort) -> None:
         self.film, self.rolls, self.effort = film, rolls, effort
         self.rates = [r.price * _CENTS / STEPS if r.by_length else 0.0 for r in rolls]
         self.prices = [0.0 if r.by_length else r.price * _CENTS for r in rolls]
-        total = sum(
-            max(along for _, along in sides) * n
-            for sides, n in zip(film.sides, film.demand, strict=True)
-        )
-        self.total = float(total)
-        self.cuts: list[tuple[list[float], float]] = []
-        self.ruled_out: list[list[int]] = []
-        paid = any(rate > 0.0 for rate in self.rates)
         # With film sold by length the cost decides; else every metre counts alike.
-        self.weights = [rate or 1e-3 * max(self.rates) for rate in self.rates]
-        if not paid:
-            self.weights = [1.0] * len(rolls)
-        self.by_cost = paid
+        self.by_cost = any(rate > 0.0 for rate in self.rates)
+        self.weights = [1.0] * len(rolls)
+        if self.by_cost:
+            self.weights = [rate or 1e-3 * max(self.rates) for rate in self.rates]
 
     def run(self) -> _Plan:
         """The best plan found and its bounds."""
-        self._learn()
-        bound: float | None = None
-        best: tuple[float, float, _Plan] | None = None
-        for tries in range(_TRIES):
-            counts, cost = self._cheapest()
-            if counts is None or (best is not None and cost >= best[0] - 0.01):
+        cuts = RollCuts(
+            self.film,
+            Terms(
+                tuple(roll.by_length for roll in self.rolls),
+                tuple(a + b for a, b in zip(self.rates, self.prices, strict=True)),
+                tuple(roll.available for roll in self.rolls),
+            ),
+        )
+        best: tuple[float, Shelved, list[tuple[int, list[Shelf]]]] | None = None
+        bound = math.inf
+        unsettled = 0
+        for _ in range(_TRIES):
+            found = cuts.cheapest()
+            if found is None or (best is not None and found[1] >= best[0] - 0.4):
+                bound = min(bound, math.inf if best is None else best[0])
                 break
+            counts, floor = found
             search = self._search(counts)
             shelved = search.settle(self.effort, self._grain())
+            if self.by_cost:
+                floor = max(floor, self._paid(counts, shelved, search))
             bars = self._rolled(shelved.shelves, counts)
-            if bars is not None:
-                found = self._cost(bars)
-                floor = cost
-                if self.by_cost:
-                    fixed = sum(n * p for n, p in zip(counts, self.prices, strict=True))
-                    floor = max(cost, fixed + self._paid(shelved, search))
-                plan = _Plan(bars, bound if bound is not None else floor, shelved.bound)
-                if best is None or found < best[0]:
-                    best = found, 0.0, plan
-                if bound is None and found - floor < 0.5:
-                    break
-            bound = cost if bound is None else bound
-            if best is not None and tries >= self.effort.rounds:
+            if bars is not None and (best is None or self._cost(bars) < best[0]):
+                best = self._cost(bars), shelved, bars
+            if best is not None and best[0] - floor < 0.5:
+                bound = min(bound, floor)
                 break
-            self.ruled_out.append(counts)
+            # Not even divisible shelves fit: these counts are out for certain.
+            if bars is not None or not shelved.impossible:
+                bound = min(bound, floor)
+                unsettled += 1
+                if best is not None and unsettled >= self.effort.rounds:
+                    break
+            cuts.ruled_out.append(counts)
         if best is None:
             raise CannotCut(
-                "The rolls at hand are too few or too short for the sheets. Allow another roll "
-                f"of '{max(self.rolls, key=lambda r: (r.width, r.length)).name}'."
+                "The rolls are too few or too short for the sheets. Allow another roll of "
+                f"'{max(self.rolls, key=lambda r: (r.width, r.length)).name}'."
             )
-        plan = best[2]
-        length = plan.length_bound
+        length_bound = best[1].bound
         if self.by_cost:
-            length = plan.length_bound / max(self.weights) if self._one_rate() else 0.0
-        cost_bound = plan.cost_bound if bound is None else min(plan.cost_bound, bound)
-        return _Plan(plan.bars, cost_bound, length)
+            one_rate = len(set(self.weights)) == 1
+            length_bound = length_bound / self.weights[0] if one_rate else 0.0
+        return _Plan(best[2], bound, length_bound)
 
-    def _one_rate(self) -> bool:
-        return len(set(self.weights)) == 1
-
-    def _paid(self, shelved: Shelved, search: ShelfSearch) -> float:
-        """Of a bound on weighted length, what is sure to be paid."""
+    def _paid(self, counts: Sequence[int], shelved: Shelved, search: ShelfSearch) -> float:
+        """Of a bound on weighted length, what is sure to be paid, with the whole rolls."""
         spare = sum(
             weight * run
             for weight, rate, run in zip(self.weights, self.rates, search.most, strict=True)
             if rate == 0.0 and run < math.inf
         )
-        return max(0.0, shelved.bound - spare)
+        whole = sum(n * price for n, price in zip(counts, self.prices, strict=True))
+        return whole + max(0.0, shelved.bound - spare)
 
     def _grain(self) -> float:
         if self.by_cost:
@@ -207,94 +197,6 @@ class _Ordering:
             for n, roll, (_, length) in zip(counts, self.rolls, self.film.rolls, strict=True)
         ]
         return ShelfSearch(self.film, self.weights, most)
-
-    def _learn(self) -> None:
-        """The cut that the sheets' worth at the cheapest film makes, and that of their area."""
-        area = [float(sides[0][0] * sides[0][1]) for sides in self.film.sides]
-        widths = [float(width) for width, _ in self.film.rolls]
-        need = sum(a * n for a, n in zip(area, self.film.demand, strict=True))
-        self.cuts.append(([w / max(widths) for w in widths], need / max(widths)))
-        rates = [
-            roll.price / (1.0 if roll.by_length else roll.length) or 1e-3 for roll in self.rolls
-        ]
-        for weights in (rates, [1.0] * len(rates)):
-            most = [
-                math.inf if r.available is None else float(r.available * length)
-                for r, (_, length) in zip(self.rolls, self.film.rolls, strict=True)
-            ]
-            search = ShelfSearch(self.film, weights, most)
-            search.relax()
-            self.cuts.append(self._cut(search))
-
-    def _cut(self, search: ShelfSearch) -> tuple[list[float], float]:
-        """What a step of each roll is worth at most, and what all sheets are worth."""
-        worth = []
-        for k, (family, ends) in enumerate(search.stops):
-            steps = ladder(family, search.worths, self.film.rolls[k][0])
-            worth.append(
-                max((steps.worth(n, self.film.rolls[k][0]) / along for along, n in ends), default=0)
-            )
-        need = sum(w * n for w, n in zip(search.worths, self.film.demand, strict=True))
-        top = max(*worth, 1e-12)
-        return [w / top * (1 + 1e-9) for w in worth], need / top * (1 - 1e-9)
-
-    def _cheapest(self) -> tuple[list[int] | None, float]:
-        """Whole rolls and lengths of least cost that nothing known forbids."""
-        count = len(self.rolls)
-        scale = 1.0 / max(length for _, length in self.film.rolls)
-        rows: list[list[float]] = []
-        least: list[float] = []
-        for worth, need in self.cuts:
-            rows.append([0.0] * count + worth)
-            least.append(need * scale)
-        upper = [0.0] * (2 * count)
-        for k, (roll, (_, length)) in enumerate(zip(self.rolls, self.film.rolls, strict=True)):
-            enough = sum(self.film.demand)
-            number = enough if roll.available is None else min(enough, roll.available)
-            upper[k] = 0.0 if roll.by_length else float(number)
-            upper[count + k] = number * length * scale
-            if not roll.by_length:
-                row = [0.0] * (2 * count)
-                row[k], row[count + k] = length * scale, -1.0
-                rows.append(row)
-                least.append(0.0)
-        for counts in self.ruled_out:
-            more = [k for k in range(count) if counts[k] < upper[k]]
-            start = len(upper)
-            upper += [1.0] * len(more)
-            for at, k in enumerate(more):
-                row = [0.0] * len(upper)
-                row[k], row[start + at] = 1.0, -float(counts[k] + 1)
-                rows.append(row)
-                least.append(0.0)
-            rows.append([0.0] * start + [1.0] * len(more))
-            least.append(1.0)
-        matrix = np.zeros((len(rows), len(upper)))
-        for at, row in enumerate(rows):
-            matrix[at, : len(row)] = row
-        costs = np.zeros(len(upper))
-        costs[:count] = self.prices
-        costs[count : 2 * count] = [rate / scale for rate in self.rates]
-        whole = np.ones(len(upper), bool)
-        whole[count : 2 * count] = False
-        answer = whole_programme(
-            costs,
-            np.array(upper),
-            matrix,
-            np.array(least),
-            np.full(len(rows), np.inf),
-            whole=whole,
-            nodes=_NODES,
-            near=0.1,
-        )
-        if answer.values is None:
-            return None, math.inf
-        numbers = [round(v) for v in answer.values[:count]]
-        # Free rolls may all be used; it costs nothing to have them in reach.
-        for k, roll in enumerate(self.rolls):
-            if roll.price == 0.0 and not roll.by_length:
-                numbers[k] = int(upper[k])
-        return numbers, answer.bound
 
     def _rolled(
         self, shelves: list[Shelf] | None, counts: Sequence[int]

@@ -43,10 +43,14 @@ class Shelf:
 
 @dataclass(frozen=True)
 class Shelved:
-    """Shelves, or None where none were found; and what no shelves can cost less than."""
+    """Shelves, or None where none were found; and what no shelves can cost less than.
+
+    `impossible` says that the rolls are too short for any shelves that hold the sheets.
+    """
 
     shelves: list[Shelf] | None
     bound: float
+    impossible: bool = False
 
 
 def stops(film: Film, roll: int) -> tuple[Family, list[tuple[int, int]]]:
@@ -85,12 +89,14 @@ class ShelfSearch:
             least=[*map(float, film.demand), *[None] * len(most)],
             most=[*[None] * kinds, *(None if m == math.inf else m for m in most)],
         )
-        dear = 10.0 * max(*rates, 1e-9) * max(length for _, length in film.rolls)
+        self.dearest = max(rates) * max(along for sides in film.sides for _, along in sides)
+        dear = 10.0 * self.dearest
         for i in range(kinds):
             self.programme.add_column(dear, [(i, 1.0)])
-        self.bound = 0.0
-        self.worths: list[int] = []
-        self.burden: list[int] = []
+        self.most_cost = sum(r * m for r, m in zip(rates, most, strict=True))
+        self.bound = -math.inf
+        self.worths = [0] * kinds
+        self.burden = [0] * len(most)
         self.scale = 1.0
 
     def learn(self, shelf: Shelf) -> bool:
@@ -111,10 +117,7 @@ class ShelfSearch:
         """
         film = self.film
         kinds = len(film.demand)
-        dearest = max(
-            rate * length for rate, (_, length) in zip(self.rates, film.rolls, strict=True)
-        )
-        self.scale = 2.0 ** (_BITS - math.ceil(math.log2(max(dearest, 1e-9))))
+        self.scale = 2.0 ** (_BITS - math.ceil(math.log2(self.dearest)))
         while True:
             _, _, prices = self.programme.solve()
             worths = [max(0, math.floor(p * self.scale)) for p in prices[:kinds]]
@@ -152,6 +155,8 @@ class ShelfSearch:
     def settle(self, effort: Effort, grain: float) -> Shelved:
         """The cheapest shelves; costs that differ by less than `grain` count as the same."""
         relaxed, _ = self.relax()
+        if relaxed > self.most_cost * (1.0 + 1e-9):
+            return Shelved(None, relaxed, impossible=True)
         best, _ = self._whole(self.columns, effort, grain)
         bound = relaxed
         for _ in range(effort.rounds):

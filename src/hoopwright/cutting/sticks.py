@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.cutting.buying import Bought, Job, buy, counted, rank
 from hoopwright.cutting.marks import metres, steps_down, steps_up
+from hoopwright.cutting.offcut import gather
 from hoopwright.cutting.stock import USUAL, CannotCut, CutPlan, CutStick, Effort, Piece, Stick
 
 CENTS = 100
@@ -92,7 +93,7 @@ def _what_is_short(job: Job, sticks: Sequence[Stick], effort: Effort, sure: bool
 def _plan(
     job: Job, kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float, bought: Bought
 ) -> CutPlan:
-    filled = bought.filled or []
+    filled = gather(job.sizes, job.capacities, bought.filled or [])
     saw = steps_up(kerf)
     waiting = [list(reversed(kind)) for kind in kinds.values()]
     cuts: list[CutStick] = []

@@ -1,0 +1,209 @@
+"""How many rolls, and how much film by length, to proven least cost.
+
+As with sticks: for any worth given to the sheets, what is bought must be worth at least what
+they are. A whole roll is worth its worthiest filling (shelves within its length, each the
+worthiest within its width: the two-stage knapsack of Gilmore and Gomory, 1965); film by
+length is worth, for each step, its worthiest shelf's worth for each step of length.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
+from hoopwright.cutting.shelves import Film, stops
+from hoopwright.cutting.solver import GrowingProgramme, whole_programme
+
+_FINENESS = 2.0**30
+_NODES = 100_000
+_SAFE = 1e-9
+
+
+@dataclass(frozen=True)
+class Terms:
+    """How each roll is sold: by length or whole, at what price [cents, or cents a step]."""
+
+    by_length: tuple[bool, ...]
+    prices: tuple[float, ...]
+    available: tuple[int | None, ...]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """What one unit of each roll is worth at most, and what all sheets are worth.
+
+    A unit is a whole roll, or of film by length as much as the longest roll holds.
+    """
+
+    worths: tuple[float, ...]
+    need: float
+
+    def broken(self, amounts: Sequence[float]) -> bool:
+        """Whether these amounts cannot be enough."""
+        worth = sum(a * w for a, w in zip(amounts, self.worths, strict=True))
+        return worth < self.need * (1.0 - 1e-7)
+
+
+class RollCuts:
+    """The cuts and the patterns met so far; see the module."""
+
+    def __init__(self, film: Film, terms: Terms) -> None:
+        self.film, self.terms = film, terms
+        self.unit = float(max(length for _, length in film.rolls))
+        self.stops = [stops(film, k) for k in range(len(film.rolls))]
+        self.cuts: list[Cut] = []
+        self.ruled_out: list[list[int]] = []
+        self.known: set[tuple[int, float, tuple[int, ...]]] = set()
+        kinds, count = len(film.demand), len(film.rolls)
+        enough = sum(film.demand)
+        self.most = [
+            float(enough if n is None else min(n, enough)) * (length / self.unit if by else 1.0)
+            for n, by, (_, length) in zip(terms.available, terms.by_length, film.rolls, strict=True)
+        ]
+        self.costs = [
+            price * self.unit if by else price
+            for price, by in zip(terms.prices, terms.by_length, strict=True)
+        ]
+        # What is free must weigh a little here, or a repair with it would be no repair.
+        spare = 0.01 * min((cost for cost in self.costs if cost), default=1.0)
+        self.weights = [cost or spare for cost in self.costs]
+        self.programme = GrowingProgramme(
+            least=[*map(float, film.demand), *[None] * (2 * count)],
+            most=[*[None] * kinds, *[0.0] * count, *self.most],
+        )
+        for k, weight in enumerate(self.weights):
+            entries = [(kinds + k, -1.0), (kinds + count + k, 1.0)]
+            self.programme.add_column(weight, entries)
+        self.dear = 10.0 * max(self.weights)
+        for i in range(kinds):
+            self.programme.add_column(self.dear, [(i, 1.0)])
+        self.learn([0.0] * count)
+
+    def _worthy(self, worths: list[int]) -> list[tuple[float, Ladder, Ladder, list[int]]]:
+        """For each roll: a unit's worth, the shelf and roll ladders, and each shelf's worth."""
+        found = []
+        for k, (family, ends) in enumerate(self.stops):
+            width, length = self.film.rolls[k]
+            across = ladder(family, worths, width)
+            shelf = [across.worth(items, width) for _, items in ends]
+            sizes = tuple(size for size, _ in ends)
+            along = ladder(
+                Family(tuple(range(len(ends))), sizes, tuple(length // s for s in sizes)),
+                shelf,
+                length,
+            )
+            if self.terms.by_length[k]:
+                rate = max((w / s for w, s in zip(shelf, sizes, strict=True)), default=0.0)
+                worth = rate * self.unit * (1.0 + _SAFE)
+            else:
+                worth = float(along.worth(len(ends), length))
+            found.append((worth, across, along, shelf))
+        return found
+
+    def learn(self, amounts: Sequence[float]) -> bool:
+        """New cuts that these amounts break; False if they might do, were all divisible."""
+        kinds, count = len(self.film.demand), len(self.film.rolls)
+        for k, amount in enumerate(amounts):
+            self.programme.limit_row(kinds + k, None, amount)
+            self.programme.limit_row(kinds + count + k, None, max(0.0, self.most[k] - amount))
+        scale = _FINENESS / self.dear
+        while True:
+            missing, _, prices = self.programme.solve()
+            if missing < 1e-7 * self.dear:
+                return False
+            worths = [max(0, math.floor(p * scale)) for p in prices[:kinds]]
+            worthy = self._worthy(worths)
+            fresh = False
+            for k, (worth, across, along, shelf) in enumerate(worthy):
+                limit = -prices[kinds + k] * scale
+                if worth > limit * (1.0 + 1e-7) + 8.0:
+                    fresh |= self._learn_pattern(k, across, along, shelf)
+            if not fresh:
+                break
+        need = sum(n * w for n, w in zip(self.film.demand, worths, strict=True))
+        cut = Cut(tuple(one[0] for one in worthy), float(need))
+        self.cuts.append(cut)
+        return cut.broken(amounts)
+
+    def _learn_pattern(self, k: int, across: Ladder, along: Ladder, shelf: list[int]) -> bool:
+        ends = self.stops[k][1]
+        width, length = self.film.rolls[k]
+        kinds = len(self.film.demand)
+        if self.terms.by_length[k]:
+            best = max(range(len(ends)), key=lambda j: (shelf[j] / ends[j][0], -j))
+            times = [1 if j == best else 0 for j in range(len(ends))]
+            amount = ends[best][0] / self.unit
+        else:
+            times = list(worthiest(along, len(ends), length, len(ends)))
+            amount = 1.0
+        counts = np.zeros(kinds, np.int64)
+        for (_, items), n in zip(ends, times, strict=True):
+            if n:
+                counts += n * np.array(worthiest(across, items, width, kinds))
+        pattern = k, amount, tuple(int(n) for n in counts)
+        if pattern in self.known:
+            return False
+        self.known.add(pattern)
+        entries = [(i, float(n)) for i, n in enumerate(pattern[2]) if n]
+        self.programme.add_column(0.0, [*entries, (kinds + k, amount)])
+        return True
+
+    def cheapest(self) -> tuple[list[int], float] | None:
+        """Whole rolls of each kind, and the least any plan can cost, by all that is known."""
+        while True:
+            found = self._least()
+            if found is None:
+                return None
+            amounts, bound = found
+            if not self.learn(amounts):
+                return [round(a) for a in amounts], bound
+
+    def _least(self) -> tuple[list[float], float] | None:
+        count = len(self.film.rolls)
+        rows = [list(cut.worths) for cut in self.cuts]
+        least = [cut.need for cut in self.cuts]
+        upper = list(self.most)
+        for counts in self.ruled_out:
+            more = [
+                k for k in range(count) if not self.terms.by_length[k] and counts[k] < self.most[k]
+            ]
+            start = len(upper)
+            upper += [1.0] * len(more)
+            for at, k in enumerate(more):
+                row = [0.0] * len(upper)
+                row[k], row[start + at] = 1.0, -float(counts[k] + 1)
+                rows.append(row)
+            rows.append([0.0] * start + [1.0] * len(more))
+            least += [0.0] * len(more) + [1.0]
+        matrix = np.zeros((len(rows), len(upper)))
+        for at, row in enumerate(rows):
+            size = max(map(abs, row), default=0.0) or 1.0
+            matrix[at, : len(row)] = np.array(row) / size
+            least[at] = least[at] / size * (1.0 - _SAFE)
+        whole = np.ones(len(upper), bool)
+        whole[:count] = [not by for by in self.terms.by_length]
+        answer = whole_programme(
+            np.append(self.costs, np.zeros(len(upper) - count)),
+            np.array(upper),
+            matrix,
+            np.array(least),
+            np.full(len(rows), np.inf),
+            whole=whole,
+            nodes=_NODES,
+            near=0.1,
+        )
+        if answer.values is None:
+            return None
+        amounts = [
+            float(v) if by else float(round(v))
+            for v, by in zip(answer.values, self.terms.by_length, strict=False)
+        ]
+        # Rolls at hand may all be used: they cost nothing.
+        for k, price in enumerate(self.terms.prices):
+            if price == 0.0 and not self.terms.by_length[k]:
+                amounts[k] = self.most[k]
+        return amounts, answer.bound
