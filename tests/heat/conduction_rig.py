@@ -22,8 +22,12 @@ class ColumnRun:
 
 
 def half_space(
-    thickness: np.ndarray, conductivity: float, diffusivity: float, frozen: float | None = None,
-    latent: float = 0.0, band: float = 1e-6,
+    thickness: np.ndarray,
+    conductivity: float,
+    diffusivity: float,
+    frozen: float | None = None,
+    latent: float = 0.0,
+    band: float = 1e-6,
 ) -> Column:
     """A uniform soil; latent [J/m3] and frozen conductivity where it may freeze."""
     heat = conductivity / diffusivity
@@ -40,10 +44,15 @@ def half_space(
 
 
 def march_column(
-    column: Column, surface: np.ndarray | None, dt: float, start: float, deep: float,
-    loss: float = 0.0, steps: int = 0,
+    column: Column,
+    surface: np.ndarray | None,
+    dt: float,
+    start: float,
+    deep: float,
+    loss: float = 0.0,
+    steps: int = 0,
 ) -> ColumnRun:
-    """March with backward Euler steps of `dt` [s]; `surface` [degC] a step, or a constant `loss`."""
+    """March by steps of `dt` [s]; `surface` [degC] of each step, or a constant `loss` [W/m2]."""
     layers = len(column.thickness)
     # [K] so that nothing freezes unless it may
     shift = 0.0 if column.latent.any() else 20.0
@@ -68,8 +77,19 @@ def march_column(
             top = (up + link * skin) / (diagonal + link)
         flux = link * (skin - top)
         _, _, _, changed = sweep_down(
-            top, soil, phase, capacity, latent, side, 0.0, column.band, dt,
-            store, inverse, ratio, right,
+            top,
+            soil,
+            phase,
+            capacity,
+            latent,
+            side,
+            0.0,
+            column.band,
+            dt,
+            store,
+            inverse,
+            ratio,
+            right,
         )
         if changed:
             diagonal, top_half, deep_link = factor(
@@ -80,6 +100,4 @@ def march_column(
         fluxes.append(flux)
         phases.append(list(phase))
     depths = np.cumsum(column.thickness) - column.thickness / 2
-    return ColumnRun(
-        depths, np.array(out), np.array(tops), np.array(fluxes), np.array(phases)
-    )
+    return ColumnRun(depths, np.array(out), np.array(tops), np.array(fluxes), np.array(phases))

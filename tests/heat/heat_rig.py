@@ -14,11 +14,12 @@ import pytest
 from hoopwright.climate.air import pressure_at
 from hoopwright.climate.read.recognise import read_weather
 from hoopwright.climate.weather import Station, Weather
-from hoopwright.heat.enclosure import Canopy, Enclosure, half_ellipse, named_covers
+from hoopwright.heat.covers import cover_optics
+from hoopwright.heat.enclosure import Canopy, Enclosure, half_ellipse
 from hoopwright.heat.run import Bed
 
 ROOT = Path(__file__).resolve().parents[2]
-FILM = named_covers()["polyethylene film"]
+FILM = cover_optics("film-6mil-uv4")
 
 
 def box(**changes: object) -> Enclosure:
@@ -85,9 +86,18 @@ def stretch(weather: Weather, first: int, hours: int) -> Weather:
     cut = {
         name: getattr(weather, name)[first : first + hours]
         for name in (
-            "air_temperature", "dew_point", "pressure", "global_horizontal", "direct_normal",
-            "diffuse_horizontal", "sky_infrared", "sky_cover", "wind_speed", "wind_direction",
-            "precipitation", "snow_depth",
+            "air_temperature",
+            "dew_point",
+            "pressure",
+            "global_horizontal",
+            "direct_normal",
+            "diffuse_horizontal",
+            "sky_infrared",
+            "sky_cover",
+            "wind_speed",
+            "wind_direction",
+            "precipitation",
+            "snow_depth",
         )
     }
     return replace(weather, start=weather.start + timedelta(hours=first), **cut)

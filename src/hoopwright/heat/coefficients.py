@@ -29,7 +29,6 @@ class Coefficients:
     """One consistent set of coefficients; units and sources stand in heat_coefficients.csv."""
 
     film_refractive_index: float
-    droplet_light_loss: float
     soil_albedo: float
     leaf_albedo: float
     surroundings_albedo: float

@@ -114,7 +114,8 @@ class Links(NamedTuple):
 
     h_* [W/m2K] sensible; g_* [W/m2 per Pa] latent; a_*, b_* the long-wave coefficients of
     `longwave.exchange`; emits [-] the cover's own emitting area; shine, kept, bare [-] shares of
-    light through the cover, of cover left in place, and of open side; flow [m3/s].
+    light through the cover, of cover left in place, and of open side as the bed sees it;
+    flow [m3/s].
     """
 
     h_cover: float

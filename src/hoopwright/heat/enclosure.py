@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Literal
 
-from hoopwright.heat.coefficients import read_rows
-
 Edge = Literal["buried", "clipped", "loose"]
 
 
@@ -160,6 +158,7 @@ class CoverOptics:
     leak_still, leak_wind             : [1/h], [1/h per m/s] air changes through the fabric itself
     open_share, open_discharge        : [-] holes or mesh per cover area and their discharge
     is_fabric                         : True lets rain through and holds more water
+    solar_wet                         : [-] factor on light when drops hang on it
     age_factor                        : [-] light kept after ageing and dust, on top of the above
     solar_absorptance                 : [-] per pass at normal incidence
     """
@@ -177,7 +176,8 @@ class CoverOptics:
     open_discharge: float = 0.65
     is_fabric: bool = False
     age_factor: float = 1.0
-    solar_absorptance: float = 0.04
+    solar_absorptance: float = 0.02
+    solar_wet: float = 0.92
     source: str = ""
 
     def __post_init__(self) -> None:
@@ -190,28 +190,6 @@ class CoverOptics:
                     f"cover {self.name!r}, {state}: long-wave transmittance {passed} and "
                     f"emissivity {emitted} add to more than 1"
                 )
-
-
-def named_covers() -> dict[str, CoverOptics]:
-    """The covers of heat_covers.csv by name; sources stand in the table's rows."""
-    covers = {}
-    for row in read_rows("heat_covers.csv"):
-        covers[row["name"]] = CoverOptics(
-            name=row["name"],
-            solar_normal=float(row["solar normal [-]"]),
-            solar_diffuse=float(row["solar diffuse [-]"]),
-            longwave_dry=float(row["longwave dry [-]"]),
-            longwave_wet=float(row["longwave wet [-]"]),
-            emissivity_dry=float(row["emissivity dry [-]"]),
-            emissivity_wet=float(row["emissivity wet [-]"]),
-            leak_still=float(row["leak still [1/h]"]),
-            leak_wind=float(row["leak wind [1/h per m/s]"]),
-            open_share=float(row["open share [-]"]),
-            open_discharge=float(row["open discharge [-]"]),
-            is_fabric=row["holds fabric [-]"] == "1",
-            source=row["source"],
-        )
-    return covers
 
 
 @dataclass(frozen=True)

@@ -95,7 +95,8 @@ def over_bed(p: Constants, difference: float, draught: float) -> float:
 def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: float) -> Links:
     """The links with the cover on, its sides rolled up to `opening` [m], `dew` [kg/m2] on it.
 
-    A rolled-up side takes its share of cover away from light, long-wave and convection alike.
+    A rolled-up side takes its area away from the cover; bed and light lose only what the bed sees
+    through it, 1 - cos of the angle it subtends from the middle (a strip seen from level ground).
     """
     flow = air_exchange(
         p, opening, row[ENDS_OPEN], row[LEAK], row[WIND], now.upper - row[AIR], row[AIR]
@@ -105,6 +106,8 @@ def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: f
     sides = 2.0 if p.two_sided else 1.0
     bare = min(0.9, sides * opening / p.curve_length)
     kept = 1.0 - bare
+    half = 0.5 * p.width
+    seen = 0.5 * sides * (1.0 - half / sqrt(half * half + opening * opening))
     film = kept * p.cover_area
     h_cover = film * max(
         draught, inside_cover(now.upper - now.cover, p.cover_factor, p.cover_exponent)
@@ -141,16 +144,16 @@ def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: f
         g_dew,
         g_stomata,
         h_cover / (p.psychro * p.lewis),
-        a_c * kept,
-        a_g * kept,
-        a_0 * kept + bare * row[OUTER],
+        a_c * (1.0 - seen),
+        a_g * (1.0 - seen),
+        a_0 * (1.0 - seen) + seen * row[OUTER],
         b_c * kept,
         b_g * kept,
         b_0 * kept,
         film * (inner + outer) - b_c * kept,
-        (1.0 - p.droplet_loss * wet) * kept,
+        (1.0 - p.droplet_loss * wet) * (1.0 - seen),
         kept,
-        bare,
+        seen,
         flow,
         h_fabric,
         through_fabric,

@@ -121,7 +121,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         transpires=bed.canopy.transpires,
         full=c.condensate_full_film,
         holds=c.fabric_holds if optics.is_fabric else c.film_holds,
-        droplet_loss=c.droplet_light_loss,
+        droplet_loss=1.0 - optics.solar_wet,
         opener=3600.0 * c.opener_lag,
         opener_band=c.opener_band,
         stability_height=SCREEN,

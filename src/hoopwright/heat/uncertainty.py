@@ -44,7 +44,7 @@ def band(values: list[float]) -> Band:
 def pairs(
     weather: Weather,
     bed: Bed,
-    optics: CoverOptics,
+    optics: CoverOptics | list[CoverOptics],
     schedule: Schedule,
     draws: int,
     seed: int,
@@ -52,6 +52,7 @@ def pairs(
 ) -> list[tuple[UnderCover, UnderCover]]:
     """Runs under cover and in the open, both with the same draw of coefficients.
 
+    `optics` is one cover, or one draw for each run (see `covers.sampled_optics`).
     The cover's leak is drawn too, from 0.4 to 2.5 times its likely value (an assumption; the
     table of leaks says the same). Draws are independent, so bands are if anything too wide where
     two coefficients stand in for each other.
@@ -59,13 +60,14 @@ def pairs(
     generator = np.random.default_rng(seed + 1)
     leaks = np.exp(generator.triangular(np.log(0.4), 0.0, np.log(2.5), size=draws))
     runs = []
-    for c, leak in zip(sampled(draws, seed), leaks, strict=True):
+    covers = optics if isinstance(optics, list) else [optics] * draws
+    for c, leak, cover in zip(sampled(draws, seed), leaks, covers, strict=True):
         drawn = _with(bed, c, float(leak))
         at = place_of(weather, drawn)
         runs.append(
             (
-                simulate(weather, drawn, optics, schedule, at, march),
-                simulate(weather, drawn, optics, Schedule.open_bed(), at, march),
+                simulate(weather, drawn, cover, schedule, at, march),
+                simulate(weather, drawn, cover, Schedule.open_bed(), at, march),
             )
         )
     return runs

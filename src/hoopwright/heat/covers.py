@@ -1,0 +1,101 @@
+"""The catalogue's covers as the climate sees them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from hoopwright.heat.coefficients import read_rows
+from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.covers import CoverMaterial
+
+SHARP_EDGE = 0.65  # [-] discharge of coarse mesh, taken as of an open hole (assumption)
+
+
+def fabric_leak(family: str) -> tuple[float, float]:
+    """Air changes [1/h] and [1/h per m/s] through a fabric; none for a family without a row."""
+    for row in read_rows("heat_fabric_leak.csv"):
+        if row["family"] == family:
+            return float(row["still [1/h]"]), float(row["wind [1/h per m/s]"])
+    return 0.0, 0.0
+
+
+def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
+    """The likely optics of a cover of the catalogue; sources stand in its own rows.
+
+    A fabric breathes through its weave by `fabric_leak`, a mesh through its open share.
+    """
+    o = material.optics
+    still, windy = fabric_leak(material.optics_family)
+    discharge = o.screen_discharge
+    return CoverOptics(
+        name=material.name,
+        solar_normal=o.solar_normal.value,
+        solar_diffuse=o.solar_diffuse.value,
+        longwave_dry=o.longwave_dry.value,
+        longwave_wet=o.longwave_wet.value,
+        emissivity_dry=o.emissivity_dry.value,
+        emissivity_wet=o.emissivity_wet.value,
+        solar_wet=o.solar_wet.value,
+        solar_absorptance=max(0.0, 1.0 - o.solar_normal.value - o.solar_reflectance.value),
+        leak_still=still,
+        leak_wind=windy,
+        open_share=o.porosity.value if material.kind == "mesh" else 0.0,
+        open_discharge=discharge.value if discharge else SHARP_EDGE,
+        is_fabric=material.kind == "fabric",
+        age_factor=age_factor,
+        source=o.solar_normal.source,
+    )
+
+
+def cover_optics(key: str, age_factor: float = 1.0) -> CoverOptics:
+    """Optics of a cover by its key in the shipped catalogue."""
+    return optics_of(Catalogue().cover(key), age_factor)
+
+
+def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[CoverOptics]:
+    """`count` draws of a cover's optics from the ranges of its rows, triangular, seeded."""
+    generator = np.random.default_rng(seed)
+    o = material.optics
+    base = optics_of(material)
+
+    def draw(name: str) -> list[float]:
+        figure = getattr(o, name)
+        if figure.low is None or figure.high is None or figure.low == figure.high:
+            return [float(figure.value)] * count
+        drawn = generator.triangular(figure.low, figure.value, figure.high, size=count)
+        return [float(value) for value in drawn]
+
+    names = (
+        "solar_normal",
+        "solar_diffuse",
+        "solar_wet",
+        "longwave_dry",
+        "longwave_wet",
+        "emissivity_dry",
+        "emissivity_wet",
+    )
+    columns = [draw(name) for name in names]
+    drawn = []
+    for values in zip(*columns, strict=True):
+        normal, diffuse, wet_light, dry, wet, dry_emits, wet_emits = values
+        drawn.append(
+            replace(
+                base,
+                solar_normal=normal,
+                solar_diffuse=min(diffuse, normal),
+                solar_wet=wet_light,
+                longwave_dry=dry,
+                longwave_wet=min(wet, dry),
+                emissivity_dry=min(dry_emits, 1.0 - dry),
+                emissivity_wet=min(wet_emits, 1.0 - min(wet, dry)),
+            )
+        )
+    return drawn
+
+
+def perforated(optics: CoverOptics, share: float) -> CoverOptics:
+    """The same cover with holes over `share` [-] of its area."""
+    return replace(optics, name=f"{optics.name}, perforated", open_share=share)
