@@ -20,6 +20,7 @@ def pdf_of(sheet: Document) -> bytes:
     return to_pdf(sheet)
 
 
+@cache
 def reader(sheet: Document) -> pypdf.PdfReader:
     return pypdf.PdfReader(io.BytesIO(pdf_of(sheet)))
 
@@ -28,6 +29,7 @@ def squeezed(words: str) -> str:
     return re.sub(r"\s+", "", words)
 
 
+@cache
 def text_of(sheet: Document) -> str:
     return squeezed("".join(page.extract_text() for page in reader(sheet).pages))
 

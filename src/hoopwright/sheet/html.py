@@ -57,5 +57,5 @@ def joined(words: str) -> Markup:
 def picture(diagram: Diagram) -> Markup:
     """Return a drawing's SVG for the page: as wide as on paper, narrower on a narrow screen."""
     width = f"{1000 * diagram.width:.1f}mm"
-    svg = _HEAD.sub(f' style="width:{width};max-width:100%;height:auto"', diagram.svg, count=1)
+    svg = _HEAD.sub(f' style="width:{width}"', diagram.svg, count=1)
     return Markup(svg)
