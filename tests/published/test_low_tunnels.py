@@ -1,0 +1,210 @@
+"""Measured low tunnels against the whole model, uncalibrated, on typical years.
+
+Sources beside each test. None of these sites is in the weather files at hand, so bands and signs
+are checked, not single values. Figures for spring: March to May; air at crop height.
+"""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
+from heat_rig import FILM, bed, real, stretch
+
+from hoopwright.climate.weather import Weather
+from hoopwright.heat.compare import nightly_minimum
+from hoopwright.heat.compiled import compiled_march
+from hoopwright.heat.covers import cover_optics, perforated
+from hoopwright.heat.enclosure import CoverOptics, InnerFabric, Soil
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.schedule import Schedule, Season
+
+SPRING = slice(59, 151)
+PLACES = ["Bozeman", "Cheyenne", "Idaho", "Hibbing", "Burlington"]
+
+
+@dataclass(frozen=True)
+class Nights:
+    station: np.ndarray
+    bed: np.ndarray
+    leaf: np.ndarray
+
+
+@cache
+def open_bed(place: str) -> UnderCover:
+    return year(place, FILM, Schedule.open_bed(), bed())
+
+
+@cache
+def year(place: str, optics: CoverOptics, schedule: Schedule, which: Bed) -> UnderCover:
+    weather = real(place)
+    return simulate(weather, which, optics, schedule, place_of(weather, which), compiled_march())
+
+
+def nights(place: str, optics: CoverOptics, which: Bed | None = None) -> Nights:
+    weather = real(place)
+    under = year(place, optics, Schedule.closed(), which or bed())
+    bare = open_bed(place)
+
+    def low(values: np.ndarray) -> np.ndarray:
+        return nightly_minimum(values, weather)
+
+    return Nights(
+        low(under.air) - low(weather.air_temperature),
+        low(under.air) - low(bare.air),
+        low(under.leaf) - low(bare.leaf),
+    )
+
+
+# Bands for the mean gain of the night minimum over a spring, against open air at the same height:
+# drawn from Oregon State 1983-84 (spunbonded and perforated film over muskmelon, +0.2..+1.8 K),
+# Savage 1980 (polyethylene tunnel, +1.3 K), Colorado State GardenNotes 722 (1-2 K), Faivor 2014
+# (+1..+4 K in frosts with film and fabric) and FAO Frost Protection 2005 (1 K thin, 5 K thick).
+BANDS = [("film-6mil-uv4", 0.5, 2.0), ("fabric-0.55", 0.2, 1.5)]
+HEAVY = ["fabric-1.5", "fabric-2.0"]
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize(("key", "low", "high"), BANDS)
+def test_mean_gain_of_spring_nights(place: str, key: str, low: float, high: float) -> None:
+    gain = nights(place, cover_optics(key)).bed[SPRING].mean()
+    assert low <= gain <= high, f"{place} {key}: {gain:.2f} K"
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("key", HEAVY)
+def test_heavy_fabric_saves_leaves_but_less_air_than_published(place: str, key: str) -> None:
+    """The published band for heavy fabric is +1..+3 K. The leaf gain lies in it; the air gain
+    does not everywhere: the model gives 0.7-1.1 K, as heavy fabric also keeps the sun from the
+    soil that must heat the night. Stated in docs/method/climate-under-cover.md."""
+    gain = nights(place, cover_optics(key))
+    assert 1.0 <= gain.leaf[SPRING].mean() <= 3.0
+    assert 0.7 <= gain.bed[SPRING].mean() <= 3.0
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_film_and_fabric_inside(place: str) -> None:
+    """Faivor 2014: +1..+4 K; the fabric must add to the film."""
+    both = nights(place, FILM, bed(fabric=InnerFabric(cover_optics("fabric-0.55"))))
+    film = nights(place, FILM)
+    assert 1.0 <= both.bed[SPRING].mean() <= 4.0
+    assert both.leaf[SPRING].mean() > film.leaf[SPRING].mean() + 0.3
+
+
+def test_some_clear_nights_are_colder_inside_than_the_stations_air() -> None:
+    """Sugiyama et al. 1967; Savage 1980; Oregon State 1983-84: clear nights, inside colder."""
+    found = {}
+    for place in PLACES:
+        weather = real(place)
+        gain = nights(place, FILM).station
+        clear = night_mean(weather.sky_cover, weather)[: len(gain)] < 0.25
+        found[place] = int((gain[clear] < 0).sum())
+    assert sum(count > 0 for count in found.values()) >= 4, found
+    # And yet the leaf is protected on most of those nights: warmer than a leaf in the open.
+    for place in PLACES:
+        both = nights(place, FILM)
+        inverted = both.station < 0
+        assert (both.leaf[inverted] > 0).mean() > 0.5
+
+
+def night_mean(values: np.ndarray, weather: Weather) -> np.ndarray:
+    count = len(values) // 24 - 1
+    return np.array([values[24 * d + 18 : 24 * d + 33].mean() for d in range(count)])
+
+
+@pytest.mark.parametrize("wet", [False, True])
+def test_cloud_raises_the_gain(wet: bool) -> None:
+    """Guttormsen 1972 (J. agric. Engng Res. 17): the effect on the minimum rises with cloud.
+
+    The same April nights twice, under a clear and under an overcast sky; all else the same, so
+    that the warm days before clear nights do not mask it. Gain against the station's air.
+    """
+    weather = stretch(real("Bozeman"), 24 * 95, 24 * 20)
+    air = weather.air_temperature + 273.15
+    night = weather.global_horizontal <= 0
+    soil = Soil() if wet else Soil(surface_moisture=0.0)
+    which = bed(soil=soil, canopy=replace(bed().canopy, transpires=wet))
+    low = []
+    for emissivity in (0.66, 0.95):
+        sky = np.where(night, emissivity * 5.670374e-8 * air**4, weather.sky_infrared)
+        changed = replace(weather, sky_infrared=sky)
+        under = simulate(changed, which, FILM, Schedule.closed())
+        low.append(nightly_minimum(under.air - changed.air_temperature, changed)[8:].mean())
+    assert low[1] > low[0] + 1.0
+    if not wet:
+        assert low[0] < 0.0  # dry film, clear sky: colder inside on the mean of such nights
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_closed_film_on_sunny_noons(place: str) -> None:
+    """MSU Extension: 20-30 degF over outside on sunny days (11-17 K). Middle of the sunny hours."""
+    weather = real(place)
+    under = year(place, FILM, Schedule.closed(), bed())
+    sunny = weather.global_horizontal > 700
+    over = (under.air - weather.air_temperature)[sunny]
+    assert 10.0 <= np.median(over) <= 17.0
+    assert np.percentile(over, 90) <= 20.0
+
+
+@pytest.mark.parametrize("place", ["Bozeman", "Burlington"])
+def test_holes_cost_little_at_night_and_much_at_noon(place: str) -> None:
+    """Guttormsen 1972b: 0.65-6.5 % of holes lower the night minimum by 1 K at most and mark the
+    day's maximum down. Our holes cost up to 1.3 K of the mean at the largest share: see docs."""
+    weather = real(place)
+    sunny = weather.global_horizontal > 500
+    whole = year(place, FILM, Schedule.closed(), bed())
+    tops, lows = [whole.air[sunny].mean()], []
+    for share in (0.0065, 0.013, 0.026, 0.039, 0.052, 0.065):
+        under = year(place, perforated(FILM, share), Schedule.closed(), bed())
+        tops.append(under.air[sunny].mean())
+        cost = nightly_minimum(whole.air, weather) - nightly_minimum(under.air, weather)
+        lows.append(cost[SPRING].mean())
+    assert all(after < before for before, after in pairwise(tops))
+    assert lows[0] <= 1.0
+    assert max(lows) <= 1.4
+
+
+def test_perforated_film_at_seventy_fahrenheit() -> None:
+    """MSU Extension: 70 degF, clear and calm, perforated film: 90-100 degF inside and up."""
+    found = []
+    for place in PLACES:
+        weather = real(place)
+        under = year(place, perforated(FILM, 0.0065), Schedule.closed(), bed())
+        hours = (np.abs(weather.air_temperature - 21.1) < 2.0) & (weather.wind_speed < 2.1)
+        hours &= weather.global_horizontal > 650
+        found.extend(under.air[hours] - weather.air_temperature[hours] + 21.1)
+    assert len(found) >= 20
+    middle = (np.median(found) * 9 / 5) + 32
+    assert 85 <= middle <= 100, middle
+
+
+def test_two_heights_of_roll_up_keep_the_bed_cool() -> None:
+    """Minnesota strawberry tunnels open 16-20 in; such an opening must keep noon within 4 K."""
+    weather = real("Bozeman")
+    always = Season((1, 1), (12, 31), open_height=0.45, opened="always")
+    under = year("Bozeman", FILM, Schedule((always,)), bed())
+    sunny = weather.global_horizontal > 700
+    assert np.percentile((under.air - weather.air_temperature)[sunny], 90) < 4.0
+
+
+def test_soil_gains_under_film_in_spring() -> None:
+    """Wells & Loy 1985, Hemphill & Crabtree 1988 (from memory): film +2..+5 K at 5-10 cm,
+    spunbond +1..+3 K. Ours stays closed every day and is raised, so the upper end and a little
+    more is let pass."""
+    for place in PLACES:
+        hours = slice(24 * 90, 24 * 151)
+        bare = open_bed(place).soil_at(0.1)[hours].mean()
+        film = year(place, FILM, Schedule.closed(), bed()).soil_at(0.1)[hours].mean() - bare
+        fabric = cover_optics("fabric-0.55")
+        cloth = year(place, fabric, Schedule.closed(), bed()).soil_at(0.1)[hours].mean() - bare
+        assert 2.0 <= film <= 6.5, (place, film)
+        assert 1.0 <= cloth <= 4.5, (place, cloth)
+        assert cloth < film

