@@ -119,6 +119,7 @@ def _words(sheet: _Sheet, text: Text) -> None:
 
 
 def _draw(sheet: _Sheet, shape: Shape) -> None:
+    """Draw a shape; the traces and images of plots have no place in a file for a shop."""
     space = sheet.space
     if isinstance(shape, Text):
         _words(sheet, shape)
@@ -147,7 +148,7 @@ def _draw(sheet: _Sheet, shape: Shape) -> None:
             shape.end_angle,
             dxfattribs=_attributes(shape),
         )
-    else:
+    elif isinstance(shape, Polyline):
         if shape.fill is not None and shape.closed:
             _filled(sheet, shape.points, shape.layer, shape.fill)
         points = [sheet.at(p) for p in shape.points]

@@ -247,7 +247,45 @@ class NorthArrow:
     bearing: float
 
 
-Shape = Line | Polyline | Fill | Hatch | Circle | Arc | Text
+@dataclass(frozen=True)
+class Trace:
+    """Lines of a plot that belong together and look alike, whatever layer they are of.
+
+    paths  : one row of points for each unbroken piece
+    dashes : [m of paper] on, off, ...
+    """
+
+    paths: tuple[tuple[Point, ...], ...]
+    color: str
+    weight: Weight = Weight.MEDIUM
+    dashes: tuple[float, ...] = ()
+    layer: Layer = Layer.SCALE
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """Return every point."""
+        return tuple(point for path in self.paths for point in path)
+
+
+@dataclass(frozen=True)
+class Image:
+    """A picture of coloured cells between two corners, lower left and upper right.
+
+    png : the bytes of a PNG file
+    """
+
+    low: Point
+    high: Point
+    png: bytes
+    layer: Layer = Layer.SCALE
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """Return the two corners."""
+        return (self.low, self.high)
+
+
+Shape = Line | Polyline | Fill | Hatch | Circle | Arc | Text | Trace | Image
 Note = LinearDimension | RunningDimension | RadiusDimension | Leader
 Furniture = ScaleBar | NorthArrow
 
@@ -295,7 +333,7 @@ class View:
         for item in self.items:
             if isinstance(item, Group):
                 yield from item.shapes
-            elif isinstance(item, Line | Polyline | Fill | Hatch | Circle | Arc | Text):
+            elif isinstance(item, Shape):
                 yield item
 
     def notes(self) -> Iterator[Note]:

@@ -6,6 +6,7 @@ style sheet is needed; a page may still restyle a layer through its class.
 
 from __future__ import annotations
 
+import base64
 import math
 import re
 from collections.abc import Iterable, Iterator
@@ -21,17 +22,18 @@ from hoopwright.drawing.scene import (
     Fill,
     Group,
     Hatch,
+    Image,
     Layer,
     Leader,
     Line,
     Note,
     Point,
-    Polyline,
     RadiusDimension,
     RunningDimension,
     Shape,
     Text,
     Tone,
+    Trace,
     Weight,
 )
 from hoopwright.drawing.style import INK, STYLES, TONES, width_of
@@ -135,9 +137,36 @@ def _arc_path(arc: Arc, paper: _Paper) -> str:
     return f"M{ends[0]}A{radius} {radius} 0 {int(sweep > 180)} 0 {ends[1]}"
 
 
+def _trace(trace: Trace, paper: _Paper) -> str:
+    paths = "".join(paper.path(path, closed=False) for path in trace.paths)
+    width = _number(1000 * width_of(trace.layer, trace.weight))
+    dashes = " ".join(_number(1000 * length) for length in trace.dashes)
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return (
+        f'<path{_class(trace.layer)} stroke="{trace.color}" stroke-width="{width}"{dashed}'
+        f' d="{paths}" fill="none"/>'
+    )
+
+
+def _image(image: Image, paper: _Paper) -> str:
+    left, bottom = paper.at(image.low)
+    right, top = paper.at(image.high)
+    inside = base64.b64encode(image.png).decode("ascii")
+    return (
+        f'<image{_class(image.layer)} x="{_number(left)}" y="{_number(top)}"'
+        f' width="{_number(right - left)}" height="{_number(bottom - top)}"'
+        ' preserveAspectRatio="none" image-rendering="optimizeSpeed"'
+        f' href="data:image/png;base64,{inside}"/>'
+    )
+
+
 def _shape(shape: Shape, paper: _Paper, scale: float) -> str:
     if isinstance(shape, Text):
         return _text(shape, paper, scale)
+    if isinstance(shape, Trace):
+        return _trace(shape, paper)
+    if isinstance(shape, Image):
+        return _image(shape, paper)
     if isinstance(shape, Hatch):
         return "".join(_shape(line, paper, scale) for line in hatch_lines(shape, scale))
     if isinstance(shape, Fill):
@@ -192,7 +221,7 @@ def _body(layout: Layout, paper: _Paper) -> Iterator[str]:
                 (_shape(shape, paper, scale) for shape in item.shapes),
                 item.name,
             )
-        elif isinstance(item, Line | Polyline | Fill | Hatch | Circle | Arc | Text):
+        elif isinstance(item, Shape):
             yield _shape(item, paper, scale)
     for number, placed in enumerate(layout.placed, start=1):
         name = f"note-{number}"
