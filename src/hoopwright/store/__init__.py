@@ -1,0 +1,11 @@
+"""What the browser's server keeps: plans with every revision, results and jobs, in one SQLite file.
+
+`Store(folder)` opens it; `backup` and `restore` copy it whole.
+"""
+
+from hoopwright.store.backup import backup, restore
+from hoopwright.store.database import StoreError
+from hoopwright.store.keep import Store
+from hoopwright.store.records import Job, Saved, Visitor
+
+__all__ = ["Job", "Saved", "Store", "StoreError", "Visitor", "backup", "restore"]

@@ -1,0 +1,188 @@
+"""Saved plans: the whole text of every revision, and where undo stands."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import secrets
+import sqlite3
+import time
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
+from typing import Any
+
+from hoopwright.store.records import Saved
+
+Hold = Callable[[], AbstractContextManager[sqlite3.Connection]]
+
+#: Revisions kept of one plan, the oldest forgotten first.
+MOST_REVISIONS = 500
+
+_SAVED = """
+SELECT plan.*, revision.text AS text,
+    EXISTS (SELECT 1 FROM revision AS r WHERE r.plan = plan.id AND r.number < plan.revision)
+        AS earlier,
+    EXISTS (SELECT 1 FROM revision AS r WHERE r.plan = plan.id AND r.number > plan.revision)
+        AS later
+FROM plan JOIN revision ON revision.plan = plan.id AND revision.number = plan.revision
+"""
+
+
+def digest_of(text: str) -> str:
+    """Return the fingerprint kept beside a text, to tell a whole one from a damaged one."""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+class NoSuchPlan(LookupError):
+    """No plan of that name is this owner's."""
+
+
+class Plans:
+    """Saved plans; every call names the owner, and nobody else's plan is ever found."""
+
+    def __init__(self, writing: Hold, reading: Hold) -> None:
+        """Take the ways to write and to read."""
+        self._writing, self._reading = writing, reading
+
+    def add(self, owner: str, name: str, text: str, family: str | None = None) -> Saved:
+        """Save a new plan; `family` makes it a variant of others."""
+        plan, now = secrets.token_urlsafe(9), time.time()
+        with self._writing() as base:
+            base.execute(
+                "INSERT INTO plan (id, owner, family, name, revision, made, changed)"
+                " VALUES (?, ?, ?, ?, 1, ?, ?)",
+                (plan, owner, family or plan, name, now, now),
+            )
+            _put(base, plan, 1, text, "begun")
+        return self.get(owner, plan)
+
+    def get(self, owner: str, plan: str) -> Saved:
+        """Return a plan as it stands. Raises NoSuchPlan."""
+        with self._reading() as base:
+            row = base.execute(
+                _SAVED + "WHERE plan.id = ? AND plan.owner = ?", (plan, owner)
+            ).fetchone()
+        if row is None:
+            raise NoSuchPlan(plan)
+        return _saved(row)
+
+    def all(self, owner: str, family: str | None = None) -> tuple[Saved, ...]:
+        """Return an owner's plans, the last changed first; of one family where it is given."""
+        with self._reading() as base:
+            rows = base.execute(
+                _SAVED
+                + "WHERE plan.owner = ? AND (? IS NULL OR plan.family = ?) "
+                + "ORDER BY plan.changed DESC, plan.rowid DESC",
+                (owner, family, family),
+            ).fetchall()
+        return tuple(_saved(row) for row in rows)
+
+    def count(self, owner: str) -> int:
+        """Return how many plans an owner has."""
+        with self._reading() as base:
+            found = base.execute("SELECT count(*) FROM plan WHERE owner = ?", (owner,))
+            return int(found.fetchone()[0])
+
+    def text_at(self, owner: str, plan: str, revision: int) -> str | None:
+        """Return the text of one revision, or None where it is forgotten or never was."""
+        with self._reading() as base:
+            row = base.execute(
+                "SELECT revision.text FROM revision JOIN plan ON plan.id = revision.plan"
+                " WHERE plan.id = ? AND plan.owner = ? AND revision.number = ?",
+                (plan, owner, revision),
+            ).fetchone()
+        return None if row is None else str(row["text"])
+
+    def change(self, owner: str, plan: str, name: str, text: str, note: str) -> Saved:
+        """Save a new revision after the current one; what was undone is forgotten."""
+        with self._writing() as base:
+            current = _current(base, owner, plan)
+            base.execute("DELETE FROM revision WHERE plan = ? AND number > ?", (plan, current))
+            _put(base, plan, current + 1, text, note)
+            _go_to(base, plan, current + 1, name)
+            base.execute(
+                "DELETE FROM revision WHERE plan = ? AND number <= ?",
+                (plan, current + 1 - MOST_REVISIONS),
+            )
+        return self.get(owner, plan)
+
+    def step(self, owner: str, plan: str, by: int, name_of: Callable[[str], str]) -> Saved:
+        """Go back (by -1) or forward (by 1) one revision; stay where there is none."""
+        with self._writing() as base:
+            wanted = _current(base, owner, plan) + by
+            row = base.execute(
+                "SELECT text FROM revision WHERE plan = ? AND number = ?", (plan, wanted)
+            ).fetchone()
+            if row is not None:
+                _go_to(base, plan, wanted, name_of(row["text"]))
+        return self.get(owner, plan)
+
+    def look(self, owner: str, plan: str, looking: Mapping[str, Any]) -> None:
+        """Remember how a plan is looked at; this is no revision."""
+        with self._writing() as base:
+            base.execute(
+                "UPDATE plan SET looking = ? WHERE id = ? AND owner = ?",
+                (json.dumps(dict(looking)), plan, owner),
+            )
+
+    def forget(self, owner: str, plan: str) -> None:
+        """Delete a plan with its revisions and jobs. Raises NoSuchPlan."""
+        with self._writing() as base:
+            _current(base, owner, plan)
+            base.execute("DELETE FROM plan WHERE id = ?", (plan,))
+
+    def damaged(self) -> list[str]:
+        """Return what is not whole: revisions unlike their fingerprint, plans without their text.
+
+        Empty for a store that lost nothing.
+        """
+        with self._reading() as base:
+            wrong = [str(row[0]) for row in base.execute("PRAGMA integrity_check")]
+            wrong = [words for words in wrong if words != "ok"]
+            for row in base.execute("SELECT plan, number, text, digest FROM revision"):
+                if digest_of(row["text"]) != row["digest"]:
+                    wrong.append(f"plan {row['plan']}, revision {row['number']}: text is not whole")
+            for row in base.execute(
+                "SELECT id FROM plan WHERE NOT EXISTS (SELECT 1 FROM revision"
+                " WHERE revision.plan = plan.id AND revision.number = plan.revision)"
+            ):
+                wrong.append(f"plan {row['id']}: its revision is missing")
+        return wrong
+
+
+def _put(base: sqlite3.Connection, plan: str, number: int, text: str, note: str) -> None:
+    base.execute(
+        "INSERT INTO revision (plan, number, text, digest, note, made) VALUES (?, ?, ?, ?, ?, ?)",
+        (plan, number, text, digest_of(text), note, time.time()),
+    )
+
+
+def _go_to(base: sqlite3.Connection, plan: str, number: int, name: str) -> None:
+    base.execute(
+        "UPDATE plan SET revision = ?, name = ?, changed = ? WHERE id = ?",
+        (number, name, time.time(), plan),
+    )
+
+
+def _current(base: sqlite3.Connection, owner: str, plan: str) -> int:
+    row = base.execute(
+        "SELECT revision FROM plan WHERE id = ? AND owner = ?", (plan, owner)
+    ).fetchone()
+    if row is None:
+        raise NoSuchPlan(plan)
+    return int(row["revision"])
+
+
+def _saved(row: sqlite3.Row) -> Saved:
+    return Saved(
+        id=row["id"],
+        owner=row["owner"],
+        family=row["family"],
+        name=row["name"],
+        text=row["text"],
+        revision=row["revision"],
+        looking=json.loads(row["looking"]),
+        earlier=bool(row["earlier"]),
+        later=bool(row["later"]),
+        changed=row["changed"],
+    )

@@ -1,0 +1,64 @@
+"""What is kept, as it is read back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
+
+
+@dataclass(frozen=True)
+class Visitor:
+    """Someone who has joined; `owner` is whose plans they see."""
+
+    id: str
+    owner: str
+
+
+@dataclass(frozen=True)
+class Saved:
+    """A saved plan at its current revision.
+
+    family   : plans that are variants of one another
+    text     : the plan file, comments and all
+    looking  : how it was last looked at: view, gust, turn
+    earlier, later : whether there is a revision to undo to, or to redo
+    """
+
+    id: str
+    owner: str
+    family: str
+    name: str
+    text: str
+    revision: int
+    looking: Mapping[str, Any]
+    earlier: bool
+    later: bool
+    changed: float
+
+
+@dataclass(frozen=True)
+class Job:
+    """Long work on one text of one plan.
+
+    key   : of its result in the results
+    share : how much is done [-]
+    says  : what is being done, or why it failed
+    """
+
+    id: str
+    plan: str
+    owner: str
+    kind: str
+    key: str
+    text: str
+    state: JobState
+    share: float
+    says: str
+
+    @property
+    def over(self) -> bool:
+        """Return whether nothing more will come of it."""
+        return self.state in ("done", "failed", "cancelled")

@@ -1,0 +1,49 @@
+"""Results of long work, kept by the fingerprint of what went in."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import time
+import zlib
+from typing import Any
+
+from hoopwright.store.plans import Hold
+
+#: Results kept, the oldest forgotten first.
+MOST_RESULTS = 2000
+
+
+def key_of(kind: str, version: str, *parts: str) -> str:
+    """Return the key of a result: the same work, version and input give the same key."""
+    joined = json.dumps([kind, version, *parts])
+    return hashlib.sha256(joined.encode("utf-8")).hexdigest()
+
+
+class Results:
+    """Plain data by key."""
+
+    def __init__(self, writing: Hold, reading: Hold) -> None:
+        """Take the ways to write and to read."""
+        self._writing, self._reading = writing, reading
+
+    def get(self, key: str) -> Any | None:
+        """Return what was kept, or None."""
+        with self._reading() as base:
+            row = base.execute("SELECT body FROM result WHERE key = ?", (key,)).fetchone()
+        return None if row is None else json.loads(zlib.decompress(row["body"]))
+
+    def keep(self, key: str, kind: str, data: Any) -> None:
+        """Keep plain data (what JSON can say) and forget the oldest beyond the limit."""
+        body = zlib.compress(json.dumps(data, allow_nan=False).encode("utf-8"), 6)
+        with self._writing() as base:
+            base.execute(
+                "INSERT INTO result (key, kind, body, made) VALUES (?, ?, ?, ?)"
+                " ON CONFLICT (key) DO UPDATE SET body = excluded.body, made = excluded.made",
+                (key, kind, body, time.time()),
+            )
+            base.execute(
+                "DELETE FROM result WHERE key IN (SELECT key FROM result"
+                " ORDER BY made DESC LIMIT -1 OFFSET ?)",
+                (MOST_RESULTS,),
+            )

@@ -1,0 +1,48 @@
+"""Who has joined. Only the fingerprint of a visitor's token is kept."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import time
+
+from hoopwright.store.plans import Hold
+from hoopwright.store.records import Visitor
+
+#: Visitors kept, the oldest forgotten first (their plans stay, but nobody sees them).
+MOST_VISITORS = 5000
+
+
+def _fingerprint(token: str) -> str:
+    return hashlib.sha256(token.encode("utf-8")).hexdigest()
+
+
+class Visitors:
+    """Visitors by the token in their cookie."""
+
+    def __init__(self, writing: Hold, reading: Hold) -> None:
+        """Take the ways to write and to read."""
+        self._writing, self._reading = writing, reading
+
+    def join(self, owner: str | None = None) -> str:
+        """Return a new visitor's token; `owner` lets them see another's plans (the host's)."""
+        token, visitor = secrets.token_urlsafe(32), secrets.token_urlsafe(9)
+        with self._writing() as base:
+            base.execute(
+                "INSERT INTO visitor (id, token, owner, made) VALUES (?, ?, ?, ?)",
+                (visitor, _fingerprint(token), owner or visitor, time.time()),
+            )
+            base.execute(
+                "DELETE FROM visitor WHERE id IN (SELECT id FROM visitor"
+                " ORDER BY made DESC LIMIT -1 OFFSET ?)",
+                (MOST_VISITORS,),
+            )
+        return token
+
+    def known(self, token: str) -> Visitor | None:
+        """Return the visitor of a token, or None."""
+        with self._reading() as base:
+            row = base.execute(
+                "SELECT id, owner FROM visitor WHERE token = ?", (_fingerprint(token),)
+            ).fetchone()
+        return None if row is None else Visitor(row["id"], row["owner"])

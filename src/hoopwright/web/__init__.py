@@ -1,0 +1,1 @@
+"""The same tool in the browser."""

@@ -1,0 +1,182 @@
+"""The store keeps what it is given: revisions, owners, results, jobs, migrations, backups."""
+
+import sqlite3
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hoopwright.store import Store, StoreError, backup, restore
+from hoopwright.store.database import APPLICATION, FILE, MIGRATIONS, statements
+from hoopwright.store.plans import MOST_REVISIONS, NoSuchPlan
+from hoopwright.store.results import key_of
+
+TEXT = '# mine\nname = "Bed"  # the near one\n'
+
+
+@pytest.fixture
+def store(tmp_path):
+    with Store(tmp_path / "kept") as opened:
+        yield opened
+
+
+def test_text_comes_back_to_the_letter(store):
+    plan = store.plans.add("a", "Bed", TEXT)
+    assert store.plans.get("a", plan.id).text == TEXT
+    assert store.plans.damaged() == []
+
+
+def test_undo_and_redo_walk_the_revisions(store):
+    plan = store.plans.add("a", "0", "0").id
+    for number in range(1, 5):
+        store.plans.change("a", plan, str(number), str(number), "")
+    back = [store.plans.step("a", plan, -1, str).text for _ in range(6)]
+    assert back == ["3", "2", "1", "0", "0", "0"]
+    assert store.plans.step("a", plan, 1, str).text == "1"
+    now = store.plans.change("a", plan, "x", "x", "")
+    assert (now.text, now.later, now.earlier) == ("x", False, True)
+    assert store.plans.step("a", plan, 1, str).text == "x"
+    assert store.plans.text_at("a", plan, 2) == "1"
+
+
+@given(st.lists(st.sampled_from(["change", "undo", "redo"]), max_size=40))
+@settings(max_examples=25, deadline=None, derandomize=True)
+def test_undo_agrees_with_two_stacks(tmp_path_factory, acts):
+    """The oracle is the textbook undo of two stacks."""
+    with Store(tmp_path_factory.mktemp("s")) as store:
+        plan = store.plans.add("a", "0", "0").id
+        past, future, now = [], [], "0"
+        for number, act in enumerate(acts, start=1):
+            if act == "change":
+                past, future, now = [*past, now], [], str(number)
+                saved = store.plans.change("a", plan, now, now, "")
+            elif act == "undo":
+                if past:
+                    future, now, past = [now, *future], past[-1], past[:-1]
+                saved = store.plans.step("a", plan, -1, str)
+            else:
+                if future:
+                    past, now, future = [*past, now], future[0], future[1:]
+                saved = store.plans.step("a", plan, 1, str)
+            assert saved.text == now
+            assert (saved.earlier, saved.later) == (bool(past), bool(future))
+
+
+def test_old_revisions_are_forgotten_and_the_present_never(store):
+    plan = store.plans.add("a", "0", "0").id
+    for number in range(MOST_REVISIONS + 5):
+        store.plans.change("a", plan, "n", str(number), "")
+    with store.reading() as base:
+        kept = base.execute("SELECT count(*) FROM revision").fetchone()[0]
+    assert kept == MOST_REVISIONS
+    assert store.plans.get("a", plan).text == str(MOST_REVISIONS + 4)
+
+
+def test_nobody_reaches_anothers_plan(store):
+    plan = store.plans.add("a", "Bed", TEXT).id
+    job = store.jobs.add("a", plan, "k", "key", TEXT).id
+    for act in (
+        lambda: store.plans.get("b", plan),
+        lambda: store.plans.change("b", plan, "n", "t", ""),
+        lambda: store.plans.step("b", plan, -1, str),
+        lambda: store.plans.forget("b", plan),
+        lambda: store.jobs.add("b", plan, "k", "key", TEXT),
+    ):
+        with pytest.raises(NoSuchPlan):
+            act()
+    assert store.plans.text_at("b", plan, 1) is None
+    assert store.jobs.get("b", job) is None
+    assert store.plans.all("b") == ()
+    assert store.plans.get("a", plan).text == TEXT
+
+
+def test_a_job_over_stays_over(store):
+    plan = store.plans.add("a", "Bed", TEXT).id
+    job = store.jobs.add("a", plan, "k", "key", TEXT).id
+    assert store.jobs.tell(job, "running", 0.5, "half")
+    assert store.jobs.tell(job, "cancelled", 0.5, "")
+    assert not store.jobs.tell(job, "done", 1.0, "")
+    assert store.jobs.get("a", job).state == "cancelled"
+    assert store.jobs.open_jobs() == ()
+
+
+def test_results_by_what_went_in(store):
+    key = key_of("k", "1", "text")
+    assert key != key_of("k", "2", "text")
+    assert store.results.get(key) is None
+    store.results.keep(key, "k", {"days": [1, 2.5, None]})
+    assert store.results.get(key) == {"days": [1, 2.5, None]}
+
+
+def test_tokens_are_not_kept_in_clear(store):
+    token = store.visitors.join()
+    assert store.visitors.known(token).owner
+    assert store.visitors.known(token + "x") is None
+    with store.reading() as base:
+        assert token not in str([tuple(row) for row in base.execute("SELECT * FROM visitor")])
+
+
+def test_one_server_a_folder(store):
+    with pytest.raises(StoreError, match="in use"):
+        Store(store.folder)
+
+
+def test_a_foreign_later_or_broken_file_is_refused_and_left_alone(tmp_path):
+    for name, make in {
+        "foreign": "PRAGMA application_id = 7",
+        "later": f"PRAGMA application_id = {APPLICATION}; PRAGMA user_version = 999",
+    }.items():
+        folder = tmp_path / name
+        folder.mkdir()
+        base = sqlite3.connect(folder / FILE)
+        base.executescript(make)
+        base.close()
+        with pytest.raises(StoreError):
+            Store(folder)
+    folder = tmp_path / "broken"
+    folder.mkdir()
+    (folder / FILE).write_bytes(b"this is no database" * 100)
+    with pytest.raises(StoreError, match="restore a backup"):
+        Store(folder)
+    assert (folder / FILE).read_bytes().startswith(b"this is no database")
+
+
+def test_migrations_make_strict_tables(store):
+    with store.reading() as base:
+        assert base.execute("PRAGMA user_version").fetchone()[0] == len(MIGRATIONS)
+        assert base.execute("PRAGMA journal_mode").fetchone()[0] == "wal"
+        strict = {row["name"]: row["strict"] for row in base.execute("PRAGMA table_list")}
+        ours = ("plan", "revision", "result", "job", "visitor")
+        assert all(strict[name] for name in ours)
+    assert all(sqlite3.complete_statement(part) for part in statements(MIGRATIONS[0]))
+
+
+def test_backup_while_open_and_back(tmp_path):
+    with Store(tmp_path / "kept") as store:
+        plan = store.plans.add("a", "Bed", TEXT).id
+        copy = backup(store.folder, tmp_path / "copy.sqlite3")
+        store.plans.change("a", plan, "Bed", TEXT + "# later\n", "")
+        with pytest.raises(StoreError, match="in use"):
+            restore(store.folder, copy)
+        with pytest.raises(StoreError, match="already"):
+            backup(store.folder, copy)
+    aside = restore(tmp_path / "kept", copy)
+    with Store(tmp_path / "kept") as store:
+        assert store.plans.get("a", plan).text == TEXT
+        assert store.plans.damaged() == []
+    restore(tmp_path / "kept", aside)
+    with Store(tmp_path / "kept") as store:
+        assert store.plans.get("a", plan).text.endswith("# later\n")
+
+
+def test_a_damaged_backup_changes_nothing(tmp_path):
+    with Store(tmp_path / "kept") as store:
+        plan = store.plans.add("a", "Bed", TEXT * 500).id
+    copy = backup(tmp_path / "kept", tmp_path / "copy.sqlite3")
+    whole = copy.read_bytes()
+    for spoilt in (whole[: len(whole) // 2], b"", whole[:4096] + b"\0" * (len(whole) - 4096)):
+        copy.write_bytes(spoilt)
+        with pytest.raises(StoreError):
+            restore(tmp_path / "kept", copy)
+        with Store(tmp_path / "kept") as store:
+            assert store.plans.get("a", plan).text == TEXT * 500
