@@ -1,0 +1,180 @@
+"""Parts bought together: the parts of several beds as one, and what they cost at the least."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from hoopwright.cutting import Piece
+from hoopwright.materials.order import AtHand, Leftover, Line, Order, name_of, order_of
+from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.people import Price
+
+CENT = 0.005
+
+
+def together(beds: Iterable[tuple[str, Parts]]) -> Parts:
+    """Return the parts of several beds as one, each piece's name behind its bed's letter.
+
+    An empty letter leaves the names as they are. Counted things of one kind become one line.
+    """
+    cut: dict[str, tuple[list[Piece], float]] = {}
+    sheets: dict[str, list[SheetParts]] = {}
+    counted: dict[str, tuple[int, list[str]]] = {}
+    for letter, parts in beds:
+        for part in parts.cut:
+            pieces, kerf = cut.get(part.thing, ([], 0.0))
+            pieces += [Piece(_named(letter, piece.name), piece.length) for piece in part.pieces]
+            cut[part.thing] = (pieces, max(kerf, part.kerf))
+        for film in parts.sheets:
+            own = tuple(replace(one, name=_named(letter, one.name)) for one in film.sheets)
+            sheets.setdefault(film.thing, []).append(SheetParts(film.thing, own))
+        for number in parts.counted:
+            count, uses = counted.get(number.thing, (0, []))
+            counted[number.thing] = (count + number.count, [*uses, number.use])
+    return Parts(
+        tuple(CutParts(thing, tuple(pieces), kerf) for thing, (pieces, kerf) in cut.items()),
+        tuple(
+            SheetParts(thing, tuple(sheet for part in parts for sheet in part.sheets))
+            for thing, parts in sheets.items()
+        ),
+        tuple(
+            CountedPart(thing, count, ", ".join(dict.fromkeys(uses)))
+            for thing, (count, uses) in counted.items()
+        ),
+    )
+
+
+def _named(letter: str, name: str) -> str:
+    return f"{letter} {name}" if letter else name
+
+
+def by_thing(parts: Parts) -> dict[str, Parts]:
+    """Return the parts of each thing alone, by its key."""
+    single: dict[str, Parts] = {}
+    for cut in parts.cut:
+        single[cut.thing] = Parts((cut,), (), ())
+    for film in parts.sheets:
+        single[film.thing] = Parts((), (film,), ())
+    for counted in parts.counted:
+        before = single.get(counted.thing, Parts((), (), ()))
+        single[counted.thing] = replace(before, counted=(*before.counted, counted))
+    return single
+
+
+@dataclass
+class Bill:
+    """What parts cost, each thing's cutting worked out once however often it is asked for.
+
+    catalogue : the price list
+    gone      : keys of things of which no form at all is for sale
+    """
+
+    catalogue: Catalogue
+    gone: frozenset[str] = frozenset()
+    known: dict[object, Order] = field(default_factory=dict)
+
+    def order(self, thing: str, parts: Parts, at_hand: Sequence[AtHand] = ()) -> Order:
+        """Return the order of one thing. Names of pieces are those of who asked first."""
+        own = tuple(item for item in at_hand if item.thing == thing)
+        key = (thing, _sizes(parts), own)
+        if key not in self.known:
+            self.known[key] = (
+                self._unmet(thing) if thing in self.gone else order_of(parts, self.catalogue, own)
+            )
+        return self.known[key]
+
+    def _unmet(self, thing: str) -> Order:
+        says = f"{name_of(self.catalogue, thing)}: out of stock in every form"
+        return Order((), (), (), (), False, "", "USD", (says,))
+
+    def total(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
+        """Return what all these parts cost; infinite where something cannot be had."""
+        cost = 0.0
+        for thing, single in by_thing(parts).items():
+            order = self.order(thing, single, at_hand)
+            if order.unmet:
+                return float("inf")
+            cost += order.total
+        return round(cost, 2)
+
+
+def _sizes(parts: Parts) -> object:
+    return (
+        tuple(
+            (round(cut.kerf, 6), tuple(sorted(round(piece.length, 6) for piece in cut.pieces)))
+            for cut in parts.cut
+        ),
+        tuple(
+            tuple(sorted((round(s.width, 6), round(s.length, 6), s.may_turn) for s in film.sheets))
+            for film in parts.sheets
+        ),
+        tuple(counted.count for counted in parts.counted),
+    )
+
+
+def put_together(orders: Sequence[Order]) -> Order:
+    """Return several orders as one: lines of the same thing in the same form added up.
+
+    Nothing is cut anew, so the whole costs what the orders cost.
+    """
+    lines: dict[object, Line] = {}
+    for line in (line for order in orders for line in order.lines):
+        key = (line.thing, line.form, line.length, line.width, line.contents)
+        before = lines.get(key)
+        lines[key] = line if before is None else _added(before, line)
+    leftovers: dict[object, Leftover] = {}
+    for left in (left for order in orders for left in order.leftovers):
+        key = (left.name, left.length, left.width)
+        before_left = leftovers.get(key)
+        count = left.count + (before_left.count if before_left else 0)
+        leftovers[key] = replace(left, count=count)
+    return Order(
+        tuple(cuts for order in orders for cuts in order.sticks),
+        tuple(run for order in orders for run in order.rolls),
+        tuple(lines.values()),
+        tuple(leftovers.values()),
+        example_prices=any(order.example_prices for order in orders),
+        price_date=max((order.price_date for order in orders), default=""),
+        currency=next((order.currency for order in orders), "USD"),
+        unmet=tuple(says for order in orders for says in order.unmet),
+    )
+
+
+def _added(one: Line, other: Line) -> Line:
+    return replace(
+        one,
+        buy=one.buy + other.buy,
+        from_hand=one.from_hand + other.from_hand,
+        needed=one.needed + other.needed,
+        use=", ".join(dict.fromkeys((one.use, other.use))),
+    )
+
+
+def without_forms(
+    catalogue: Catalogue, missing: Iterable[tuple[str, float | None, float | None]]
+) -> Bill:
+    """Return a bill on the catalogue without the prices of forms that are out of stock.
+
+    missing : (key, length [m] or None, width [m] or None); None takes every length or width
+    """
+    gone = list(missing)
+    kept = tuple(
+        price
+        for price in catalogue.prices
+        if not any(price.thing == key and _is_form(price, *size) for key, *size in gone)
+    )
+    thinned = Catalogue(catalogue.overlays)
+    # `prices` is worked out once and kept in the instance; here it is put there beforehand.
+    vars(thinned)["prices"] = kept
+    left = {price.thing for price in kept}
+    return Bill(thinned, frozenset(key for key, *_ in gone if key not in left))
+
+
+def _is_form(price: Price, length: float | None, width: float | None) -> bool:
+    same_length = length is None or (
+        price.length is not None and abs(price.length - length) < 0.0005
+    )
+    same_width = width is None or (price.width is not None and abs(price.width - width) < 0.0005)
+    return same_length and same_width

@@ -1,0 +1,193 @@
+"""The cutting station: which saw cuts what, in what order, and the label of every piece."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from hoopwright.cutting import CutStick
+from hoopwright.materials.order import Order, StickCuts
+from hoopwright.tables.catalogue import Catalogue
+
+Tool = Literal["wood saw", "pipe cutter", "metal saw", "shears", "knife"]
+
+#: In this order the stations are set up: what takes longest to carry home comes first.
+STATIONS: tuple[Tool, ...] = ("wood saw", "pipe cutter", "metal saw", "shears", "knife")
+
+
+@dataclass(frozen=True)
+class Label:
+    """What is written on one piece: the bed's letter, the part, the thing, the length [m]."""
+
+    letter: str
+    part: str
+    thing: str
+    length: float
+    width: float | None = None
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Sticks of one length that are cut alike, one after the other at the same stops.
+
+    lengths : [m] of the pieces in order, longest first
+    labels  : for each of those places, the label of each stick's piece
+    left    : [m] offcut of each stick
+    """
+
+    stick_length: float
+    at_hand: bool
+    lengths: tuple[float, ...]
+    labels: tuple[tuple[Label, ...], ...]
+    left: float
+
+    @property
+    def sticks(self) -> int:
+        """Return how many sticks are cut so."""
+        return len(self.labels[0]) if self.labels else 0
+
+
+@dataclass(frozen=True)
+class StickWork:
+    """Everything cut from one thing at one station."""
+
+    thing: str
+    name: str
+    settings: tuple[Setting, ...]
+
+    @property
+    def cuts(self) -> int:
+        """Return the number of cuts: one for each piece, but none where it ends the stick."""
+        return sum(
+            setting.sticks * (len(setting.lengths) - (setting.left < 1e-6))
+            for setting in self.settings
+        )
+
+
+@dataclass(frozen=True)
+class Station:
+    """One tool and what is cut with it, in order."""
+
+    tool: Tool
+    works: tuple[StickWork, ...]
+
+    @property
+    def cuts(self) -> int:
+        """Return the cuts made here."""
+        return sum(work.cuts for work in self.works)
+
+
+def stations_of(order: Order, catalogue: Catalogue) -> tuple[Station, ...]:
+    """Return the stations that cut sticks, each with its work: longest pieces first.
+
+    A piece spoilt early can still be cut again from what would have been a shorter one. Like
+    settings follow one another, so that a stop is moved as seldom as can be.
+    """
+    work: dict[Tool, list[StickWork]] = {}
+    for cuts in order.sticks:
+        tool = tool_for(cuts.thing, catalogue)
+        work.setdefault(tool, []).append(StickWork(cuts.thing, cuts.name, _settings(cuts)))
+    return tuple(
+        Station(tool, tuple(sorted(work[tool], key=_longest_first)))
+        for tool in STATIONS
+        if tool in work
+    )
+
+
+def tool_for(thing: str, catalogue: Catalogue) -> Tool:
+    """Return what a thing is cut with (common practice, no source)."""
+    pipes: Mapping[str, str] = {
+        pipe.key: pipe.material for pipe in catalogue.everything_in("pipe")
+    } | {rail.key: rail.key for rail in catalogue.everything_in("rail")}
+    if thing in pipes:
+        plastic = any(word in pipes[thing] for word in ("pvc", "pex"))
+        return "pipe cutter" if plastic else "metal saw"
+    tables: Sequence[tuple[str, Tool]] = (
+        ("lumber", "wood saw"),
+        ("batten", "wood saw"),
+        ("clip", "shears"),
+        ("cord", "knife"),
+        ("cover", "shears"),
+    )
+    for table, tool in tables:
+        if any(record.key == thing for record in catalogue.everything_in(table)):
+            return tool
+    return "wood saw" if "wood" in thing else "metal saw"
+
+
+def _longest_first(work: StickWork) -> tuple[float, str]:
+    longest = max((setting.lengths[0] for setting in work.settings), default=0.0)
+    return (-longest, work.thing)
+
+
+def _settings(cuts: StickCuts) -> tuple[Setting, ...]:
+    alike: dict[tuple[float, bool, tuple[float, ...]], list[CutStick]] = {}
+    for cut in cuts.plan.sticks:
+        lengths = tuple(sorted((round(piece.length, 6) for piece in cut.pieces), reverse=True))
+        key = (round(cut.stick.length, 6), cut.stick.at_hand, lengths)
+        alike.setdefault(key, []).append(cut)
+    settings = [
+        Setting(length, at_hand, lengths, _labels(cuts, sticks, len(lengths)), sticks[0].left)
+        for (length, at_hand, lengths), sticks in alike.items()
+    ]
+    return tuple(
+        sorted(
+            settings,
+            key=lambda setting: (tuple(-length for length in setting.lengths), setting.at_hand),
+        )
+    )
+
+
+def _labels(
+    cuts: StickCuts, sticks: Sequence[CutStick], places: int
+) -> tuple[tuple[Label, ...], ...]:
+    """Return the labels place by place; beds follow one another from stick to stick."""
+    by_place: list[list[Label]] = [[] for _ in range(places)]
+    for stick in sticks:
+        pieces = sorted(stick.pieces, key=lambda piece: (-round(piece.length, 6), piece.name))
+        for place, piece in zip(by_place, pieces, strict=True):
+            letter, _, part = piece.name.partition(" ")
+            place.append(Label(letter, part, cuts.name, piece.length))
+    # Pieces of one length are alike: share them out so that each bed's lie together.
+    for first in range(places):
+        same = [
+            place
+            for place in range(first, places)
+            if abs(by_place[place][0].length - by_place[first][0].length) < 1e-6
+        ]
+        if same[0] != first or (first and same[0] == first - 1):
+            continue
+        pooled = sorted(
+            (label for place in same for label in by_place[place]), key=lambda one: _natural(one)
+        )
+        for number, place in enumerate(same):
+            by_place[place] = pooled[number * len(sticks) : (number + 1) * len(sticks)]
+    return tuple(tuple(place) for place in by_place)
+
+
+def _natural(label: Label) -> tuple[int, str, list[tuple[int, str]]]:
+    words = [(int(word) if word.isdigit() else -1, word) for word in label.part.split()]
+    return (len(label.letter), label.letter, words)
+
+
+def labels_of(order: Order) -> dict[str, tuple[Label, ...]]:
+    """Return every piece of every bed as a label, by letter, in order of thing and part."""
+    found: dict[str, list[Label]] = {}
+    for cuts in order.sticks:
+        for stick in cuts.plan.sticks:
+            for piece in stick.pieces:
+                letter, _, part = piece.name.partition(" ")
+                found.setdefault(letter, []).append(Label(letter, part, cuts.name, piece.length))
+    for run in order.rolls:
+        for cut in run.plan.rolls:
+            for placed in cut.sheets:
+                letter, _, part = placed.sheet.name.partition(" ")
+                sheet = placed.sheet
+                found.setdefault(letter, []).append(
+                    Label(letter, part, run.name, sheet.length, sheet.width)
+                )
+    return {
+        letter: tuple(sorted(labels, key=lambda label: (label.thing, _natural(label))))
+        for letter, labels in sorted(found.items(), key=lambda item: (len(item[0]), item[0]))
+    }

@@ -1,0 +1,188 @@
+"""What to take where a thing is out of stock: other forms, other kinds, and what each does."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.design import Design
+from hoopwright.materials.order import AtHand, name_of
+from hoopwright.programme.buying import Bill, by_thing, together
+from hoopwright.programme.class_file import NotSold
+from hoopwright.programme.effects import Effect, changed_design, effect
+from hoopwright.tables.catalogue import Catalogue
+
+#: Substitutes worked out for one missing thing, the likest first.
+MOST_TRIED = 5
+
+
+@dataclass(frozen=True)
+class Substitute:
+    """One way round a shortage.
+
+    what    : in words; letters : the beds it changes, none where only the form bought changes
+    adds    : to the class order as it would be with nothing missing [currency]
+    refused : beds for which it does not work (cannot be built, or a check says stop)
+    effect  : on the weakest bed changed; None where no bed changes
+    """
+
+    what: str
+    letters: tuple[str, ...]
+    adds: float
+    refused: tuple[str, ...]
+    effect: Effect | None
+
+
+@dataclass(frozen=True)
+class Shortage:
+    """A missing form of a thing, the beds that would use it, and what works instead."""
+
+    missing: NotSold
+    name: str
+    letters: tuple[str, ...]
+    substitutes: tuple[Substitute, ...]
+
+
+def shortages(
+    missing: Sequence[NotSold],
+    designs: Mapping[str, Design],
+    at_hand: Sequence[AtHand],
+    usual: Bill,
+    stocked: Bill,
+) -> tuple[Shortage, ...]:
+    """Return what works instead of each missing thing that some bed would use.
+
+    usual, stocked : bills with everything for sale, and without what is missing
+    """
+    total = usual.total(together((k, d.parts) for k, d in designs.items()), at_hand)
+    found = []
+    for one in missing:
+        users = tuple(
+            letter for letter, design in designs.items() if one.item in by_thing(design.parts)
+        )
+        if users:
+            ways = _ways(one, users, designs, at_hand, total, stocked)
+            found.append(Shortage(one, name_of(stocked.catalogue, one.item), users, tuple(ways)))
+    return tuple(found)
+
+
+def _ways(
+    missing: NotSold,
+    users: Sequence[str],
+    designs: Mapping[str, Design],
+    at_hand: Sequence[AtHand],
+    total: float,
+    stocked: Bill,
+) -> list[Substitute]:
+    found: list[Substitute] = []
+    cost = stocked.total(together((k, d.parts) for k, d in designs.items()), at_hand)
+    if math.isfinite(cost):
+        found.append(Substitute("The other sizes it is sold in", (), cost - total, (), None))
+    for what, sets in _candidates(missing, designs[users[0]], stocked.catalogue):
+        one = _worked(what, sets, users, designs, at_hand, total, stocked)
+        if one is not None:
+            found.append(one)
+    return sorted(found, key=_order)
+
+
+def _order(one: Substitute) -> tuple[bool, bool, float]:
+    weaker = one.effect is not None and one.effect.weaker
+    return (bool(one.refused), weaker, one.adds)
+
+
+def _worked(
+    what: str,
+    sets: Mapping[str, Any],
+    users: Sequence[str],
+    designs: Mapping[str, Design],
+    at_hand: Sequence[AtHand],
+    total: float,
+    stocked: Bill,
+) -> Substitute | None:
+    after: dict[str, Design] = {}
+    for letter in users:
+        new = changed_design(designs[letter], sets)
+        if new is not None:
+            after[letter] = new
+    if not after:
+        return None
+    parts = together((k, after.get(k, design).parts) for k, design in designs.items())
+    cost = stocked.total(parts, at_hand)
+    if not math.isfinite(cost):
+        return None
+    refused = tuple(letter for letter in users if letter not in after)
+    before = {letter: designs[letter] for letter in after}
+    return Substitute(what, tuple(after), cost - total, refused, effect(before, after))
+
+
+def _candidates(
+    missing: NotSold, design: Design, catalogue: Catalogue
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Yield changes that do without the missing thing, the likest first."""
+    for_sale = {price.thing for price in catalogue.prices}
+    for table, key, closeness in _PLACES:
+        here = catalogue.everything_in(table)
+        own = next((record for record in here if record.key == missing.item), None)
+        if own is None:
+            continue
+        others = [record for record in here if record.key in for_sale - {missing.item}]
+        others = [record for record in others if _same_kind(table, own, record)]
+        others.sort(key=lambda record: abs(closeness(record) - closeness(own)))
+        for record in others[:MOST_TRIED]:
+            yield record.name, {key: record.key}
+    if missing.item == design.hoop.pipe.key and missing.length is not None:
+        sold = [
+            price.length for price in catalogue.prices_of(missing.item) if price.length is not None
+        ]
+        if sold and max(sold) < design.hoop.cut_length:
+            yield (
+                "Lower hoops from the longest stick left",
+                {
+                    "hoops.stock_length": max(sold),
+                    "hoops.height": None,
+                },
+            )
+
+
+def _same_kind(table: str, own: Any, other: Any) -> bool:
+    """Return whether a thing could stand in: bent alike, of one board's height, of one kind."""
+    if table == "pipe":
+        return bool(own.bending == other.bending)
+    if table == "lumber":
+        return abs(own.width - other.width) < 0.02
+    if table in ("cover", "clip"):
+        return bool(own.kind == other.kind)
+    return True
+
+
+def _stiffness(pipe: Any) -> float:
+    return math.log(pipe.bending_stiffness)
+
+
+def _mass(cover: Any) -> float:
+    return math.log(cover.mass_per_area)
+
+
+def _thickness(record: Any) -> float:
+    return float(record.thickness)
+
+
+def _length(screw: Any) -> float:
+    return float(screw.length)
+
+
+def _diameter(rail: Any) -> float:
+    return float(rail.outside_diameter)
+
+
+#: Table, the plan key that chooses from it, and what makes one thing of it like another.
+_PLACES = (
+    ("pipe", "hoops.pipe", _stiffness),
+    ("cover", "cover.material", _mass),
+    ("lumber", "bed.board", _thickness),
+    ("batten", "cover.batten", _thickness),
+    ("rail", "cover.rail", _diameter),
+    ("screw", "holding.strap_screw", _length),
+)
