@@ -168,8 +168,9 @@ def input_text(
     c: Coefficients,
     finite_difference: bool = False,
     steps: int = 6,
+    every: str = "Timestep",
 ) -> str:
-    """The whole input file."""
+    """The whole input file; `every` is how often the engine reports."""
     wind = c.wind_shelter * wind_share(enclosure.height)
     outside = f"{c.outside_still},{c.outside_wind * wind**c.outside_exponent},{c.outside_exponent}"
     still, windy = leak_of(enclosure)
@@ -216,10 +217,10 @@ SurfaceProperty:ConvectionCoefficients:MultipleSurface,AllExteriorWalls,Inside,U
 SurfaceProperty:ConvectionCoefficients:MultipleSurface,AllExteriorFloors,Inside,UserCurve,,,
   SoilIn;
 {_surfaces(enclosure)}
-Output:Variable,Bed,Zone Mean Air Temperature,Timestep;
-Output:Variable,Floor,Surface Inside Face Solar Radiation Heat Gain Rate per Area,Timestep;
-Output:Variable,*,Surface Inside Face Temperature,Timestep;
-Output:Variable,*,Surface Window Total Glazing Layers Absorbed Solar Radiation Rate,Timestep;
+Output:Variable,Bed,Zone Mean Air Temperature,{every};
+Output:Variable,Floor,Surface Inside Face Solar Radiation Heat Gain Rate per Area,{every};
+Output:Variable,*,Surface Inside Face Temperature,{every};
+Output:Variable,*,Surface Window Total Glazing Layers Absorbed Solar Radiation Rate,{every};
 OutputControl:Files,Yes,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No;
 """
 

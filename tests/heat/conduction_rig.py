@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.heat.soil import Column, phase_of
-from hoopwright.heat.soil_column import factor, sweep_down, sweep_up
+from hoopwright.heat.soil_column import all_thawed, factor, sweep_down, sweep_up
 
 FIRM = 1e7  # [W/m2K] ties the surface to a given temperature
 
@@ -90,6 +90,7 @@ def march_column(
             inverse,
             ratio,
             right,
+            all_thawed(phase),
         )
         if changed:
             diagonal, top_half, deep_link = factor(

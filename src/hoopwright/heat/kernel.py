@@ -52,7 +52,7 @@ from hoopwright.heat.constants import (
 from hoopwright.heat.links import links_in_open, links_under_cover
 from hoopwright.heat.longwave import emitted, ground_behind_fabric
 from hoopwright.heat.soil import enthalpy, phase_of, temperature_of
-from hoopwright.heat.soil_column import factor, sweep_down, sweep_up
+from hoopwright.heat.soil_column import all_thawed, factor, sweep_down, sweep_up
 from hoopwright.heat.surfaces import solve_surfaces, solve_with_fabric
 from hoopwright.heat.vapour import vapour_line
 
@@ -226,6 +226,7 @@ def march(
     diagonal, top_half, deep_link = factor(
         capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
     )
+    thawed = all_thawed(phase)
     t_out, e_out = forcing[0][AIR], forcing[0][VAPOUR]
     now = State(soil[0], t_out, t_out, t_out, e_out, t_out, t_out, e_out)
     t_jug, dew, leaf_dew, opening = t_out, 0.0, 0.0, 0.0
@@ -319,9 +320,11 @@ def march(
                 inverse,
                 ratio,
                 right,
+                thawed,
             )
             lost_deep = deep_link * (lowest - row[DEEP])
             if changed:
+                thawed = all_thawed(phase)
                 diagonal, top_half, deep_link = factor(
                     capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
                 )

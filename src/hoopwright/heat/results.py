@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,8 +51,7 @@ class UnderCover:
     """The climate of one bed, arrays of shape (hours,), values at the end of each hour.
 
     air, leaf, surface, cover : [degC] inside air, leaves, soil surface, film (or outside air)
-    relative_humidity         : [-] of the inside air, over water
-    vapour                    : [Pa]
+    vapour                    : [Pa] of the inside air
     condensate, leaf_water    : [kg/m2] of ground on the cover and on the leaves
     opening                   : [m] height of the rolled-up sides
     air_changes               : [1/h] of the volume under the cover (as if, while it is off)
@@ -69,7 +69,6 @@ class UnderCover:
     leaf: Series
     surface: Series
     cover: Series
-    relative_humidity: Series
     vapour: Series
     condensate: Series
     leaf_water: Series
@@ -85,6 +84,11 @@ class UnderCover:
     soil: Series
     depths: Series
     energy: Energy
+
+    @cached_property
+    def relative_humidity(self) -> Series:
+        """Relative humidity [-] of the inside air over water."""
+        return np.asarray(np.minimum(self.vapour / saturation_over_water(self.air), 1.0))
 
     def soil_at(self, depth: float) -> Series:
         """Soil temperature [degC] at `depth` [m], linear between surface and layer middles."""
@@ -114,7 +118,6 @@ def under_cover(
         leaf=table[:, names.OUT_LEAF],
         surface=table[:, names.OUT_SURFACE],
         cover=table[:, names.OUT_COVER],
-        relative_humidity=np.minimum(vapour / saturation_over_water(air), 1.0),
         vapour=vapour,
         condensate=table[:, names.OUT_DEW],
         leaf_water=np.maximum(table[:, names.OUT_LEAF_DEW], 0.0),

@@ -31,7 +31,7 @@ from hoopwright.heat.ventilation import in_series
 
 # Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
 LEAF_MASS = 0.25
-WARM_UP_DAYS = 30
+WARM_UP_DAYS = 20
 
 
 @dataclass(frozen=True)
@@ -173,7 +173,7 @@ def simulate(
     at     : from `place_of`, where several covers share it
     ground : another soil column than the bed's own
     march  : `compiled.compiled_march()` for sweeps; None runs the plain march
-    The soil starts from the annual wave and is warmed up on the record's last 30 days where the
+    The soil starts from the annual wave and is warmed up on the record's last 20 days where the
     record is a year or longer; shorter records start from their own mean.
     """
     at = at or place_of(weather, bed)
@@ -187,15 +187,15 @@ def simulate(
     )
     warm_up = 24 * WARM_UP_DAYS
     if len(weather) >= 8000:
-        soil, _, _ = _call(
-            p._replace(steps=2, refresh=1),
+        soil, _, _ = call(
+            p._replace(steps=1, refresh=1),
             rows[-warm_up:],
             hours.half_hours[-2 * warm_up :],
             ground,
             soil,
             march,
         )
-    soil, table, sums = _call(p, rows, hours.half_hours, ground, soil, march)
+    soil, table, sums = call(p, rows, hours.half_hours, ground, soil, march)
     if not np.all(np.isfinite(table)):
         raise FloatingPointError(
             "the climate under the cover came out as not-a-number; check the weather record for "
@@ -204,7 +204,7 @@ def simulate(
     return under_cover(weather, table, Energy.from_sums(sums), ground.thickness, p)
 
 
-def _call(
+def call(
     p: names.Constants,
     rows: NDArray[np.float64],
     half_hours: NDArray[np.float64],
@@ -212,6 +212,7 @@ def _call(
     soil: NDArray[np.float64],
     march: Any,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """March once from `soil` [degC], plain or compiled; the soil after, the table, and the sums."""
     layers = len(soil)
     pressures = saturation_table()
     if march is None:

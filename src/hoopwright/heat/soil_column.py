@@ -39,6 +39,14 @@ def factor(
     return diagonal, half[phase[0]][0], deep
 
 
+def all_thawed(phase: Sequence[int]) -> bool:
+    """True where no layer is frozen or freezing: the common case, and a quicker step."""
+    changed = 0
+    for one in phase:
+        changed += abs(one - THAWED)
+    return changed == 0
+
+
 def sweep_up(
     soil: Sequence[float],
     side: Sequence[float],
@@ -72,6 +80,7 @@ def sweep_down(
     inverse: Sequence[float],
     ratio: Sequence[float],
     right: MutableSequence[float],
+    thawed: bool,
 ) -> tuple[float, float, float, bool]:
     """Fill in the layers below the solved `top` [degC]; change `soil` and `phase` in place.
 
@@ -84,14 +93,20 @@ def sweep_down(
     layers = len(soil)
     value, lost, stored, changed = top, 0.0, 0.0, False
     right[0] = top
+    coldest = top
     for i in range(1, layers):
         value = right[i] * inverse[i] + ratio[i] * value
         right[i] = value
+        coldest = min(coldest, value)
     for i in range(layers):
         lost += side[i] * (right[i] - side_air)
         stored += store[i] * (right[i] - soil[i])
+    if thawed and coldest >= 0.0:
+        for i in range(layers):
+            soil[i] = right[i]
+        return lost, stored, value, False
     for i in range(layers):
-        if (right[i] >= 0.0 and phase[i] == THAWED) or phase_of(right[i], band) == phase[i]:
+        if phase_of(right[i], band) == phase[i]:
             soil[i] = right[i]
             continue
         warm, cold = capacity[0][i], capacity[2][i]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from math import exp
 
 import numpy as np
@@ -15,6 +16,7 @@ HEAT_AIR = 1013.0  # [J/kgK] moist air, FAO-56 eq. 8
 TABLE_FROM, TABLE_STEP, TABLE_ROWS = -60.0, 0.1, 1601  # [degC] -60 to 100
 
 
+@cache
 def saturation_table() -> NDArray[np.float64]:
     """Saturation vapour pressure [Pa] every 0.1 K from -60 to 100 degC.
 
