@@ -1,0 +1,1 @@
+"""Plots: one idea each, the finding as its title, words beside the lines they name."""

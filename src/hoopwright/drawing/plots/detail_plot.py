@@ -1,0 +1,230 @@
+"""One to three days hour by hour: several temperatures, night shaded, sunrise and sunset named."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.drawing.plots.axes import Area, Axis, Mark, Series, value_axis
+from hoopwright.drawing.plots.field import FROST, Size, freezing_line, number_room, number_rules
+from hoopwright.drawing.plots.gauge import Gauge
+from hoopwright.drawing.plots.line_plot import Curve
+from hoopwright.drawing.plots.look import EDGE, RULE
+from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_labels, end_room, heading
+from hoopwright.drawing.scene import (
+    Anchor,
+    Circle,
+    Fill,
+    Group,
+    Hatch,
+    Item,
+    Layer,
+    Shape,
+    Show,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.units import System
+
+
+@dataclass(frozen=True)
+class SunSpan:
+    """Sunrise and sunset of one day [h] from the plot's start."""
+
+    sunrise: float
+    sunset: float
+
+
+@dataclass(frozen=True)
+class Remark:
+    """A word at one place of the plot: [h] from its start, value [SI]."""
+
+    hour: float
+    value: float
+    words: str
+    above: bool = True
+
+
+@dataclass(frozen=True)
+class Clock:
+    """How hours and days are written.
+
+    start : [h] of the clock at the plot's left edge
+    hour  : writes an hour of the day (0 to 24)
+    days  : name of each day, the first that of the left edge
+    """
+
+    start: float
+    hour: Show
+    days: tuple[str, ...]
+
+
+def clock_words(system: System) -> Show:
+    """Return a writer of hours of the day: "6 am", "5:42 pm", or "6:00", "17:42"."""
+
+    def us(hour: float) -> str:
+        minutes = round(hour * 60) % 1440
+        whole, rest = divmod(minutes, 60)
+        tail = f":{rest:02d}" if rest else ""
+        if not rest and whole in (0, 12):
+            return "noon" if whole else "midnight"
+        return f"{(whole - 1) % 12 + 1}{tail} {'pm' if whole >= 12 else 'am'}"
+
+    def other(hour: float) -> str:
+        whole, rest = divmod(round(hour * 60) % 1440, 60)
+        return f"{whole}:{rest:02d}"
+
+    return us if system.name == "us" else other
+
+
+def detail_plot(
+    name: str,
+    title: str,
+    hours: Series,
+    curves: Sequence[Curve],
+    suns: Sequence[SunSpan],
+    clock: Clock,
+    gauge: Gauge,
+    *,
+    remarks: Sequence[Remark] = (),
+    note: str = "",
+    size: Size | None = None,
+) -> View:
+    """Return the hours of one to three days.
+
+    title : the finding
+    hours : [h] from the plot's start of each value
+    suns  : of every day that the plot touches
+    """
+    size = size or Size(height=0.07)
+    vertical = value_axis([*(e for c in curves for e in c.edges), [FROST]], gauge)
+    left = number_room(vertical)
+    words = [*(curve.label for curve in curves), "freezing"]
+    horizontal = _hours(float(hours[0]), float(hours[-1]), clock)
+    field = size.width - left - end_room(words)
+    area = Area(left, 0.0, field, size.height, horizontal, vertical)
+    items: list[Item] = [_nights(area, suns), *_bands(area, hours, curves)]
+    items += number_rules(area, gauge.mark)
+    items += _hour_marks(area, clock)
+    items += freezing_line(area)
+    said = []
+    for number, curve in enumerate(curves):
+        trace = curve.look.trace(*area.pieces(hours, curve.values))
+        said.append(_numbers(curve, hours, clock, gauge))
+        items.append(Group(f"line-{number + 1}", curve.label, (trace,), said[-1]))
+    ends = [area.up(_last(curve)) for curve in curves] + [area.up(FROST)]
+    items += end_labels(area.right, ends, words, area.bottom, area.top)
+    items += _sun_marks(area, suns, clock)
+    for remark in remarks:
+        items += _remark(area, remark)
+    items += heading(title, note, 0.0, area.top + 2.0 * LINE, size.width)
+    return View(name, title, " ".join(said), tuple(items), 1.0)
+
+
+def _last(curve: Curve) -> float:
+    return float(curve.values[np.flatnonzero(np.isfinite(curve.values))[-1]])
+
+
+def _hours(first: float, last: float, clock: Clock) -> Axis:
+    step = 6.0 if last - first > 30 else 3.0
+    start = math.ceil((clock.start + first) / step - 1e-9) * step
+    marks = []
+    while start <= clock.start + last + 1e-9:
+        marks.append(Mark(start - clock.start, clock.hour(start % 24)))
+        start += step
+    return Axis(first, last, tuple(marks))
+
+
+def _nights(area: Area, suns: Sequence[SunSpan]) -> Group:
+    """Return the hours between sunset and sunrise as a tint."""
+    edges = [area.x.low]
+    for sun in sorted(suns, key=lambda one: one.sunrise):
+        edges += [sun.sunrise, sun.sunset]
+    edges.append(area.x.high)
+    shapes: list[Shape] = []
+    for dusk, dawn in zip(edges[::2], edges[1::2], strict=True):
+        a = area.across(min(max(dusk, area.x.low), area.x.high))
+        b = area.across(min(max(dawn, area.x.low), area.x.high))
+        if b > a:
+            corners = ((a, area.bottom), (b, area.bottom), (b, area.top), (a, area.top))
+            shapes.append(Fill(corners, Layer.SCALE, Tone.LIGHT))
+    return Group("nights", "Nights", tuple(shapes))
+
+
+def _bands(area: Area, hours: Series, curves: Sequence[Curve]) -> list[Item]:
+    items: list[Item] = []
+    for number, curve in enumerate(curves):
+        if curve.low is None or curve.high is None:
+            continue
+        (lower,) = area.pieces(hours, curve.low)
+        (upper,) = area.pieces(hours, curve.high)
+        angle = 45.0 if number % 2 == 0 else -45.0
+        band = Hatch((*lower, *upper[::-1]), Layer.SCALE, angle, 0.0011)
+        items.append(Group(f"band-{number + 1}", f"Band of {curve.label}", (band,)))
+    return items
+
+
+def _hour_marks(area: Area, clock: Clock) -> list[Item]:
+    """Return ticks and hours below, and the day's name under them between midnights."""
+    tick = 0.0012
+    ticks = [
+        ((area.across(m.at), area.bottom), (area.across(m.at), area.bottom - tick))
+        for m in area.x.marks
+    ]
+    base = ((area.left, area.bottom), (area.right, area.bottom))
+    items: list[Item] = [EDGE.trace(base, *ticks)]
+    y = area.bottom - 0.95 * LINE
+    items += [
+        Text((area.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in area.x.marks
+    ]
+    midnights = [24.0 * n - clock.start for n in range(len(clock.days) + 1)]
+    inner = [m for m in midnights if area.x.low < m < area.x.high]
+    items.append(
+        RULE.trace(*(((area.across(m), area.bottom), (area.across(m), area.top)) for m in inner))
+    )
+    for number, day in enumerate(clock.days):
+        a, b = max(midnights[number], area.x.low), min(midnights[number + 1], area.x.high)
+        if b - a >= 6:
+            items.append(Text((area.across((a + b) / 2), y - LINE), day, Layer.TEXT, Anchor.MIDDLE))
+    return items
+
+
+def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: Clock) -> list[Item]:
+    """Return a stroke and the time above the field at each sunrise and sunset."""
+    places: list[tuple[float, str]] = []
+    for sun in suns:
+        places += [(sun.sunrise, "sunrise"), (sun.sunset, "sunset")]
+    shapes: list[Shape] = []
+    y = area.top + 0.45 * LINE
+    for at, word in places:
+        if area.x.holds(at):
+            x = area.across(at)
+            shapes.append(EDGE.trace(((x, area.bottom), (x, area.top + 0.3 * LINE))))
+            words = f"{word} {clock.hour((clock.start + at) % 24)}"
+            shapes.append(Text((x, y), words, Layer.TEXT, Anchor.MIDDLE))
+    return [Group("sun", "Sunrise and sunset", tuple(shapes))]
+
+
+def _remark(area: Area, remark: Remark) -> list[Item]:
+    x, y = area.at(remark.hour, remark.value)
+    lift = 0.0022 if remark.above else -0.0022
+    base = y + lift + (0.0 if remark.above else -2 * MIDDLE)
+    anchor = Anchor.START if area.x.share(remark.hour) < 0.5 else Anchor.END
+    return [
+        Circle((x, y), 0.0009, Layer.SCALE, Tone.PAPER, Weight.MEDIUM),
+        Text((x, base), remark.words, Layer.TEXT, anchor),
+    ]
+
+
+def _numbers(curve: Curve, hours: Series, clock: Clock, gauge: Gauge) -> str:
+    low, high = int(np.nanargmin(curve.values)), int(np.nanargmax(curve.values))
+    said = []
+    for word, at in (("lowest", low), ("highest", high)):
+        when = clock.hour((clock.start + float(hours[at])) % 24)
+        said.append(f"{word} {gauge.show(float(curve.values[at]))} at {when}")
+    return f"{curve.label}: " + ", ".join(said) + "."

@@ -1,0 +1,97 @@
+"""The ground of a plot: rules and numbers at the left, months or hours below."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hoopwright.drawing.font import text_width
+from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.plots.axes import LENGTHS, MONTH_NAMES, MONTH_STARTS, Area, Axis
+from hoopwright.drawing.plots.look import EDGE, FREEZING, RULE
+from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
+from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Text, View
+from hoopwright.drawing.svg import write_svg
+
+FROST = 0.0
+"""[degC] where water freezes."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """The paper of a plot [m]: its whole width, and the height of its field."""
+
+    width: float = 0.168
+    height: float = 0.062
+
+
+def number_room(axis: Axis) -> float:
+    """Return the paper left of a field for the numbers of its y axis [m]."""
+    return max(text_width(mark.label, TEXT_SIZE) for mark in axis.marks) + GAP
+
+
+def number_rules(area: Area, unit: str) -> list[Item]:
+    """Return a thin rule and a number at each mark of the y axis, the unit at the top one."""
+    items: list[Item] = [
+        RULE.trace(
+            *(((area.left, area.up(m.at)), (area.right, area.up(m.at))) for m in area.y.marks)
+        )
+    ]
+    for mark in area.y.marks:
+        place = (area.left - GAP, area.up(mark.at) - MIDDLE)
+        items.append(Text(place, mark.label, Layer.TEXT, Anchor.END))
+    room = number_room(area.y)
+    items.append(Text((area.left - room, area.top + 0.75 * LINE), unit))
+    return items
+
+
+def freezing_line(area: Area, value: float = FROST) -> list[Item]:
+    """Return the line of freezing across a field of temperatures, where it lies in it."""
+    if not area.y.low < value < area.y.high:
+        return []
+    y = area.up(value)
+    return [FREEZING.trace(((area.left, y), (area.right, y)))]
+
+
+def month_rules(area: Area, names: bool = True, halves: bool = False) -> list[Item]:
+    """Return a thin rule at each start of a month, and the months' names below.
+
+    halves : whether the middle of each month, its 16th, has a tick too
+    """
+    starts = [area.across(day) for day in MONTH_STARTS]
+    items: list[Item] = [RULE.trace(*(((x, area.bottom), (x, area.top)) for x in starts))]
+    tick = 0.0012
+    items.append(
+        EDGE.trace(
+            ((area.left, area.bottom), (area.right, area.bottom)),
+            *(((x, area.bottom), (x, area.bottom - tick)) for x in starts),
+        )
+    )
+    if halves:
+        middles = [area.across(day + 15) for day in MONTH_STARTS[:-1]]
+        items.append(RULE.trace(*(((x, area.bottom), (x, area.top)) for x in middles)))
+    if names:
+        items += month_names(area, area.bottom - 0.95 * LINE)
+    return items
+
+
+def month_names(area: Area, y: float) -> list[Item]:
+    """Return the months' names in the middle of each, whole where there is room."""
+    room = area.width / 12 - GAP
+    widest = max(text_width(name, TEXT_SIZE) for name in MONTH_NAMES)
+    short = 0 if widest <= room else 3
+    if text_width("May", TEXT_SIZE) > room:
+        short = 1
+    return [
+        Text((area.across(start + length / 2), y), name[: short or None], anchor=Anchor.MIDDLE)
+        for start, length, name in zip(MONTH_STARTS, LENGTHS, MONTH_NAMES, strict=False)
+    ]
+
+
+def plot_layout(view: View) -> Layout:
+    """Return a plot ready to be written; its title is among its own words."""
+    return lay_out(view, lambda length: f"{1000 * length:.0f}", titled=False, margin=0.001)
+
+
+def plot_svg(view: View) -> str:
+    """Return a plot as one SVG element that stands alone."""
+    return write_svg(plot_layout(view))

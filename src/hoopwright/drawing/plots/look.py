@@ -1,0 +1,37 @@
+"""How lines of a plot tell themselves apart without colour: by width and dashes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hoopwright.drawing.scene import Point, Trace, Weight
+from hoopwright.drawing.style import ACCENT, CHAIN, DASHED, INK
+
+GRID = "#d4d3d0"
+GREY = "#77756f"
+
+
+@dataclass(frozen=True)
+class Look:
+    """Colour, width and dashes of a line."""
+
+    color: str
+    weight: Weight
+    dashes: tuple[float, ...] = ()
+
+    def trace(self, *paths: tuple[Point, ...]) -> Trace:
+        """Return lines that look so."""
+        return Trace(paths, self.color, self.weight, self.dashes)
+
+
+#: The thing the plot is about.
+CHANGED = Look(ACCENT, Weight.THICK)
+PLAIN = Look(INK, Weight.MEDIUM)
+DASHES = Look(INK, Weight.MEDIUM, DASHED)
+DASHES_AND_DOTS = Look(INK, Weight.MEDIUM, CHAIN)
+HEAVY = Look(INK, Weight.THICK)
+PALE = Look(GREY, Weight.MEDIUM)
+RULE = Look(GRID, Weight.THIN)
+EDGE = Look(INK, Weight.THIN)
+#: Where water freezes: dotted, as no other line is.
+FREEZING = Look(INK, Weight.MEDIUM, (0.0003, 0.0010))

@@ -1,0 +1,183 @@
+"""Stretches of the year as bars, two kinds a row: sowing under cover and in the open."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hoopwright.drawing.font import text_width
+from hoopwright.drawing.plots.axes import YEAR, Area, Axis, day_words, year_axis
+from hoopwright.drawing.plots.field import month_names, month_rules
+from hoopwright.drawing.plots.look import EDGE
+from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
+from hoopwright.drawing.scene import (
+    TEXT_SIZE,
+    Anchor,
+    Circle,
+    Group,
+    Item,
+    Layer,
+    Point,
+    Polyline,
+    Shape,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+
+ROW = 0.0052
+BAR = 0.0016
+DOT = 0.00085
+
+
+@dataclass(frozen=True)
+class Span:
+    """From day to day of the year, from 0, both within.
+
+    first_low, first_high, last_low, last_high : how sure the ends are; NaN where not known
+    """
+
+    first: float
+    last: float
+    first_low: float = math.nan
+    first_high: float = math.nan
+    last_low: float = math.nan
+    last_high: float = math.nan
+
+
+@dataclass(frozen=True)
+class SpanRow:
+    """One row: its name, its dark and its light bars, a dot for each, and words where it has none.
+
+    dark_dot, light_dot : day of the year; NaN for none, or beyond the year
+    """
+
+    label: str
+    dark: tuple[Span, ...] = ()
+    light: tuple[Span, ...] = ()
+    dark_dot: float = math.nan
+    light_dot: float = math.nan
+    words: str = ""
+
+
+@dataclass(frozen=True)
+class SpanWords:
+    """What the dark bars, the light bars and the dots mean."""
+
+    dark: str
+    light: str = ""
+    dot: str = ""
+
+
+def span_chart(
+    name: str,
+    title: str,
+    rows: Sequence[SpanRow],
+    meaning: SpanWords,
+    *,
+    note: str = "",
+    width: float = 0.168,
+) -> View:
+    """Return the chart; months and their halves are ruled, and named above and below.
+
+    title : the finding
+    """
+    if not rows:
+        raise ValueError("a chart needs at least one row")
+    left = max(text_width(row.label, TEXT_SIZE) for row in rows) + 1.5 * GAP
+    height = len(rows) * ROW
+    area = Area(left, 0.0, width - left, height, year_axis(), Axis(0.0, float(len(rows))))
+    items: list[Item] = [*month_rules(area, halves=True)]
+    items += month_names(area, area.top + 0.35 * LINE)
+    for number, row in enumerate(rows):
+        items.append(_row(area, row, number, area.top - (number + 0.5) * ROW, meaning))
+    top = area.top + 1.6 * LINE
+    items += _key(0.0, top + 0.4 * LINE, meaning)
+    items += heading(title, note, 0.0, top + 1.3 * LINE, width)
+    said = "; ".join(row_words(row, meaning) for row in rows) + "."
+    return View(name, title, said, tuple(items), 1.0)
+
+
+def _row(area: Area, row: SpanRow, number: int, y: float, meaning: SpanWords) -> Group:
+    shapes: list[Shape] = [Text((area.left - GAP, y - MIDDLE), row.label, Layer.TEXT, Anchor.END)]
+    apart = 0.55 * BAR if row.light else 0.0
+    for spans, tone, middle in (
+        (row.dark, Tone.INK, y + apart),
+        (row.light, Tone.LIGHT, y - apart),
+    ):
+        for span in spans:
+            shapes += _bar(area, span, tone, middle)
+    for dot, middle in ((row.dark_dot, y + apart), (row.light_dot, y - apart)):
+        if 0 <= dot < YEAR:
+            place = (area.across(dot + 0.5), middle)
+            shapes.append(Circle(place, DOT, Layer.SCALE, Tone.PAPER, Weight.THIN))
+    if row.words:
+        x = area.left + GAP
+        shapes.append(Text((x, y - MIDDLE), row.words, Layer.TEXT, clear=True))
+    return Group(f"row-{number + 1}", row_words(row, meaning), tuple(shapes))
+
+
+def _bar(area: Area, span: Span, tone: Tone, y: float) -> list[Shape]:
+    low, high = area.across(span.first), area.across(min(span.last + 1, YEAR))
+    half = BAR / 2
+    corners: tuple[Point, ...] = (
+        (low, y - half),
+        (high, y - half),
+        (high, y + half),
+        (low, y + half),
+    )
+    shapes: list[Shape] = [
+        Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN)
+    ]
+    for early, late in ((span.first_low, span.first_high), (span.last_low, span.last_high)):
+        if math.isfinite(early) and math.isfinite(late):
+            ends = (max(early, 0.0), min(late + 1, float(YEAR)))
+            a, b = (area.across(day) for day in ends)
+            shapes.append(EDGE.trace(((a, y), (b, y)), *_caps(a, b, y, half)))
+    return shapes
+
+
+def _caps(a: float, b: float, y: float, half: float) -> tuple[tuple[Point, ...], ...]:
+    return tuple(((x, y - half), (x, y + half)) for x in (a, b))
+
+
+def _key(left: float, y: float, meaning: SpanWords) -> list[Item]:
+    """Return one sample of each mark with its meaning, on one line."""
+    items: list[Item] = []
+    x, half, long = left, BAR / 2, 0.008
+    for words, tone in ((meaning.dark, Tone.INK), (meaning.light, Tone.LIGHT)):
+        if words:
+            middle = y + MIDDLE
+            corners = (
+                (x, middle - half),
+                (x + long, middle - half),
+                (x + long, middle + half),
+                (x, middle + half),
+            )
+            items.append(Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN))
+            items.append(Text((x + long + GAP, y), words))
+            x += long + 4 * GAP + text_width(words, TEXT_SIZE)
+    if meaning.dot:
+        place = (x + DOT, y + MIDDLE)
+        items.append(Circle(place, DOT, Layer.SCALE, Tone.PAPER, Weight.THIN))
+        items.append(Text((x + 2 * DOT + GAP, y), meaning.dot))
+    return items
+
+
+def row_words(row: SpanRow, meaning: SpanWords) -> str:
+    """Return a row as a sentence without its full stop."""
+    said = []
+    for words, spans, dot in (
+        (meaning.dark, row.dark, row.dark_dot),
+        (meaning.light, row.light, row.light_dot),
+    ):
+        if spans:
+            dates = " and ".join(f"{day_words(s.first)} to {day_words(s.last)}" for s in spans)
+            said.append(f"{words} {dates}")
+        if math.isfinite(dot):
+            said.append(f"{meaning.dot} {day_words(dot)}")
+    if row.words:
+        said.append(row.words)
+    return f"{row.label}: " + (", ".join(said) or "none")
