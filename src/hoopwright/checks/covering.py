@@ -96,7 +96,6 @@ def animal_gaps(cover: Cover, hoop: Hoop, animal: Animal) -> Finding:
     values: dict[str, float | str] = {
         "who": animal.name,
         "gap": animal.gap,
-        "answer": animal.answer,
         "band": cover.mesh_band,
     }
     name = f"animals-{animal.key}"
@@ -105,7 +104,7 @@ def animal_gaps(cover: Cover, hoop: Hoop, animal: Animal) -> Finding:
             name,
             Severity.WATCH,
             "No cover keeps out {who}: they come from below.",
-            "Before filling, lay {answer}, turned up the boards on the inside.",
+            f"Before filling, lay {animal.answer}, turned up the boards on the inside.",
             values,
             source=animal.source,
         )
@@ -147,7 +146,7 @@ def animal_gaps(cover: Cover, hoop: Hoop, animal: Animal) -> Finding:
         Severity.CHANGE,
         "{who} gets in under a rolled-up side: any opening above {gap:length} lets it through, "
         "and the mesh band is {band:length}.",
-        "Open no more than {gap:length}, or close the opening with {answer}: "
+        f"Open no more than {{gap:length}}, or close the opening with {animal.answer}: "
         "cover.mesh_band at least {needed:length}.",
         values,
         cover.mesh_band,

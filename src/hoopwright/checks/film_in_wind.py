@@ -14,8 +14,8 @@ from hoopwright.holding.screws import Service, withdrawal
 from hoopwright.loads.wind_cases import end_wall_coefficients
 from hoopwright.tables.spread import Spread
 
-#: Turns of film round a batten before it is screwed down: 3 in round a 1x2 (common practice).
-BATTEN_TURNS = 0.7
+#: Turns of film round a batten before it is screwed down (common practice, no source).
+BATTEN_TURNS = 1.0
 BATTEN_SCREW_GREATEST = 0.4572
 STRESS_GRID = np.geomspace(1.0, 2e4, 60)
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.response import factor_where
 from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
+from hoopwright.checks.hoop_in_wind import added_strain
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
 from hoopwright.loads.snow import snow_kinds
@@ -111,19 +112,16 @@ def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     that the snow adds are held against the limit. How much is left is the relaxation range.
     The strain under a given load goes with the load over the stiffness.
     """
-    pipe, curve = standing.hoop.pipe, standing.hoop.curve
+    pipe = standing.hoop.pipe
     limit, left = pipe.stuff.strain_limit_at(0.0), pipe.stuff.relaxation
-    at_place = np.interp(snow.response.greatest_curvature_arc, curve.arc, curve.curvature)
-    half = pipe.outside_diameter / 2
-    ends = []
-    for bears, remains in (
-        (limit.low, left.high),
-        (limit.likely, left.value),
-        (limit.high, left.low),
-    ):
-        relaxed = (1 - remains) * np.abs(at_place)
-        strain = (snow.response.greatest_curvature - relaxed) * half
-        ends.append(_least(_where(snow, strain, bears)))
+    ends = [
+        _least(_where(snow, added_strain(snow, standing, remains), bears))
+        for bears, remains in (
+            (limit.low, left.high),
+            (limit.likely, left.value),
+            (limit.high, left.low),
+        )
+    ]
     share = stiffness_shares(standing)
     low = share.low * ends[0][0]
     likely = max(low, share.likely * ends[1][0])

@@ -208,12 +208,35 @@ def _share_used(standing: Standing, foot: FootForce, out: float, side: float) ->
     return np.asarray(np.fmax.reduce(shares))
 
 
+def added_strain(followed: FollowedHoop, standing: Standing, remains: float) -> Floats:
+    """Return the fibre strain that counts against a limit [-], rows and points as the response.
+
+    remains : [-] share of the bend's own strain still acting. The held bend relaxes, so what is
+    left of it and what the load adds are counted, at the place where the pipe is bent the most.
+    """
+    curve = standing.hoop.curve
+    response = followed.response
+    at_rest = np.abs(np.interp(response.greatest_curvature_arc, curve.arc, curve.curvature))
+    half = standing.hoop.pipe.outside_diameter / 2
+    return np.asarray((response.greatest_curvature - (1 - remains) * at_rest) * half)
+
+
 def pipe_kinks(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the pipe's fibre strain passes its limit at 23 degC."""
     pipe = standing.hoop.pipe
-    strain = wind.response.greatest_curvature * pipe.outside_diameter / 2
-    limit = pipe.stuff.strain_limit_at(23.0)
-    at = standing.wind.gust(spread_of(wind, strain, limit, opened=False))
+    limit, left = pipe.stuff.strain_limit_at(23.0), pipe.stuff.relaxation
+    ends = [
+        pressure_where(
+            wind, added_strain(wind, standing, remains), bears, wind.wind_rows(False, which)
+        )
+        for remains, bears, which in (
+            (left.high, limit.low, "low"),
+            (left.value, limit.likely, "likely"),
+            (left.low, limit.high, "likely"),
+        )
+    ]
+    at = standing.wind.gust(Spread(min(ends[:2]), ends[1], max(ends[1:])))
+    likely = added_strain(wind, standing, left.value)
     return Rung(
         name="pipe-kinks",
         hazard="wind",
@@ -221,9 +244,9 @@ def pipe_kinks(standing: Standing, wind: FollowedHoop) -> Rung:
         kind="speed",
         happens="The pipe bends past {low:strain} to {high:strain} and kinks or cracks.",
         harm="loss",
-        case=governing_case(wind, strain, limit.likely, wind.wind_rows(False, "likely")),
+        case=governing_case(wind, likely, limit.likely, wind.wind_rows(False, "likely")),
         do="Take stouter pipe or closer hoops.",
-        sources=(pipe.stuff.strain_limit.source,),
+        sources=(pipe.stuff.strain_limit.source, "Relaxation: " + left.source),
         values={"low": limit.low, "high": limit.high},
     )
 

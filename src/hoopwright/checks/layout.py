@@ -127,7 +127,7 @@ def reach(bed: Bed, reach_from: ReachFrom, worker: Reach) -> Finding:
     """Return whether this person reaches every plant."""
     needed = needed_reach(bed.outer_width, reach_from)
     values: dict[str, float | str] = {
-        "who": worker.name,
+        "who": worker.name[:1].lower() + worker.name[1:],
         "needed": needed,
         "reach": worker.from_one_side,
         "widest": widest_bed(worker.from_one_side, reach_from),

@@ -11,6 +11,11 @@ from hoopwright.loads.soil import board_bending, side_thrust, soil_kinds
 WET_CREEP = 2.0
 #: A bulge that is seen and lets the boards gape (common practice, no source).
 BULGE_SEEN = 0.0127
+#: Beyond this bulge over the span the beam formula no longer holds, and neither do the corners.
+SHARE_THAT_FAILS = 0.03
+_BULGE = (
+    "The side boards bulge about {bulge:length} at the middle under soaked soil and the hoops' push"
+)
 #: Stakes or ties along a side, at most this far apart (common practice, no source).
 TIE_SPACING = 1.2192
 
@@ -36,12 +41,12 @@ def side_boards(standing: Standing) -> Finding:
     tied = board_bending(
         load, min(span, TIE_SPACING), bed.board.width, bed.wall, bed.species.modulus, WET_CREEP
     )
-    seen = bending.bulge > BULGE_SEEN
+    seen, fails = bending.bulge > BULGE_SEEN, bending.bulge > SHARE_THAT_FAILS * span
     return Finding(
         "side-boards",
         Severity.CHANGE if seen else Severity.FINE,
-        "The side boards bulge about {bulge:length} at the middle under soaked soil and the "
-        "hoops' push (span {span:length}).",
+        ("The side boards will not hold soaked soil" if fails else _BULGE)
+        + " over the {span:length} between what holds them.",
         "Drive a stake or run a cross-tie every {ties:length}: the bulge is then {left:tape}."
         if seen
         else "",

@@ -128,8 +128,8 @@ def body_sheet(wishes: CoverWishes, bed: Bed, hoop: Hoop, legs: Legs) -> BodyShe
         over_boards=2 * bed.wall if legs == "inside" else 0.0,
         skirt=wishes.skirt,
         edges=(
-            wishes.allowances.edge(wishes.edges[0], diameter),
-            wishes.allowances.edge(wishes.edges[1], diameter),
+            wishes.allowances.edge(wishes.edges[0], diameter, bed.height, wishes.skirt),
+            wishes.allowances.edge(wishes.edges[1], diameter, bed.height, wishes.skirt),
         ),
         length=bed.outer_length + extra,
     )

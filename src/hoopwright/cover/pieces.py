@@ -18,7 +18,7 @@ class Allowances:
     """What a sheet needs beyond the bare surface it covers [m].
 
     rail_wraps  : [-] turns of film round a roll-up rail before it grips itself
-    batten_roll : film rolled round a batten before it is screwed down
+    batten_roll : film rolled once round a batten before it is screwed down; 4 1/2 in for a 1x2
     burial      : film laid in a trench and covered with soil
     turn        : film turned round an end hoop under its clips
     end_overlap : body sheet beyond the last board end
@@ -26,20 +26,23 @@ class Allowances:
     """
 
     rail_wraps: float = 1.5
-    batten_roll: float = 0.0762
+    batten_roll: float = 0.1143
     burial: float = 0.2032
     turn: float = 0.1524
     end_overlap: float = 0.0762
 
-    def edge(self, edge: Edge, rail_diameter: float) -> float:
-        """Return the film that one long edge takes up beyond the skirt [m]."""
+    def edge(self, edge: Edge, rail_diameter: float, board_height: float, skirt: float) -> float:
+        """Return the film that one long edge takes up beyond the skirt [m].
+
+        A buried edge first reaches the ground, however short the skirt was wished.
+        """
         match edge:
             case "rail":
                 return self.rail_wraps * math.pi * rail_diameter
             case "batten":
                 return self.batten_roll
             case "bury":
-                return self.burial
+                return self.burial + max(0.0, board_height - skirt)
 
 
 @dataclass(frozen=True)

@@ -105,6 +105,7 @@ def fittings_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Fitte
 
 def cover_wishes_of(plan: Plan, catalogue: Catalogue, fitted: Fitted) -> CoverWishes:
     asked = plan.cover
+    batten = catalogue.batten(asked.batten)
     fixed: Edge = asked.fixed_edge
     edges: dict[str, tuple[Edge, Edge]] = {
         "both": ("rail", "rail"),
@@ -117,9 +118,13 @@ def cover_wishes_of(plan: Plan, catalogue: Catalogue, fitted: Fitted) -> CoverWi
         edges=edges[asked.roll_up],
         skirt=asked.skirt,
         rail=catalogue.rail(asked.rail),
-        batten=catalogue.batten(asked.batten),
+        batten=batten,
         clip=fitted.clip,
         clip_spacing=asked.clip_spacing,
         mesh_band=asked.mesh_band,
-        allowances=Allowances(turn=asked.turn, end_overlap=asked.end_overlap),
+        allowances=Allowances(
+            batten_roll=2 * (batten.thickness + batten.width),
+            turn=asked.turn,
+            end_overlap=asked.end_overlap,
+        ),
     )

@@ -25,8 +25,8 @@ from hoopwright.drawing.scene import (
 
 Place = Callable[[float], float]
 
-ROW = 0.0085
-BAR = 0.0042
+ROW = 0.0058
+BAR = 0.0032
 AXIS_WIDTH = 0.105
 GAP = 0.003
 
@@ -59,15 +59,16 @@ def ladder_chart(
     marked : a place on the axis that needs a decision, as the design gust, and its words
     Bars that run beyond the axis end in an arrow.
     """
-    left = max((text_width(bar.label, TEXT_SIZE) for bar in bars), default=0.0) + GAP
+    words = [axis.title, *(bar.label for bar in bars)]
+    left = max(text_width(word, TEXT_SIZE) for word in words) + GAP
 
     def at(value: float) -> float:
         return left + AXIS_WIDTH * min(max(value, 0.0), axis.end) / axis.end
 
     top = len(bars) * ROW
     items: list[Item] = [
-        Text((0.0, top + 2.2 * ROW), title, size=TITLE_SIZE, bold=True),
-        Text((left, top + 1.1 * ROW), axis.title),
+        Text((0.0, top + 2.1 * ROW), title, size=TITLE_SIZE, bold=True),
+        Text((0.0, top + 0.25 * ROW), axis.title),
     ]
     items += _marks(axis, at, top)
     for number, bar in enumerate(bars):
@@ -76,8 +77,8 @@ def ladder_chart(
         x = at(marked[0])
         items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))
         items.append(Text((x, -1.35 * ROW), marked[1], Layer.DECISION, Anchor.MIDDLE))
-    words = "; ".join(f"{bar.label}: likely {axis.show(bar.likely)}" for bar in bars)
-    return View(name, title, words, tuple(items), 1.0)
+    told = "; ".join(f"{bar.label}: likely {axis.show(bar.likely)}" for bar in bars)
+    return View(name, title, told, tuple(items), 1.0)
 
 
 def _marks(axis: Axis, place: Place, top: float) -> list[Item]:

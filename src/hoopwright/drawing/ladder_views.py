@@ -64,7 +64,7 @@ def snow_chart(design: Design) -> View:
     def deep(value: float) -> str:
         return f"{value / unit:.0f}"
 
-    axis = Axis(end * unit, step * unit, deep, f"Snow on the cover, {'in' if us else 'cm'} deep")
+    axis = Axis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
     return ladder_chart("snow-ladder", "What gives way first under snow", bars, axis)
 
 
@@ -90,7 +90,8 @@ def loaded_in_wind(design: Design) -> View:
 
     cases = wind_cases(standing, followed, gusts, say)
     note = "Wind from the left, sides down. Dashed: no wind. True shapes, not exaggerated."
-    return loaded_view(standing, followed, cases, "The hoop in a gust", note)
+    title = "The hoop in a gust"
+    return loaded_view("loaded-wind", standing, followed, cases, title, note)
 
 
 def loaded_by_snow(design: Design) -> View:
@@ -106,7 +107,8 @@ def loaded_by_snow(design: Design) -> View:
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
     cases = snow_cases(followed, loads, case, names)
     note = "Wet snow on one half only, as the sun leaves it. Dashed: no snow. True shapes."
-    return loaded_view(standing, followed, cases, "The hoop under one-sided snow", note)
+    title = "The hoop under one-sided snow"
+    return loaded_view("loaded-snow", standing, followed, cases, title, note)
 
 
 def ladder_layouts(design: Design, width: float, height: float) -> tuple[Layout, ...]:

@@ -28,6 +28,7 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.subject import Subject, points, rectangle
 from hoopwright.tables.fittings import Screw
+from hoopwright.units import plain_fractions
 
 #: Film is drawn this far off what it lies on [m], thicker than it is, so that it can be seen.
 _FILM = 0.0022
@@ -331,14 +332,14 @@ def rail_view(subject: Subject) -> View | None:
         Leader((hang, bed.height + 0.05), "film of the body sheet", Side.RIGHT),
         Leader(
             (centre[0], centre[1]),
-            f"rail, film wound {turns:g} turns\nand clipped to it",
+            f"rail, film wound {plain_fractions(turns)} turns\nand taped to it",
             Side.RIGHT,
         ),
         subject.bar(0.12),
     ]
     description = (
         f"The body sheet hangs {subject.shown(bed.height - low)} below the board's top edge and "
-        f"winds {turns:g} turns on the rail, {cover.rail.name}."
+        f"winds {plain_fractions(turns)} turns on the rail, {cover.rail.name}."
     )
     return View("rail", "Roll-up rail, in section", description, tuple(items), 2.0)
 

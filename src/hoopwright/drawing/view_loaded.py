@@ -56,7 +56,12 @@ def snow_cases(
 
 
 def loaded_view(
-    standing: Standing, followed: FollowedHoop, cases: Sequence[LoadedCase], title: str, note: str
+    name: str,
+    standing: Standing,
+    followed: FollowedHoop,
+    cases: Sequence[LoadedCase],
+    title: str,
+    note: str,
 ) -> View:
     """Return the loaded hoops over the unloaded one; cases it does not bear are left out."""
     hoop = standing.hoop
@@ -75,7 +80,7 @@ def loaded_view(
         at = int(len(points) * (0.62 + 0.1 * number))
         items.append(Leader(points[at], case.name, Side.RIGHT))
     description = f"{title}: the unloaded hoop dashed, the loaded ones over it."
-    return View("loaded", title, description, tuple(items), 16.0, note)
+    return View(name, title, description, tuple(items), 16.0, note)
 
 
 def _unloaded(standing: Standing) -> Group:

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 
 from hoopwright.checks import Severity
 from hoopwright.design import Design
+from hoopwright.plan.read import ReadPlan
+from hoopwright.programme.changes import WorkedChange, worked_changes
 from hoopwright.sheet.buying import buying_parts
 from hoopwright.sheet.care import care_parts
 from hoopwright.sheet.cautions import CLOSING, cautions_for
@@ -34,6 +36,7 @@ from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
 from hoopwright.sheet.steps import Bench, chapters, numbered_steps
 from hoopwright.sheet.traits import traits_of
 from hoopwright.sheet.voice import Voice, listed, plural, sentence
+from hoopwright.sheet.weather_page import weather_parts
 
 
 def document_of(design: Design, date: datetime.date) -> Document:
@@ -50,6 +53,7 @@ def document_of(design: Design, date: datetime.date) -> Document:
     sections = [
         Section("bed", "The bed as it will stand", (Part("", tuple(first)),)),
         Section("watch", "What to watch", _watch(design)),
+        Section("weather", "Wind, snow and hail", weather_parts(design, _changes(design))),
         Section("shopping", "Shopping and tools", buying_parts(design, traits, say)),
         Section("cutting", "Cutting", cuts_parts(design, cuts, say), new_page=False),
         Section("marks", "Tape marks", marks_parts(design, views.get("plan"), say)),
@@ -70,6 +74,10 @@ def document_of(design: Design, date: datetime.date) -> Document:
         date=date,
         sections=tuple(sections),
     )
+
+
+def _changes(design: Design) -> tuple[WorkedChange, ...]:
+    return worked_changes(ReadPlan(design.plan, design.catalogue), design)
 
 
 def _paper(design: Design) -> Paper:
@@ -109,11 +117,7 @@ def _watch(design: Design) -> tuple[Part, ...]:
         if told
         else "Every check made here is fine."
     )
-    judged = {finding.name for finding in design.findings}
-    unsaid = [word for word in ("wind", "snow") if word not in judged]
-    verb = "are" if len(unsaid) > 1 else "is"
-    lead = f" {sentence(listed(unsaid))} {verb} not judged here." if unsaid else ""
-    parts = [Part("", (Paragraph(intro + lead),))]
+    parts = [Part("", (Paragraph(intro),))]
     if told:
         parts.append(Part("To decide or to watch", (FindingList(told),)))
     return tuple(parts)

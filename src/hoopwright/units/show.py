@@ -97,11 +97,11 @@ _ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
     "density": (("pcf", "lb/cu ft"), ("kg/m3", "kg/m3"), 2),
     "area": (("ft2", "sq ft"), ("m2", "m2"), 3),
     "volume": (("gal", "gal"), ("L", "L"), 2),
-    "depth": (("in", "in"), ("cm", "cm"), 2),
     "thickness": (("mil", "mil"), ("um", "µm"), 2),
     "area weight": (("oz/yd2", "oz/sq yd"), ("g/m2", "g/m2"), 2),
     "energy": (("ft lbf", "ft lb"), ("J", "J"), 2),
     "share": (("%", " %"), ("%", " %"), 2),
+    "metric depth": (("cm", "cm"), ("cm", "cm"), 2),
     "irradiance": (("W/m2", "W/m2"), ("W/m2", "W/m2"), 2),
 }
 
@@ -112,6 +112,17 @@ def _rough(value: float, kind: str, system: System) -> str:
     factor, offset = UNITS[unit]
     text = _significant((value - offset) / factor, digits)
     return text if text == "no limit" else f"{text} {mark.strip()}"
+
+
+def _depth(value: float, system: System) -> str:
+    """A depth of snow: no finer than a quarter of an inch below 1 in, then halves, then wholes."""
+    if system.name != "us":
+        return _rough(value, "metric depth", system)
+    if not math.isfinite(value):
+        return "no limit"
+    inches = value / 0.0254
+    step = 0.25 if inches < 0.9 else 0.5 if inches < 9.9 else 1.0
+    return f"{plain_fractions(round(inches / step) * step)} in"
 
 
 def _temperature(value: float, system: System) -> str:
@@ -134,6 +145,7 @@ _FORMATS: dict[str, Callable[[float, System], str]] = {
     "length": _length,
     "tape": _tape,
     "size": _size,
+    "depth": _depth,
     "temperature": _temperature,
     "temperature difference": _temperature_difference,
     "elevation": _elevation,

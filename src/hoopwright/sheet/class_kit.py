@@ -1,0 +1,131 @@
+"""One household's kit: what is in it, its share, and its own build sheet."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+
+from hoopwright.programme.class_work import WorkedClass
+from hoopwright.programme.station import Label
+from hoopwright.sheet import build_sheet
+from hoopwright.sheet.buying import kind_of
+from hoopwright.sheet.class_words import class_voice, day_words, household
+from hoopwright.sheet.content import Column, Document, Fact, FactList, Paragraph, Part, Section, Table
+from hoopwright.sheet.voice import Voice, listed, numbered, plural, sentence
+
+#: Sections of the build sheet that the class does for the household.
+_DONE = ("shopping", "cutting")
+
+
+def kit_document(
+    worked: WorkedClass, letter: str, date: datetime.date, *, names: bool = False
+) -> Document:
+    """Return the kit sheet of one bed with its build sheet behind it."""
+    say = class_voice(worked)
+    sheet = build_sheet(worked.designs[letter], date)
+    kit = Section("kit", "In the kit", _kit(worked, letter, say))
+    name = household(worked, letter, names)
+    title = f"{worked.source.name}, bed {letter}" + (f": {name}" if name else "")
+    kept = tuple(
+        replace(section, new_page=True) if section.key == "bed" else section
+        for section in sheet.sections
+        if section.key not in _DONE
+    )
+    return replace(
+        sheet,
+        title=title,
+        answer=(
+            f"Your kit for {day_words(worked.source.day)}, cut and counted. {sheet.answer}"
+        ),
+        footer=f"{worked.source.name}, bed {letter}, {date.isoformat()}",
+        sections=(kit, *kept),
+    )
+
+
+def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
+    share = next(share for share in worked.shares if share.letter == letter)
+    facts = (
+        Fact("Bed", f"{letter}, {_size(worked, letter, say)}."),
+        Fact(
+            "Share",
+            f"{say.money(share.pays)} of the class order; alone the same things would have cost "
+            f"{say.money(share.alone)}.",
+        ),
+    )
+    intro = (
+        f"Every piece carries the letter {letter} and the name of its part. Tick each off before "
+        "you leave; what is missing is easier found here than at home."
+    )
+    return (
+        Part("", (FactList(facts), Paragraph(intro), _pieces(worked, letter, say))),
+        Part("Counted", (_counted(worked, letter),)),
+    )
+
+
+def _size(worked: WorkedClass, letter: str, say: Voice) -> str:
+    bed = worked.designs[letter].bed
+    return say.area(bed.outer_length, bed.outer_width)
+
+
+def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
+    alike: dict[tuple[str, str, float, float | None], list[Label]] = {}
+    for label in worked.labels.get(letter, ()):
+        key = (label.thing, kind_of(label.part), round(label.length, 4), label.width)
+        alike.setdefault(key, []).append(label)
+    rows = tuple(
+        (
+            str(len(labels)),
+            parts_words(labels),
+            say.length(length) if width is None else say.area(width, length),
+            sentence(thing),
+            "",
+        )
+        for (thing, _, length, width), labels in alike.items()
+    )
+    columns = (
+        Column("How many", "right", 0.9),
+        Column("Part", share=2.4),
+        Column("Size", "right", 2.2),
+        Column("Cut from", share=2.6),
+        Column("There", share=0.7),
+    )
+    return Table("Cut pieces", columns, rows, (), "", True)
+
+
+def parts_words(labels: list[Label]) -> str:
+    """Return the parts of like pieces: "hoop 1 to 7", "first and last end panel", "clip"."""
+    parts = list(dict.fromkeys(label.part for label in labels))
+    kind = kind_of(parts[0])
+    numbers = [part.split()[-1] for part in parts]
+    if len(parts) > 1 and all(number.isdigit() for number in numbers):
+        heads = {" ".join(part.split()[:-1]) for part in parts}
+        if len(heads) == 1:
+            return f"{heads.pop()} {numbered([int(number) for number in numbers])}"
+    if len(parts) == 1:
+        return parts[0]
+    if all(part.endswith(kind) and len(part) > len(kind) for part in parts):
+        return f"{listed([part[: -len(kind)].strip() for part in parts])} {kind}"
+    return listed(parts)
+
+
+def _counted(worked: WorkedClass, letter: str) -> Table:
+    names = {line.thing: line.name for line in worked.order.lines}
+    rows = tuple(
+        (str(part.count), sentence(names.get(part.thing, part.thing)), sentence(part.use), "")
+        for part in worked.designs[letter].parts.counted
+    )
+    columns = (
+        Column("How many", "right", 0.9),
+        Column("What", share=3.6),
+        Column("For", share=2.2),
+        Column("There", share=0.7),
+    )
+    note = f"Counted into a bag marked {letter}. A few spare of each does no harm."
+    return Table("Counted things", columns, rows, (), note, True)
+
+
+def kit_count(worked: WorkedClass, letter: str) -> str:
+    """Return how much a kit holds, in a few words."""
+    pieces = len(worked.labels.get(letter, ()))
+    counted = sum(part.count for part in worked.designs[letter].parts.counted)
+    return f"{plural(pieces, 'cut piece')} and {counted:,} small parts"

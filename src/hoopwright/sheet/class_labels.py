@@ -1,0 +1,103 @@
+"""Label pages: one label for each cut piece or bag of like pieces, with its bed's letter large."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib import resources
+
+from hoopwright.programme.class_work import WorkedClass
+from hoopwright.programme.station import Label
+from hoopwright.sheet.class_words import class_paper, class_voice
+from hoopwright.sheet.voice import Voice
+
+#: Like pieces this short [m] go into one bag with one label.
+BAGGED = 0.3
+_PAPER = {"letter": "us-letter", "a4": "a4"}
+
+
+@dataclass(frozen=True)
+class PrintedLabel:
+    """One label as printed: letter, part, size and what it is cut from; count of a bag."""
+
+    letter: str
+    part: str
+    size: str
+    thing: str
+    count: int
+
+
+def printed_labels(worked: WorkedClass, letter: str) -> tuple[PrintedLabel, ...]:
+    """Return the labels of one bed: each piece its own, bags of small pieces and fittings one."""
+    say = class_voice(worked)
+    pieces: dict[tuple[str, str, float], list[Label]] = {}
+    printed: list[PrintedLabel] = []
+    for label in worked.labels.get(letter, ()):
+        if label.width is None and label.length < BAGGED:
+            pieces.setdefault((label.thing, label.part, label.length), []).append(label)
+        else:
+            printed.append(_single(label, say))
+    for (thing, part, length), bag in pieces.items():
+        printed.append(PrintedLabel(letter, part, say.length(length), thing, len(bag)))
+    names = {line.thing: line.name for line in worked.order.lines}
+    for counted in worked.designs[letter].parts.counted:
+        name = names.get(counted.thing, counted.thing)
+        printed.append(PrintedLabel(letter, counted.use, "", name, counted.count))
+    return tuple(printed)
+
+
+def _single(label: Label, say: Voice) -> PrintedLabel:
+    size = say.length(label.length)
+    if label.width is not None:
+        size = say.area(label.width, label.length)
+    return PrintedLabel(label.letter, label.part, size, label.thing, 1)
+
+
+def labels_pdf(worked: WorkedClass, letters: Sequence[str] | None = None) -> bytes:
+    """Return the label pages as a PDF, each bed beginning on its own page."""
+    import typst  # 80 MB of typesetting, wanted by this writer alone
+
+    say = class_voice(worked)
+    data = {
+        "title": f"{worked.source.name}: labels",
+        "paper": _PAPER[class_paper(worked)],
+        "pages": [
+            {
+                "letter": letter,
+                "labels": [
+                    {
+                        "part": label.part,
+                        "size": label.size,
+                        "thing": label.thing,
+                        "count": label.count,
+                    }
+                    for label in printed_labels(worked, letter)
+                ],
+            }
+            for letter in letters or worked.letters
+        ],
+        "metric": say.system.name == "metric",
+    }
+    with resources.as_file(resources.files("hoopwright.sheet")) as folder:
+        return typst.compile(
+            folder / "templates" / "labels.typ",
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+            font_paths=[folder / "fonts"],
+            ignore_system_fonts=True,
+            format="pdf",
+            pdf_standards="ua-1",
+        )
+
+
+def labels_csv(worked: WorkedClass) -> str:
+    """Return all labels as CSV, for a label printer."""
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(["bed", "part", "size", "cut from", "count"])
+    for letter in worked.letters:
+        for label in printed_labels(worked, letter):
+            rows.writerow([label.letter, label.part, label.size, label.thing, label.count])
+    return out.getvalue()

@@ -1,0 +1,323 @@
+"""The class's order: what to buy together, who pays what, the budget, and a sheet to sign."""
+
+from __future__ import annotations
+
+import datetime
+
+from hoopwright.programme.class_work import WorkedClass
+from hoopwright.programme.effects import Effect
+from hoopwright.programme.substitutes import Shortage, Substitute
+from hoopwright.sheet.cautions import CLOSING, cautions_for
+from hoopwright.sheet.class_words import (
+    beds_words,
+    class_paper,
+    class_voice,
+    day_words,
+    household,
+    sold_as,
+)
+from hoopwright.sheet.content import (
+    Block,
+    CautionList,
+    Column,
+    Document,
+    Fact,
+    FactList,
+    Paragraph,
+    Part,
+    Section,
+    Table,
+)
+from hoopwright.sheet.ladder_words import range_words
+from hoopwright.sheet.traits import traits_of
+from hoopwright.sheet.voice import Voice, listed, plural, sentence
+from hoopwright.units import System
+
+
+def class_order_document(
+    worked: WorkedClass, date: datetime.date, *, names: bool = False
+) -> Document:
+    """Return the order sheet of a class. Households go by letter alone unless `names` is set."""
+    say = class_voice(worked)
+    sections = [
+        Section("order", "The order", (Part("", tuple(_first(worked, say))),)),
+        Section("buy", "What to buy", _buy(worked, say)),
+        Section("shares", "Who pays what", _shares(worked, say, names)),
+    ]
+    if worked.shortages:
+        sections.append(Section("stock", "Out of stock", _shortages(worked, say)))
+    sections.append(Section("sign", "Sign-off", _sign(worked, say, names)))
+    return Document(
+        title=worked.source.name,
+        answer=_answer(worked, say),
+        footer=f"{worked.source.name}, order of {date.isoformat()}",
+        paper=class_paper(worked),
+        date=date,
+        sections=tuple(sections),
+    )
+
+
+def _answer(worked: WorkedClass, say: Voice) -> str:
+    bulk = worked.bulk
+    prices = "example prices" if worked.order.example_prices else "the prices listed"
+    saved = say.money(bulk.saving)
+    return (
+        f"{plural(len(worked.designs), 'bed')} on {day_words(worked.source.day)}. One order comes "
+        f"to {say.money(worked.order.total)} at {prices}; each buying alone would come to "
+        f"{say.money(bulk.alone_total)}, so buying together saves {saved}."
+    )
+
+
+def _first(worked: WorkedClass, say: Voice) -> list[Block]:
+    bulk, order = worked.bulk, worked.order
+    blocks: list[Block] = [
+        Paragraph(f"Cannot be bought as planned: {words}", strong=True, decide=True)
+        for words in order.unmet
+    ]
+    budget = worked.budget
+    if budget is not None and budget.left < 0:
+        blocks.append(
+            Paragraph(
+                f"Over budget by {say.money(-budget.left)}. See Who pays what for what could be "
+                "left out.",
+                strong=True,
+                decide=True,
+            )
+        )
+    facts = [
+        Fact("Order", f"{say.money(order.total)}, {plural(len(order.lines), 'line')}."),
+        Fact("Together", _saving_words(worked, say)),
+        Fact(
+            "Bound",
+            f"Within {say.show(bulk.gap, 'share')} of the least any shared cutting of these "
+            "pieces can cost (proven)."
+            if bulk.gap > 0.0005
+            else "No cheaper shared order of these pieces exists (proven, for cuts across and "
+            "then along the roll).",
+        ),
+    ]
+    if bulk.kept_apart:
+        facts.append(Fact("Apart", f"Cut bed by bed: {listed(bulk.kept_apart)}."))
+    if budget is not None:
+        left = budget.left
+        words = f"{say.money(left)} left of" if left >= 0 else f"{say.money(-left)} over"
+        facts.append(Fact("Budget", f"{words} {say.money(budget.budget)}."))
+    cuts = sum(station.cuts for station in worked.stations)
+    sheets = sum(len(cut.sheets) for run in order.rolls for cut in run.plan.rolls)
+    facts.append(
+        Fact("Cutting", f"{plural(cuts, 'cut')} and {plural(sheets, 'sheet')} before the day.")
+    )
+    if order.unpriced:
+        facts.append(Fact("No price", f"Not in the total: {listed(order.unpriced)}."))
+    blocks.append(FactList(tuple(facts)))
+    traits = frozenset().union(*(traits_of(design) for design in worked.designs.values()))
+    blocks.append(CautionList(tuple(cautions_for(traits).values()), CLOSING))
+    return blocks
+
+
+def _saving_words(worked: WorkedClass, say: Voice) -> str:
+    bulk = worked.bulk
+    share = bulk.saving / bulk.alone_total if bulk.alone_total else 0.0
+    words = (
+        f"Sharing sticks, rolls and packs saves {say.money(bulk.saving)} "
+        f"({say.show(share, 'share')})"
+    )
+    if bulk.shelf_worth > 0.005:
+        return f"{words}; what is on the shelf saves {say.money(bulk.shelf_worth)} besides."
+    return f"{words}."
+
+
+def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
+    order = worked.order
+    rows = tuple(
+        (
+            sentence(line.name),
+            sold_as(line, say),
+            str(line.from_hand) if line.from_hand else "",
+            str(line.buy) if line.buy else "",
+            say.money(line.price) if line.buy and line.price is not None else "",
+            say.money(line.total) if line.buy and line.price is not None else "",
+        )
+        for line in order.lines
+    )
+    columns = (
+        Column("What", share=4.4),
+        Column("Sold as", share=2.2),
+        Column("At hand", "right", 1),
+        Column("Buy", "right", 0.7),
+        Column("Each", "right", 1.1),
+        Column("Total", "right", 1.3),
+    )
+    kind = "invented example prices" if order.example_prices else "prices"
+    note = f"At {kind} of {order.price_date}." if order.price_date else ""
+    foot = ("Everything to buy", "", "", "", "", say.money(order.total))
+    parts = [Part("", (Table("What to buy", columns, rows, foot, note, True),))]
+    left = tuple(
+        (
+            sentence(item.name),
+            plural(item.count, "piece")
+            if item.length is None
+            else f"{item.count} of {say.length(item.length)}"
+            if item.width is None
+            else f"{say.size(item.width)} by {say.length(item.length)}",
+        )
+        for item in order.leftovers
+    )
+    if left:
+        columns = (Column("Left over, worth keeping", share=3), Column("How much", share=2))
+        parts.append(Part("Left over", (Table("Left over", columns, left, (), "", True),)))
+    return tuple(parts)
+
+
+def _shares(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
+    rows = tuple(
+        (
+            share.letter,
+            *((household(worked, share.letter, names),) if names else ()),
+            _bed_size(worked, share.letter, say),
+            say.money(share.alone),
+            say.money(share.pays),
+            say.money(share.saves),
+        )
+        for share in worked.shares
+    )
+    columns = (
+        Column("Bed", share=0.6),
+        *((Column("Household", share=2),) if names else ()),
+        Column("Size", share=2.2),
+        Column("Alone", "right", 1.2),
+        Column("Share", "right", 1.2),
+        Column("Saves", "right", 1.2),
+    )
+    total = worked.order.total
+    alone = worked.bulk.alone_total
+    blank = ("",) * (len(columns) - 5)
+    foot = ("All", *blank, "", say.money(alone), say.money(total), say.money(alone - total))
+    note = (
+        "Of each thing a bed pays in proportion to what it would have paid for it alone: nobody "
+        "pays more than alone, and the shares add up to the order to the cent."
+    )
+    parts = [Part("", (Table("Who pays what", columns, rows, foot, note, True),))]
+    budget = worked.budget
+    if budget is not None and budget.left < 0:
+        parts.append(Part("What to leave out", tuple(_left_out(worked, say))))
+    return tuple(parts)
+
+
+def _bed_size(worked: WorkedClass, letter: str, say: Voice) -> str:
+    bed = worked.designs[letter].bed
+    return say.area(bed.outer_length, bed.outer_width)
+
+
+def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
+    budget = worked.budget
+    assert budget is not None
+    system, count = say.system, len(worked.designs)
+    rows = tuple(
+        (
+            f"{one.what} ({beds_words(one.letters, count)})",
+            say.money(one.saves),
+            effect_words(one.effect, system),
+        )
+        for one in budget.left_out
+    )
+    columns = (
+        Column("Leave out", share=3),
+        Column("Saves", "right", 1.1),
+        Column("What it does to the weakest bed", share=3.4),
+    )
+    blocks: list[Block] = []
+    if rows:
+        note = "Each worked out alone, with the sticks and packs that the class would then share."
+        blocks.append(Table("What could be left out", columns, rows, (), note, True))
+    if budget.dropped:
+        beds = beds_words(budget.dropped, count)
+        blocks.append(
+            Paragraph(
+                f"Or without {beds}: the rest costs {say.money(budget.dropped_total)}, within the "
+                "budget. These are the dearest shares, taken in turn."
+            )
+        )
+    elif not rows:
+        blocks.append(Paragraph("Nothing in these plans can be left out."))
+    return blocks
+
+
+def effect_words(effect: Effect, system: System) -> str:
+    """Return what a change does to the first rungs of the weakest bed."""
+    pairs = (
+        ("wind", effect.wind_bed, effect.wind_before, effect.wind),
+        ("wet snow", effect.snow_bed, effect.snow_before, effect.snow),
+    )
+    words = []
+    for name, bed, before, after in pairs:
+        low, high = before.at.likely, after.at.likely
+        if abs(high - low) <= 0.02 * max(low, 1e-9):
+            words.append(f"{name} as before")
+            continue
+        was = range_words(before.at, before.kind, before.hazard, system).split(" (")[0]
+        now = range_words(after.at, after.kind, after.hazard, system).split(" (")[0]
+        words.append(f"{name}: first to give way at {now}, was {was} (bed {bed})")
+    return sentence("; ".join(words)) + "."
+
+
+def _shortages(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
+    return tuple(_shortage(one, worked, say) for one in worked.shortages)
+
+
+def _shortage(one: Shortage, worked: WorkedClass, say: Voice) -> Part:
+    size = ""
+    if one.missing.length is not None:
+        size = f" in {say.size(one.missing.length)}"
+    if one.missing.width is not None:
+        size += f", {say.size(one.missing.width)} wide"
+    users = beds_words(one.letters, len(worked.designs))
+    title = f"{sentence(one.name)}{size}: wanted by {users}"
+    if not one.substitutes:
+        words = "Nothing listed works in its place. Wait for it, or change the plans."
+        return Part(title, (Paragraph(words, decide=True),))
+    rows = tuple(_substitute(way, worked, say) for way in one.substitutes)
+    columns = (
+        Column("Instead", share=2.6),
+        Column("Adds", "right", 1),
+        Column("What it does to the weakest bed", share=3.2),
+    )
+    note = "Best first: what works for every bed and weakens none comes before what is cheaper."
+    return Part(title, (Table("Substitutions", columns, rows, (), note, True),))
+
+
+def _substitute(way: Substitute, worked: WorkedClass, say: Voice) -> tuple[str, str, str]:
+    what = way.what
+    if way.refused:
+        what += f"; not for {beds_words(way.refused, len(worked.designs))}"
+    adds = say.money(way.adds) if way.adds >= 0 else f"-{say.money(-way.adds)}"
+    does = "No bed changes." if way.effect is None else effect_words(way.effect, say.system)
+    return what, adds, does
+
+
+def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
+    rows = tuple(
+        (
+            share.letter,
+            *((household(worked, share.letter, names),) if names else ()),
+            say.money(share.pays),
+            "",
+            "",
+            "",
+        )
+        for share in worked.shares
+    )
+    columns = (
+        Column("Bed", share=0.5),
+        *((Column("Household", share=1.7),) if names else ()),
+        Column("Share", "right", 1),
+        Column("Kit checked by", share=1.6),
+        Column("Cautions read", share=1.1),
+        Column("Received, date and sign", share=2.2),
+    )
+    intro = (
+        "Check each kit against its kit sheet before it is handed over. Whoever takes it signs "
+        "that the kit is complete and that the cautions on its first page were read."
+    )
+    table = Table("Sign-off", columns, rows, (), "", True, True)
+    return (Part("", (Paragraph(intro), table)),)

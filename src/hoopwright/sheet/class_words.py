@@ -1,0 +1,78 @@
+"""How a class is spoken of: its money, its households, and labels drawn together."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+
+from hoopwright.materials.order import Line
+from hoopwright.programme.class_work import WorkedClass
+from hoopwright.programme.station import Label
+from hoopwright.sheet.buying import kind_of
+from hoopwright.sheet.content import Paper
+from hoopwright.sheet.voice import Voice, listed, numbered
+
+
+def class_voice(worked: WorkedClass) -> Voice:
+    """Return how the class's readers are spoken to: in the first bed's units."""
+    return Voice(next(iter(worked.designs.values())).system, worked.order.currency)
+
+
+def class_paper(worked: WorkedClass) -> Paper:
+    """Return the paper of the class's sheets."""
+    first = next(iter(worked.designs.values()))
+    if first.plan.paper is not None:
+        return first.plan.paper
+    return "letter" if first.system.name == "us" else "a4"
+
+
+def household(worked: WorkedClass, letter: str, names: bool) -> str:
+    """Return a household as the user's file names it, or nothing where names stay away."""
+    return worked.bed(letter).household if names else ""
+
+
+def day_words(day: datetime.date | None) -> str:
+    """Return the day of the class in words, or "a day to be set"."""
+    return f"{day.day} {day:%B %Y}" if day else "a day to be set"
+
+
+def beds_words(letters: Sequence[str], of: int) -> str:
+    """Return beds by their letters, "all beds" where they are."""
+    if len(letters) == of:
+        return "all beds"
+    word = "bed" if len(letters) == 1 else "beds"
+    return f"{word} {listed(letters)}"
+
+
+def labels_words(labels: Iterable[Label]) -> str:
+    """Return labels drawn together: "A hoop 1 to 7 and ridge; B clip x 40"."""
+    by_bed: dict[str, dict[str, list[str]]] = {}
+    for label in labels:
+        kind = kind_of(label.part)
+        by_bed.setdefault(label.letter, {}).setdefault(kind, []).append(label.part)
+    return "; ".join(
+        f"{letter} {listed([_kind_words(kind, parts) for kind, parts in kinds.items()])}"
+        for letter, kinds in by_bed.items()
+    )
+
+
+def _kind_words(kind: str, parts: Sequence[str]) -> str:
+    numbers = [part.split()[-1] for part in parts if part.split()[-1].isdigit()]
+    plain = all(part.split() == [*kind.split(), part.split()[-1]] for part in parts)
+    if plain and len(numbers) == len(parts) == len(set(numbers)):
+        return f"{kind} {numbered([int(number) for number in numbers])}"
+    distinct = list(dict.fromkeys(parts))
+    if len(distinct) == 1:
+        return distinct[0] if len(parts) == 1 else f"{distinct[0]} x {len(parts)}"
+    if len(distinct) == len(parts):
+        return listed(distinct)
+    return f"{kind} x {len(parts)}"
+
+
+def sold_as(line: Line, say: Voice) -> str:
+    """Return the form a line is sold in."""
+    if line.form == "roll":
+        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
+    if line.form == "stick":
+        return say.size(line.length or 0.0)
+    return "single" if line.contents == 1 else f"pack of {line.contents}"

@@ -1,0 +1,52 @@
+"""The page on wind, snow and hail: what the bed bears, what goes first, what to do then."""
+
+from __future__ import annotations
+
+from hoopwright.design import Design
+from hoopwright.drawing.ladder_views import ladder_layouts
+from hoopwright.programme.changes import WorkedChange
+from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
+from hoopwright.sheet.ladder_words import change_words, ladder_words
+from hoopwright.sheet.pictures import diagram_of
+
+CHART_WIDTH = 0.165
+LOADED_HEIGHT = 0.085
+MOST_CHANGES = 6
+
+GUIDANCE = (
+    "Rough figures: mind the ranges. This is guidance for small garden covers that nobody shelters "
+    "in. Local codes rule. Ask a licensed engineer where the cover stands by people, a road or a "
+    "building, or is taller than you are."
+)
+BEFORE_A_STORM = (
+    "Roll the sides down and tie the rails to the boards at every hoop.",
+    "Close the ends. An end open towards the wind fills the cover like a sail.",
+    "If the gusts forecast reach the weak end of the first bar, take the film off; bare hoops "
+    "stand.",
+    "Take the film off, or stay with it and brush, when wet snow is forecast.",
+)
+
+
+def weather_parts(design: Design, worked: tuple[WorkedChange, ...]) -> tuple[Part, ...]:
+    """Return the page: the answer first, the bars, what to do, and what would help."""
+    wind_shape, snow_shape, wind_bars, snow_bars = (
+        diagram_of(layout) for layout in ladder_layouts(design, CHART_WIDTH, LOADED_HEIGHT)
+    )
+    wind, snow, hail = ladder_words(design)
+    parts = [
+        Part("Wind", (Paragraph(wind.summary, strong=True), wind_bars)),
+        Part("Snow", (Paragraph(snow.summary, strong=True), snow_bars)),
+        Part("Hail", (Paragraph(hail.summary, strong=True),)),
+        Part("Before a storm", (Bullets(BEFORE_A_STORM),)),
+        Part("How the hoop moves", (wind_shape, snow_shape)),
+    ]
+    if worked:
+        parts.append(Part("What would help, best value first", (_changes(design, worked),)))
+    parts.append(Part("", (Paragraph(GUIDANCE),)))
+    return tuple(parts)
+
+
+def _changes(design: Design, worked: tuple[WorkedChange, ...]) -> Block:
+    rows = tuple((words.what, words.gain) for words in change_words(design, worked[:MOST_CHANGES]))
+    columns = (Column("Change", share=1), Column("What it gains and costs", share=1.4))
+    return Table("What would help", columns, rows, untitled=True)
