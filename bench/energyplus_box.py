@@ -80,6 +80,7 @@ def bed() -> Bed:
         soil=Soil(surface_moisture=0.0),
         canopy=Canopy(leaf_area=0.0, transpires=False),
         coefficients=coefficients(),
+        trust_file_sky=True,
     )
 
 

@@ -260,7 +260,7 @@ def march(
                 now.upper,
                 lag,
             )
-            if sub % p.refresh == 0:
+            if sub % p.refresh == 0 or k.kept == 0.0:
                 k = links_now(p, row, now, opening, dew, k.flow)
                 h_outside = outside_link(p, row, k)
             near = (sub + 0.5) / steps - 0.5

@@ -32,11 +32,20 @@ from hoopwright.heat.ventilation import in_series
 # Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
 LEAF_MASS = 0.25
 WARM_UP_DAYS = 20
+HIGH = 1000.0  # [m] where the sky column of typical-year files is not believed; see `Bed`
 
 
 @dataclass(frozen=True)
 class Bed:
-    """Everything about the bed that a run needs besides the cover and the weather."""
+    """Everything about the bed that a run needs besides the cover and the weather.
+
+    steps_per_hour : 10 minutes by default
+    refresh        : steps between new convection and air exchange under cover
+    trust_file_sky : take the record's long-wave column where it has one. None: yes, except for
+                     typical years of places above 1000 m, whose column is itself a model made
+                     near sea level (Clark & Allen 1978) and some 25 W/m2 too warm on clear nights
+                     up there against the pressure-aware model of Martin & Berdahl 1984
+    """
 
     enclosure: Enclosure
     soil: Soil = field(default_factory=Soil)
@@ -46,7 +55,7 @@ class Bed:
     coefficients: Coefficients = field(default_factory=likely)
     steps_per_hour: int = 6
     refresh: int = 2
-    trust_file_sky: bool = True
+    trust_file_sky: bool | None = None
 
     def ground(self) -> Column:
         """The soil column under this bed."""
@@ -63,7 +72,10 @@ def place_of(weather: Weather, bed: Bed) -> Place:
     k = conductivity(soil.native_porosity, soil.native_moisture, soil.native_quartz, False, c)
     heat = heat_capacity(soil.native_porosity, soil.native_moisture, False, c)
     thickness, _ = layer_thicknesses(bed.enclosure.soil_above_grade)
-    return place(weather, bed.enclosure, sum(thickness), k / heat, c, bed.trust_file_sky)
+    trust = bed.trust_file_sky
+    if trust is None:
+        trust = not (weather.typical_year and weather.station.elevation > HIGH)
+    return place(weather, bed.enclosure, sum(thickness), k / heat, c, trust)
 
 
 def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constants:
