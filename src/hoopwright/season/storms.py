@@ -1,0 +1,140 @@
+"""Warnings from a forecast: storm, snow, hail, each against what the bed can bear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+
+import numpy as np
+
+from hoopwright.climate.forecast.form import Forecast
+from hoopwright.climate.weather import Series
+
+GUST_OVER_MEAN = 1.7
+"""[-] gust over hourly mean where a service gives no gusts; 1.5 to 2 over rough ground
+(assumption of that range's middle, from memory of gust-factor tables)."""
+
+
+@dataclass(frozen=True)
+class Bearing:
+    """What the bed bears before something gives, from the strength checks; None where unknown.
+
+    gust      : [m/s] at 10 m, at which the first part gives
+    snow      : [m] of new snow in a day at which the first part gives
+    gives     : the part that gives first in wind, and in snow, as words for the sentence
+    hail      : True where the cover takes hail of half an inch without holes
+    """
+
+    gust: float | None = None
+    snow: float | None = None
+    gives_in_wind: str = "the cover"
+    gives_in_snow: str = "the hoops"
+    hail: bool = False
+
+
+@dataclass(frozen=True)
+class StormWarning:
+    """One warning.
+
+    kind    : "storm", "snow" or "hail"
+    when    : local standard time of the worst hour
+    value   : [m/s], [m] of new snow in 24 h, or 0 for hail
+    limit   : the bearing in the same unit, 0 for hail
+    grave   : True where the limit is passed; else it is near (over 0.75 of it)
+    gives   : what gives first
+    """
+
+    kind: Literal["storm", "snow", "hail"]
+    when: datetime
+    value: float
+    limit: float
+    grave: bool
+    gives: str
+
+    def sentence(self, speed: Callable[[float], str], length: Callable[[float], str]) -> str:
+        """Return the warning in words. speed, length : how to show [m/s] and [m]."""
+        day = f"{self.when:%A} about {self.when.hour}:00"
+        if self.kind == "storm":
+            head = f"Gusts to {speed(self.value)} {day}; {self.gives} gives at {speed(self.limit)}"
+            return f"{head}: {'take the cover off or lash it' if self.grave else 'lash it'}."
+        if self.kind == "snow":
+            head = f"New snow of {length(self.value)} by {day}; {self.gives} bear"
+            rest = "brush it off as it falls" if self.grave else "keep a broom by"
+            return f"{head} {length(self.limit)}: {rest}."
+        return (
+            f"Hail is named for {day}: {self.gives} may be holed. Shut it; have tape and a spare."
+        )
+
+
+def storm_warnings(
+    forecast: Forecast, bearing: Bearing, first: datetime, hours: int, near: float = 0.75
+) -> tuple[StormWarning, ...]:
+    """Return the warnings for the hours from `first` (local standard time) on.
+
+    near : [-] share of the bearing at which to warn already, for a forecast gust is a guess
+    """
+    begin = int((first - forecast.weather.start).total_seconds() // 3600)
+    rows = slice(max(begin, 0), max(begin, 0) + hours)
+    found = [
+        _storm(forecast, bearing, rows, near),
+        _snow(forecast, bearing, rows, near),
+        _hail(forecast, bearing, rows),
+    ]
+    return tuple(warning for warning in found if warning is not None)
+
+
+def _at(forecast: Forecast, row: int) -> datetime:
+    return forecast.weather.start + timedelta(hours=row + 1)
+
+
+def gusts(forecast: Forecast) -> Series:
+    """Return the gusts [m/s], from the mean wind where the service gives none."""
+    wind = forecast.weather.wind_speed
+    said = forecast.gust
+    return np.where(np.isfinite(said), np.fmax(said, wind), GUST_OVER_MEAN * wind)
+
+
+def _storm(forecast: Forecast, bearing: Bearing, rows: slice, near: float) -> StormWarning | None:
+    speeds = gusts(forecast)[rows]
+    if bearing.gust is None or speeds.size == 0 or speeds.max() < near * bearing.gust:
+        return None
+    worst = int(speeds.argmax())
+    return StormWarning(
+        "storm",
+        _at(forecast, rows.start + worst),
+        float(speeds[worst]),
+        bearing.gust,
+        bool(speeds[worst] >= bearing.gust),
+        bearing.gives_in_wind,
+    )
+
+
+def _snow(forecast: Forecast, bearing: Bearing, rows: slice, near: float) -> StormWarning | None:
+    fall = np.nan_to_num(forecast.snowfall[rows])
+    if bearing.snow is None or fall.size == 0:
+        return None
+    sums = np.concatenate([[0.0], np.cumsum(fall)])
+    end = np.arange(1, sums.size)
+    in_a_day = sums[end] - sums[np.maximum(end - 24, 0)]
+    worst = int(in_a_day.argmax())
+    if in_a_day[worst] < near * bearing.snow:
+        return None
+    return StormWarning(
+        "snow",
+        _at(forecast, rows.start + worst),
+        float(in_a_day[worst]),
+        bearing.snow,
+        bool(in_a_day[worst] >= bearing.snow),
+        bearing.gives_in_snow,
+    )
+
+
+def _hail(forecast: Forecast, bearing: Bearing, rows: slice) -> StormWarning | None:
+    named = np.flatnonzero(forecast.hail[rows] > 0)
+    if named.size == 0 or bearing.hail:
+        return None
+    return StormWarning(
+        "hail", _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, bearing.gives_in_wind
+    )

@@ -1,0 +1,160 @@
+"""The opening calendar: on made-up years with a known answer, and with the heat model."""
+
+import numpy as np
+import pytest
+
+from hoopwright.climate.demo import demo_weather
+from hoopwright.heat.compiled import compiled_march
+from hoopwright.heat.covers import cover_optics
+from hoopwright.heat.enclosure import Enclosure, half_ellipse
+from hoopwright.heat.run import Bed, simulate
+from hoopwright.heat.schedule import Visits
+from hoopwright.season.bed_years import SeasonError
+from hoopwright.season.crops import crop
+from hoopwright.season.opening import (
+    NOTHING_STANDS,
+    Limits,
+    crop_limits,
+    film_changes,
+    half_month_days,
+    limits_through_year,
+    opening_calendar,
+    schedule_of,
+)
+from hoopwright.season.opening_options import (
+    Opening,
+    OptionYears,
+    allowed_height,
+    run_ways,
+    ways,
+)
+from hoopwright.tables.animals import animals
+
+DAYS = np.arange(365)
+MEAN = 11.0 - 14.0 * np.cos(2 * np.pi * (DAYS - 15) / 365)
+HOUR = -np.cos(2 * np.pi * (np.arange(24) - 3) / 24)
+
+
+def option(opening: Opening, hotter: float, warmer_nights: float) -> OptionYears:
+    """Days hotter [K] and nights warmer [K] than the open bed's; the same three years."""
+    swing = np.where(HOUR > 0, HOUR * (6 + hotter), HOUR * (6 - warmer_nights))
+    air = np.broadcast_to((MEAN[:, None] + swing).ravel(), (3, 8760))
+    return OptionYears(opening, air, air)
+
+
+OPTIONS = [
+    option(Opening("closed"), 16, 3),
+    option(Opening("days", 0.1), 7, 2),
+    option(Opening("days", 0.3), 3, 2),
+    option(Opening("always", 0.3), 3, 0.5),
+    option(Opening("off"), 0, 0),
+]
+
+
+def test_each_half_month_is_the_least_open_that_keeps_the_heat_out() -> None:
+    calendar = opening_calendar(OPTIONS, Limits(too_hot=30.0, too_cold=-50.0))
+    assert len(calendar) == 24
+    for number, half in enumerate(calendar):
+        days = half_month_days(number)
+        fits = [
+            o.opening
+            for o in OPTIONS[:-1]
+            if (o.air.reshape(3, 365, 24)[:, days].max(axis=2) > 30.0).mean() <= 0.1
+        ]
+        if half.opening.way != "off" and fits:
+            assert half.opening == fits[0]
+    assert calendar[0].opening.way == "closed"
+    assert calendar[13].opening.way in ("always", "off", "days")
+    assert calendar[13].day_saving > 5
+
+
+def test_the_film_comes_off_only_where_nights_are_warm() -> None:
+    hot = [option(o.opening, 12, 3) for o in OPTIONS[:-1]] + [OPTIONS[-1]]
+    warm = opening_calendar(hot, Limits(too_hot=31.5, too_cold=0.0, off_above=5.0))
+    cold = opening_calendar(hot, Limits(too_hot=31.5, too_cold=0.0, off_above=40.0))
+    assert any(half.opening.way == "off" for half in warm)
+    assert all(half.mesh == (half.opening.way == "off") for half in warm)
+    assert not any(half.opening.way == "off" for half in cold)
+    changes = film_changes(warm)
+    assert [change for _, change in changes] == ["off", "on"]
+
+
+def test_what_a_half_month_costs_and_saves_is_the_difference_to_shut() -> None:
+    half = opening_calendar(OPTIONS, Limits(too_hot=30.0, too_cold=-50.0))[10]
+    shut, held = OPTIONS[0], next(o for o in OPTIONS if o.opening == half.opening)
+    days = half_month_days(10)
+
+    def night(o):
+        return o.leaf.reshape(3, 365, 24)[:, days].min(axis=2)
+
+    assert half.night_cost == pytest.approx((night(shut) - night(held)).mean())
+
+
+def test_limits_of_a_mixed_bed_are_the_most_delicate() -> None:
+    found = crop_limits([crop("lettuce-leaf"), crop("tomato")])
+    assert found.too_hot == crop("lettuce-leaf").heat.limit.low
+    assert found.too_cold == crop("tomato").cold.plant_damage.middle
+    with pytest.raises(SeasonError, match="name the crops"):
+        crop_limits([])
+
+
+def test_limits_follow_what_stands_in_the_bed() -> None:
+    found = limits_through_year([(crop("spinach"), 100, 150), (crop("garlic"), 290, 365 + 180)])
+    assert found[16] == NOTHING_STANDS  # the first half of September
+    assert found[0].too_hot == crop("garlic").heat.limit.low
+    assert found[8].too_hot == crop("spinach").heat.limit.low
+    assert opening_calendar(OPTIONS, found)[0].opening.way == "closed"
+
+
+def test_wrong_options_are_refused() -> None:
+    limits = Limits(30.0, 0.0)
+    with pytest.raises(SeasonError, match="begin with the shut one"):
+        opening_calendar(OPTIONS[1:], limits)
+    with pytest.raises(SeasonError, match="24 half months"):
+        opening_calendar(OPTIONS, [limits] * 12)
+
+
+def test_half_months_cover_the_year_once() -> None:
+    days = [day for number in range(24) for day in range(365)[half_month_days(number)]]
+    assert days == list(range(365))
+
+
+def test_animals_keep_the_sides_down() -> None:
+    """A rabbit passes any gap over an inch and is stopped by a band of two feet."""
+    rabbit, deer = animals()["rabbit"], animals()["deer"]
+    assert allowed_height([rabbit], mesh_band=0.0, full=0.9) == pytest.approx(rabbit.gap)
+    assert allowed_height([rabbit], mesh_band=0.61, full=0.9) == pytest.approx(0.9)
+    assert allowed_height([rabbit], mesh_band=0.3, full=0.9) == pytest.approx(0.3 + rabbit.gap)
+    assert allowed_height([deer], mesh_band=0.61, full=0.9) == pytest.approx(0.61 + deer.gap)
+    assert allowed_height([], mesh_band=0.0, full=0.9) == 0.9
+    found = ways([0.1, 0.3, 0.6], most=rabbit.gap)
+    assert max(way.height for way in found) <= rabbit.gap
+    assert {way.way for way in ways([0.1], most=0.0)} == {"closed", "off"}
+
+
+def test_the_calendar_becomes_a_schedule_and_its_days_are_whole() -> None:
+    calendar = opening_calendar(OPTIONS, Limits(too_hot=30.0, too_cold=-50.0))
+    schedule = schedule_of(calendar, Visits(7.0, 19.0))
+    assert len(schedule.seasons) == 24
+    assert schedule.seasons[0].first == (1, 1)
+    assert schedule.seasons[3].last == (2, 29)
+    assert schedule.seasons[23].last == (12, 31)
+
+
+def test_with_the_heat_model_summer_is_opened_and_winter_shut() -> None:
+    march = compiled_march()
+    bed = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
+    film = cover_optics("film-6mil")
+    years = list(demo_weather(2))
+    found = run_ways(
+        ways([0.1, 0.3], 0.3),
+        years,
+        Visits(7.5, 18.0),
+        lambda weather, schedule: simulate(weather, bed, film, schedule, march=march),
+    )
+    calendar = opening_calendar(found, Limits(too_hot=29.0, too_cold=2.0))
+    assert calendar[0].opening.way == "closed"
+    july = calendar[13]
+    assert july.opening.way != "closed"
+    assert july.day_saving > 5
+    assert -1 < july.night_cost < 6
