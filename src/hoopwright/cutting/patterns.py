@@ -38,7 +38,7 @@ class Ladder:
 
     def worth(self, items: int, room: int) -> int:
         """The most that the first `items` items are worth within `room`."""
-        at = int(np.searchsorted(self.rooms[items], room, side="right")) - 1
+        at = int(self.rooms[items].searchsorted(room, side="right")) - 1
         return int(self.best[items][at])
 
 
@@ -64,19 +64,22 @@ def ladder(family: Family, worth_of_kind: Sequence[int], room: int) -> Ladder:
 def _with_more(stair: tuple[Whole, Whole], size: int, worth: int, room: int) -> tuple[Whole, Whole]:
     """The staircase when one more thing of this size and worth may be taken or left."""
     rooms, best = stair
-    keep = int(np.searchsorted(rooms, room - size, side="right"))
+    keep = int(rooms.searchsorted(room - size, side="right"))
     if keep == 0:
         return stair
     all_rooms = np.concatenate((rooms, rooms[:keep] + size))
     all_best = np.concatenate((best, best[:keep] + worth))
-    order = np.argsort(all_rooms, kind="stable")
-    all_rooms = all_rooms[order]
+    order = all_rooms.argsort(kind="stable")
     top = np.maximum.accumulate(all_best[order])
-    # Of equal rooms only the last holds the true maximum; of equal worth only the first counts.
-    last = np.append(all_rooms[1:] != all_rooms[:-1], True)
-    all_rooms, top = all_rooms[last], top[last]
-    rises = np.append(True, top[1:] > top[:-1])
-    return all_rooms[rises], top[rises]
+    rises = np.empty(len(top), bool)
+    rises[0] = True
+    np.greater(top[1:], top[:-1], out=rises[1:])
+    all_rooms, top = all_rooms[order][rises], top[rises]
+    # Of equal rooms the last holds the most.
+    last = np.empty(len(top), bool)
+    last[-1] = True
+    np.not_equal(all_rooms[1:], all_rooms[:-1], out=last[:-1])
+    return all_rooms[last], top[last]
 
 
 def worthiest(steps: Ladder, items: int, room: int, kinds: int) -> tuple[int, ...]:

@@ -15,12 +15,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
-from hoopwright.cutting.shelves import Film, stops
+from hoopwright.cutting.shelves import Film, ShelfSearch, stops
 from hoopwright.cutting.solver import GrowingProgramme, whole_programme
 
 _FINENESS = 2.0**30
 _NODES = 100_000
 _SAFE = 1e-9
+_CONTENT = 1e-4
+"""Patterns are sought until none is worth more than it costs by this share; cuts hold anyway."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,24 @@ class RollCuts:
         self.dear = 10.0 * max(self.weights)
         for i in range(kinds):
             self.programme.add_column(self.dear, [(i, 1.0)])
+        self._start()
         self.learn([0.0] * count)
+
+    def _start(self) -> None:
+        """Patterns to begin with: each shelf that matters by length, as often as a roll holds."""
+        rates = [
+            weight / (self.unit if by else length)
+            for weight, by, (_, length) in zip(
+                self.weights, self.terms.by_length, self.film.rolls, strict=True
+            )
+        ]
+        search = ShelfSearch(self.film, rates, [math.inf] * len(rates))
+        search.relax()
+        for shelf in search.columns:
+            times = 1
+            if not self.terms.by_length[shelf.roll]:
+                times = self.film.rolls[shelf.roll][1] // shelf.length
+            self._admit(shelf.roll, shelf.length, tuple(times * n for n in shelf.counts))
 
     def _worthy(self, worths: list[int]) -> list[tuple[float, Ladder, Ladder, list[int]]]:
         """For each roll: a unit's worth, the shelf and roll ladders, and each shelf's worth."""
@@ -91,8 +110,14 @@ class RollCuts:
             across = ladder(family, worths, width)
             shelf = [across.worth(items, width) for _, items in ends]
             sizes = tuple(size for size, _ in ends)
+            # A longer shelf that is worth no more than a shorter one is never cut.
+            better = [j for j in range(len(ends)) if not j or shelf[j] > max(shelf[:j])]
             along = ladder(
-                Family(tuple(range(len(ends))), sizes, tuple(length // s for s in sizes)),
+                Family(
+                    tuple(better),
+                    tuple(sizes[j] for j in better),
+                    tuple(length // sizes[j] for j in better),
+                ),
                 shelf,
                 length,
             )
@@ -100,7 +125,7 @@ class RollCuts:
                 rate = max((w / s for w, s in zip(shelf, sizes, strict=True)), default=0.0)
                 worth = rate * self.unit * (1.0 + _SAFE)
             else:
-                worth = float(along.worth(len(ends), length))
+                worth = float(along.worth(len(better), length))
             found.append((worth, across, along, shelf))
         return found
 
@@ -120,7 +145,7 @@ class RollCuts:
             fresh = False
             for k, (worth, across, along, shelf) in enumerate(worthy):
                 limit = -prices[kinds + k] * scale
-                if worth > limit * (1.0 + 1e-7) + 8.0:
+                if worth > limit * (1.0 + _CONTENT) + 8.0:
                     fresh |= self._learn_pattern(k, across, along, shelf)
             if not fresh:
                 break
@@ -136,20 +161,24 @@ class RollCuts:
         if self.terms.by_length[k]:
             best = max(range(len(ends)), key=lambda j: (shelf[j] / ends[j][0], -j))
             times = [1 if j == best else 0 for j in range(len(ends))]
-            amount = ends[best][0] / self.unit
+            length = ends[best][0]
         else:
-            times = list(worthiest(along, len(ends), length, len(ends)))
-            amount = 1.0
+            times = list(worthiest(along, len(along.family.kinds), length, len(ends)))
         counts = np.zeros(kinds, np.int64)
         for (_, items), n in zip(ends, times, strict=True):
             if n:
                 counts += n * np.array(worthiest(across, items, width, kinds))
-        pattern = k, amount, tuple(int(n) for n in counts)
+        return self._admit(k, length, tuple(int(n) for n in counts))
+
+    def _admit(self, k: int, length: int, counts: tuple[int, ...]) -> bool:
+        """A filling of a roll, or of so much film by length; False if it is known."""
+        amount = length / self.unit if self.terms.by_length[k] else 1.0
+        pattern = k, amount, tuple(map(min, counts, self.film.demand))
         if pattern in self.known:
             return False
         self.known.add(pattern)
         entries = [(i, float(n)) for i, n in enumerate(pattern[2]) if n]
-        self.programme.add_column(0.0, [*entries, (kinds + k, amount)])
+        self.programme.add_column(0.0, [*entries, (len(counts) + k, amount)])
         return True
 
     def cheapest(self) -> tuple[list[int], float] | None:

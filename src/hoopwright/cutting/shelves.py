@@ -163,7 +163,7 @@ class ShelfSearch:
             if best is not None and self.cost(best) - bound < grain:
                 break
             gap = self.cost(best) - relaxed if best is not None else 2.0 * relaxed
-            window, listed = self._window(gap, effort.patterns)
+            window, listed = self._window(gap, effort.patterns // 3)
             if listed is None:
                 break
             found, least = self._whole([*listed, *(best or [])], effort, grain)

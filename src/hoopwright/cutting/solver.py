@@ -28,7 +28,8 @@ def _fresh() -> Any:
     # Imported here because it costs a quarter of a second and small jobs do without it.
     import highspy
 
-    highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    # The plain class: its wrapper `Highs` prints a banner as soon as it is made.
+    highs: Any = highspy._Highs()  # type: ignore[attr-defined]
     highs.setOptionValue("output_flag", False)
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("random_seed", 0)
