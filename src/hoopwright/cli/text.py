@@ -27,19 +27,23 @@ def labelled(label: str, text: str, column: int = 18) -> str:
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
-    """Return rows in columns under a ruled head.
+    """Return rows in columns under a ruled head; the first column is wrapped to fit the width.
 
     right : columns set to the right, for numbers
     """
     lines = [list(head), *[list(row) for row in rows]]
     widths = [max(len(line[column]) for line in lines) for column in range(len(head))]
+    spare = width() - 2 - sum(widths[1:]) - 2 * (len(widths) - 1)
+    widths[0] = min(widths[0], max(spare, 16))
 
     def one(cells: Sequence[str]) -> str:
+        first, *more = textwrap.wrap(cells[0], widths[0]) or [""]
         placed = [
             cell.rjust(size) if column in right else cell.ljust(size)
-            for column, (cell, size) in enumerate(zip(cells, widths, strict=True))
+            for column, (cell, size) in enumerate(zip([first, *cells[1:]], widths, strict=True))
         ]
-        return ("  " + "  ".join(placed)).rstrip()
+        below = [f"    {line}" for line in more]
+        return "\n".join([("  " + "  ".join(placed)).rstrip(), *below])
 
     rule = "  " + "-" * (sum(widths) + 2 * (len(widths) - 1))
     return "\n".join([one(head), rule, *[one(row) for row in rows]])

@@ -74,12 +74,14 @@ class Lines:
 
     ridge : catalogue key of pipe, batten or cord, or None; ridge_longest : [m] longest piece of it
     laced : True for a cord over the film in each bay; cord : key of that cord
+    mesh  : catalogue key of the band left standing in an opened side
     """
 
     ridge: str | None
     ridge_longest: float
     laced: bool
     cord: str
+    mesh: str
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,7 @@ def parts_of(
     sheets = _sheets(cover)
     return Parts(
         _by_thing([part for part in cut if part.pieces]),
-        (SheetParts(cover.material.key, sheets),),
+        (SheetParts(cover.material.key, sheets), *_mesh_bands(bed, cover, lines.mesh)),
         tuple(_counted(bed, hoop, hoops, cover, fittings, hold_down, new_box)),
     )
 
@@ -220,6 +222,17 @@ def _sheets(cover: Cover) -> tuple[Sheet, ...]:
             Sheet(f"{end} end panel", width, height, may_turn=True) for end in ("first", "last")
         ]
     return tuple(sheets)
+
+
+def _mesh_bands(bed: Bed, cover: Cover, mesh: str) -> list[SheetParts]:
+    opened = cover.edges.count("rail")
+    if cover.mesh_band <= 0 or not opened:
+        return []
+    bands = tuple(
+        Sheet(f"mesh band {side}", cover.mesh_band, bed.outer_length)
+        for side in range(1, opened + 1)
+    )
+    return [SheetParts(mesh, bands)]
 
 
 def _counted(

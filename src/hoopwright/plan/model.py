@@ -189,6 +189,9 @@ class CoverSection(Section):
     mesh_band: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
         "0 in", "Height of mesh left standing when a side is rolled up."
     )
+    mesh: Annotated[str, Item("cover", "film, fabric or mesh")] = Field(
+        default="hardware-cloth-1/2", description="What that band is made of."
+    )
 
 
 class HoldingSection(Section):

@@ -106,7 +106,7 @@ def not_listed(design: Design, traits: frozenset[str]) -> Bullets:
         items.append("Tape or clips that hold the film's edge on the rail, and rail couplings.")
     if traits & {"box new"} and design.bed.courses > 1:
         items.append("Scrap boards to tie one course to the next on the inside.")
-    if "mesh band" in traits or "burrowers" in traits:
+    if "burrowers" in traits:
         items.append("Mesh against animals, and the staples that hold it.")
     if "digging" in traits:
         items.append("A spade.")
