@@ -83,7 +83,7 @@ class Coefficients:
     stability_slope: float
     stability_unstable: float
     stability_stable: float
-    stability_floor: float
+    least_exchange: float
     open_roughness: float
     snow_new_density: float
     snow_conductivity: float

@@ -78,7 +78,7 @@ class Constants(NamedTuple):
     stability_slope: float
     stability_unstable: float
     stability_stable: float
-    stability_floor: float
+    least_exchange: float
     band: float
     jug_store: float
     jug_frozen: float

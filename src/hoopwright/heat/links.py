@@ -176,8 +176,8 @@ def links_in_open(p: Constants, row: Any, now: State, flow: float) -> Links:
         p.stability_slope,
         p.stability_unstable,
         p.stability_stable,
-        p.stability_floor,
     )
+    settled = max(settled, p.least_exchange)
     flow = 0.5 * (flow + settled) if flow > 0.0 else settled
     h_soil = over_bed(p, now.soil - now.air, forced(row[WIND], p.width, p.forced_inside))
     h_leaf = leaf_link(p, now.leaf - now.air, row[WIND])

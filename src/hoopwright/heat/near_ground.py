@@ -33,19 +33,15 @@ def stability_factor(
     slope: float,
     unstable: float,
     stable: float,
-    floor: float,
 ) -> float:
     """How much stratification changes the neutral exchange [-].
 
     Choudhury, Reginato & Idso 1986: delta = 5 g z (Ts - Ta)/(Ta u^2); (1 + delta)^0.75 where the
-    surface is warmer, (1 + delta)^2 where colder, never under `floor` (an assumption).
+    surface is warmer, (1 + delta)^2 where colder, nil where delta < -1. Their rule dies too early
+    on calm nights; the caller keeps a least exchange.
     difference : Ts - Ta [K]; kelvin : Ta [K]; height [m]; wind [m/s].
     """
     delta = slope * GRAVITY * height * difference / (kelvin * wind * wind)
     if delta >= 0.0:
         return float((1.0 + delta) ** unstable)
-    grown = 1.0 + delta
-    if grown < 0.0:
-        return floor
-    grown = grown * grown if stable == 2.0 else grown**stable
-    return float(max(grown, floor))
+    return float(max(0.0, 1.0 + delta) ** stable)

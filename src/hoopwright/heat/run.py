@@ -140,7 +140,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         stability_slope=c.stability_slope,
         stability_unstable=c.stability_unstable,
         stability_stable=c.stability_stable,
-        stability_floor=c.stability_floor,
+        least_exchange=c.least_exchange,
         band=c.freezing_band,
         **_jugs(bed.jugs, area, c),
         **_fabric(bed.fabric),
