@@ -44,7 +44,8 @@ def limits(
         print(f"\n{part.title}")
         print(text.paragraph(part.summary, first="  ", rest="  "))
         for row in part.rows:
-            print(text.labelled(row.at, f"{row.happens} [{row.harm}; {row.case}]", 26))
+            tail = f"{row.harm}; {row.case}" if row.case else row.harm
+            print(text.labelled(row.at, f"{row.happens} [{tail}]", 26))
     if worked:
         print("\nWhat would help, best value first")
         for words in change_words(design, worked):

@@ -108,8 +108,13 @@ def _basis(standing: Standing, system: System) -> str:
     site = standing.site
     words = f"Gusts are 3-second gusts 10 m up in open country, by {code} in {site.exposure} ground"
     if site.barrier is not None:
-        shelter = show(standing.wind.shelter.likely, "share", system)
-        words += f"; behind a {site.barrier} the bed is given {shelter} of that speed"
+        share = standing.wind.shelter.likely
+        shelter = show(share, "share", system)
+        words += (
+            f"; behind a {site.barrier} the bed is given {shelter} of that speed"
+            if share < 1
+            else f"; the {site.barrier} is too low or too far to shelter this cover"
+        )
     if site.count_height:
         words += "; reduced near the ground, outside the code"
     ratio = standing.hoop.curve.rise / standing.hoop.span
