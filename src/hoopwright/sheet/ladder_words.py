@@ -55,7 +55,7 @@ def range_words(at: Spread, kind: str, hazard: Hazard, system: System) -> str:
         return f"over {show(far, kind, system)}"
     likely = show(min(at.likely, far), kind, system)
     if at.likely >= far:
-        return f"from {show(at.low, kind, system)}"
+        return f"over {show(far, kind, system)} (at worst {show(at.low, kind, system)})"
     low, high = show(at.low, kind, system), show(min(at.high, far), kind, system)
     if low == likely == high:
         return f"about {likely}"
