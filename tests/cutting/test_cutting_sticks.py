@@ -2,6 +2,8 @@
 
 import itertools
 import random
+import subprocess
+import sys
 
 import pytest
 
@@ -173,6 +175,15 @@ def test_an_ordinary_bed_is_proven_even_at_quick_effort():
     sticks = [Stick("10 ft", feet(10), 3.5), Stick("20 ft", feet(20), 6.6)]
     plan = cut_sticks(bed, sticks, INCH / 8, QUICK)
     assert plan.proven
+
+
+def test_the_easiest_jobs_load_no_solver():
+    code = (
+        "import sys; from hoopwright.cutting import Piece, Stick, cut_sticks;"
+        "plan = cut_sticks([Piece('b', 0.9)] * 8, [Stick('s', 2.4, 2.0)], 0.003);"
+        "assert plan.proven and plan.cost == 8.0; assert 'highspy' not in sys.modules"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
 
 
 def test_patterns_are_all_and_best():

@@ -73,6 +73,8 @@ def counted(job: Job, filled: Sequence[Filled]) -> list[int]:
 def buy(job: Job, effort: Effort) -> Bought:
     """The cheapest sticks; of the cheapest the fewest bought; of those the least length."""
     best = first_plan(job.sizes, job.demand, job.capacities, job.prices, job.available)
+    if best is not None and len(best) <= _fewest(job):
+        return Bought(best, rank(job, counted(job, best)), True)
     knowledge = _Knowledge(job, best or [])
     bound: Rank | None = None
     unsettled = 0
@@ -101,6 +103,21 @@ def buy(job: Job, effort: Effort) -> Bought:
             if unsettled >= effort.rounds:
                 return Bought(best, bound, False)
         knowledge.rule_out(counts)
+
+
+def _fewest(job: Job) -> int:
+    """With one stock, a number of sticks that is needed at the least; else 0.
+
+    Their length decides, or how many pieces are over half a stick, or, for pieces of one
+    kind, how many of these a stick holds. It saves loading a solver for the easiest jobs.
+    """
+    if len(job.capacities) != 1:
+        return 0
+    (room,) = job.capacities
+    total = sum(n * size for n, size in zip(job.demand, job.sizes, strict=True))
+    halves = sum(n for n, size in zip(job.demand, job.sizes, strict=True) if 2 * size > room)
+    kinds = [-(-n // (room // size)) for n, size in zip(job.demand, job.sizes, strict=True)]
+    return max(-(-total // room), halves, *kinds)
 
 
 def _made_whole(job: Job, nearly: list[Filled] | None) -> list[Filled] | None:

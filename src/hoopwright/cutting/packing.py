@@ -187,7 +187,7 @@ def _sharper(
     if not columns.complete:
         return None
     answer = _cover(problem, columns, demand, counts, whole=False, nodes=0)
-    if answer.values is None or answer.bound > _least(problem, demand) * 1e-6:
+    if answer.values is None or answer.bound > _least(problem, demand) * 1e-4:
         return []
     often = answer.values[: len(columns.stocks)]
     return [
