@@ -160,7 +160,14 @@ def test_past_days_are_joined_without_a_seam(forecast, covering, march):
     assert len(hole) == 120
     assert hole.air_temperature[40:49] == pytest.approx(weather.air_temperature[16:25])
     assert len(joined(part(0, 10), ahead)) == len(ahead)
-    split = replace(forecast, weather=ahead)
+    split = replace(
+        forecast,
+        weather=ahead,
+        **{
+            name: getattr(forecast, name)[49:]
+            for name in ("gust", "snowfall", "rain_chance", "thunder", "hail")
+        },
+    )
     a = advise(split, covering, LIMITS, DAY, past=past, march=march)
     b = advise(forecast, covering, LIMITS, DAY, march=march)
     assert a.night_leaf == pytest.approx(b.night_leaf, abs=1e-9)

@@ -25,6 +25,9 @@ class SeasonError(ValueError):
     """Years that cannot answer the question; the message says what would."""
 
 
+HARDNESS = (0.0, 1 / 3, 2 / 3, 1.0)
+"""[-] steps from soft to hardened."""
+
 NO_ODDS = (
     "a typical year is one stitched year and holds no probabilities; give a daily record of many "
     "years, or years from the generator"
@@ -100,13 +103,14 @@ class Digest:
     """
 
     def __init__(
-        self, years: BedYears, hardening_below: float = 8.0, hardening_days: int = 7
+        self, years: BedYears, soft_above: float = 12.0, hard_below: float = 4.0, days: int = 7
     ) -> None:
         """Take the years in.
 
-        hardening_below [degC], hardening_days [d] : plants count as hardened after so many days
-            whose mean leaf temperature is below this; hardy crops harden within one or two weeks
-            at 0 to 10 degC (Levitt 1980, from memory). The step is an assumption.
+        soft_above, hard_below [degC], days [d] : plants are as soft as they come where the mean
+            leaf temperature of so many days before lies above the one, hardened below the other,
+            and between in proportion (in four steps). Hardy crops harden within one to three
+            weeks at 0 to 10 degC (Levitt 1980, from memory); the figures are an assumption.
         """
         self.years = years
         leaf = years.leaf.reshape(len(years), YEAR, 24)
@@ -114,10 +118,14 @@ class Digest:
         self.least_leaf = leaf.min(axis=2)
         self.greatest_leaf = leaf.max(axis=2)
         self.greatest_air = air.max(axis=2)
-        cool = _mean_before(two_years(leaf.mean(axis=2)), hardening_days) < hardening_below
+        before = _mean_before(two_years(leaf.mean(axis=2)), days)
+        share = np.clip((soft_above - before) / (soft_above - hard_below), 0.0, 1.0)
+        step = np.rint(share * (len(HARDNESS) - 1)).astype(np.int64)
         least = two_years(self.least_leaf)
-        self.unhardened = RangeLeast(np.where(cool, np.inf, least))
-        self.hardened = RangeLeast(np.where(cool, least, np.inf))
+        self.by_hardness = [
+            RangeLeast(np.where(step == number, least, np.inf)) for number in range(len(HARDNESS))
+        ]
+        self.coldest = RangeLeast(least)
         self.hottest = RangeLeast(-two_years(self.greatest_leaf))
         self._warmth: dict[tuple[float, float], Series] = {}
         self._sprouting: dict[tuple[float, ...], Series] = {}

@@ -75,7 +75,24 @@ def _sentence(outside: Window, inside: Window, early: int | None, late: int | No
     said = f"Start {parts[0]} in spring and {parts[1]} in the year than in the open."
     if hot:
         said += " It is heat under the cover that limits; open it more, or take it off."
+    elif early < 0:
+        said += f" {_why_later(outside, inside)}"
     return said
+
+
+def _why_later(outside: Window, inside: Window) -> str:
+    """Say why a cover seems to cost days in spring: chance, or seed up sooner and plants softer."""
+    if within_error(outside, inside):
+        return "That is within the sampling error of so few years."
+    return "Seed comes up sooner and plants are softer under the cover, while nights still kill."
+
+
+def within_error(outside: Window, inside: Window) -> bool:
+    """Return True where the two earliest days' 90 % intervals meet."""
+    a, b = outside.earliest, inside.earliest
+    if a is None or b is None:
+        return False
+    return not (b.low > a.high or a.low > b.high)
 
 
 def _end(days: int, more: str, less: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.season.bed_years import YEAR, Digest, first_reaching
+from hoopwright.season.bed_years import HARDNESS, YEAR, Digest, first_reaching
 from hoopwright.season.crop_records import Band
 from hoopwright.season.crops import Crop
 
@@ -106,6 +106,13 @@ def _unripe(crop: Crop, start: Days, emerged: Days, ripe: Days, how: Habits) -> 
     return (too_long | too_late).astype(np.float64)
 
 
+def between(soft: Band, hard: Band, hardness: float) -> Band:
+    """Return the killing band [degC] of a plant hardened by a share [-]."""
+    return Band(
+        soft.low + hardness * (hard.low - soft.low), soft.high + hardness * (hard.high - soft.high)
+    )
+
+
 class _Cold:
     """The coldest leaf of each stage against that stage's killing band."""
 
@@ -119,15 +126,16 @@ class _Cold:
         ripe: Days,
     ) -> None:
         bands = crop.cold
-        soft, hard = digest.unhardened, digest.hardened
-        self.pairs: list[tuple[Series, Band]] = [
-            (soft.between(emerged, grown), bands.seedling_kill),
-            (soft.between(grown, ripe), bands.plant_kill),
-            (hard.between(emerged, ripe), bands.hardened_kill),
-        ]
+        self.pairs: list[tuple[Series, Band]] = []
+        for hardness, coldest in zip(HARDNESS, digest.by_hardness, strict=True):
+            for first, last, soft in (
+                (emerged, grown, bands.seedling_kill),
+                (grown, ripe, bands.plant_kill),
+            ):
+                band = between(soft, bands.hardened_kill, hardness)
+                self.pairs.append((coldest.between(first, last), band))
         if bands.flower_kill is not None:
-            coldest = np.minimum(soft.between(flowering, ripe), hard.between(flowering, ripe))
-            self.pairs.append((coldest, bands.flower_kill))
+            self.pairs.append((digest.coldest.between(flowering, ripe), bands.flower_kill))
 
     def chance(self) -> Series:
         """Return how far the coldest leaf went into a band, 0 at its top and 1 at its bottom."""
