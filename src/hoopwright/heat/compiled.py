@@ -67,6 +67,7 @@ def compiled_march() -> Any:
     def jit(function: Any, forceinline: bool) -> Any:
         return numba.njit(
             nogil=True,
+            error_model="numpy",
             fastmath={"contract", "reassoc", "nsz", "arcp"},
             forceinline=forceinline,
             cache=shelf is not None and not forceinline,

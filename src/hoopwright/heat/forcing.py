@@ -18,7 +18,7 @@ from hoopwright.heat.light import LightGeometry, light_geometry, light_under
 from hoopwright.heat.longwave import KELVIN, STEFAN_BOLTZMANN
 from hoopwright.heat.near_ground import neutral_conductance, wind_share
 from hoopwright.heat.schedule import Settings
-from hoopwright.heat.snow import light_through, resistance, snow_depths
+from hoopwright.heat.snow import Snow, light_through, resistance, snow_depths
 from hoopwright.heat.soil import annual_wave, fit_annual_wave
 from hoopwright.heat.vapour import stomatal_resistance
 
@@ -36,7 +36,7 @@ class Place:
     sky: Series
     vapour: Series
     deep: Series
-    diffusivity: float
+    snow: Snow
 
 
 def place(
@@ -67,7 +67,7 @@ def place(
         sky=sky_of(weather, trust_file_sky) + c.sky_error,
         vapour=saturation_over_water(weather.dew_point),
         deep=deep,
-        diffusivity=diffusivity,
+        snow=snow_depths(weather, c),
     )
 
 
@@ -114,7 +114,7 @@ def forcing(  # the order of the columns is the kernel's
     crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
     bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
     screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
-    snow = snow_depths(weather, c)
+    snow = at.snow
     light = light_under(weather, at.geometry, enclosure, optics, c)
     through_snow = light_through(snow.on_cover, c)
     covered = hours.covered > 0.5
