@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import calendar
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -52,6 +54,67 @@ class Quantity:
             "examples": list(kind.examples),
             "description": f"A {self.kind} with its unit, {self.low} to {self.high}.",
         }
+
+
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+@dataclass(frozen=True)
+class DayOfYear:
+    """A day of the year written "15 Mar", "March 15" or "03-15"; kept as (month, day)."""
+
+    def read(self, value: object) -> tuple[int, int]:
+        """Return month and day, or raise with what is accepted."""
+        words = re.findall(r"[A-Za-z]+|\d+", value) if isinstance(value, str) else []
+        month, day = _month_and_day(words)
+        if not 1 <= month <= 12 or not 1 <= day <= calendar.monthrange(2024, month)[1]:
+            raise _refuse(f"\"{value}\" is no day of the year; write it like '15 Mar' or '03-15'")
+        return month, day
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "examples": ["15 Mar", "03-15"], "description": "A day."}
+
+
+def _month_and_day(words: list[str]) -> tuple[int, int]:
+    if len(words) != 2:
+        return 0, 0
+    names = [word[:3].lower() for word in words]
+    if names[1] in MONTHS and words[0].isdigit():
+        return MONTHS.index(names[1]) + 1, int(words[0][:3])
+    if names[0] in MONTHS and words[1].isdigit():
+        return MONTHS.index(names[0]) + 1, int(words[1][:3])
+    if words[0].isdigit() and words[1].isdigit():
+        return int(words[0][:3]), int(words[1][:3])
+    return 0, 0
+
+
+@dataclass(frozen=True)
+class TimeOfDay:
+    """A time of day written "7:30" or "17:30"; kept in hours after midnight."""
+
+    def read(self, value: object) -> float:
+        """Return the hours after midnight, or raise with what is accepted."""
+        found = re.fullmatch(r"\s*(\d{1,2}):(\d{2})\s*", value) if isinstance(value, str) else None
+        if found is None or int(found[1]) > 23 or int(found[2]) > 59:
+            raise _refuse(f"\"{value}\" is no time of day; write it like '7:30' or '17:30'")
+        return int(found[1]) + int(found[2]) / 60
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "examples": ["7:30", "17:30"], "description": "A time of day."}
 
 
 def written(default: str, description: str) -> Any:

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle
-from hoopwright.plan.fields import Item, Quantity, written
+from hoopwright.plan.fields import DayOfYear, Item, Quantity, TimeOfDay, written
 from hoopwright.site import Exposure
 
 Sides = Literal["both", "one", "none"]
@@ -19,6 +19,7 @@ Worker = Literal["adult", "child", "seated"]
 Ridge = Literal["none", "pipe", "cord", "batten"]
 Barrier = Literal["none", "solid fence", "slatted fence", "dense hedge", "bare hedge"]
 Soil = Literal["bed mix", "silt", "clay", "sand"]
+SideHabit = Literal["closed", "visits", "days", "always", "opener"]
 Stakes = Literal["none", "corners", "corners and sides"]
 
 
@@ -44,6 +45,15 @@ class SiteSection(Section):
     exposure: Exposure = Field(
         default="open",
         description="What stands upwind: houses and trees, open fields, or water.",
+    )
+    weather: str = Field(
+        default="demo",
+        max_length=400,
+        description="Weather file beside the plan (EPW, TMY3, GHCN-Daily), or demo: the invented "
+        "valley that ships with Hoopwright.",
+    )
+    cold_pool: Annotated[float, Quantity("temperature difference", "-10 F", "25 F")] = written(
+        "0 F", "How much colder the bed is than its weather station on clear calm nights."
     )
     gust: Annotated[float, Quantity("speed", "20 mph", "200 mph")] | None = Field(
         default=None,
@@ -239,6 +249,43 @@ class HoldingSection(Section):
     )
 
 
+class SeasonSection(Section):
+    """The cover through the year, and what is grown under it."""
+
+    cover_from: Annotated[tuple[int, int], DayOfYear()] = written("1 Jan", "Day the cover goes on.")
+    cover_until: Annotated[tuple[int, int], DayOfYear()] = written(
+        "31 Dec", "Last day the cover is on."
+    )
+    sides: SideHabit = Field(
+        default="visits",
+        description="How the sides are worked: closed; visits (a person decides morning and "
+        "evening); days (open between the visits); always; opener (an automatic opener).",
+    )
+    open_height: Annotated[float, Quantity("length", "0 in", "6 ft")] = written(
+        "12 in", "How far the sides are rolled up when open."
+    )
+    morning: Annotated[float, TimeOfDay()] = written("7:30", "Morning visit, standard time.")
+    evening: Annotated[float, TimeOfDay()] = written("17:30", "Evening visit, standard time.")
+    opener_from: Annotated[float, Quantity("temperature", "40 F", "110 F")] = written(
+        "75 F", "Inside air at which an automatic opener starts."
+    )
+    inner_fabric: Annotated[str, Item("cover", "film, fabric or mesh")] | None = Field(
+        default=None, description="Fabric laid on the plants under the cover."
+    )
+    jugs: int = Field(default=0, ge=0, le=500, description="Gallon jugs of water inside.")
+    beside: tuple[Annotated[str, Item("cover", "film, fabric or mesh")], ...] = Field(
+        default=(), description="Other covers to set beside the plan's own."
+    )
+    crops: tuple[str, ...] = Field(
+        default=(), description="Crops to look at. Default: every crop of the table."
+    )
+    risk: Annotated[float, Quantity("share", "1 %", "50 %")] = written(
+        "10 %", "Chance of losing a crop that is put up with."
+    )
+    years: int = Field(default=30, ge=1, le=200, description="Years generated where needed.")
+    seed: int = Field(default=1, ge=0, le=1_000_000, description="Seed of those years.")
+
+
 class WishSection(Section):
     """What is wanted of the finished bed."""
 
@@ -282,5 +329,6 @@ class Plan(Section):
     hoops: HoopSection = Field(default_factory=HoopSection)
     cover: CoverSection = Field(default_factory=CoverSection)
     holding: HoldingSection = Field(default_factory=HoldingSection)
+    season: SeasonSection = Field(default_factory=SeasonSection)
     wishes: WishSection = Field(default_factory=WishSection)
     stock: tuple[StockRow, ...] = Field(default=(), description="What is at hand already.")

@@ -42,10 +42,17 @@ class PlanError(ValueError):
 
 @dataclass(frozen=True)
 class ReadPlan:
-    """A plan as read, with the catalogue it is to be read against."""
+    """A plan as read, with the catalogue it is to be read against and where its files are."""
 
     plan: Plan
     catalogue: Catalogue
+    folder: Path | None = None
+
+    @property
+    def weather_file(self) -> Path | None:
+        """Return the weather file the plan names, or None for the demo valley."""
+        name = self.plan.site.weather
+        return None if name == "demo" or self.folder is None else self.folder / name
 
 
 def read_plan(path: Path | str) -> ReadPlan:
@@ -87,9 +94,10 @@ def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None)
         spoilt = {problem.key for problem in problems}
         clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue))
         problems += [clash for clash in clashes if clash.key not in spoilt]
+        problems += _missing_weather(plan, folder)
     if problems or plan is None:
         raise PlanError(file, tuple(problems))
-    return ReadPlan(plan, catalogue)
+    return ReadPlan(plan, catalogue, folder)
 
 
 def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue, list[Problem]]:
@@ -108,6 +116,17 @@ def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue,
         except (TableError, OSError, ValueError) as error:
             problems.append(Problem(key, str(error)))
     return catalogue, problems
+
+
+def _missing_weather(plan: Plan, folder: Path | None) -> list[Problem]:
+    name = plan.site.weather
+    if name == "demo":
+        return []
+    if folder is None:
+        return [Problem("site.weather", "files cannot be named in a plan without a folder")]
+    if not (folder / name).is_file():
+        return [Problem("site.weather", f'there is no file "{name}" beside the plan; or "demo"')]
+    return []
 
 
 def _validated(data: dict[str, Any], catalogue: Catalogue) -> tuple[Plan | None, list[Problem]]:

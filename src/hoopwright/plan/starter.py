@@ -36,6 +36,12 @@ METRIC_DEFAULTS = {
     "cover.turn": "150 mm",
     "cover.clip_spacing": "300 mm",
     "cover.mesh_band": "0 mm",
+    "season.open_height": "300 mm",
+    "season.opener_from": "24 C",
+    "site.cold_pool": "0 C",
+    "site.barrier_height": "1.8 m",
+    "site.barrier_distance": "9 m",
+    "holding.stake_depth": "450 mm",
 }
 
 
