@@ -101,12 +101,17 @@ def nice_step(span: float, count: int) -> float:
 
 
 def value_axis(
-    values: Iterable[Sequence[float] | Series], gauge: Gauge, count: int = 6, floor: bool = False
+    values: Iterable[Sequence[float] | Series],
+    gauge: Gauge,
+    count: int = 6,
+    floor: bool = False,
+    parts: int = 1,
 ) -> Axis:
     """Return an axis over all known values, from round number to round number of the reader.
 
     count : most steps between marks
     floor : whether it starts at nil
+    parts : of a step to which the axis may stop short of a mark
     """
     known = np.concatenate([np.ravel(np.asarray(part, dtype=float)) for part in values])
     known = known[np.isfinite(known)]
@@ -118,10 +123,12 @@ def value_axis(
     if numbers[1] - numbers[0] < 1e-9:
         numbers[1] = numbers[0] + 1.0
     step = nice_step(numbers[1] - numbers[0], count)
-    first = math.floor(numbers[0] / step + 1e-9)
-    last = math.ceil(numbers[1] / step - 1e-9)
-    marks = tuple(_mark(number * step, gauge) for number in range(first, last + 1))
-    return Axis(marks[0].at, marks[-1].at, marks)
+    low = math.floor(numbers[0] / step * parts + 1e-9) / parts
+    high = math.ceil(numbers[1] / step * parts - 1e-9) / parts
+    marks = tuple(
+        _mark(number * step, gauge) for number in range(math.ceil(low), math.floor(high) + 1)
+    )
+    return Axis(gauge.value(low * step), gauge.value(high * step), marks)
 
 
 def _mark(number: float, gauge: Gauge) -> Mark:
@@ -133,7 +140,7 @@ def centred_axis(values: Iterable[Series], gauge: Gauge, least: float = 1e-6) ->
     """Return an axis that reaches as far below nil as above it."""
     reach = max(float(np.nanmax(np.abs(part))) for part in values)
     reach = max(reach, least)
-    return value_axis([(-reach, reach)], gauge, count=8)
+    return value_axis([(-reach, reach)], gauge, count=8, parts=2)
 
 
 def year_axis() -> Axis:

@@ -27,13 +27,12 @@ from hoopwright.drawing.plots.colours import (
 from hoopwright.drawing.plots.contours import contour, hatched_cells, running_mean
 from hoopwright.drawing.plots.field import FROST, Size, month_rules, number_room
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import EDGE, PLAIN, Look
+from hoopwright.drawing.plots.look import EDGE, HALO, PLAIN
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_room, heading
 from hoopwright.drawing.scene import Anchor, Group, Image, Item, Layer, Point, Text, View, Weight
 from hoopwright.drawing.style import WIDTHS
 from hoopwright.units import System
 
-HALO = Look("#ffffff", Weight.THICK)
 STRIP = 0.0024
 BAR = 0.0032
 PIXELS_ACROSS = 3
@@ -56,7 +55,7 @@ class DayMap:
     rows: Axis
     scale: ColourScale
     level: float | None = FROST
-    days: int = 15
+    days: int = 31
     strip: bool = True
     hatched: float | None = None
 
@@ -76,7 +75,7 @@ def day_hours(hourly: Series) -> Series:
 
 def temperature_colours(fields: Sequence[Series], gauge: Gauge) -> ColourScale:
     """Return one scale of temperature over several maps."""
-    return temperature_scale(value_axis(fields, gauge, count=8))
+    return temperature_scale(value_axis(fields, gauge, count=8, parts=2))
 
 
 def difference_colours(fields: Sequence[Series], gauge: Gauge) -> ColourScale:
@@ -123,8 +122,8 @@ def day_map(
     if shown.strip and shown.level is not None:
         items += _strip(area, shown)
         top += STRIP + GAP
-    items += colour_bar(area, shown.scale, gauge, area.bottom - 2.6 * LINE)
-    items += heading(title, note, 0.0, top + 0.6 * LINE, size.width)
+    items += colour_bar(area, shown.scale, gauge, area.bottom - 1.9 * LINE)
+    items += heading(title, note, 0.0, top + 0.8 * LINE, size.width)
     return View(name, title, said, tuple(items), 1.0)
 
 

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hoopwright.drawing.placing import text_box
 from hoopwright.drawing.plots.axes import Area, Axis, Mark, Series, value_axis
 from hoopwright.drawing.plots.field import FROST, Size, freezing_line, number_room, number_rules
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.line_plot import Curve
 from hoopwright.drawing.plots.look import EDGE, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_labels, end_room, heading
+from hoopwright.drawing.plots.words import LINE, MIDDLE, end_labels, end_room, heading
 from hoopwright.drawing.scene import (
     Anchor,
     Circle,
@@ -47,7 +48,6 @@ class Remark:
     hour: float
     value: float
     words: str
-    above: bool = True
 
 
 @dataclass(frozen=True)
@@ -120,8 +120,10 @@ def detail_plot(
     ends = [area.up(_last(curve)) for curve in curves] + [area.up(FROST)]
     items += end_labels(area.right, ends, words, area.bottom, area.top)
     items += _sun_marks(area, suns, clock)
+    drawn = [_dense(area, hours, curve.values) for curve in curves]
+    drawn += [_upright(area, at) for sun in suns for at in (sun.sunrise, sun.sunset)]
     for remark in remarks:
-        items += _remark(area, remark)
+        items += _remark(area, remark, drawn)
     items += heading(title, note, 0.0, area.top + 2.0 * LINE, size.width)
     return View(name, title, " ".join(said), tuple(items), 1.0)
 
@@ -210,15 +212,47 @@ def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: Clock) -> list[Item]:
     return [Group("sun", "Sunrise and sunset", tuple(shapes))]
 
 
-def _remark(area: Area, remark: Remark) -> list[Item]:
+def _dense(area: Area, hours: Series, values: Series) -> Series:
+    """Return points along a drawn curve [m], close enough that no word slips between them."""
+    fine = np.linspace(hours[0], hours[-1], 12 * hours.size)
+    heights = np.interp(fine, hours, values)
+    return np.array([area.at(float(x), float(y)) for x, y in zip(fine, heights, strict=True)])
+
+
+def _upright(area: Area, hour: float) -> Series:
+    return np.array([(area.across(hour), y) for y in np.linspace(area.bottom, area.top, 200)])
+
+
+def _remark(area: Area, remark: Remark, drawn: Sequence[Series]) -> list[Item]:
+    """Return a ring at the place and its words where the fewest lines run through them."""
     x, y = area.at(remark.hour, remark.value)
-    lift = 0.0022 if remark.above else -0.0022
-    base = y + lift + (0.0 if remark.above else -2 * MIDDLE)
-    anchor = Anchor.START if area.x.share(remark.hour) < 0.5 else Anchor.END
-    return [
-        Circle((x, y), 0.0009, Layer.SCALE, Tone.PAPER, Weight.MEDIUM),
-        Text((x, base), remark.words, Layer.TEXT, anchor),
+    lift = 0.0024
+    ways = [
+        Text((x + side * lift, base), remark.words, Layer.TEXT, anchor)
+        for far in (1.0, 2.4)
+        for base in (y + far * lift, y - far * lift - 2 * MIDDLE)
+        for side, anchor in ((0.0, Anchor.MIDDLE), (1.0, Anchor.START), (-1.0, Anchor.END))
     ]
+    best = min(ways, key=lambda words: _crossed(words, area, drawn))
+    return [Circle((x, y), 0.0009, Layer.SCALE, Tone.PAPER, Weight.MEDIUM), best]
+
+
+def _crossed(words: Text, area: Area, drawn: Sequence[Series]) -> int:
+    """Return how many points of lines fall into a text's box; outside the field counts most."""
+    box = text_box(words, 1.0).grown(0.0005)
+    if box.left < area.left or box.right > area.right or box.bottom < area.bottom:
+        return 1_000_000
+    return sum(
+        int(
+            (
+                (points[:, 0] > box.left)
+                & (points[:, 0] < box.right)
+                & (points[:, 1] > box.bottom)
+                & (points[:, 1] < box.top)
+            ).sum()
+        )
+        for points in drawn
+    )
 
 
 def _numbers(curve: Curve, hours: Series, clock: Clock, gauge: Gauge) -> str:
@@ -227,4 +261,5 @@ def _numbers(curve: Curve, hours: Series, clock: Clock, gauge: Gauge) -> str:
     for word, at in (("lowest", low), ("highest", high)):
         when = clock.hour((clock.start + float(hours[at])) % 24)
         said.append(f"{word} {gauge.show(float(curve.values[at]))} at {when}")
-    return f"{curve.label}: " + ", ".join(said) + "."
+    label = curve.label.replace("\n", " ")
+    return f"{label}: " + ", ".join(said) + "."

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.plots.axes import LENGTHS, MONTH_NAMES, MONTH_STARTS, Area, Axis
-from hoopwright.drawing.plots.look import EDGE, FREEZING, RULE
+from hoopwright.drawing.plots.look import EDGE, FREEZING, MONTH, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
 from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Text, View
 from hoopwright.drawing.svg import write_svg
@@ -46,7 +46,7 @@ def number_rules(area: Area, unit: str) -> list[Item]:
 
 def freezing_line(area: Area, value: float = FROST) -> list[Item]:
     """Return the line of freezing across a field of temperatures, where it lies in it."""
-    if not area.y.low < value < area.y.high:
+    if not area.y.holds(value):
         return []
     y = area.up(value)
     return [FREEZING.trace(((area.left, y), (area.right, y)))]
@@ -58,7 +58,8 @@ def month_rules(area: Area, names: bool = True, halves: bool = False) -> list[It
     halves : whether the middle of each month, its 16th, has a tick too
     """
     starts = [area.across(day) for day in MONTH_STARTS]
-    items: list[Item] = [RULE.trace(*(((x, area.bottom), (x, area.top)) for x in starts))]
+    rule = MONTH if halves else RULE
+    items: list[Item] = [rule.trace(*(((x, area.bottom), (x, area.top)) for x in starts))]
     tick = 0.0012
     items.append(
         EDGE.trace(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hoopwright.drawing.hatching import hatch_lines
 from hoopwright.drawing.plots.axes import Area, Axis, Series, day_words, value_axis, year_axis
 from hoopwright.drawing.plots.field import (
     FROST,
@@ -17,7 +18,7 @@ from hoopwright.drawing.plots.field import (
     number_rules,
 )
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import PLAIN, Look
+from hoopwright.drawing.plots.look import HATCH, PLAIN, Look
 from hoopwright.drawing.plots.words import LINE, end_labels, end_room, heading
 from hoopwright.drawing.scene import Fill, Group, Hatch, Item, Layer, Point, Shape, Tone, View
 
@@ -91,9 +92,22 @@ def line_plot(
         description = _numbers(curve, days, gauge)
         items.append(Group(f"line-{number + 1}", _flat(curve.label), (trace,), description))
     items += end_labels(area.right, places, words, area.bottom, area.top)
-    items += heading(title, note, 0.0, area.top + 2.0 * LINE, size.width)
+    told = f"{note} {band_words(curves)}".strip()
+    items += heading(title, told, 0.0, area.top + 2.0 * LINE, size.width)
     said = " ".join(_numbers(curve, days, gauge) for curve in curves)
     return View(name, title, said, tuple(items), 1.0)
+
+
+def band_words(curves: Sequence[Curve]) -> str:
+    """Return which band is whose, where there are several."""
+    banded = [(number, curve) for number, curve in enumerate(curves) if curve.low is not None]
+    if len(banded) < 2:
+        return ""
+    said = [
+        f"{'Ruled' if number % 2 else 'Grey'} band: {_flat(curve.label)}."
+        for number, curve in banded
+    ]
+    return " ".join(said)
 
 
 def _flat(label: str) -> str:
@@ -122,7 +136,9 @@ def _band(area: Area, days: Series, curve: Curve, number: int) -> list[Item]:
             shapes.append(Fill(corners, Layer.SCALE, Tone.LIGHT if number else Tone.DARK))
         else:
             angle = 45.0 if number % 4 == 1 else -45.0
-            shapes.append(Hatch(corners, Layer.SCALE, angle, 0.0013))
+            ruled = hatch_lines(Hatch(corners, Layer.SCALE, angle, 0.0013), 1.0)
+            shapes.append(HATCH.trace(*((line.start, line.end) for line in ruled)))
+            shapes.append(HATCH.trace(lower, upper))
     return [Group(f"band-{number + 1}", f"Band of {_flat(curve.label)}", tuple(shapes))]
 
 

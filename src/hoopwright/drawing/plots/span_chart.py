@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import YEAR, Area, Axis, day_words, year_axis
 from hoopwright.drawing.plots.field import month_names, month_rules
-from hoopwright.drawing.plots.look import EDGE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
+from hoopwright.drawing.plots.look import EDGE, HALO, RULE
+from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, balanced, heading
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,
@@ -29,7 +29,11 @@ from hoopwright.drawing.scene import (
 
 ROW = 0.0052
 BAR = 0.0016
+#: Of the whole width, the most that the names of the rows may take.
+LABEL_SHARE = 0.24
 DOT = 0.00085
+#: More rows than this and the months are named below as well.
+LONG = 8
 
 
 @dataclass(frozen=True)
@@ -80,19 +84,27 @@ def span_chart(
     note: str = "",
     width: float = 0.168,
 ) -> View:
-    """Return the chart; months and their halves are ruled, and named above and below.
+    """Return the chart; months and their halves are ruled.
 
     title : the finding
     """
     if not rows:
         raise ValueError("a chart needs at least one row")
-    left = max(text_width(row.label, TEXT_SIZE) for row in rows) + 1.5 * GAP
-    height = len(rows) * ROW
+    labels = [balanced(row.label, LABEL_SHARE * width) for row in rows]
+    left = max(text_width(line, TEXT_SIZE) for lines in labels for line in lines) + 1.5 * GAP
+    tall = [ROW + (len(lines) - 1) * LINE for lines in labels]
+    height = sum(tall)
     area = Area(left, 0.0, width - left, height, year_axis(), Axis(0.0, float(len(rows))))
-    items: list[Item] = [*month_rules(area, halves=True)]
+    long = len(rows) > LONG
+    items: list[Item] = [*month_rules(area, names=long, halves=True)]
     items += month_names(area, area.top + 0.35 * LINE)
-    for number, row in enumerate(rows):
-        items.append(_row(area, row, number, area.top - (number + 0.5) * ROW, meaning))
+    feet = [area.top - sum(tall[: number + 1]) for number in range(len(rows))]
+    items.append(RULE.trace(*(((0.0, foot), (area.right, foot)) for foot in feet[:-1])))
+    for number, (row, foot) in enumerate(zip(rows, feet, strict=True)):
+        middle = foot + tall[number] / 2
+        named = _label(labels[number], area.left - GAP, middle)
+        shapes = (*named, *_marks(area, row, middle))
+        items.append(Group(f"row-{number + 1}", row_words(row, meaning), shapes))
     top = area.top + 1.6 * LINE
     items += _key(0.0, top + 0.4 * LINE, meaning)
     items += heading(title, note, 0.0, top + 1.3 * LINE, width)
@@ -100,8 +112,16 @@ def span_chart(
     return View(name, title, said, tuple(items), 1.0)
 
 
-def _row(area: Area, row: SpanRow, number: int, y: float, meaning: SpanWords) -> Group:
-    shapes: list[Shape] = [Text((area.left - GAP, y - MIDDLE), row.label, Layer.TEXT, Anchor.END)]
+def _label(lines: Sequence[str], right: float, middle: float) -> list[Shape]:
+    top = middle + (len(lines) - 1) * LINE / 2 - MIDDLE
+    return [
+        Text((right, top - number * LINE), line, Layer.TEXT, Anchor.END)
+        for number, line in enumerate(lines)
+    ]
+
+
+def _marks(area: Area, row: SpanRow, y: float) -> list[Shape]:
+    shapes: list[Shape] = []
     apart = 0.55 * BAR if row.light else 0.0
     for spans, tone, middle in (
         (row.dark, Tone.INK, y + apart),
@@ -116,7 +136,7 @@ def _row(area: Area, row: SpanRow, number: int, y: float, meaning: SpanWords) ->
     if row.words:
         x = area.left + GAP
         shapes.append(Text((x, y - MIDDLE), row.words, Layer.TEXT, clear=True))
-    return Group(f"row-{number + 1}", row_words(row, meaning), tuple(shapes))
+    return shapes
 
 
 def _bar(area: Area, span: Span, tone: Tone, y: float) -> list[Shape]:
@@ -131,11 +151,12 @@ def _bar(area: Area, span: Span, tone: Tone, y: float) -> list[Shape]:
     shapes: list[Shape] = [
         Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN)
     ]
-    for early, late in ((span.first_low, span.first_high), (span.last_low, span.last_high)):
+    ends = ((span.first_low, span.first_high), (span.last_low + 1, span.last_high + 1))
+    for early, late in ends:
         if math.isfinite(early) and math.isfinite(late):
-            ends = (max(early, 0.0), min(late + 1, float(YEAR)))
-            a, b = (area.across(day) for day in ends)
-            shapes.append(EDGE.trace(((a, y), (b, y)), *_caps(a, b, y, half)))
+            a, b = area.across(max(early, 0.0)), area.across(min(late, float(YEAR)))
+            stroke = (((a, y), (b, y)), *_caps(a, b, y, half))
+            shapes += [HALO.trace(*stroke), EDGE.trace(*stroke)]
     return shapes
 
 

@@ -35,10 +35,21 @@ def wrapped(text: str, width: float, size: float = TEXT_SIZE, bold: bool = False
     return lines
 
 
+def balanced(text: str, width: float, size: float = TEXT_SIZE, bold: bool = False) -> list[str]:
+    """Return a text wrapped to the fewest lines, and those as even as they come."""
+    fewest = len(wrapped(text, width, size, bold))
+    narrow, wide = 0.3 * width, width
+    while wide - narrow > 0.001:
+        middle = (narrow + wide) / 2
+        fits = len(wrapped(text, middle, size, bold)) <= fewest
+        narrow, wide = (narrow, middle) if fits else (middle, wide)
+    return wrapped(text, wide, size, bold)
+
+
 def heading(title: str, note: str, left: float, bottom: float, width: float) -> list[Item]:
     """Return the finding in bold and a note under it, standing on `bottom` [m]."""
     notes = wrapped(note, width) if note else []
-    titles = wrapped(title, width, TITLE_SIZE, bold=True)
+    titles = balanced(title, width, TITLE_SIZE, bold=True)
     items: list[Item] = []
     y = bottom + text_height(TEXT_SIZE)[0]
     for line in reversed(notes):

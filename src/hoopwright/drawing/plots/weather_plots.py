@@ -1,0 +1,231 @@
+"""What a year of hourly weather holds, as plots."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from hoopwright.climate.sky import sky_temperature, trusted_sky
+from hoopwright.climate.summary import Summary
+from hoopwright.climate.sun import day_spans
+from hoopwright.climate.weather import Weather
+from hoopwright.drawing.plots import gauge
+from hoopwright.drawing.plots.axes import (
+    LENGTHS,
+    MONTH_NAMES,
+    MONTH_STARTS,
+    YEAR,
+    Series,
+    day_words,
+)
+from hoopwright.drawing.plots.day_map import day_map, temperature_colours, temperature_map
+from hoopwright.drawing.plots.detail_plot import Clock, Remark, SunSpan, clock_words, detail_plot
+from hoopwright.drawing.plots.line_plot import Curve, line_plot
+from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS
+from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
+from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
+from hoopwright.drawing.scene import View
+from hoopwright.units import System
+
+MIDDLES = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])
+EIGHT_IN_TEN = (0.1, 0.9)
+
+
+def weather_plots(weather: Weather, held: Summary, system: System) -> tuple[View, ...]:
+    """Return the plots of one year of hours (the first, of several); held: its summary."""
+    views = [
+        _temperatures(weather, system),
+        _hours(weather, system),
+        _sun(weather, held),
+        _wind(weather, held, system),
+        _coldest_night(weather, system),
+    ]
+    if any(span.last and span.first for span in held.frost):
+        views.insert(2, _frost(weather, held, system))
+    if np.isfinite(held.precipitation).any():
+        views.append(rain_bars(held.precipitation, system))
+    return tuple(views)
+
+
+def _kind(weather: Weather) -> str:
+    """Return what kind of year it is, said on every plot."""
+    if weather.invented:
+        return "Invented weather, never observed."
+    return "One typical year, stitched." if weather.typical_year else "One observed year."
+
+
+def by_month(daily: Series) -> list[Series]:
+    """Return the days of a common year month by month."""
+    return [
+        daily[start : start + length] for start, length in zip(MONTH_STARTS, LENGTHS, strict=False)
+    ]
+
+
+def spread_curve(label: str, months: list[Series]) -> Curve:
+    """Return the curve through the mean of each month's days, with the band of 8 days in 10."""
+    known = [part[np.isfinite(part)] for part in months]
+    mean = np.array([part.mean() if part.size else np.nan for part in known])
+    low, high = (
+        np.array([np.quantile(part, share) if part.size else np.nan for part in known])
+        for share in EIGHT_IN_TEN
+    )
+    return Curve(label, mean, low, high)
+
+
+def _temperatures(weather: Weather, system: System) -> View:
+    days = weather.air_temperature[: YEAR * 24].reshape(YEAR, 24)
+    kind = _kind(weather)
+    return temperature_lines(by_month(days.max(axis=1)), by_month(days.min(axis=1)), system, kind)
+
+
+def temperature_lines(
+    highs: list[Series], lows: list[Series], system: System, kind: str = ""
+) -> View:
+    """Return highest and lowest temperatures of the days over the year, by months' means."""
+    shown = gauge.temperature(system)
+    high, low = spread_curve("day's high", highs), spread_curve("night's low", lows)
+    warmest, coldest = int(np.nanargmax(high.values)), int(np.nanargmin(low.values))
+    title = (
+        f"Days reach {shown.show(float(high.values[warmest]))} in {MONTH_NAMES[warmest]}, "
+        f"nights fall to {shown.show(float(low.values[coldest]))} in {MONTH_NAMES[coldest]}"
+    )
+    note = f"Mean of each month; bands hold 8 days in 10. {kind}".strip()
+    return line_plot("temperatures", title, MIDDLES, (high, low), shown, note=note)
+
+
+def _hours(weather: Weather, system: System) -> View:
+    shown = gauge.temperature(system)
+    air = weather.air_temperature[: YEAR * 24]
+    frosty = int((air <= 0).sum())
+    days = int((air.reshape(YEAR, 24).min(axis=1) <= 0).sum())
+    title = (
+        f"{frosty:,} hours of the year are at or below freezing, on {days} days"
+        if frosty
+        else f"It never freezes; the year's lowest is {shown.show(float(air.min()))}"
+    )
+    note = f"Air at 2 m, local standard time. {_kind(weather)} Line: freezing, by the month's mean."
+    drawn = temperature_map(air, temperature_colours([air], shown), system)
+    return day_map("hours", title, drawn, shown, note=note)
+
+
+def threshold_words(threshold: float, system: System) -> str:
+    """Return a killing step [degC], to the tenth where its tenth is not nil."""
+    shown = gauge.temperature(system)
+    number = shown.number(threshold)
+    digits = 0 if abs(number - round(number)) < 0.1 else 1
+    return replace(shown, digits=digits).show(threshold)
+
+
+def _frost(weather: Weather, held: Summary, system: System) -> View:
+    first_day = weather.start.date().toordinal()
+    rows = []
+    for span in held.frost:
+        label = f"above {threshold_words(span.threshold, system)}"
+        if span.last is None or span.first is None:
+            rows.append(SpanRow(label, words="no such frost in one half of the year"))
+            continue
+        begin = span.last.toordinal() + 1 - first_day
+        end = span.first.toordinal() - 1 - first_day
+        rows.append(SpanRow(label, (Span(begin, end),)))
+    whole = next(span for span in held.frost if span.last and span.first)
+    title = (
+        f"{whole.season} days between the last and the first night at "
+        f"{threshold_words(whole.threshold, system)} or below"
+    )
+    note = f"{_kind(weather)} One year is one sample: it carries no probability."
+    return span_chart("frost", title, rows, SpanWords("no night so cold"), note=note)
+
+
+def _sun(weather: Weather, held: Summary) -> View:
+    shown = gauge.daily_radiation()
+    daily = weather.global_horizontal[: YEAR * 24].reshape(YEAR, 24).sum(axis=1) / 1000
+    bars = _bars(daily)
+    least = min(bars, key=lambda bar: bar.value)
+    most = max(bars, key=lambda bar: bar.value)
+    title = (
+        f"A day's sun: {shown.bare(least.value)} {shown.mark} in {least.label}, "
+        f"{shown.bare(most.value)} in {most.label}"
+    )
+    note = (
+        f"On level ground; strokes hold 8 days in 10. {100 * held.diffuse_share:.0f} % of it comes "
+        f"from the sky and not straight from the sun. {_kind(weather)}"
+    )
+    return range_bars("sun", title, bars, shown, note=note)
+
+
+def _bars(values: Series, per_day: int = 1) -> list[RangeBar]:
+    bars = []
+    for name, start, length in zip(MONTH_NAMES, MONTH_STARTS, LENGTHS, strict=False):
+        part = values[start * per_day : (start + length) * per_day]
+        low, high = (float(np.quantile(part, share)) for share in EIGHT_IN_TEN)
+        mean = float(part.mean())
+        bars.append(RangeBar(name, mean, min(low, mean), max(high, mean)))
+    return bars
+
+
+def _wind(weather: Weather, held: Summary, system: System) -> View:
+    shown = gauge.wind_speed(system)
+    bars = _bars(weather.wind_speed[: YEAR * 24], per_day=24)
+    most = max(bars, key=lambda bar: bar.value)
+    title = (
+        f"{most.label} is the windiest month; the year's strongest hour has "
+        f"{shown.show(held.strongest_wind)}"
+    )
+    note = f"Means of an hour at 10 m, not gusts; strokes hold 8 hours in 10. {_kind(weather)}"
+    return range_bars("wind", title, bars, shown, note=note)
+
+
+def rain_bars(rain: Series, system: System, note: str = "") -> View:
+    """Return the rain of each month [mm] as bars; NaN where unknown."""
+    shown = gauge.rain(system)
+    bars = [
+        RangeBar(name, float(depth), words="" if np.isfinite(depth) else "not known")
+        for name, depth in zip(MONTH_NAMES, rain, strict=True)
+    ]
+    wettest = int(np.nanargmax(rain))
+    known = "in the year" if np.isfinite(rain).all() else "in the months known"
+    title = f"{shown.show(float(np.nansum(rain)))} of rain and melted snow {known}, most in "
+    return range_bars("rain", title + MONTH_NAMES[wettest], bars, shown, note=note)
+
+
+def _coldest_night(weather: Weather, system: System) -> View:
+    """Return the two days round the year's coldest hour: air, dew point and the sky's cold."""
+    shown, clock = gauge.temperature(system), clock_words(system)
+    coldest = int(weather.air_temperature[: YEAR * 24].argmin())
+    day = min(max((coldest - 12) // 24, 0), YEAR - 2)
+    rows = slice(max(24 * day - 1, 0), 24 * day + 48)
+    hours = np.arange(rows.start + 1 - 24 * day, 49, dtype=float)
+    sky = sky_temperature(trusted_sky(weather))
+    air = weather.air_temperature
+    curves = (
+        Curve("air at 2 m", air[rows], look=CHANGED),
+        Curve("dew point", weather.dew_point[rows], look=DASHES_AND_DOTS),
+        Curve("sky, as a\nblack body", sky[rows], look=DASHES),
+    )
+    spans = day_spans(weather.start, YEAR, weather.station)
+    suns = [
+        SunSpan(24.0 * n + float(spans.sunrise[day + n]), 24.0 * n + float(spans.sunset[day + n]))
+        for n in (0, 1)
+        if np.isfinite(spans.sunrise[day + n])
+    ]
+    at = float(coldest + 1 - 24 * day)
+    lowest = float(air[coldest])
+    colder = float(lowest - sky[coldest])
+    title = (
+        f"The coldest night falls to {shown.show(lowest)}; the sky above it is "
+        f"{replace(gauge.temperature_difference(system), digits=0).show(colder)} colder still"
+    )
+    words = (day_words(day), day_words(day + 1))
+    remark = Remark(at, lowest, shown.show(lowest))
+    return detail_plot(
+        "coldest-night",
+        title,
+        hours,
+        curves,
+        suns,
+        Clock(0.0, clock, words),
+        shown,
+        remarks=(remark,),
+        note=f"Local standard time. {_kind(weather)}",
+    )
