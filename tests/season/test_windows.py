@@ -8,7 +8,14 @@ from hoopwright.season.crops import crop, crops
 from hoopwright.season.frost_risk import band_curve, frost_curve, frost_dates, wilson
 from hoopwright.season.gains import date_text, gain, limited_by_heat
 from hoopwright.season.losses import fates
-from hoopwright.season.windows import long_runs, spans_of, typical_window, window, windows
+from hoopwright.season.windows import (
+    long_runs,
+    losses_on,
+    spans_of,
+    typical_window,
+    window,
+    windows,
+)
 
 DAYS = np.arange(365)
 
@@ -118,14 +125,28 @@ def test_a_month_of_heat_bolts_spinach_and_says_so() -> None:
     assert not any(s.first <= 190 <= s.last for s in found.stretches)
 
 
-def test_a_warmer_bed_is_sooner_and_longer_for_hardy_and_tender(outside, inside) -> None:
-    for key in ("lettuce-leaf", "kale", "tomato", "snap-bean", "carrot"):
-        a, b = window(crop(key), outside), window(crop(key), inside)
-        if a.earliest is None or b.earliest is None:
-            assert b.earliest is not None or limited_by_heat(a, b) or a.earliest is None
-            continue
-        assert b.earliest.day <= a.earliest.day or limited_by_heat(a, b)
-        assert b.harvest.middle <= a.harvest.middle + 1
+@pytest.mark.parametrize("key", ["lettuce-leaf", "kale", "snap-bean", "carrot", "radish"])
+def test_a_warmer_bed_is_sooner_and_ripe_sooner(outside, inside, key) -> None:
+    a, b = window(crop(key), outside), window(crop(key), inside)
+    assert a.earliest is not None
+    assert b.earliest is not None
+    assert b.earliest.day <= a.earliest.day
+    assert b.harvest.middle < a.harvest.middle
+    found = gain(a, b)
+    assert found.early == a.earliest.day - b.earliest.day
+    assert found.sentence.startswith("Start")
+
+
+def test_the_same_day_under_two_covers_side_by_side(outside, inside) -> None:
+    bean = crop("snap-bean")
+    found = window(bean, inside)
+    assert found.earliest is not None
+    a, b = (losses_on(bean, digest, found.earliest.day) for digest in (outside, inside))
+    assert b == found.losses
+    assert a.too_short > b.too_short  # seed lies too long in the colder soil
+    assert b.frost + b.too_short <= 0.1 * b.years + 1e-9
+    with pytest.raises(SeasonError, match="between 0 and 364"):
+        losses_on(bean, inside, 365)
 
 
 def test_dates_carry_their_sampling_error_and_it_shrinks_with_years() -> None:
@@ -198,11 +219,16 @@ def test_gain_of_a_bed_over_itself_is_nothing(outside) -> None:
 
 
 def test_gain_says_heat_where_heat_takes() -> None:
-    cold, closed = Digest(made("open", warmer=2)), Digest(made("closed", warmer=2, swing=17))
-    a, b = window(crop("spinach"), cold, 0.3), window(crop("spinach"), closed, 0.3)
+    """A cover with the nights of the open bed and days far over what spinach bears."""
+    cool = made("open", warmer=2)
+    hot = cool.air + np.tile(np.where((np.arange(24) > 9) & (np.arange(24) < 17), 16.0, 0.0), 365)
+    closed = Digest(BedYears("closed", hot, np.maximum(cool.leaf, hot - 17), cool.soil))
+    a, b = window(crop("spinach"), Digest(cool)), window(crop("spinach"), closed)
+    assert a.earliest is not None
     found = gain(a, b)
     assert found.start_days < 0
-    assert limited_by_heat(a, b) or "frost" in found.sentence
+    assert limited_by_heat(a, b)
+    assert "heat" in found.sentence or "too hot" in found.sentence
 
 
 def test_runs_and_spans() -> None:
@@ -246,6 +272,12 @@ def test_dates_in_words() -> None:
 
 def test_all_crops_under_two_covers_at_once(outside, inside) -> None:
     keys = ("kale", "tomato", "basil", "garlic", "potato", "strawberry")
-    found = windows([crops()[k] for k in keys], [outside.years, inside.years])
+    steps = []
+    found = windows(
+        [crops()[k] for k in keys],
+        [outside.years, inside.years],
+        step=lambda: steps.append(1),
+    )
+    assert len(steps) == len(keys)
     assert set(found) == set(keys)
     assert set(found["kale"]) == {"open", "film"}

@@ -47,19 +47,13 @@ def gain(outside: Window, inside: Window) -> Gain:
 
 
 def limited_by_heat(outside: Window, inside: Window) -> bool:
-    """Return True where the cover's season is cut by heat at an end where it falls short."""
-    if inside.earliest is None or inside.latest is None:
-        return inside.hindrance == "heat"
-    first, last = inside.stretches[0], inside.stretches[-1]
-    short_early = outside.earliest is not None and inside.earliest.day > outside.earliest.day
-    short_late = outside.latest is not None and inside.latest.day < outside.latest.day
-    fewer = inside.start_days < outside.start_days
-    inner = any("heat" in (stretch.before, stretch.after) for stretch in inside.stretches)
-    return (
-        (short_early and first.before == "heat")
-        or (short_late and last.after == "heat")
-        or (fewer and inner)
-    )
+    """Return True where most of the start days that the cover takes away are lost to heat."""
+    taken = [
+        inner
+        for outer, inner in zip(outside.obstacles, inside.obstacles, strict=True)
+        if not outer and inner
+    ]
+    return bool(taken) and sum(cause == "heat" for cause in taken) >= len(taken) / 2
 
 
 def _sentence(outside: Window, inside: Window, early: int | None, late: int | None) -> str:

@@ -77,8 +77,13 @@ def run_ways(
     weathers: Sequence[Weather],
     visits: Visits,
     simulate: Callable[[Weather, Schedule], UnderCover],
+    step: Callable[[], None] | None = None,
 ) -> tuple[OptionYears, ...]:
-    """Return each way's years. simulate : the heat model with bed and cover bound to it."""
+    """Return each way's years.
+
+    simulate : the heat model with bed and cover bound to it
+    step     : called after each way, for a progress bar
+    """
     found = []
     for option in options:
         runs = [simulate(weather, option.schedule(visits)) for weather in weathers]
@@ -89,4 +94,6 @@ def run_ways(
                 np.stack([common_year(run, run.leaf) for run in runs]),
             )
         )
+        if step is not None:
+            step()
     return tuple(found)

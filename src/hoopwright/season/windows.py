@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -82,6 +82,7 @@ class Window:
     flowering        : median day of first flowers from that start; for crops that need insects
                        the cover must be open from then on
     hindrance        : what stands in the way where there is no window, else None
+    obstacles        : for each of the 365 start days what loses most starts, or "" on a good day
     cautions         : sentences on how sure this is
     """
 
@@ -98,6 +99,7 @@ class Window:
     flowering: float
     losses: Losses
     hindrance: Cause | None
+    obstacles: tuple[Cause | Literal[""], ...]
     cautions: tuple[str, ...]
 
     @property
@@ -135,13 +137,33 @@ def windows(
     covers: Sequence[BedYears],
     risk: float = ONE_IN_TEN,
     habits: Habits | None = None,
+    step: Callable[[], None] | None = None,
 ) -> dict[str, dict[str, Window]]:
-    """Return crop key -> cover name -> window, for many crops and covers."""
+    """Return crop key -> cover name -> window, for many crops and covers.
+
+    step : called after each crop, for a progress bar
+    """
     digests = [Digest(years) for years in covers]
-    return {
-        crop.key: {digest.years.name: window(crop, digest, risk, habits) for digest in digests}
-        for crop in crops
-    }
+    found = {}
+    for crop in crops:
+        found[crop.key] = {
+            digest.years.name: window(crop, digest, risk, habits) for digest in digests
+        }
+        if step is not None:
+            step()
+    return found
+
+
+def losses_on(crop: Crop, digest: Digest, day: int, habits: Habits | None = None) -> Losses:
+    """Return what would be lost of starts on one day of the year (0 is the first), by cause.
+
+    To set two covers side by side on the same day. Counts are expected numbers; causes overlap.
+    """
+    if digest.years.typical_year:
+        raise SeasonError(NO_ODDS)
+    if not 0 <= day < YEAR:
+        raise SeasonError(f"a day of the year lies between 0 and {YEAR - 1}, not {day}")
+    return _losses(fates(crop, digest, habits), day)
 
 
 def _window(
@@ -166,15 +188,20 @@ def _window(
         bold=_ends(fate.lost_with(fate.frost_bold), risk),
         harvest=_harvest(fate, day),
         flowering=_flowering(fate, day),
-        losses=Losses(
-            day,
-            len(digest.years),
-            float(fate.frost[:, day].sum()),
-            float(fate.heat[:, day].sum()),
-            float(fate.unripe[:, day].sum()),
-        ),
+        losses=_losses(fate, day),
         hindrance=None if spans else _cause(fate, day),
+        obstacles=tuple("" if fine else _cause(fate, at) for at, fine in enumerate(good)),
         cautions=_cautions(crop, len(digest.years), risk, odds),
+    )
+
+
+def _losses(fate: Fates, day: int) -> Losses:
+    return Losses(
+        day,
+        fate.frost.shape[0],
+        float(fate.frost[:, day].sum()),
+        float(fate.heat[:, day].sum()),
+        float(fate.unripe[:, day].sum()),
     )
 
 
