@@ -65,6 +65,7 @@ def replay(answers, askers: list[str] | None = None) -> Iterator[str]:
             pass
 
     server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
+    server.handle_error = lambda *_about: None  # a client that gave up is no news
     thread = threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True)
     thread.start()
     try:
