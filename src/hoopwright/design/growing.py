@@ -1,0 +1,151 @@
+"""From a design to what the climate needs of it: the air space, the schedule, years of weather."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from hoopwright.climate.at_bed import Exposure, at_bed
+from hoopwright.climate.demo import demo_normals
+from hoopwright.climate.disaggregate import hourly_years, usable_years
+from hoopwright.climate.generate import generate
+from hoopwright.climate.normals import monthly_normals
+from hoopwright.climate.read import read_daily, read_weather
+from hoopwright.climate.read.recognise import is_daily
+from hoopwright.climate.weather import Weather
+from hoopwright.design.flow import Design
+from hoopwright.heat.covers import optics_of
+from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, WaterJugs
+from hoopwright.heat.run import Bed
+from hoopwright.heat.schedule import Schedule, Season, Visits
+from hoopwright.plan.model import Plan
+
+#: Soil fills the box to an inch below the boards' top (common practice, no source).
+SOIL_BELOW_TOP = 0.0254
+CURVE_POINTS = 13
+GALLON = 0.003785
+#: A gallon jug is about 6 in across and 10 in tall: its outside [m2] (an assumption).
+JUG_SURFACE = 0.16
+
+
+@dataclass(frozen=True)
+class PlaceYears:
+    """Years of weather at a place, and in words where they come from.
+
+    odds : True where the years carry probabilities (a record or generated years)
+    """
+
+    years: tuple[Weather, ...]
+    origin: str
+    odds: bool
+
+
+def place_years(plan: Plan, file: Path | None) -> PlaceYears:
+    """Return the years of weather a plan asks for, corrected from the station to the bed.
+
+    A daily record gives its own years. A typical-year file holds one stitched year, so its
+    monthly normals feed the generator. Without a file the invented demo valley is generated.
+    """
+    years, origin = _years(plan, file)
+    exposure = Exposure(
+        elevation=plan.site.elevation if file is not None else None,
+        cold_pool=plan.site.cold_pool,
+    )
+    return PlaceYears(tuple(at_bed(year, exposure) for year in years), origin, True)
+
+
+def typical_year(plan: Plan, file: Path | None) -> Weather:
+    """Return one year to look at closely: the file's own, or the first of those generated."""
+    if file is not None and not is_daily(file):
+        weather = read_weather(file)
+        exposure = Exposure(elevation=plan.site.elevation, cold_pool=plan.site.cold_pool)
+        return at_bed(weather, exposure)
+    return place_years(plan.model_copy(update={"season": _one_year(plan)}), file).years[0]
+
+
+def _one_year(plan: Plan) -> object:
+    return plan.season.model_copy(update={"years": 1})
+
+
+def _years(plan: Plan, file: Path | None) -> tuple[Iterator[Weather], str]:
+    asked = plan.season
+    if file is None:
+        normals = demo_normals()
+        origin = f"{asked.years} generated years of {normals.station.name}"
+        return generate(normals, asked.years, asked.seed), origin
+    if is_daily(file):
+        record = read_daily(file)
+        usable = usable_years(record).years
+        return hourly_years(record), f"{len(usable)} years of {record.station.name}"
+    weather = read_weather(file)
+    origin = (
+        f"{asked.years} years generated from the typical year of {weather.station.name}; "
+        "a record of many years would be surer"
+    )
+    return generate(monthly_normals(weather), asked.years, asked.seed), origin
+
+
+def enclosure_of(design: Design) -> Enclosure:
+    """Return the air space of a design: the inside of the hoop over the soil."""
+    bed, hoop = design.bed, design.hoop
+    soil = bed.height - SOIL_BELOW_TOP
+    line = hoop.centreline
+    above = line[line[:, 1] >= bed.height - 1e-9]
+    left = [[above[0, 0], bed.height]]
+    right = [[above[-1, 0], bed.height]]
+    arch = np.vstack([left, above, right])
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(arch, axis=0).T))])
+    places = np.linspace(0.0, along[-1], CURVE_POINTS)
+    across = np.interp(places, along, arch[:, 0]) + bed.inner_width / 2
+    up = np.interp(places, along, arch[:, 1]) - soil
+    edges = design.cover.edges
+    return Enclosure(
+        length=bed.inner_length,
+        width=bed.inner_width,
+        curve=tuple((float(x), float(y)) for x, y in zip(across, up, strict=True)),
+        axis_azimuth=design.plan.bed.direction % 180.0,
+        soil_above_grade=soil,
+        rim_above_soil=SOIL_BELOW_TOP,
+        board_thickness=bed.wall,
+        sides_that_open=edges.count("rail"),
+        edge="buried" if edges == ("bury", "bury") else "clipped",
+    )
+
+
+def heat_bed_of(design: Design) -> Bed:
+    """Return the bed as the heat model runs it, with inner fabric and jugs as the plan asks."""
+    asked = design.plan.season
+    fabric = None
+    if asked.inner_fabric is not None:
+        fabric = InnerFabric(optics_of(design.catalogue.cover(asked.inner_fabric)))
+    jugs = WaterJugs(asked.jugs * GALLON, asked.jugs * JUG_SURFACE) if asked.jugs else None
+    return Bed(enclosure_of(design), fabric=fabric, jugs=jugs, trust_file_sky=False)
+
+
+def visits_of(plan: Plan) -> Visits:
+    """Return when the person comes by."""
+    return Visits(morning=plan.season.morning, evening=plan.season.evening)
+
+
+def schedule_of_plan(plan: Plan) -> Schedule:
+    """Return how the cover is worked through the year, as the plan has it."""
+    asked = plan.season
+    opener = asked.opener_from if asked.sides == "opener" else None
+    season = Season(
+        asked.cover_from,
+        asked.cover_until,
+        open_height=asked.open_height,
+        opened="closed" if asked.sides == "opener" else asked.sides,
+        opener_from=opener,
+    )
+    return Schedule((season,), visits_of(plan))
+
+
+def covers_of(design: Design) -> dict[str, CoverOptics]:
+    """Return the plan's own cover and those to set beside it, by name."""
+    keys = (design.plan.cover.material, *design.plan.season.beside)
+    materials = [design.catalogue.cover(key) for key in dict.fromkeys(keys)]
+    return {material.name: optics_of(material) for material in materials}

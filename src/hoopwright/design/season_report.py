@@ -1,0 +1,307 @@
+"""The season of a design: many years run through the open bed and each cover, and what they say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.weather import Weather
+from hoopwright.design.flow import Design
+from hoopwright.design.growing import (
+    PlaceYears,
+    covers_of,
+    heat_bed_of,
+    schedule_of_plan,
+    visits_of,
+)
+from hoopwright.heat.compare import (
+    Gain,
+    NightGains,
+    degree_days,
+    frost_free,
+    hours_above,
+    nightly_minimum,
+    water_used,
+    wet_leaf_hours,
+)
+from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.schedule import Schedule
+from hoopwright.heat.uncertainty import Band, banded, pairs
+from hoopwright.season.bed_years import BedYears, bed_years
+from hoopwright.season.crops import Crop, crop, crops
+from hoopwright.season.frost_risk import FrostCurve, frost_curve
+from hoopwright.season.gains import Gain as SeasonGain
+from hoopwright.season.gains import gain as season_gain
+from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
+from hoopwright.season.opening_options import allowed_height, run_ways, ways
+from hoopwright.season.windows import Window, windows
+from hoopwright.tables.animals import animals
+
+OPEN = "open bed"
+#: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
+#: 32 (crop table); 38 is where little sets.
+HOT, VERY_HOT = 32.0, 38.0
+#: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
+KILLING = (0.0, -2.0, -4.0)
+DEGREE_BASE = 10.0
+SEED_DEPTH = 0.05
+DRAWS = 12
+#: Years looked at to choose the opening calendar; more change a half month rarely (an assumption).
+CALENDAR_YEARS = 10
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True)
+class CoverClimate:
+    """What one way of covering does to the year, means over the years unless said.
+
+    gains        : the nights against the open bed and the station; None for the open bed itself
+    gain_band    : [K] mean leaf gain with the model's coefficients drawn from their ranges
+    hot, very_hot: [h] a year above 32 and 38 degC
+    degree_days  : [K d] above 10 degC; wet_leaf [h]; water [mm]
+    spans        : [d] median frost-free days by killing leaf temperature
+    soil_spring  : [degC] soil at 5 cm, monthly means (12)
+    """
+
+    name: str
+    gains: NightGains | None
+    gain_band: Band | None
+    hot: float
+    very_hot: float
+    degree_days: float
+    wet_leaf: float
+    water: float
+    spans: Mapping[float, float]
+    soil: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class SeasonReport:
+    """The whole season of a design.
+
+    covers    : the open bed first, then each cover
+    windows   : crop -> cover -> sowing window; gains: crop -> what the plan's own cover adds
+    curves    : cover -> chance of frost by day
+    calendar  : the opening calendar of the plan's own cover, 24 half months
+    look      : one year hour by hour under each, to draw
+    """
+
+    origin: str
+    risk: float
+    covers: tuple[CoverClimate, ...]
+    crops: Mapping[str, Crop]
+    windows: Mapping[str, Mapping[str, Window]]
+    gains: Mapping[str, SeasonGain]
+    curves: Mapping[str, FrostCurve]
+    calendar: tuple[HalfMonth, ...]
+    allowed_height: float
+    look: Mapping[str, UnderCover]
+
+
+def season_report(
+    design: Design, place: PlaceYears, march: Any, progress: Progress | None = None
+) -> SeasonReport:
+    """Return the season of a design at a place.
+
+    march    : `heat.compiled.compiled_march()`, or None for the plain kernel (slow for many years)
+    progress : told what is being done and how far it is, from 0 to 1
+    """
+    tell = progress or (lambda what, share: None)
+    bed, own_schedule = heat_bed_of(design), schedule_of_plan(design.plan)
+    covers = covers_of(design)
+    runs = _all_runs(bed, covers, own_schedule, place.years, march, tell)
+    tell("Crops and their dates", 0.55)
+    years = {name: bed_years(name, found, SEED_DEPTH) for name, found in runs.items()}
+    grown = _crops_of(design)
+    risk = design.plan.season.risk
+    found = windows(list(grown.values()), list(years.values()), risk=risk)
+    own = next(iter(covers))
+    tell("Opening and closing", 0.8)
+    allowed = _allowed(design)
+    standing = _standing(grown, found, own)
+    calendar = _calendar(design, bed, covers[own], place.years, march, standing, allowed)
+    tell("How sure it is", 0.92)
+    climates = _climates(runs, place.years, bed, covers, own_schedule, march)
+    tell("Done", 1.0)
+    return SeasonReport(
+        origin=place.origin,
+        risk=risk,
+        covers=climates,
+        crops=grown,
+        windows=found,
+        gains={key: season_gain(row[OPEN], row[own]) for key, row in found.items()},
+        curves={name: frost_curve(one, 0.0) for name, one in years.items()},
+        calendar=calendar,
+        allowed_height=allowed,
+        look={name: found[0] for name, found in runs.items()},
+    )
+
+
+def _crops_of(design: Design) -> dict[str, Crop]:
+    known = crops()
+    asked = design.plan.season.crops or tuple(known)
+    return {key: crop(key, known) for key in asked}
+
+
+def _all_runs(
+    bed: Bed,
+    covers: Mapping[str, CoverOptics],
+    schedule: Schedule,
+    weathers: Sequence[Weather],
+    march: Any,
+    tell: Progress,
+) -> dict[str, list[UnderCover]]:
+    """Return the runs of every year, the open bed first; years go side by side on two threads."""
+    own = next(iter(covers.values()))
+
+    def one(weather: Weather) -> list[UnderCover]:
+        at = place_of(weather, bed)
+        found = [simulate(weather, bed, own, Schedule.open_bed(), at, march)]
+        found += [simulate(weather, bed, optics, schedule, at, march) for optics in covers.values()]
+        return found
+
+    rows = []
+    with ThreadPoolExecutor(max_workers=2) as pool:
+        for number, row in enumerate(pool.map(one, weathers), start=1):
+            rows.append(row)
+            tell(f"Year {number} of {len(weathers)}", 0.5 * number / len(weathers))
+    return {name: [row[k] for row in rows] for k, name in enumerate((OPEN, *covers))}
+
+
+def _allowed(design: Design) -> float:
+    """Return how high the sides may be opened [m] without letting an animal in."""
+    wanted = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
+    full = design.hoop.crown_over_board
+    return allowed_height(wanted, design.cover.mesh_band, full)
+
+
+def _standing(
+    grown: Mapping[str, Crop], found: Mapping[str, Mapping[str, Window]], own: str
+) -> list[tuple[Crop, int, int]]:
+    """Return the crops and the days they stand under the plan's cover, sown at their earliest."""
+    standing = []
+    for key, row in found.items():
+        window = row[own]
+        if window.earliest is not None and np.isfinite(window.harvest.late):
+            standing.append((grown[key], window.earliest.day, int(window.harvest.late)))
+    return standing
+
+
+def _calendar(
+    design: Design,
+    bed: Bed,
+    optics: CoverOptics,
+    weathers: Sequence[Weather],
+    march: Any,
+    standing: list[tuple[Crop, int, int]],
+    allowed: float,
+) -> tuple[HalfMonth, ...]:
+    visits = visits_of(design.plan)
+    heights = (0.1, 0.3, min(0.6, design.hoop.crown_over_board))
+
+    def run(weather: Weather, schedule: Schedule) -> UnderCover:
+        return simulate(weather, bed, optics, schedule, None, march)
+
+    options = run_ways(ways(heights, allowed), weathers[:CALENDAR_YEARS], visits, run)
+    return opening_calendar(options, limits_through_year(standing))
+
+
+def _climates(
+    runs: Mapping[str, list[UnderCover]],
+    weathers: Sequence[Weather],
+    bed: Bed,
+    covers: Mapping[str, CoverOptics],
+    schedule: Schedule,
+    march: Any,
+) -> tuple[CoverClimate, ...]:
+    found = []
+    for name, under in runs.items():
+        gains, band = None, None
+        if name != OPEN:
+            gains = _gains(under, runs[OPEN])
+            drawn = pairs(weathers[0], bed, covers[name], schedule, DRAWS, 1, march)
+            band = banded(drawn, _mean_leaf_gain)
+        found.append(_climate(name, under, gains, band))
+    return tuple(found)
+
+
+def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
+    inside = nightly_minimum(under.leaf, under.weather)
+    return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
+
+
+def _gains(under: Sequence[UnderCover], bare: Sequence[UnderCover]) -> NightGains:
+    """Return the gains over the nights of all years together."""
+
+    def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> Gain:
+        nights = [
+            nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather)
+            for one, two in zip(under, bare, strict=True)
+        ]
+        apart = np.concatenate(nights)
+        low, high = np.percentile(apart, [10.0, 90.0])
+        years = len(under)
+        return Gain(
+            float(apart.mean()),
+            float(low),
+            float(high),
+            round(int((apart < 0).sum()) / years),
+            round(len(apart) / years),
+        )
+
+    return NightGains(
+        of(lambda run: run.air, lambda run: run.weather.air_temperature),
+        of(lambda run: run.air, lambda run: run.air),
+        of(lambda run: run.leaf, lambda run: run.leaf),
+    )
+
+
+def _climate(
+    name: str, under: Sequence[UnderCover], gains: NightGains | None, band: Band | None
+) -> CoverClimate:
+    def mean(of: Callable[[UnderCover], float]) -> float:
+        return float(np.mean([of(run) for run in under]))
+
+    spans = {
+        kills: float(np.median([frost_free(run.leaf, kills).days for run in under]))
+        for kills in KILLING
+    }
+    return CoverClimate(
+        name=name,
+        gains=gains,
+        gain_band=band,
+        hot=mean(lambda run: hours_above(run.air, HOT)),
+        very_hot=mean(lambda run: hours_above(run.air, VERY_HOT)),
+        degree_days=mean(lambda run: degree_days(run.air, DEGREE_BASE)),
+        wet_leaf=mean(wet_leaf_hours),
+        water=mean(water_used),
+        spans=spans,
+        soil=_monthly(under),
+    )
+
+
+def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
+    """Return the mean soil temperature at seed depth of each month [degC]."""
+    totals: NDArray[np.float64] = np.zeros(12)
+    for run in under:
+        hours = np.datetime64(run.weather.start, "h") + np.arange(len(run.weather))
+        month = hours.astype("datetime64[M]").astype(int) % 12
+        soil = run.soil_at(SEED_DEPTH)
+        totals += np.array([soil[month == number].mean() for number in range(12)])
+    return totals / len(under)
+
+
+def years_of(report: SeasonReport) -> int:
+    """Return how many years the report rests on."""
+    return next(iter(report.curves.values())).years
+
+
+__all__ = ["OPEN", "BedYears", "CoverClimate", "SeasonReport", "season_report", "years_of"]
