@@ -6,7 +6,7 @@ import sys
 
 import typer
 
-from hoopwright.cli import catalogue, check, cut, draw, limits, new, schema, sheet
+from hoopwright.cli import catalogue, check, climate, cut, draw, limits, new, schema, serve, sheet, store
 
 app = typer.Typer(
     name="hoopwright",
@@ -22,6 +22,9 @@ app.command(name="limits")(limits.limits)
 app.command(name="cut")(cut.cut)
 app.command(name="draw")(draw.draw)
 app.command(name="sheet")(sheet.sheet)
+app.command(name="climate")(climate.climate)
+app.command(name="serve")(serve.serve)
+app.command(name="store")(store.store)
 app.command(name="schema")(schema.schema)
 app.command(name="catalogue")(catalogue.catalogue)
 

@@ -1,0 +1,180 @@
+"""The short answers beside the drawing: each a sentence that opens to its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from hoopwright.checks import Severity
+from hoopwright.checks.finding import Finding
+from hoopwright.cli.cut import size_of
+from hoopwright.design import Design
+from hoopwright.sheet.content import Fact, FindingWords
+from hoopwright.sheet.facts import cost_words, facts, voice_of
+from hoopwright.sheet.findings import finding_words, tally, words_of
+from hoopwright.sheet.ladder_words import LadderPart, ladder_words, range_words
+from hoopwright.sheet.voice import sentence
+from hoopwright.units import fill, show
+from hoopwright.web.season import SeasonState
+
+Word = Literal["fine", "watch", "change", "stop", ""]
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """A table behind an answer: rows of text, the columns set right, and a last row."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: tuple[int, ...] = ()
+    foot: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One answer.
+
+    word    : fine, watch, change or stop, where the answer is a judgement
+    says    : the sentence; `short` the few words that a variant is compared by
+    numbers, findings, facts : what it opens to
+    link    : (page, words) where more is said
+    """
+
+    key: str
+    title: str
+    word: Word
+    says: str
+    short: str
+    numbers: Numbers | None = None
+    findings: tuple[FindingWords, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    link: tuple[str, str] = ("", "")
+
+
+def answers(design: Design, season: SeasonState) -> tuple[Answer, ...]:
+    """Return the answers in the order in which a reader asks."""
+    wind, snow, _ = ladder_words(design)
+    return (
+        _fits(design),
+        _wind(design, wind),
+        _snow(design, snow),
+        _cost(design),
+        _season(season),
+        _size(design),
+    )
+
+
+def _worst(findings: Sequence[Finding]) -> Severity:
+    return max((finding.severity for finding in findings), default=Severity.FINE)
+
+
+def _fits(design: Design) -> Answer:
+    worst = _worst(design.findings)
+    count = tally(design.findings)
+    first = words_of(design.findings[0], design.system) if design.findings else None
+    says = {
+        Severity.FINE: "Fits, and nothing needs watching.",
+        Severity.WATCH: f"Fits; {count}.",
+        Severity.CHANGE: f"Not as it stands: {count}.",
+        Severity.STOP: f"Cannot be built so: {count}.",
+    }[worst]
+    if worst >= Severity.CHANGE and first is not None:
+        says += f" First: {first.says}"
+    words = finding_words(design.findings, design.system)
+    short = count or "nothing to watch"
+    return Answer("fits", "Does it fit", _word(worst), says, short, findings=words)
+
+
+def _word(severity: Severity) -> Word:
+    words: dict[Severity, Word] = {
+        Severity.FINE: "fine",
+        Severity.WATCH: "watch",
+        Severity.CHANGE: "change",
+        Severity.STOP: "stop",
+    }
+    return words[severity]
+
+
+def _judged(design: Design, name: str) -> Word:
+    found = [finding.severity for finding in design.findings if finding.name == name]
+    return _word(max(found)) if found else ""
+
+
+def _wind(design: Design, part: LadderPart) -> Answer:
+    rung = design.ladder.first("wind")
+    assert rung is not None
+    at = range_words(rung.at, rung.kind, rung.hazard, design.system)
+    happens = sentence(fill(rung.happens, rung.values, design.system))
+    return Answer(
+        "wind",
+        "Wind",
+        _judged(design, "wind"),
+        f"Holds to gusts of about {at}. First: {happens}",
+        at,
+        _rungs(part, "Gust"),
+        link=("limits", "All limits, and what would help"),
+    )
+
+
+def _snow(design: Design, part: LadderPart) -> Answer:
+    wet = next(r for r in design.ladder.snow if "wet" in r.case and r.harm != "nuisance")
+    at = range_words(wet.at, wet.kind, wet.hazard, design.system)
+    says = f"Bears about {at} of wet snow. {part.summary}"
+    return Answer("snow", "Snow", _judged(design, "snow"), says, at, _rungs(part, "Depth"))
+
+
+def _rungs(part: LadderPart, at: str) -> Numbers:
+    rows = tuple((row.at, row.happens, f"{row.harm}; {row.case}") for row in part.rows)
+    return Numbers(f"{part.title}, first to last", (at, "What happens", "How bad, when"), rows)
+
+
+def _cost(design: Design) -> Answer:
+    order, system = design.order, design.system
+    say = voice_of(design)
+    rows = tuple(
+        (
+            line.name,
+            size_of(line, system),
+            str(line.buy),
+            "" if line.price is None else say.money(line.price),
+            say.money(line.total),
+        )
+        for line in order.lines
+    )
+    numbers = Numbers(
+        "Shopping list",
+        ("Item", "Size", "Buy", "Each", "Total"),
+        rows,
+        (2, 3, 4),
+        ("All", "", "", "", say.money(order.total)),
+    )
+    word: Word = "stop" if order.unmet else ("watch" if order.unpriced else "")
+    says = cost_words(design, say)
+    if order.unmet:
+        says += " " + " ".join(sentence(words) for words in order.unmet)
+    return Answer("cost", "Cost", word, says, say.money(order.total), numbers)
+
+
+def _size(design: Design) -> Answer:
+    hoop, system = design.hoop, design.system
+    crown = show(hoop.crown_over_board, "length", system)
+    number = len(design.hoops)
+    says = (
+        f"{number} hoops of {hoop.pipe.name}, {show(hoop.cut_length, 'length', system)} each; "
+        f"{crown} clear under the crown."
+    )
+    short = f"{number} hoops, {crown} high"
+    return Answer("size", "Size and work", "", says, short, facts=facts(design))
+
+
+def _season(season: SeasonState) -> Answer:
+    return Answer(
+        "season",
+        "Degrees and days gained",
+        "",
+        season.says,
+        season.short,
+        link=("season", "The season"),
+    )

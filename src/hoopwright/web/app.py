@@ -1,0 +1,117 @@
+"""The server's application, put together: parts, doors, guard, and what is said when all fails."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from importlib import resources
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, Response
+from starlette.exceptions import HTTPException
+from starlette.staticfiles import StaticFiles
+
+from hoopwright.plan.read import PlanError
+from hoopwright.store import Store
+from hoopwright.store.plans import NoSuchPlan
+from hoopwright.web import api, compare, front, jobs, season_pages, take, workbench
+from hoopwright.web.context import FOLDER, page
+from hoopwright.web.guard import Guard
+from hoopwright.web.running import Running, TooMany
+from hoopwright.web.saved import Full
+from hoopwright.web.settings import Settings
+from hoopwright.web.workers import TooLong, Workers
+from hoopwright.web.working import Working
+
+ABOUT = """Plans are TOML text, exactly as the command line reads them. Answers are in SI units,
+each unit in its field's name. With `--lan`, send the cookie that `/join` sets."""
+
+
+def application(settings: Settings) -> FastAPI:
+    """Return the application; its store and processes are opened when it starts."""
+    app = FastAPI(
+        title="Hoopwright",
+        description=ABOUT,
+        version="1",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        lifespan=_life,
+    )
+    app.state.settings = settings
+    for room in (front, workbench, compare, season_pages, take, jobs, api):
+        app.include_router(room.router)
+    app.mount("/static", StaticFiles(directory=FOLDER / "static"))
+    fonts = str(resources.files("hoopwright.sheet") / "fonts")
+    app.mount("/fonts", StaticFiles(directory=fonts))
+    _add_refusals(app)
+    app.add_middleware(Guard, settings=settings)
+    return app
+
+
+@asynccontextmanager
+async def _life(app: FastAPI) -> AsyncIterator[None]:
+    """Open the store and the processes, and close them in the end."""
+    settings: Settings = app.state.settings
+    limits = settings.limits
+    with Store(settings.folder) as store:
+        workers = Workers(settings.workers, limits.seconds)
+        app.state.store = store
+        app.state.working = Working(workers)
+        app.state.running = Running(store, limits.job_seconds, limits.jobs)
+        try:
+            yield
+        finally:
+            app.state.running.close()
+            app.state.working.close()
+            workers.close()
+
+
+def _add_refusals(app: FastAPI) -> None:
+    """Answer every foreseen failure in words: a page, or JSON under /api."""
+    titles: dict[type[Exception], tuple[int, str]] = {
+        PlanError: (422, "This plan cannot be used"),
+        NoSuchPlan: (404, "No such plan"),
+        Full: (409, "No room for more"),
+        TooMany: (409, "No room for more"),
+        TooLong: (422, "This takes too long"),
+    }
+    for kind, (status, title) in titles.items():
+        app.add_exception_handler(kind, _refuser(status, title))
+    app.add_exception_handler(HTTPException, _refuse_http)
+    app.add_exception_handler(RequestValidationError, _refuse_request)
+
+
+def _refuser(status: int, title: str):  # type: ignore[no-untyped-def]
+    async def refuse(request: Request, error: Exception) -> Response:
+        if isinstance(error, PlanError):
+            says = [str(problem) for problem in error.problems]
+        elif isinstance(error, NoSuchPlan):
+            says = ["It was deleted, or it is someone else's."]
+        else:
+            says = [str(error)]
+        return refused(request, status, title, says)
+
+    return refuse
+
+
+async def _refuse_http(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    title = "No such page" if error.status_code == 404 else "That cannot be done"
+    answer = refused(request, error.status_code, title, [str(error.detail)])
+    answer.headers.update(error.headers or {})
+    return answer
+
+
+async def _refuse_request(request: Request, error: Exception) -> Response:
+    assert isinstance(error, RequestValidationError)
+    says = [f"{'.'.join(str(p) for p in one['loc'])}: {one['msg']}" for one in error.errors()]
+    return refused(request, 422, "That cannot be read", says[:10])
+
+
+def refused(request: Request, status: int, title: str, says: list[str]) -> Response:
+    """Return why a request was refused, for a reader or for a program."""
+    if request.url.path.startswith("/api"):
+        return JSONResponse({"title": title, "problems": says}, status)
+    return page("refused.html.jinja", status, title=title, says=says)

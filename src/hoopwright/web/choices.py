@@ -1,0 +1,265 @@
+"""The plan's choices as fields of a page: every key of the plan model, in the words of the trade.
+
+Which keys stand open and what they are called is said here; all the rest follows from the model
+(words, ranges, help, catalogue), so a key that the plan gains later shows by itself.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any, Literal, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from hoopwright.plan.fields import Item, Quantity
+from hoopwright.plan.model import Plan
+from hoopwright.plan.starter import METRIC_DEFAULTS
+from hoopwright.tables.catalogue import Catalogue
+
+Kind = Literal["words", "pick", "many", "tick", "list"]
+Value = str | bool | tuple[str, ...]
+
+#: Keys of files on the reader's disk: refused here, so not offered.
+_FILES = ("catalogue", "prices", "site.weather")
+_ROWS = ("stock",)
+
+#: Section -> its title, and the keys that stand open; the others are folded away.
+_OPEN: dict[str, tuple[str, tuple[str, ...]]] = {
+    "bed": ("Bed", ("length", "width", "board", "legs", "box")),
+    "hoops": ("Hoops", ("pipe", "height", "spacing", "straps_per_leg", "ridge")),
+    "cover": ("Cover", ("material", "style", "roll_up", "mesh_band")),
+    "holding": ("Holding down", ("pin", "stakes", "tied_to_soil")),
+    "site": ("Place", ("name", "exposure", "gust", "ground_snow", "barrier")),
+    "wishes": ("Wishes", ("animals", "workers")),
+    "season": ("Season", ("cover_from", "cover_until", "sides", "crops")),
+    "": ("Plan", ("name", "units")),
+}
+
+_LABELS = {
+    "name": "Title",
+    "units": "Units",
+    "paper": "Paper of the sheet",
+    "bed.board": "Boards",
+    "bed.species": "Wood",
+    "bed.measured": "Measured",
+    "bed.box": "Box",
+    "bed.legs": "Hoop legs",
+    "bed.reach_from": "Reached from",
+    "hoops.stock_length": "Pipe in each hoop",
+    "hoops.height": "Height over the boards",
+    "hoops.spacing": "Hoops at most",
+    "hoops.embed": "Leg below the board top",
+    "hoops.straps_per_leg": "Straps on each leg",
+    "hoops.first_offset": "First hoop from the end",
+    "hoops.last_offset": "Last hoop from the end",
+    "hoops.pair_gap": "Between paired hoops",
+    "hoops.ridge": "Ridge line",
+    "hoops.coldest_bend": "Coldest day to bend",
+    "cover.material": "Film, fabric or mesh",
+    "cover.style": "Ends",
+    "cover.roll_up": "Sides that roll up",
+    "cover.fixed_edge": "Other sides held by",
+    "cover.turn": "End film round its hoop",
+    "cover.rail": "Roll-up rail",
+    "cover.lacing": "Cord laced over each bay",
+    "cover.mesh_band": "Mesh band behind the sides",
+    "holding.legs": "Legs held by",
+    "holding.pin": "A screw through each leg",
+    "holding.tied_to_soil": "Boards tied under the soil",
+    "holding.soil": "Soil",
+    "site.name": "Place",
+    "site.exposure": "Upwind stands",
+    "site.gust": "Gust to design for",
+    "site.ground_snow": "Snow load on the ground",
+    "site.barrier": "Sheltered by",
+    "site.count_height": "Less wind near the ground",
+    "wishes.animals": "Keep out",
+    "wishes.workers": "Worked by",
+}
+
+
+@dataclass(frozen=True)
+class Option:
+    """One of the words a choice accepts, and how it is called."""
+
+    value: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One key of a plan as a field.
+
+    kind    : words (text), pick (one of), many (any of), tick (yes or no), list (text, commas)
+    default : what holds where the plan does not say; `whole` where it must be a whole number
+    """
+
+    key: str
+    label: str
+    help: str
+    kind: Kind
+    options: tuple[Option, ...]
+    default: Value
+    whole: bool
+    folded: bool
+
+    @property
+    def id(self) -> str:
+        """Return an id that is safe in a page."""
+        return "choice-" + (self.key.replace(".", "-").replace("_", "-"))
+
+
+@dataclass(frozen=True)
+class Group:
+    """A section of the plan: its title and its choices."""
+
+    key: str
+    title: str
+    choices: tuple[Choice, ...]
+
+    @property
+    def open(self) -> tuple[Choice, ...]:
+        """Return the choices that stand open."""
+        return tuple(choice for choice in self.choices if not choice.folded)
+
+    @property
+    def folded(self) -> tuple[Choice, ...]:
+        """Return the choices that are folded away."""
+        return tuple(choice for choice in self.choices if choice.folded)
+
+
+@lru_cache(maxsize=2)
+def groups(metric: bool = False) -> tuple[Group, ...]:
+    """Return every group of choices in the reading order of the work."""
+    sections = {"": Plan} | {
+        name: field.annotation
+        for name, field in Plan.model_fields.items()
+        if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel)
+    }
+    order = [name for name in _OPEN if name] + [name for name in sections if name not in _OPEN]
+    return tuple(_group(name, sections[name], metric) for name in (*order, ""))
+
+
+@lru_cache(maxsize=2)
+def choices(metric: bool = False) -> Mapping[str, Choice]:
+    """Return every choice by its key."""
+    return {choice.key: choice for group in groups(metric) for choice in group.choices}
+
+
+def _group(name: str, section: type[BaseModel], metric: bool) -> Group:
+    title, first = _OPEN.get(name, (name.replace("_", " ").capitalize(), ()))
+    fields = {
+        key: field
+        for key, field in section.model_fields.items()
+        if not _is_section(field) and _key(name, key) not in (*_FILES, *_ROWS)
+    }
+    keys = [key for key in first if key in fields] + [key for key in fields if key not in first]
+    made = [_choice(_key(name, key), fields[key], bool(first) and key not in first) for key in keys]
+    return Group(name or "plan", title, tuple(_in_units(choice, metric) for choice in made))
+
+
+def _key(section: str, name: str) -> str:
+    return f"{section}.{name}" if section else name
+
+
+def _in_units(choice: Choice, metric: bool) -> Choice:
+    if not metric or choice.key not in METRIC_DEFAULTS:
+        return choice
+    return replace(choice, default=METRIC_DEFAULTS[choice.key])
+
+
+def _is_section(field: FieldInfo) -> bool:
+    kinds = (field.annotation, *get_args(field.annotation))
+    return any(isinstance(kind, type) and issubclass(kind, BaseModel) for kind in kinds)
+
+
+def _choice(key: str, field: FieldInfo, folded: bool) -> Choice:
+    name = key.rpartition(".")[2]
+    label = _LABELS.get(key, name.replace("_", " ").capitalize())
+    kind, options, whole = _shape(field)
+    return Choice(key, label, _help(field), kind, options, _default(field, kind), whole, folded)
+
+
+def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
+    """Return the kind of field, the words it accepts, and whether they are whole numbers."""
+    parts = tuple(_parts(field.annotation, field.metadata))
+    listed = isinstance(field.default, tuple)
+    for part in parts:
+        if isinstance(part, Item):
+            optional = field.default is None
+            return ("many" if listed else "pick"), _of_the_catalogue(part.table, optional), False
+        if get_origin(part) is Literal:
+            words = get_args(part)
+            none = () if listed or field.default is not None else (Option("", "as usual"),)
+            options = none + tuple(Option(str(word), str(word)) for word in words)
+            whole = all(isinstance(word, int) for word in words)
+            return ("many" if listed else "pick"), options, whole
+    if bool in parts:
+        return "tick", (), False
+    return ("list" if listed else "words"), (), int in parts
+
+
+def _parts(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
+    """Yield an annotation, all it is made of, and what is noted beside each."""
+    yield annotation
+    yield from metadata
+    if get_origin(annotation) is not Literal:
+        for part in get_args(annotation):
+            if part is not Ellipsis:
+                yield from _parts(part)
+
+
+def _of_the_catalogue(table: str, optional: bool) -> tuple[Option, ...]:
+    records = Catalogue().everything_in(table)
+    none = (Option("", "what fits"),) if optional else ()
+    return none + tuple(
+        Option(record.key, getattr(record, "name", record.key)) for record in records
+    )
+
+
+def _help(field: FieldInfo) -> str:
+    ranges = [
+        f" {part.low} to {part.high}."
+        for part in _parts(field.annotation, field.metadata)
+        if isinstance(part, Quantity)
+    ]
+    return (field.description or "") + "".join(ranges)
+
+
+def _default(field: FieldInfo, kind: Kind) -> Value:
+    default = field.default
+    if kind == "tick":
+        return bool(default)
+    if kind == "many":
+        return tuple(str(word) for word in default)
+    if kind == "list":
+        return ", ".join(str(word) for word in default)
+    return "" if default is None else str(default)
+
+
+def values_in(text: str) -> dict[str, Value]:
+    """Return the value shown for every choice: as the plan writes it, or the default."""
+    data = tomllib.loads(text)
+    return {
+        key: _value_in(choice, data)
+        for key, choice in choices(data.get("units") == "metric").items()
+    }
+
+
+def _value_in(choice: Choice, data: Mapping[str, Any]) -> Value:
+    section, _, name = choice.key.rpartition(".")
+    held = data.get(section, {}) if section else data
+    if name not in held:
+        return choice.default
+    value = held[name]
+    if choice.kind == "tick":
+        return bool(value)
+    if choice.kind == "many":
+        return tuple(str(word) for word in value)
+    if choice.kind == "list":
+        return ", ".join(str(word) for word in value)
+    return str(value)

@@ -1,0 +1,84 @@
+"""What routes need of the server: its parts, the asker's plans, and the templates."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+from typing import Annotated, Any
+
+from fastapi import Depends, HTTPException, Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from hoopwright.sheet.html import joined
+from hoopwright.store import Store
+from hoopwright.web.running import Running
+from hoopwright.web.saved import SavedPlans
+from hoopwright.web.settings import Settings
+from hoopwright.web.visitors import owner_of
+from hoopwright.web.working import Working
+
+FOLDER = Path(str(resources.files("hoopwright.web")))
+HTMX = "htmx-2.0.11.min.js"
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What one request works with: the asker's plans and the server's parts."""
+
+    owner: str
+    plans: SavedPlans
+    store: Store
+    working: Working
+    running: Running
+    settings: Settings
+
+
+def desk(request: Request) -> Desk:
+    """Return the asker's desk; the guard has let no one in who has none."""
+    owner = owner_of(request)
+    if owner is None:
+        raise HTTPException(401, "join first, at /join")
+    state = request.app.state
+    settings: Settings = state.settings
+    plans = SavedPlans(state.store, state.working, owner, settings.limits.plans)
+    return Desk(owner, plans, state.store, state.working, state.running, settings)
+
+
+AtDesk = Annotated[Desk, Depends(desk)]
+
+
+def pages() -> Environment:
+    """Return the templates."""
+    made = Environment(
+        loader=FileSystemLoader(FOLDER / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["joined"] = joined
+    made.filters["svg"] = Markup
+    made.globals["htmx"] = HTMX
+    return made
+
+
+PAGES = pages()
+
+
+def page(name: str, status: int = 200, **values: Any) -> HTMLResponse:
+    """Return a page from its template."""
+    return HTMLResponse(PAGES.get_template(name).render(**values), status)
+
+
+def slug(name: str) -> str:
+    """Return a plan's name as the name of a file."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "plan"
+
+
+def by_htmx(request: Request) -> bool:
+    """Return whether a part of a page is asked for, and not a whole one."""
+    return request.headers.get("hx-request") == "true"

@@ -1,0 +1,155 @@
+"""What every request passes before any page sees it, and what every answer carries.
+
+Host against DNS rebinding, Origin against other sites' forms, a cap on the body, a rate for each
+visitor, and the security headers. Plain ASGI, so that bodies are counted as they come.
+"""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import Request
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from hoopwright.web.settings import Settings
+from hoopwright.web.visitors import COOKIE, OPEN_TO_ALL, RateLimit, owner_of
+
+CONTENT = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+    "font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; "
+    "frame-ancestors 'none'"
+)
+HEADERS = {
+    "Content-Security-Policy": CONTENT,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+    "Cache-Control": "no-store",
+}
+_SAFE = ("GET", "HEAD", "OPTIONS")
+
+
+class TooLarge(Exception):
+    """The body is larger than is let in."""
+
+
+class Guard:
+    """The door: refuses, or passes on with the headers added."""
+
+    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+        """Stand before an application."""
+        self._app, self._settings = app, settings
+        self._rate = RateLimit(settings.limits.rate, settings.limits.burst)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Handle one request."""
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        request = Request(scope)
+        refusal = self._refusal(request)
+        out = _with_headers(send)
+        if refusal is not None:
+            await refusal(scope, receive, out)
+            return
+        await self._capped(scope, receive, out)
+
+    def _refusal(self, request: Request) -> Response | None:
+        """Return the answer to a request that goes no further, or None."""
+        host = hostname(request.headers.get("host", ""))
+        if host not in self._settings.hosts:
+            return PlainTextResponse("This server does not go by that name.", 421)
+        if request.method not in _SAFE and not same_origin(request.headers):
+            return PlainTextResponse("Refused: the request came from another site.", 403)
+        if _length(request.headers) > self._settings.limits.upload:
+            return too_large(self._settings.limits.upload)
+        if not self._settings.lan:
+            return None
+        return self._of_a_visitor(request)
+
+    def _of_a_visitor(self, request: Request) -> Response | None:
+        address = request.client.host if request.client else "unknown"
+        name = request.cookies.get(COOKIE) or address
+        if not (self._rate.allows(f"visitor {name}") and self._rate.allows(f"at {address}")):
+            wait = {"Retry-After": "1"}
+            return PlainTextResponse("Too many requests; wait a moment.", 429, headers=wait)
+        if request.url.path.startswith(OPEN_TO_ALL) or owner_of(request) is not None:
+            return None
+        if request.url.path.startswith("/api"):
+            return JSONResponse({"detail": "join first, at /join"}, 401)
+        return RedirectResponse("/join", 303)
+
+    async def _capped(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass the request on, its body counted as it comes."""
+        most, seen, begun = self._settings.limits.upload, 0, False
+
+        async def counted() -> Message:
+            nonlocal seen
+            message = await receive()
+            seen += len(message.get("body", b""))
+            if seen > most:
+                raise TooLarge
+            return message
+
+        async def noted(message: Message) -> None:
+            nonlocal begun
+            begun = begun or message["type"] == "http.response.start"
+            await send(message)
+
+        try:
+            await self._app(scope, counted, noted)
+        except TooLarge:
+            if not begun:
+                await too_large(most)(scope, receive, send)
+
+
+def too_large(most: int) -> Response:
+    """Return the answer to a body that is too large."""
+    return PlainTextResponse(f"Too large: at most {most // 1024} KB can be sent here.", 413)
+
+
+def hostname(host: str) -> str:
+    """Return a Host header without its port, in small letters."""
+    try:
+        name = urlsplit(f"//{host}").hostname or ""
+    except ValueError:
+        return ""
+    return f"[{name}]" if ":" in name else name
+
+
+def same_origin(headers: Headers) -> bool:
+    """Return whether a request that changes something comes from our own pages, or no browser.
+
+    Browsers send Origin with every such request, and Sec-Fetch-Site where they know it.
+    """
+    fetched = headers.get("sec-fetch-site")
+    if fetched is not None and fetched not in ("same-origin", "none"):
+        return False
+    origin = headers.get("origin")
+    if origin is None:
+        return True
+    try:
+        return urlsplit(origin).netloc.lower() == headers.get("host", "").lower()
+    except ValueError:
+        return False
+
+
+def _length(headers: Headers) -> int:
+    given = headers.get("content-length", "0")
+    return int(given) if given.isdecimal() and len(given) < 16 else 0
+
+
+def _with_headers(send: Send) -> Send:
+    async def sent(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in HEADERS.items():
+                headers.setdefault(name, value)
+        await send(message)
+
+    return sent

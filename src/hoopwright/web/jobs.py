@@ -1,0 +1,75 @@
+"""Long work on the page: begun, watched, cancelled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from fastapi import APIRouter, HTTPException, Request
+from fastapi.responses import RedirectResponse, Response
+
+from hoopwright.store import Job, Saved
+from hoopwright.web.context import AtDesk, Desk, by_htmx, page
+from hoopwright.web.long_work import KINDS, Kind
+
+router = APIRouter(include_in_schema=False)
+
+#: Page of each kind of work, for a browser without scripts.
+_PAGES = {"changes": "limits", "season": "season"}
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A kind of work on a plan as the page shows it: its last job on this text, its result."""
+
+    kind: Kind
+    saved: Saved
+    job: Job | None
+    result: Any | None
+
+
+def job_shown(at: Desk, saved: Saved, kind: str) -> Shown:
+    """Return how a kind of work on a plan stands; a result for another text is not shown."""
+    made = KINDS[kind]
+    key = made.key(saved.text)
+    result = at.store.results.get(key)
+    job = at.store.jobs.latest(at.owner, saved.id, kind)
+    return Shown(made, saved, job if job is not None and job.key == key else None, result)
+
+
+def _kind(kind: str) -> Kind:
+    if kind not in KINDS:
+        raise HTTPException(404, f"no work is called {kind[:40]}; one of {', '.join(KINDS)}")
+    return KINDS[kind]
+
+
+@router.get("/plans/{plan}/work/{kind}")
+def watch(at: AtDesk, plan: str, kind: str) -> Response:
+    """Show how far a job is; the page asks again until it is over."""
+    _kind(kind)
+    return page("job.html.jinja", shown=job_shown(at, at.plans.get(plan), kind))
+
+
+@router.post("/plans/{plan}/work/{kind}")
+def start(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
+    """Start a job on the plan as it stands."""
+    saved, made = at.plans.get(plan), _kind(kind)
+    at.running.start(at.owner, plan, kind, made.key(saved.text), saved.text)
+    return _shown(request, at, saved, kind)
+
+
+@router.post("/plans/{plan}/work/{kind}/cancel")
+def cancel(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
+    """Cancel the last job of a kind."""
+    _kind(kind)
+    saved = at.plans.get(plan)
+    job = at.store.jobs.latest(at.owner, plan, kind)
+    if job is not None:
+        at.running.cancel(at.owner, job.id)
+    return _shown(request, at, saved, kind)
+
+
+def _shown(request: Request, at: Desk, saved: Saved, kind: str) -> Response:
+    if by_htmx(request):
+        return page("job.html.jinja", shown=job_shown(at, saved, kind))
+    return RedirectResponse(f"/plans/{saved.id}/{_PAGES[kind]}", 303)

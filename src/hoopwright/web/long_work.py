@@ -1,0 +1,94 @@
+"""What a job can be: its name, what it does, and how long it is."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+import time
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from hoopwright.store.results import key_of
+from hoopwright.web.running import Progress, Work
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of long work; `about` says what it is and how long it takes."""
+
+    name: str
+    about: str
+    work: Work
+
+    def key(self, text: str) -> str:
+        """Return under which key its result on a text is kept."""
+        return key_of(self.name, code_print(), text)
+
+
+@lru_cache(maxsize=1)
+def code_print() -> str:
+    """Return a fingerprint of the program, so that no result outlives the code that gave it."""
+    root = Path(__file__).parents[1]
+    files = sorted(path for path in root.rglob("*") if path.suffix in (".py", ".csv"))
+    seen = [
+        (str(path.relative_to(root)), path.stat().st_size, path.stat().st_mtime_ns)
+        for path in files
+    ]
+    return hashlib.sha256(repr(seen).encode("utf-8")).hexdigest()
+
+
+@contextmanager
+def ticking(progress: Progress, seconds: float, says: str) -> Iterator[None]:
+    """Tell of progress by the clock against an estimate, for work that tells of none itself."""
+    over = threading.Event()
+
+    def tick() -> None:
+        begun = time.monotonic()
+        while not over.wait(0.3):
+            gone = time.monotonic() - begun
+            left = max(1.0, seconds - gone)
+            progress(min(0.95, gone / seconds), f"{says}; about {left:.0f} s more.")
+
+    thread = threading.Thread(target=tick, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        over.set()
+        thread.join()
+
+
+def changes(text: str, progress: Progress) -> Any:
+    """Return what each change of the plan would gain and cost, as words and keys."""
+    from hoopwright.cli.data import change_data
+    from hoopwright.design import design_of
+    from hoopwright.programme.changes import changes as possible
+    from hoopwright.programme.changes import worked_changes
+    from hoopwright.sheet.ladder_words import change_words
+    from hoopwright.web.working import read_here
+
+    begun = time.monotonic()
+    read = read_here(text)
+    before = design_of(read)
+    _ = before.ladder, before.order
+    each = time.monotonic() - begun
+    number = sum(1 for _ in possible(read, before))
+    says = f"Working out {number} changes, each as a whole design"
+    with ticking(progress, max(1.0, 0.8 * each * number), says):
+        worked = worked_changes(read, before)
+        words = change_words(before, worked)
+    return [
+        {"what": said.what, "gain": said.gain, "sets": change_data(one)["sets"]}
+        for said, one in zip(words, worked, strict=True)
+    ]
+
+
+KINDS: Mapping[str, Kind] = {
+    "changes": Kind(
+        "changes", "What would help, each change worked out as a whole design", changes
+    ),
+}

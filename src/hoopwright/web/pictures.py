@@ -1,0 +1,161 @@
+"""The drawing in the middle of the page: one view at a time, by its name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from hoopwright.checks.rung import Rung
+from hoopwright.design import Design
+from hoopwright.drawing.fitting import fit
+from hoopwright.drawing.formats import scales, show_lengths
+from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
+from hoopwright.drawing.layout import lay_out
+from hoopwright.drawing.scene import View
+from hoopwright.drawing.subject import Subject
+from hoopwright.drawing.svg import write_svg
+from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
+from hoopwright.drawing.view_end import end_view
+from hoopwright.drawing.view_isometric import isometric_view
+from hoopwright.drawing.view_loaded import loaded_view, wind_cases
+from hoopwright.drawing.view_panel import panel_view
+from hoopwright.drawing.view_plan import plan_view
+from hoopwright.drawing.view_side import side_view
+from hoopwright.drawing.views import subject_of
+from hoopwright.sheet.ladder_words import range_words
+from hoopwright.units import show, to_si
+from hoopwright.web.turned import turned_view
+
+#: Room on the page as paper [m]; the page shows it as wide as it can.
+WIDTH, HEIGHT = 0.25, 0.18
+_SIZE = re.compile(r' width="([\d.]+)mm" height="([\d.]+)mm"')
+
+Draw = Callable[[Subject], View | None]
+
+VIEWS: dict[str, tuple[str, Draw]] = {
+    "bed": ("Finished bed", isometric_view),
+    "turned": ("Turn it", turned_view),
+    "plan": ("From above", plan_view),
+    "side": ("Side", side_view),
+    "end": ("End", end_view),
+    "panel": ("End panel", panel_view),
+    "leg": ("Leg", leg_view),
+    "batten": ("Batten", batten_view),
+    "rail": ("Rail", rail_view),
+}
+"""View -> what its button says, and what draws it. `gust` and `snow` are drawn from the ladder."""
+
+LOADED = {"gust": "In a gust", "snow": "Under snow"}
+#: Strongest gust on the slider, in the reader's unit and its step.
+SLIDER = {"us": ("mph", 120, 5), "metric": ("km/h", 200, 10)}
+NAMES = (*VIEWS, *LOADED)
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing for the page: its SVG, and a sentence below it."""
+
+    view: str
+    svg: str
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Looking:
+    """How a plan is looked at: the view, the gust [mph or km/h], and how far it is turned [deg]."""
+
+    view: str = "bed"
+    gust: int = 40
+    turn: int = 30
+
+    @classmethod
+    def of(cls, held: object) -> Looking:
+        """Return what was remembered, or the usual; what is out of range is brought into it."""
+        data = held if isinstance(held, dict) else {}
+        view = data.get("view")
+        return cls(
+            view if view in NAMES else "bed",
+            _within(data.get("gust"), 0, 200, 40),
+            _within(data.get("turn"), 0, 359, 30),
+        )
+
+
+def _within(value: object, low: int, high: int, usual: int) -> int:
+    try:
+        return min(high, max(low, int(str(value))))
+    except ValueError:
+        return usual
+
+
+def picture(design: Design, looking: Looking) -> Picture:
+    """Return the drawing of a view."""
+    if looking.view == "gust":
+        return _in_a_gust(design, looking.gust)
+    if looking.view == "snow":
+        view = loaded_by_snow(design)
+        return Picture("snow", _drawn(design, view), "True shapes, not exaggerated.")
+    subject = subject_of(design)
+    if looking.view == "turned":
+        says = "Seen from above and turned, the film as if clear; for looking at, not to scale."
+        return Picture("turned", _drawn(design, turned_view(subject, looking.turn), False), says)
+    view_or_none = VIEWS[looking.view][1](subject)
+    if view_or_none is None:
+        says = f"This bed has no {VIEWS[looking.view][0].lower()} to draw."
+        return Picture(looking.view, "", says)
+    return Picture(looking.view, _drawn(design, view_or_none))
+
+
+def _drawn(design: Design, view: View, titled: bool = True) -> str:
+    lengths, series = show_lengths(design.system), scales(design.system)
+    return for_page(write_svg(fit(view, WIDTH, HEIGHT, lengths, series, titled=titled)))
+
+
+def for_page(svg: str) -> str:
+    """Return an SVG whose size the page decides."""
+    return _SIZE.sub(' preserveAspectRatio="xMidYMin"', svg, count=1)
+
+
+def _in_a_gust(design: Design, gust: int) -> Picture:
+    unit, most, _ = SLIDER[design.system.name]
+    speed = to_si(float(min(gust, most)), unit)
+    words = show(speed, "speed", design.system) if gust else "0"
+    cases = wind_cases(
+        design.standing,
+        design.ladder.followed,
+        [speed] if gust else [],
+        lambda value: show(value, "speed", design.system),
+    )
+    note = "Wind from the left, sides down. Dashed: no wind. True shape, not exaggerated."
+    title = f"The hoop in a gust of {words}"
+    view = loaded_view("gust", design.standing, design.ladder.followed, cases, title, note)
+    return Picture("gust", _drawn(design, view), _given_way(design, speed, words))
+
+
+def _given_way(design: Design, speed: float, words: str) -> str:
+    """Return what has likely given way by a gust, and what comes next."""
+    rungs = design.ladder.wind
+    gone = [rung for rung in rungs if rung.at.likely <= speed]
+    near = [rung for rung in rungs if rung.at.low <= speed < rung.at.likely]
+    said = f"At {words}: "
+    said += f"{_named(gone)} likely by then." if gone else "nothing has likely given way."
+    if near:
+        said += f" At risk: {_named(near)}."
+    later = [rung for rung in rungs if rung.at.likely > speed and not rung.never]
+    if later:
+        at = range_words(later[0].at, later[0].kind, later[0].hazard, design.system)
+        said += f" Next: {_named(later[:1])} at {at}."
+    return said
+
+
+def _named(rungs: list[Rung]) -> str:
+    return ", ".join(rung.name.replace("-", " ") for rung in rungs)
+
+
+def charts(design: Design) -> dict[str, str]:
+    """Return the charts of the limits page: wind, snow."""
+    lengths = show_lengths(design.system)
+    return {
+        name: for_page(write_svg(lay_out(view, lengths, titled=False)))
+        for name, view in (("wind", wind_chart(design)), ("snow", snow_chart(design)))
+    }

@@ -1,0 +1,122 @@
+"""Long work: each job in a process of its own, watched by a thread, written down as it goes.
+
+A job that a killed server left waiting or running is taken up again when the server starts.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import threading
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from multiprocessing.connection import Connection
+from typing import Any
+
+from hoopwright.store import Job, Store
+
+_SPAWN = multiprocessing.get_context("spawn")
+#: Seconds between looks at whether a job was cancelled, and between notes of its progress.
+_LOOK, _NOTE = 0.1, 0.4
+
+
+class TooMany(ValueError):
+    """A visitor has as many jobs waiting as they may."""
+
+
+def _do(line: Connection, kind: str, text: str) -> None:
+    """Do a job and tell of it down the line."""
+    from hoopwright.web.long_work import KINDS
+
+    def progress(share: float, says: str) -> None:
+        line.send(("progress", share, says))
+
+    try:
+        line.send(("done", KINDS[kind].work(text, progress), ""))
+    except (BrokenPipeError, EOFError):
+        return
+    except Exception as error:
+        line.send(("failed", 0.0, f"{type(error).__name__}: {error}"[:500]))
+
+
+class Running:
+    """The jobs of one server."""
+
+    def __init__(self, store: Store, seconds: float, most: int, at_once: int = 1) -> None:
+        """Take the store; a job may take `seconds`, a visitor may have `most` waiting."""
+        self._store, self._seconds, self._most = store, seconds, most
+        self._threads = ThreadPoolExecutor(at_once, thread_name_prefix="job")
+        self._closing = threading.Event()
+        for job in store.jobs.open_jobs():
+            self._threads.submit(self._run, job)
+
+    def start(self, owner: str, plan: str, kind: str, key: str, text: str) -> Job:
+        """Return a job begun; the one already under way on the same text where there is one.
+
+        Raises TooMany.
+        """
+        waiting = self._store.jobs.open_jobs(owner)
+        for job in waiting:
+            if (job.plan, job.kind, job.key) == (plan, kind, key):
+                return job
+        if len(waiting) >= self._most:
+            raise TooMany(f"{len(waiting)} jobs are waiting already; cancel one, or let them end")
+        job = self._store.jobs.add(owner, plan, kind, key, text)
+        self._threads.submit(self._run, job)
+        return job
+
+    def cancel(self, owner: str, job: str) -> None:
+        """Cancel a job; nothing happens where it is over."""
+        held = self._store.jobs.get(owner, job)
+        if held is not None:
+            self._store.jobs.tell(job, "cancelled", held.share, "Cancelled.")
+
+    def _run(self, job: Job) -> None:
+        if self._closing.is_set() or not self._store.jobs.tell(job.id, "running", 0.0, "Starting."):
+            return
+        ours, theirs = _SPAWN.Pipe(duplex=False)
+        process = _SPAWN.Process(target=_do, args=(theirs, job.kind, job.text), daemon=True)
+        process.start()
+        theirs.close()
+        try:
+            self._watch(job, ours)
+        finally:
+            process.kill()
+            process.join()
+            ours.close()
+
+    def _watch(self, job: Job, line: Connection) -> None:
+        end, noted = time.monotonic() + self._seconds, 0.0
+        share, says = 0.0, "Starting."
+        while not self._closing.is_set():
+            if time.monotonic() > end:
+                says = f"Ended after {self._seconds:.0f} s: it took too long."
+                self._store.jobs.tell(job.id, "failed", share, says)
+                return
+            if line.poll(_LOOK):
+                try:
+                    what, value, says = line.recv()
+                except (EOFError, OSError):
+                    self._store.jobs.tell(job.id, "failed", share, "The work ended unexpectedly.")
+                    return
+                if what == "done":
+                    self._store.results.keep(job.key, job.kind, value)
+                    self._store.jobs.tell(job.id, "done", 1.0, "Done.")
+                    return
+                if what == "failed":
+                    self._store.jobs.tell(job.id, "failed", share, says)
+                    return
+                share = float(value)
+            if time.monotonic() - noted > _NOTE:
+                noted = time.monotonic()
+                if not self._store.jobs.tell(job.id, "running", share, says):
+                    return
+
+    def close(self) -> None:
+        """Stop; what was under way stays on the books and is taken up by the next server."""
+        self._closing.set()
+        self._threads.shutdown(wait=True, cancel_futures=True)
+
+
+Progress = Callable[[float, str], None]
+Work = Callable[[str, Progress], Any]

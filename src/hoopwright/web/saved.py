@@ -1,0 +1,142 @@
+"""Saved plans as the pages handle them: changed key by key, and only to what can be worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from hoopwright.plan.read import PlanError, Problem
+from hoopwright.store import Saved, Store
+from hoopwright.web.choices import Value, choices, values_in
+from hoopwright.web.editing import edited
+from hoopwright.web.working import Worked, Working, read_here
+
+
+class Full(ValueError):
+    """A visitor has as many plans as they may."""
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What came of some changes: the plan as it stands now, and what was refused, by key."""
+
+    saved: Saved
+    worked: Worked
+    refused: Mapping[str, str] = field(default_factory=dict)
+
+
+class SavedPlans:
+    """One owner's plans."""
+
+    def __init__(self, store: Store, working: Working, owner: str, most: int) -> None:
+        """Take the store, what works designs out, and how many plans the owner may have."""
+        self.store, self.working, self.owner, self._most = store, working, owner, most
+
+    def add(self, text: str, family: str | None = None) -> Saved:
+        """Save a new plan. Raises PlanError where it cannot be used, Full where there are many."""
+        if self.store.plans.count(self.owner) >= self._most:
+            raise Full(f"{self._most} plans are saved already; delete some first")
+        worked = self.working.design(text)
+        return self.store.plans.add(self.owner, worked.plan.name, text, family)
+
+    def get(self, plan: str) -> Saved:
+        """Return a plan. Raises NoSuchPlan."""
+        return self.store.plans.get(self.owner, plan)
+
+    def open(self, plan: str) -> Changed:
+        """Return a plan with its design."""
+        saved = self.get(plan)
+        return Changed(saved, self.working.design(saved.text))
+
+    def put(self, plan: str, text: str, note: str = "changed outside") -> Changed:
+        """Save a whole new text as the next revision."""
+        saved, worked = self.get(plan), self.working.design(text)
+        if text != saved.text:
+            name = worked.plan.name
+            saved = self.store.plans.change(self.owner, plan, name, text, note)
+        return Changed(saved, worked)
+
+    def change(self, plan: str, wanted: Mapping[str, Value]) -> Changed:
+        """Change some choices. Those that cannot be are refused in words; the others are made."""
+        saved = self.get(plan)
+        if not wanted:
+            return self.open(plan)
+        text, worked, refused = self._as_far_as_possible(saved.text, wanted)
+        if text != saved.text:
+            note = ", ".join(choices()[key].label for key in wanted if key not in refused)
+            saved = self.store.plans.change(self.owner, plan, worked.plan.name, text, note)
+        return Changed(saved, worked, refused)
+
+    def _as_far_as_possible(
+        self, text: str, wanted: Mapping[str, Value]
+    ) -> tuple[str, Worked, dict[str, str]]:
+        """Return the text with the changes that go together, one by one where not all do."""
+        refused: dict[str, str] = {}
+        try:
+            return self._tried(text, wanted)
+        except PlanError as error:
+            if len(wanted) == 1:
+                refused[next(iter(wanted))] = refusal(error, next(iter(wanted)))
+                return text, self.working.design(text), refused
+        for key, value in wanted.items():
+            try:
+                read_here(edited(text, {key: value}))
+                text = self._tried(text, {key: value})[0]
+            except PlanError as error:
+                refused[key] = refusal(error, key)
+        return text, self.working.design(text), refused
+
+    def _tried(self, text: str, wanted: Mapping[str, Value]) -> tuple[str, Worked, dict[str, str]]:
+        changed = edited(text, wanted)
+        return changed, self.working.design(changed), {}
+
+    def step(self, plan: str, by: int) -> Changed:
+        """Undo (-1) or redo (1)."""
+        self.store.plans.step(self.owner, plan, by, lambda text: read_here(text).plan.name)
+        return self.open(plan)
+
+    def variant(self, plan: str) -> Saved:
+        """Return a copy of a plan, beside it in the same family."""
+        saved = self.get(plan)
+        number = len(self.store.plans.all(self.owner, saved.family)) + 1
+        name = f"{saved.name.split(' (variant')[0][:60]} (variant {number})"
+        return self.add(edited(saved.text, {"name": name}), saved.family)
+
+
+def refusal(error: PlanError, key: str) -> str:
+    """Return why a change was refused, its own problem first."""
+    own = [problem for problem in error.problems if problem.key.startswith(key)]
+    told = own or list(error.problems)
+    return "; ".join(_told(problem, key) for problem in told[:2])
+
+
+def _told(problem: Problem, key: str) -> str:
+    if problem.key == key or not problem.key:
+        return problem.says
+    return f"{problem.key} {problem.says}"
+
+
+def submitted(form: Mapping[str, list[str]], base: str) -> dict[str, Value]:
+    """Return the choices that a whole form changes, against the text that it was filled from."""
+    before = values_in(base)
+    found: dict[str, Value] = {}
+    for key, choice in choices().items():
+        given = form.get(key, [])
+        if choice.kind == "tick":
+            value: Value = bool(given)
+        elif choice.kind == "many":
+            value = tuple(given)
+        elif not given:
+            continue
+        else:
+            value = given[-1].strip()
+        if not _same(value, before[key]):
+            found[key] = value
+    return found
+
+
+def _same(given: Value, before: Value) -> bool:
+    """Return whether a form's value says what the plan says; the order of many is no matter."""
+    if isinstance(given, tuple) and isinstance(before, tuple):
+        return set(given) == set(before)
+    return given == (before.strip() if isinstance(before, str) else before)

@@ -1,0 +1,196 @@
+"""Five questions, and the plan that their answers begin.
+
+Each answer sets keys of the plan that a person would set after reading the checks; nothing is
+decided here that the checks do not judge afterwards. What to take for a trouble or a crop's
+height is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from importlib import resources
+from typing import Any
+
+from hoopwright.plan.read import PlanError
+from hoopwright.plan.starter import starter_plan
+from hoopwright.tables.catalogue import PRICED, Catalogue
+from hoopwright.web.choices import Choice, Option, choices
+from hoopwright.web.working import read_here
+
+TROUBLES = {
+    "frost": "Frost and a short season",
+    "wind": "Wind",
+    "hail": "Hail",
+    "animals": "Animals",
+    "heat": "Heat",
+}
+
+CROPS = {
+    "low": "Salads, roots, onions: up to 16 in (40 cm)",
+    "middle": "Peppers, bush beans, kale: up to 30 in (75 cm)",
+    "tall": "Tomatoes, cucumbers, climbing beans: over 30 in (75 cm)",
+}
+
+#: What a trouble sets; each is a key of the plan.
+_AGAINST: dict[str, dict[str, Any]] = {
+    "frost": {"cover.style": "framed", "cover.skirt": "6 in"},
+    "wind": {
+        "holding.pin": True,
+        "holding.tied_to_soil": True,
+        "holding.stakes": "corners",
+        "hoops.ridge": "pipe",
+    },
+    "hail": {"cover.material": "film-woven", "hoops.spacing": "30 in"},
+    "animals": {"wishes.animals": ["rabbit", "deer"], "cover.mesh_band": "24 in"},
+    "heat": {"cover.roll_up": "both"},
+}
+
+#: Clear height over the boards; the middle takes a whole stick of pipe.
+_HEIGHTS = {"low": "24 in", "middle": None, "tall": "48 in"}
+
+_METRIC = {
+    "6 in": "150 mm",
+    "24 in": "0.6 m",
+    "30 in": "0.75 m",
+    "48 in": "1.2 m",
+    "8 ft": "2.4 m",
+    "4 ft": "1.2 m",
+}
+
+
+@dataclass(frozen=True)
+class Begun:
+    """Answers to the five questions, as given."""
+
+    length: str = "8 ft"
+    width: str = "4 ft"
+    place: str = ""
+    exposure: str = "open"
+    gust: str = ""
+    troubles: tuple[str, ...] = ()
+    crops: str = "middle"
+    at_hand: tuple[Mapping[str, Any], ...] = ()
+    metric: bool = False
+    name: str = "My bed"
+    extra: Mapping[str, str] = field(default_factory=dict)
+
+
+def begun_plan(begun: Begun) -> str:
+    """Return the text of the plan that the answers begin.
+
+    Raises PlanError naming the keys of answers that no plan accepts. A wish of ours (not of the
+    reader's) that does not go with the rest is left out.
+    """
+    given = _given(begun)
+    wished = {key: value for key, value in _wished(begun).items() if key in choices()}
+    text = _text(begun, given | wished)
+    try:
+        read_here(text)
+    except PlanError:
+        for key in list(wished):
+            if _refused(_text(begun, given | wished), key):
+                del wished[key]
+        text = _text(begun, given | wished)
+        if _any_refused(text):
+            text = _text(begun, given)
+        read_here(text)
+    return text
+
+
+def _given(begun: Begun) -> dict[str, Any]:
+    given: dict[str, Any] = {
+        "name": begun.name or "My bed",
+        "units": "metric" if begun.metric else "us",
+        "bed.length": begun.length,
+        "bed.width": begun.width,
+        "site.exposure": begun.exposure,
+    }
+    if begun.place:
+        given["site.name"] = begun.place
+    if begun.gust:
+        given["site.gust"] = begun.gust
+    return given
+
+
+def _wished(begun: Begun) -> dict[str, Any]:
+    wished: dict[str, Any] = {}
+    for trouble in begun.troubles:
+        wished |= _AGAINST.get(trouble, {})
+    height = _HEIGHTS.get(begun.crops)
+    if height is not None:
+        wished["hoops.height"] = height
+    if begun.metric:
+        wished = {
+            key: _METRIC.get(value, value) if isinstance(value, str) else value
+            for key, value in wished.items()
+        }
+    return wished
+
+
+def _text(begun: Begun, answers: Mapping[str, Any]) -> str:
+    text = starter_plan(answers)
+    for row in begun.at_hand:
+        lines = [f'{key} = "{value}"' for key, value in row.items() if key != "count"]
+        text += "\n[[stock]]\n" + "\n".join([*lines, f"count = {row['count']}"]) + "\n"
+    return text
+
+
+def _refused(text: str, key: str) -> bool:
+    try:
+        read_here(text)
+    except PlanError as error:
+        return any(problem.key == key for problem in error.problems)
+    return False
+
+
+def _any_refused(text: str) -> bool:
+    try:
+        read_here(text)
+    except PlanError:
+        return True
+    return False
+
+
+def example_text() -> str:
+    """Return the example's text: the plan of an invented place."""
+    return (resources.files("hoopwright.web") / "examples" / "high-valley.toml").read_text("utf-8")
+
+
+def things_at_hand() -> tuple[Option, ...]:
+    """Return everything that can be at hand, by name."""
+    catalogue = Catalogue()
+    return tuple(
+        Option(record.key, record.name)
+        for table in PRICED
+        for record in catalogue.everything_in(table)
+    )
+
+
+def row_at_hand(item: str, length: str, width: str, count: str) -> dict[str, Any]:
+    """Return a row of the stock from a form's words; what cannot be a number is left as it is."""
+    row: dict[str, Any] = {"item": item.strip()}
+    if length.strip():
+        row["length"] = length.strip()
+    if width.strip():
+        row["width"] = width.strip()
+    number = count.strip() or "1"
+    row["count"] = int(number) if number.isdecimal() and len(number) < 7 else number
+    return row
+
+
+def rows_in(text: str) -> Sequence[str]:
+    """Return what is at hand, each row in words."""
+    names = {option.value: option.label for option in things_at_hand()}
+    said = []
+    for row in tomllib.loads(text).get("stock", ()):
+        size = " x ".join(str(row[part]) for part in ("width", "length") if part in row)
+        words = f"{row.get('count', 1)} of {names.get(str(row.get('item')), row.get('item'))}"
+        said.append(f"{words}, {size}" if size else words)
+    return said
+
+
+def exposures() -> Choice:
+    """Return the choice of what stands upwind."""
+    return choices()["site.exposure"]

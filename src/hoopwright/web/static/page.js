@@ -1,0 +1,110 @@
+// What the pages do beside swapping parts: mark what changed, fill sliders, show help, keys.
+"use strict";
+
+(() => {
+  const MARKED_FOR = 2000;
+  const page = document.documentElement;
+  page.classList.add("scripted");
+
+  const told = () =>
+    new Map([...document.querySelectorAll("[data-mark]")].map((one) => [one.dataset.mark, one.textContent.trim()]));
+  const drawn = () => document.querySelector("#picture svg")?.outerHTML;
+  let before = null;
+  let opened = [];
+
+  const mark = (one) => {
+    one.classList.add("marked");
+    setTimeout(() => one.classList.remove("marked"), MARKED_FOR);
+  };
+
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    if (!document.querySelector(".workbench")) return;
+    before = before || { told: told(), drawn: drawn() };
+    opened = [...document.querySelectorAll("details[open][id]")].map((one) => one.id);
+    if (event.detail.requestConfig?.elt?.id === "choices-form") {
+      for (const one of document.querySelectorAll("#choices .problem")) one.textContent = "";
+      for (const one of document.querySelectorAll("#choices [aria-invalid]")) one.removeAttribute("aria-invalid");
+    }
+  });
+
+  document.addEventListener("htmx:afterSettle", () => {
+    for (const id of opened) {
+      const one = document.getElementById(id);
+      if (one) one.open = true;
+    }
+    for (const one of document.querySelectorAll("#choices .problem")) {
+      if (one.textContent.trim()) document.getElementById(one.dataset.field)?.setAttribute("aria-invalid", "true");
+    }
+    if (!before) return;
+    const was = before;
+    before = null;
+    for (const [key, words] of told()) {
+      if (was.told.get(key) === words) continue;
+      const one = document.querySelector(`[data-mark="${key}"]`);
+      mark(one.closest(".answer") || one);
+    }
+    if (was.drawn !== drawn()) mark(document.getElementById("picture"));
+  });
+
+  // The slider says its number at once; the drawing follows.
+  document.addEventListener("input", (event) => {
+    const shown = event.target.matches?.("input[type=range]") && document.querySelector(`output[for="${event.target.id}"]`);
+    if (shown) shown.textContent = event.target.value;
+  });
+
+  // Dimensions are only hidden, so nothing is asked of the server.
+  document.getElementById("look")?.addEventListener("change", (event) => {
+    if (event.target.id === "dimensions") event.stopPropagation();
+  });
+  document.getElementById("look")?.addEventListener("input", (event) => {
+    if (event.target.id === "dimensions") event.stopPropagation();
+  });
+
+  // One line of help under the choices, for the choice that has the focus; its room is reserved.
+  const side = document.getElementById("choices-side");
+  if (side) {
+    const line = document.createElement("p");
+    line.className = "help-line";
+    line.setAttribute("aria-hidden", "true");
+    side.append(line);
+    side.addEventListener("focusin", (event) => {
+      line.textContent = event.target.closest(".field")?.querySelector(".help")?.textContent || "";
+    });
+  }
+
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    if (event.target.matches?.("input[type=text], input[type=file], select, textarea")) return;
+    const key = event.key.toLowerCase();
+    const button = key === "z" && !event.shiftKey ? "undo" : key === "y" || (key === "z" && event.shiftKey) ? "redo" : null;
+    const found = button && document.getElementById(button);
+    if (found && !found.disabled) {
+      event.preventDefault();
+      found.click();
+    }
+  });
+
+  // After undo the button that was pressed is a new one, perhaps of no more use: keep a place.
+  document.addEventListener("htmx:afterSettle", (event) => {
+    const asked = event.detail.requestConfig?.path || "";
+    const pressed = asked.endsWith("/undo") ? "undo" : asked.endsWith("/redo") ? "redo" : null;
+    if (!pressed) return;
+    const wanted = document.getElementById(pressed);
+    (wanted.disabled ? document.getElementById(pressed === "undo" ? "redo" : "undo") : wanted)?.focus();
+  });
+
+  const trouble = document.getElementById("trouble");
+  const complain = (words) => {
+    trouble.querySelector("span").textContent = words;
+    trouble.hidden = false;
+  };
+  document.addEventListener("htmx:sendError", () => complain("It may have been stopped; start it again and this page goes on."));
+  document.addEventListener("htmx:timeout", () => complain("It took too long."));
+  document.addEventListener("htmx:responseError", (event) => {
+    const status = event.detail.xhr.status;
+    if (status === 401 || event.detail.xhr.responseURL?.endsWith("/join")) location.assign("/join");
+    const words = new DOMParser().parseFromString(event.detail.xhr.responseText, "text/html").querySelector(".problems")?.textContent;
+    complain(words ? words.trim() : status === 429 ? "Too many changes at once; wait a moment." : `It refused the change (${status}).`);
+  });
+  document.getElementById("trouble-close").addEventListener("click", () => { trouble.hidden = true; });
+})();

@@ -1,0 +1,82 @@
+"""What to take away: sheet, lists, drawings, the plan itself."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any, Literal
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from hoopwright.cli.cut import shopping_csv
+from hoopwright.store import Saved
+from hoopwright.web.context import AtDesk, page, slug
+from hoopwright.web.lists import cuts_csv
+
+router = APIRouter(include_in_schema=False)
+
+#: Of the sheet's own page: it brings its style and type inside it, and may do nothing else.
+_SHEET = (
+    "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; "
+    "frame-ancestors 'none'; sandbox"
+)
+_TYPES = {
+    "pdf": "application/pdf",
+    "html": "text/html; charset=utf-8",
+    "md": "text/markdown; charset=utf-8",
+    "csv": "text/csv; charset=utf-8",
+    "zip": "application/zip",
+    "toml": "application/toml; charset=utf-8",
+}
+
+
+@router.get("/plans/{plan}/take")
+def take(at: AtDesk, plan: str) -> Response:
+    """Show what can be taken away."""
+    return page("take.html.jinja", saved=at.plans.get(plan))
+
+
+@router.get("/plans/{plan}/take/sheet.{kind}")
+def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response:
+    """Return the build sheet."""
+    saved = at.plans.get(plan)
+    body = at.working.workers.ask("sheet", saved.text, kind, datetime.date.today())
+    return _file(saved, "", kind, body)
+
+
+@router.get("/plans/{plan}/take/shopping.csv")
+def shopping(at: AtDesk, plan: str) -> Response:
+    """Return the shopping list."""
+    opened = at.plans.open(plan)
+    design = opened.worked.design
+    return _file(opened.saved, "shopping", "csv", shopping_csv(design.order, design.system))
+
+
+@router.get("/plans/{plan}/take/cuts.csv")
+def cuts(at: AtDesk, plan: str) -> Response:
+    """Return the cut list."""
+    opened = at.plans.open(plan)
+    design = opened.worked.design
+    return _file(opened.saved, "cuts", "csv", cuts_csv(design.order, design.system))
+
+
+@router.get("/plans/{plan}/take/drawings.zip")
+def drawings(at: AtDesk, plan: str) -> Response:
+    """Return the drawings."""
+    saved = at.plans.get(plan)
+    return _file(saved, "drawings", "zip", at.working.workers.ask("drawings", saved.text))
+
+
+@router.get("/plans/{plan}/take/plan.toml")
+def plan_file(at: AtDesk, plan: str) -> Response:
+    """Return the plan, comments and all."""
+    saved = at.plans.get(plan)
+    return _file(saved, "", "toml", saved.text)
+
+
+def _file(saved: Saved, what: str, kind: str, body: bytes | str) -> Response:
+    name = "-".join(part for part in (slug(saved.name), what) if part)
+    headers: dict[str, Any] = {"Content-Disposition": f'attachment; filename="{name}.{kind}"'}
+    if kind == "html":
+        headers["Content-Security-Policy"] = _SHEET
+    return Response(body, media_type=_TYPES[kind], headers=headers)

@@ -1,0 +1,65 @@
+"""What the workers do, each on the text of a plan: plain functions of a module that load late.
+
+A worker is a process of its own, so that two cores work at one design, and that what takes too
+long can be ended.
+"""
+
+from __future__ import annotations
+
+import datetime
+import io
+import tempfile
+import zipfile
+from collections.abc import Callable
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Literal
+
+from hoopwright.checks.ladder import Ladder
+from hoopwright.design import Design, design_of
+from hoopwright.materials.order import Order
+from hoopwright.plan import read_plan_text
+
+Sheet = Literal["pdf", "html", "md"]
+
+
+@lru_cache(maxsize=8)
+def design_from(text: str) -> Design:
+    """Return the design of a plan's text."""
+    return design_of(read_plan_text(text))
+
+
+def ladder(text: str) -> Ladder:
+    """Return what gives way, in order."""
+    return design_from(text).ladder
+
+
+def order(text: str) -> Order:
+    """Return what to buy and how to cut it."""
+    return design_from(text).order
+
+
+def sheet(text: str, kind: Sheet, date: datetime.date) -> bytes:
+    """Return the build sheet."""
+    from hoopwright.sheet import build_sheet, rendered
+
+    return rendered(build_sheet(design_from(text), date), kind)
+
+
+def drawings(text: str) -> bytes:
+    """Return every drawing as SVG, and a DXF with all of them, in one ZIP."""
+    from hoopwright.drawing.files import write_drawings
+
+    held = io.BytesIO()
+    with tempfile.TemporaryDirectory() as folder, zipfile.ZipFile(held, "w") as packed:
+        for path in write_drawings(design_from(text), Path(folder), "both"):
+            packed.write(path, path.name, compress_type=zipfile.ZIP_DEFLATED)
+    return held.getvalue()
+
+
+TASKS: dict[str, Callable[..., Any]] = {
+    "ladder": ladder,
+    "order": order,
+    "sheet": sheet,
+    "drawings": drawings,
+}

@@ -1,0 +1,62 @@
+"""Who is asking: the machine's own user, or a visitor who has joined with a code."""
+
+from __future__ import annotations
+
+import secrets
+import threading
+import time
+from collections import OrderedDict
+
+from fastapi import Request
+
+from hoopwright.store import Store
+from hoopwright.web.settings import Settings
+
+COOKIE = "hoopwright"
+OWNER = "local"
+#: Seconds a visitor stays known: 30 days.
+STAY = 30 * 86400
+#: Pages open to those who have not joined.
+OPEN_TO_ALL = ("/join", "/static/", "/fonts/")
+
+
+class RateLimit:
+    """A bucket of allowances for each name: `rate` a second, at most `burst` saved up."""
+
+    def __init__(self, rate: float, burst: float) -> None:
+        """Take the rate and the burst."""
+        self._rate, self._burst = rate, burst
+        self._held: OrderedDict[str, tuple[float, float]] = OrderedDict()
+        self._turn = threading.Lock()
+
+    def allows(self, name: str) -> bool:
+        """Return whether one more is allowed now, and count it."""
+        now = time.monotonic()
+        with self._turn:
+            left, then = self._held.pop(name, (self._burst, now))
+            left = min(self._burst, left + (now - then) * self._rate)
+            allowed = left >= 1.0
+            self._held[name] = (left - 1.0 if allowed else left, now)
+            while len(self._held) > 10_000:
+                self._held.popitem(last=False)
+        return allowed
+
+
+def owner_of(request: Request) -> str | None:
+    """Return whose plans the asker sees, or None where they have not joined."""
+    settings: Settings = request.app.state.settings
+    if not settings.lan:
+        return OWNER
+    store: Store = request.app.state.store
+    visitor = store.visitors.known(request.cookies.get(COOKIE, ""))
+    return None if visitor is None else visitor.owner
+
+
+def joined(settings: Settings, store: Store, code: str) -> str | None:
+    """Return a new visitor's token where the code is right, or None."""
+    given = code.strip().lower().encode("utf-8")
+    as_owner = secrets.compare_digest(given, settings.owner_code.encode("utf-8"))
+    as_visitor = secrets.compare_digest(given, settings.code.encode("utf-8"))
+    if as_owner:
+        return store.visitors.join(OWNER)
+    return store.visitors.join() if as_visitor else None

@@ -1,0 +1,148 @@
+"""The workbench: choices, drawing and answers of one plan, redrawn in place at every change."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form, Request
+from fastapi.concurrency import run_in_threadpool
+from fastapi.responses import RedirectResponse, Response
+
+from hoopwright.web.answers import answers
+from hoopwright.web.choices import groups, values_in
+from hoopwright.web.context import AtDesk, Desk, by_htmx, page
+from hoopwright.web.editing import with_stock, without_stock
+from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
+from hoopwright.web.saved import Changed, submitted
+from hoopwright.web.season_pages import season_state
+from hoopwright.web.starting import row_at_hand, rows_in, things_at_hand
+
+router = APIRouter(include_in_schema=False)
+
+Words = Annotated[str, Form(max_length=200)]
+
+
+@router.get("/plans/{plan}")
+def workbench(at: AtDesk, plan: str) -> Response:
+    """Show the workbench."""
+    return page("workbench.html.jinja", **_all(at, at.plans.open(plan)))
+
+
+@router.post("/plans/{plan}/choices")
+async def choose(request: Request, at: AtDesk, plan: str) -> Response:
+    """Change what a submitted form changes, and redraw."""
+    form = await request.form(max_fields=400, max_files=0)
+    given = {key: [str(value) for value in form.getlist(key)] for key in form}
+    return await run_in_threadpool(_chosen, request, at, plan, given)
+
+
+def _chosen(request: Request, at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
+    saved = at.plans.get(plan)
+    base = (given.get("base") or [""])[-1]
+    number = int(base) if base.isdecimal() and len(base) < 9 else saved.revision
+    filled = at.store.plans.text_at(at.owner, plan, number) or saved.text
+    changed = at.plans.change(plan, submitted(given, filled))
+    if by_htmx(request):
+        before = values_in(filled)
+        return page("changed.html.jinja", **_all(at, changed), before=before, given=given)
+    return page("workbench.html.jinja", **_all(at, changed))
+
+
+@router.post("/plans/{plan}/look")
+def look(
+    at: AtDesk,
+    plan: str,
+    view: Words = "bed",
+    gust: Words = "",
+    turn: Words = "",
+) -> Response:
+    """Draw another view, and remember it."""
+    looking = Looking.of({"view": view, "gust": gust, "turn": turn})
+    at.store.plans.look(at.owner, plan, vars(looking))
+    opened = at.plans.open(plan)
+    return page("picture.html.jinja", picture=picture(opened.worked.design, looking))
+
+
+@router.post("/plans/{plan}/undo")
+def undo(request: Request, at: AtDesk, plan: str) -> Response:
+    """Go back one change."""
+    return _stepped(request, at, plan, -1)
+
+
+@router.post("/plans/{plan}/redo")
+def redo(request: Request, at: AtDesk, plan: str) -> Response:
+    """Make the change undone last again."""
+    return _stepped(request, at, plan, 1)
+
+
+def _stepped(request: Request, at: Desk, plan: str, by: int) -> Response:
+    changed = at.plans.step(plan, by)
+    return _whole(request, at, changed)
+
+
+def _whole(request: Request, at: Desk, changed: Changed) -> Response:
+    """Return all that a change from outside the form may have changed: choices too."""
+    if by_htmx(request):
+        return page("redone.html.jinja", **_all(at, changed))
+    return RedirectResponse(f"/plans/{changed.saved.id}", 303)
+
+
+@router.post("/plans/{plan}/stock")
+def add_at_hand(
+    request: Request,
+    at: AtDesk,
+    plan: str,
+    item: Words,
+    length: Words = "",
+    width: Words = "",
+    count: Words = "1",
+) -> Response:
+    """Add a row of things at hand."""
+    saved = at.plans.get(plan)
+    text = with_stock(saved.text, row_at_hand(item, length, width, count))
+    return _whole(request, at, at.plans.put(plan, text, "At hand"))
+
+
+@router.post("/plans/{plan}/stock/{number}/remove")
+def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Response:
+    """Take a row of things at hand away."""
+    text = without_stock(at.plans.get(plan).text, number)
+    return _whole(request, at, at.plans.put(plan, text, "At hand"))
+
+
+@router.get("/plans/{plan}/limits")
+def limits(at: AtDesk, plan: str) -> Response:
+    """Show what gives way first, and what would help."""
+    from hoopwright.sheet.ladder_words import ladder_words
+    from hoopwright.web.jobs import job_shown
+
+    opened = at.plans.open(plan)
+    return page(
+        "limits.html.jinja",
+        saved=opened.saved,
+        parts_of=ladder_words(opened.worked.design),
+        charts=charts(opened.worked.design),
+        shown=job_shown(at, opened.saved, "changes"),
+    )
+
+
+def _all(at: Desk, changed: Changed) -> dict[str, Any]:
+    """Return everything that the workbench shows."""
+    saved, worked = changed.saved, changed.worked
+    looking = Looking.of(saved.looking)
+    metric = worked.plan.units == "metric"
+    return {
+        "saved": saved,
+        "groups": groups(metric),
+        "values": values_in(saved.text),
+        "refused": changed.refused,
+        "at_hand": rows_in(saved.text) if "stock" in tomllib.loads(saved.text) else [],
+        "things": things_at_hand(),
+        "answers": answers(worked.design, season_state(at, saved)),
+        "picture": picture(worked.design, looking),
+        "looking": looking,
+        "views": [*((name, said) for name, (said, _) in VIEWS.items()), *LOADED.items()],
+        "slider": SLIDER[worked.plan.units],
+    }

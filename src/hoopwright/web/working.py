@@ -1,0 +1,156 @@
+"""From a plan's text to a whole design, kept by what it depends on.
+
+The ladder and the order are most of the work. Each is kept by the parts of the plan that can
+change it, so that a change of name or of animals costs neither; where both are wanted, two
+processes work them out at once.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.design import Design, design_of
+from hoopwright.plan import Plan, ReadPlan, read_plan_text
+from hoopwright.plan.read import PlanError, Problem
+from hoopwright.web.workers import Workers, WorkFailed
+
+LOG = logging.getLogger(__name__)
+
+#: Kinds of thing at hand that one plan may list here; the command line sets no limit.
+MOST_AT_HAND = 200
+
+_NOT_IN_THE_LADDER: Any = {
+    "name": True,
+    "paper": True,
+    "prices": True,
+    "wishes": True,
+    "stock": True,
+    "site": {"name"},
+}
+_NOT_IN_THE_ORDER: Any = {"name": True, "paper": True, "wishes": True, "site": True}
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A plan's text, read, with its design whole: ladder and order included."""
+
+    text: str
+    read: ReadPlan
+    design: Design
+
+    @property
+    def plan(self) -> Plan:
+        """Return the plan."""
+        return self.read.plan
+
+
+class Kept:
+    """The last few values by key."""
+
+    def __init__(self, most: int) -> None:
+        """Keep at most so many."""
+        self._most, self._held = most, OrderedDict[Hashable, Any]()
+        self._turn = threading.Lock()
+
+    def get(self, key: Hashable) -> Any | None:
+        """Return the value kept, or None."""
+        with self._turn:
+            if key in self._held:
+                self._held.move_to_end(key)
+            return self._held.get(key)
+
+    def put(self, key: Hashable, value: Any) -> None:
+        """Keep a value, and forget the one longest not asked for."""
+        with self._turn:
+            self._held[key] = value
+            while len(self._held) > self._most:
+                self._held.popitem(last=False)
+
+
+def read_here(text: str) -> ReadPlan:
+    """Return a plan's text read as something sent by a stranger.
+
+    No file it names is opened. Raises PlanError, and nothing else, whatever the text.
+    """
+    try:
+        read = read_plan_text(text)
+    except PlanError:
+        raise
+    except (ValueError, OverflowError, ArithmeticError) as error:
+        # For one: a whole number of more digits than Python will turn into one.
+        says = f"cannot be read: {str(error)[:200]}"
+        raise PlanError("plan", (Problem("", says),)) from None
+    if len(read.plan.stock) > MOST_AT_HAND:
+        says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
+        raise PlanError("plan", (Problem("stock", says),))
+    return read
+
+
+class Working:
+    """Works out designs, and keeps the last few."""
+
+    def __init__(self, workers: Workers) -> None:
+        """Take the processes to ask."""
+        self.workers = workers
+        self._whole, self._ladders, self._orders = Kept(128), Kept(64), Kept(256)
+        self._beside = ThreadPoolExecutor(16, thread_name_prefix="order")
+
+    def design(self, text: str) -> Worked:
+        """Return the design of a plan's text, whole.
+
+        Raises PlanError where the plan cannot be used, TooLong where it cannot be worked out
+        in time.
+        """
+        held: Worked | None = self._whole.get(text)
+        if held is not None:
+            return held
+        worked = self._worked(text)
+        self._whole.put(text, worked)
+        return worked
+
+    def _worked(self, text: str) -> Worked:
+        read = read_here(text)
+        try:
+            design = design_of(read)
+            self._complete(design, text)
+            # Findings are asked for on every page; they rest on the ladder just put in.
+            _ = design.findings
+        except PlanError:
+            raise
+        except (ValueError, ArithmeticError, LookupError, AssertionError, WorkFailed) as error:
+            # A plan that every check of reading passed, and yet no design came of it: our fault,
+            # but the reader can change the plan, and the server must go on.
+            LOG.exception("a plan could not be worked out")
+            says = f"no design could be worked out from this plan ({error}); change it"
+            raise PlanError(read.plan.name, (Problem("", says),)) from None
+        return Worked(text, read, design)
+
+    def _complete(self, design: Design, text: str) -> None:
+        """Put ladder and order in the places where the design would keep its own."""
+        plan = design.plan
+        orders = (self._orders, plan.model_dump_json(exclude=_NOT_IN_THE_ORDER))
+        ladders = (self._ladders, plan.model_dump_json(exclude=_NOT_IN_THE_LADDER))
+        later = self._beside.submit(self._kept, *orders, lambda: self._ask("order", text))
+        ladder = self._kept(*ladders, lambda: self._ask("ladder", text))
+        vars(design).update(ladder=ladder, order=later.result())
+
+    def _ask(self, task: str, text: str) -> Any:
+        return self.workers.ask(task, text)
+
+    @staticmethod
+    def _kept(kept: Kept, key: str, work: Callable[[], Any]) -> Any:
+        held = kept.get(key)
+        if held is None:
+            held = work()
+            kept.put(key, held)
+        return held
+
+    def close(self) -> None:
+        """End the threads; the workers are closed by who opened them."""
+        self._beside.shutdown(wait=False, cancel_futures=True)
