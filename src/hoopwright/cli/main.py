@@ -6,7 +6,19 @@ import sys
 
 import typer
 
-from hoopwright.cli import catalogue, check, climate, cut, draw, limits, new, schema, serve, sheet, store
+from hoopwright.cli import (
+    catalogue,
+    check,
+    climate,
+    cut,
+    draw,
+    limits,
+    new,
+    schema,
+    serve,
+    sheet,
+    store,
+)
 
 app = typer.Typer(
     name="hoopwright",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from hoopwright.climate.frost import FrostYears
 from hoopwright.climate.sky import sky_temperature, trusted_sky
 from hoopwright.climate.summary import Summary
 from hoopwright.climate.sun import day_spans
@@ -21,10 +23,10 @@ from hoopwright.drawing.plots.axes import (
 )
 from hoopwright.drawing.plots.day_map import day_map, temperature_colours, temperature_map
 from hoopwright.drawing.plots.detail_plot import Clock, Remark, SunSpan, clock_words, detail_plot
+from hoopwright.drawing.plots.frost_plots import frost_chances, frost_of_a_year
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
-from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
 from hoopwright.drawing.scene import View
 from hoopwright.units import System
 
@@ -32,8 +34,18 @@ MIDDLES = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=Fals
 EIGHT_IN_TEN = (0.1, 0.9)
 
 
-def weather_plots(weather: Weather, held: Summary, system: System) -> tuple[View, ...]:
-    """Return the plots of one year of hours (the first, of several); held: its summary."""
+def weather_plots(
+    weather: Weather, held: Summary, system: System, frost: Sequence[FrostYears] = ()
+) -> tuple[View, ...]:
+    """Return the plots of one year of hours.
+
+    held  : its summary, or that of several years like it
+    frost : frost dates of several years, one entry a threshold, where there are several
+    """
+    kind = _kind(weather)
+    spans = (
+        frost_chances(frost, system, kind) if frost else frost_of_a_year(held.frost, system, kind)
+    )
     views = [
         _temperatures(weather, system),
         _hours(weather, system),
@@ -41,10 +53,10 @@ def weather_plots(weather: Weather, held: Summary, system: System) -> tuple[View
         _wind(weather, held, system),
         _coldest_night(weather, system),
     ]
-    if any(span.last and span.first for span in held.frost):
-        views.insert(2, _frost(weather, held, system))
+    if spans is not None:
+        views.insert(2, spans)
     if np.isfinite(held.precipitation).any():
-        views.append(rain_bars(held.precipitation, system))
+        views.append(rain_bars(held.precipitation, system, kind))
     return tuple(views)
 
 
@@ -107,34 +119,6 @@ def _hours(weather: Weather, system: System) -> View:
     note = f"Air at 2 m, local standard time. {_kind(weather)} Line: freezing, by the month's mean."
     drawn = temperature_map(air, temperature_colours([air], shown), system)
     return day_map("hours", title, drawn, shown, note=note)
-
-
-def threshold_words(threshold: float, system: System) -> str:
-    """Return a killing step [degC], to the tenth where its tenth is not nil."""
-    shown = gauge.temperature(system)
-    number = shown.number(threshold)
-    digits = 0 if abs(number - round(number)) < 0.1 else 1
-    return replace(shown, digits=digits).show(threshold)
-
-
-def _frost(weather: Weather, held: Summary, system: System) -> View:
-    first_day = weather.start.date().toordinal()
-    rows = []
-    for span in held.frost:
-        label = f"above {threshold_words(span.threshold, system)}"
-        if span.last is None or span.first is None:
-            rows.append(SpanRow(label, words="no such frost in one half of the year"))
-            continue
-        begin = span.last.toordinal() + 1 - first_day
-        end = span.first.toordinal() - 1 - first_day
-        rows.append(SpanRow(label, (Span(begin, end),)))
-    whole = next(span for span in held.frost if span.last and span.first)
-    title = (
-        f"{whole.season} days between the last and the first night at "
-        f"{threshold_words(whole.threshold, system)} or below"
-    )
-    note = f"{_kind(weather)} One year is one sample: it carries no probability."
-    return span_chart("frost", title, rows, SpanWords("no night so cold"), note=note)
 
 
 def _sun(weather: Weather, held: Summary) -> View:
