@@ -233,7 +233,8 @@ def march(
     air_store, leaf_store = p.air_store / dt, p.leaf_store / dt
     vapour_store = air_store / p.psychro
     lag = dt / (dt + p.opener)
-    fabric_light = p.fabric_light if p.fabric else 1.0
+    k = links_now(p, forcing[0], now, openings[0], 0.0, 0.0)
+    h_outside = outside_link(p, forcing[0], k)
     s_light = s_wave = s_cover = s_air = s_vapour = s_side = s_deep = s_stored = 0.0
     s_missing = s_absolute = 0.0
 
@@ -245,8 +246,7 @@ def march(
         surface_link = 1.0 / (top_half + row[GROUND_SNOW])
         top_inverse = 1.0 / (diagonal + surface_link)
         dew *= row[COVERED]
-        k = links_now(p, row, now, opening, dew, 0.0)
-        h_outside = outside_link(p, row, k)
+        fabric_light = p.fabric_light if p.fabric and row[COVERED] > 0.5 else 1.0
         water = missing_hour = light = 0.0
         for sub in range(steps):
             t_out = start_t + rise_t * (sub + 1)
@@ -261,7 +261,7 @@ def march(
                 lag,
             )
             if sub % p.refresh == 0 or k.kept == 0.0:
-                k = links_now(p, row, now, opening, dew, k.flow)
+                k = links_now(p, row, now, opening, dew, k.flow if k.kept == 0.0 else 0.0)
                 h_outside = outside_link(p, row, k)
             near = (sub + 0.5) / steps - 0.5
             light = fabric_light * (
