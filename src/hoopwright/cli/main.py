@@ -15,9 +15,11 @@ from hoopwright.cli import (
     limits,
     new,
     schema,
+    season,
     serve,
     sheet,
     store,
+    vent,
 )
 
 app = typer.Typer(
@@ -35,6 +37,8 @@ app.command(name="cut")(cut.cut)
 app.command(name="draw")(draw.draw)
 app.command(name="sheet")(sheet.sheet)
 app.command(name="climate")(climate.climate)
+app.command(name="season")(season.season)
+app.command(name="vent")(vent.vent)
 app.command(name="serve")(serve.serve)
 app.command(name="store")(store.store)
 app.command(name="schema")(schema.schema)

@@ -32,7 +32,7 @@ from hoopwright.heat.compare import (
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, place_of, simulate
-from hoopwright.heat.schedule import Schedule
+from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, banded, pairs
 from hoopwright.season.bed_years import BedYears, bed_years
 from hoopwright.season.crops import Crop, crop, crops
@@ -205,7 +205,7 @@ def _calendar(
     allowed: float,
 ) -> tuple[HalfMonth, ...]:
     visits = visits_of(design.plan)
-    heights = (0.1, 0.3, min(0.6, design.hoop.crown_over_board))
+    heights = (0.1016, 0.3048, min(0.6096, design.hoop.crown_over_board))
 
     def run(weather: Weather, schedule: Schedule) -> UnderCover:
         return simulate(weather, bed, optics, schedule, None, march)
@@ -226,7 +226,7 @@ def _climates(
     for name, under in runs.items():
         gains, band = None, None
         if name != OPEN:
-            gains = _gains(under, runs[OPEN])
+            gains = _gains(under, runs[OPEN], schedule)
             drawn = pairs(weathers[0], bed, covers[name], schedule, DRAWS, 1, march)
             band = banded(drawn, _mean_leaf_gain)
         found.append(_climate(name, under, gains, band))
@@ -238,13 +238,20 @@ def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
     return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
 
 
-def _gains(under: Sequence[UnderCover], bare: Sequence[UnderCover]) -> NightGains:
-    """Return the gains over the nights of all years together."""
+def _gains(
+    under: Sequence[UnderCover], bare: Sequence[UnderCover], schedule: Schedule
+) -> NightGains:
+    """Return the gains over all nights of all years on which the cover is on."""
+    on = [
+        nightly_minimum(settings(schedule, run.weather).covered, run.weather) > 0.5 for run in under
+    ]
 
     def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> Gain:
         nights = [
-            nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather)
-            for one, two in zip(under, bare, strict=True)
+            (nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather))[
+                covered
+            ]
+            for one, two, covered in zip(under, bare, on, strict=True)
         ]
         apart = np.concatenate(nights)
         low, high = np.percentile(apart, [10.0, 90.0])

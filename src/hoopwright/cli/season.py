@@ -1,0 +1,148 @@
+"""`hoopwright season`: the climate under the cover, sowing dates, and the opening calendar."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from hoopwright.cli.options import AsJson, PlanFile
+
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
+    from hoopwright.plan.read import ReadPlan
+    from hoopwright.sheet.season_words import Grid
+
+
+def season(
+    plan: PlanFile,
+    json: AsJson = False,
+    hours: Annotated[
+        Path | None,
+        typer.Option(help="Write one year hour by hour to a .csv or .parquet file."),
+    ] = None,
+    draw: Annotated[Path | None, typer.Option(help="Folder to draw the plots to (SVG).")] = None,
+    ics: Annotated[
+        Path | None, typer.Option(help="Write a calendar file (iCalendar) of what to do when.")
+    ] = None,
+    year: Annotated[int | None, typer.Option(help="Year of the calendar. Default: next.")] = None,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Work it out anew.")] = False,
+) -> None:
+    """Run the bed through many years, open and covered: frost, heat, sowing, opening."""
+    from hoopwright import read_plan
+    from hoopwright.cli import text
+    from hoopwright.plan.contradictions import system_of
+
+    read = read_plan(plan)
+    report = report_of(read, fresh)
+    if hours is not None:
+        from hoopwright.cli.hours import write_hours
+
+        print(write_hours(report, hours))
+    if draw is not None:
+        from hoopwright.drawing.season_plots import write_season_plots
+
+        for path in write_season_plots(report, draw, system_of(read.plan)):
+            print(path)
+    if ics is not None:
+        print(_write_calendar(read, report, ics, year))
+    if json:
+        from hoopwright.cli.season_data import season_data
+
+        print(text.as_json(season_data(report)))
+    elif hours is None and draw is None and ics is None:
+        _print(read, report)
+
+
+def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
+    """Return the season, from the cache where nothing has changed since it was worked out."""
+    from hoopwright.cli import kept
+
+    file = read.weather_file
+    stamp = f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" if file else "demo"
+    name = f"season-{kept.key(read.plan.model_dump_json(), repr(read.catalogue.overlays), stamp)}"
+    held: SeasonReport | None = None if fresh else kept.load(name)
+    if held is None:
+        held = _worked_out(read)
+        kept.save(name, held)
+    return held
+
+
+def _worked_out(read: ReadPlan) -> SeasonReport:
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from hoopwright.design import design_of
+    from hoopwright.design.growing import place_years
+    from hoopwright.design.season_report import season_report
+    from hoopwright.heat.compiled import compiled_march
+
+    console = Console(stderr=True)
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=console, transient=True) as bar:
+        task = bar.add_task("Weather", total=1.0)
+
+        def tell(what: str, share: float) -> None:
+            bar.update(task, description=what, completed=share)
+
+        place = place_years(read.plan, read.weather_file)
+        return season_report(design_of(read), place, compiled_march(), tell)
+
+
+def _print(read: ReadPlan, report: SeasonReport) -> None:
+    from hoopwright.plan.contradictions import system_of
+    from hoopwright.sheet.season_words import calendar, sowing, warmth
+
+    system = system_of(read.plan)
+    print(read.plan.name)
+    print(f"\n  {report.origin[:1].upper()}{report.origin[1:]}.")
+    for grid in (warmth(report, system), sowing(report), calendar(report, system)):
+        _print_grid(grid)
+
+
+def _print_grid(grid: Grid) -> None:
+    """Print a grid row by row: label, then each head with its cell."""
+    from hoopwright.cli import text
+
+    print(f"\n{grid.title}")
+    if grid.note:
+        print(text.paragraph(grid.note, first="  ", rest="  "))
+    for row in grid.rows:
+        print(f"  {row.label}")
+        for head, cell in zip(grid.heads[1:], row.cells, strict=True):
+            if cell:
+                print(text.labelled(f"  {head}", cell, 30))
+
+
+def _write_calendar(read: ReadPlan, report: SeasonReport, path: Path, year: int | None) -> Path:
+    import datetime
+
+    from hoopwright.climate.demo import DEMO_STATION
+    from hoopwright.climate.forecast.clock import standard_offset, zone_at
+    from hoopwright.season.calendar_file import (
+        Clock,
+        calendar_text,
+        inspection_events,
+        opening_events,
+        window_events,
+    )
+
+    site = read.plan.site
+    latitude = DEMO_STATION.latitude if site.latitude is None else site.latitude
+    longitude = DEMO_STATION.longitude if site.longitude is None else site.longitude
+    asked = year or datetime.date.today().year + 1
+    zone = zone_at(latitude, longitude)
+    own = report.covers[1].name
+    events = [
+        event
+        for key, row in report.windows.items()
+        for event in window_events(
+            row[own], report.crops[key].name, report.crops[key].planted, asked
+        )
+    ]
+    events += opening_events(report.calendar, asked)
+    events += inspection_events(asked)
+    said = calendar_text(events, Clock(zone, standard_offset(zone, asked)), read.plan.name)
+    path.write_bytes(said)
+    return path

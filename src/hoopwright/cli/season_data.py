@@ -1,0 +1,57 @@
+"""A season report as plain data for machines."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict
+from typing import Any
+
+import numpy as np
+
+from hoopwright.design.season_report import SeasonReport
+
+
+def season_data(report: SeasonReport) -> dict[str, Any]:
+    """Return a season report in SI, days of the year counted from 0 on 1 January."""
+    return {
+        "units": "SI",
+        "origin": report.origin,
+        "risk": report.risk,
+        "covers": [plain(asdict(cover)) for cover in report.covers],
+        "crops": {
+            crop: {cover: _window(window) for cover, window in row.items()}
+            for crop, row in report.windows.items()
+        },
+        "gains": {crop: plain(asdict(gain)) for crop, gain in report.gains.items()},
+        "opening_calendar": [plain(asdict(half)) for half in report.calendar],
+        "allowed_opening_m": report.allowed_height,
+        "frost_curves": {
+            name: {
+                "chance": plain(curve.chance),
+                "low": plain(curve.low),
+                "high": plain(curve.high),
+            }
+            for name, curve in report.curves.items()
+        },
+    }
+
+
+def _window(window: Any) -> dict[str, Any]:
+    data: dict[str, Any] = plain(asdict(window))
+    data.pop("obstacles", None)
+    return data
+
+
+def plain(value: Any) -> Any:
+    """Return data with arrays as lists and numbers that are none as null."""
+    if isinstance(value, dict):
+        return {str(key): plain(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(part) for part in value]
+    if isinstance(value, np.ndarray):
+        return [plain(part) for part in value.tolist()]
+    if isinstance(value, float | np.floating):
+        return round(float(value), 6) if math.isfinite(value) else None
+    if isinstance(value, np.integer):
+        return int(value)
+    return value

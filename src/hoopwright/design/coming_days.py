@@ -1,0 +1,90 @@
+"""Opening advice for the coming days: the forecast run through the bed, tied to the ladder."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from hoopwright.climate.forecast.form import Forecast, ForecastPlace
+from hoopwright.climate.weather import Weather
+from hoopwright.design.flow import Design
+from hoopwright.design.growing import covers_of, heat_bed_of, schedule_of_plan
+from hoopwright.heat.covers import optics_of
+from hoopwright.heat.enclosure import InnerFabric
+from hoopwright.season.crops import crop, crops
+from hoopwright.season.opening import Limits, crop_limits
+from hoopwright.season.opening_options import allowed_height
+from hoopwright.season.storms import Bearing
+from hoopwright.season.tomorrow import Covering, Tomorrow, advise
+from hoopwright.tables.animals import animals
+
+#: Where the plan names no crops: leaves of half-hardy greens, and air that stops most fruit set.
+USUAL_LIMITS = Limits(too_hot=30.0, too_cold=0.0)
+FABRIC = "fabric-1.0"
+HALF_INCH_HAIL = 0.0127
+
+
+@dataclass(frozen=True)
+class ComingDays:
+    """Advice for each day the forecast covers, and what the bed bears."""
+
+    days: tuple[Tomorrow, ...]
+    bearing: Bearing
+    forecast: Forecast
+
+
+def forecast_place(design: Design) -> ForecastPlace | None:
+    """Return where the forecast is for, or None where the plan does not say."""
+    site = design.site
+    if site.latitude is None or site.longitude is None:
+        return None
+    return ForecastPlace(
+        site.name or design.plan.name, site.latitude, site.longitude, site.elevation
+    )
+
+
+def bearing_of(design: Design) -> Bearing:
+    """Return what the bed bears, from its ladder: the likely first rung of wind and new snow."""
+    ladder = design.ladder
+    wind = ladder.first("wind")
+    new_snow = [rung for rung in ladder.snow if "fresh" in rung.case and rung.harm != "nuisance"]
+    hail = ladder.hail[-1]
+    assert wind is not None
+    return Bearing(
+        gust=wind.at.likely,
+        snow=new_snow[0].at.likely if new_snow else None,
+        gives_in_wind="the cover",
+        gives_in_snow="the hoops",
+        hail=hail.at.low >= HALF_INCH_HAIL,
+    )
+
+
+def coming_days(
+    design: Design, forecast: Forecast, first: date, past: Weather | None, march: Any
+) -> ComingDays:
+    """Return advice for the days from `first` on that the forecast covers whole."""
+    asked = design.plan.season
+    known = crops()
+    limits = crop_limits(crop(key, known) for key in asked.crops) if asked.crops else USUAL_LIMITS
+    keep_out = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
+    most = allowed_height(keep_out, design.cover.mesh_band, design.hoop.crown_over_board)
+    heights = tuple(
+        sorted({min(height, most) for height in (0.1, 0.2, 0.3, 0.45, 0.6) if most > 0})
+    )
+    covering = Covering(
+        bed=heat_bed_of(design),
+        optics=next(iter(covers_of(design).values())),
+        heights=heights,
+        visits=(asked.morning, asked.evening),
+        fabric=InnerFabric(optics_of(design.catalogue.cover(FABRIC))),
+        usual=schedule_of_plan(design.plan),
+    )
+    bearing = bearing_of(design)
+    last = forecast.weather.start + timedelta(hours=len(forecast.weather) - 9)
+    days = []
+    day = first
+    while day < last.date():
+        days.append(advise(forecast, covering, limits, day, past, bearing, march=march))
+        day += timedelta(days=1)
+    return ComingDays(tuple(days), bearing, forecast)

@@ -1,0 +1,186 @@
+"""The season in words: warmer than what, when to sow, when to open."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport
+from hoopwright.heat.compare import Gain
+from hoopwright.season.gains import date_text
+from hoopwright.season.opening import HalfMonth
+from hoopwright.season.windows import Window
+from hoopwright.units import System, show
+
+ACCURACY = (
+    "Without calibration expect a night's minimum within about 1 °C (2 °F) on average and the "
+    "worst nights within 2 °C (4 °F); a closed noon within 4 °C (7 °F), an opened one within "
+    "2.5 °C (4.5 °F)."
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of a table: its label and its cells."""
+
+    label: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table in words: heads (the first over the labels) and rows."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[Row, ...]
+    note: str = ""
+
+
+def warmth(report: SeasonReport, system: System) -> Grid:
+    """Return what each cover does, one column a cover."""
+
+    def apart(value: float) -> str:
+        return f"{'+' if value >= 0 else ''}{show(value, 'temperature difference', system)}"
+
+    def nights(gain: Gain) -> str:
+        return (
+            f"{apart(gain.mean)} ({apart(gain.tenth)} to {apart(gain.ninetieth)}); "
+            f"colder in on {gain.colder} nights"
+        )
+
+    def over(one: CoverClimate, of: str) -> str:
+        if one.gains is None:
+            return ""
+        return nights(getattr(one.gains, of))
+
+    def band(one: CoverClimate) -> str:
+        if one.gain_band is None:
+            return ""
+        return f"{apart(one.gain_band.low)} to {apart(one.gain_band.high)}"
+
+    covers = report.covers
+    spans = covers[0].spans
+    rows = [
+        Row("Night air against the station", tuple(over(c, "station_air") for c in covers)),
+        Row("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
+        Row("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
+        Row("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
+        *(
+            Row(
+                f"Frost-free days, leaves above {show(kills, 'temperature', system)}",
+                tuple(f"{c.spans[kills]:.0f}" for c in covers),
+            )
+            for kills in spans
+        ),
+        Row(
+            f"Hours a year above {show(32.0, 'temperature', system)}",
+            tuple(f"{c.hot:.0f}" for c in covers),
+        ),
+        Row(
+            f"Degree days above {show(10.0, 'temperature', system)}",
+            tuple(_degree_days(c.degree_days, system) for c in covers),
+        ),
+        Row("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
+        Row("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
+        *(
+            Row(
+                f"Soil at 2 in (5 cm), {name}",
+                tuple(show(float(c.soil[month]), "temperature", system) for c in covers),
+            )
+            for name, month in (("March", 2), ("May", 4), ("July", 6), ("October", 9))
+        ),
+    ]
+    return Grid(
+        "Warmer than what",
+        ("", *(c.name for c in covers)),
+        tuple(rows),
+        f"Mean of the nights, and the span of eight in ten. {ACCURACY}",
+    )
+
+
+def _degree_days(value: float, system: System) -> str:
+    return f"{value * 9 / 5:.0f} °F d" if system.name == "us" else f"{value:.0f} °C d"
+
+
+def _water(millimetres: float, system: System) -> str:
+    return f"{millimetres / 25.4:.0f} in" if system.name == "us" else f"{millimetres:.0f} mm"
+
+
+def window_words(window: Window) -> str:
+    """Return the dates between which a crop is started, or what stands in the way."""
+    if window.earliest is None or window.latest is None:
+        return f"none: {window.hindrance}"
+    first, last = date_text(window.earliest.day), date_text(window.latest.day)
+    return first if first == last else f"{first} to {last}"
+
+
+def harvest_words(window: Window) -> str:
+    """Return when the first harvest comes: half of the years, and nine in ten."""
+    if window.earliest is None or math.isnan(window.harvest.middle):
+        return ""
+    late = (
+        "" if math.isnan(window.harvest.late) else f", 9 in 10 by {date_text(window.harvest.late)}"
+    )
+    return f"{date_text(window.harvest.middle)}{late}"
+
+
+def sowing(report: SeasonReport) -> Grid:
+    """Return the sowing and planting dates, open and under the plan's own cover."""
+    own = report.covers[1].name
+    rows = tuple(
+        Row(
+            f"{report.crops[key].name} ({'plant' if report.crops[key].planted else 'sow'})",
+            (
+                window_words(row[OPEN]),
+                window_words(row[own]),
+                harvest_words(row[own]),
+                report.gains[key].sentence,
+            ),
+        )
+        for key, row in report.windows.items()
+    )
+    return Grid(
+        "When to sow and plant",
+        ("Crop", "Open bed", "Under cover", "First harvest, covered", "What the cover adds"),
+        rows,
+        f"At a risk of {report.risk * 100:.0f} % a year. From {report.origin}.",
+    )
+
+
+def _how(half: HalfMonth, system: System) -> str:
+    return {
+        "closed": "shut",
+        "days": f"open by day, {show(half.opening.height, 'depth', system)}",
+        "always": f"open day and night, {show(half.opening.height, 'depth', system)}",
+        "off": "film off, mesh or shade on" if half.mesh else "film off",
+    }[half.opening.way]
+
+
+def calendar(report: SeasonReport, system: System) -> Grid:
+    """Return the opening calendar by half month, like ones together."""
+    months = (
+        *("January", "February", "March", "April", "May", "June"),
+        *("July", "August", "September", "October", "November", "December"),
+    )
+    held: list[tuple[HalfMonth, HalfMonth]] = []
+    for half in report.calendar:
+        if held and (held[-1][0].opening, held[-1][0].sentence) == (half.opening, half.sentence):
+            held[-1] = (held[-1][0], half)
+        else:
+            held.append((half, half))
+    rows = [
+        Row(
+            f"{1 if one.half == 1 else 16} {months[one.month - 1]} to "
+            f"{last.last[1]} {months[last.month - 1]}",
+            (_how(one, system), "" if one.sentence == "Keep it shut." else one.sentence),
+        )
+        for one, last in held
+    ]
+    return Grid(
+        "Opening through the year",
+        ("", "Sides", "Why"),
+        tuple(rows),
+        "From the crops that stand in the bed, sown at their earliest. Never wider than the "
+        f"plan's animals allow ({show(report.allowed_height, 'length', system)}).",
+    )

@@ -1,0 +1,117 @@
+"""The season and vent commands as a person runs them, on a small plan and few years."""
+
+import datetime
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import icalendar
+import pytest
+
+PLAN = """
+name = "Small try"
+[site]
+latitude = "44.1 N"
+longitude = "109.6 W"
+elevation = "6700 ft"
+[bed]
+length = "6 ft"
+width = "3 ft"
+[season]
+years = 3
+crops = ["radish", "kale", "tomato"]
+beside = ["fabric-1.0"]
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    place = tmp_path_factory.mktemp("season")
+    (place / "bed.toml").write_text(PLAN)
+    return place
+
+
+def run(folder, *words):
+    return subprocess.run(
+        [sys.executable, "-m", "hoopwright", *map(str, words)],
+        capture_output=True,
+        text=True,
+        cwd=folder,
+        env={**os.environ, "HOOPWRIGHT_CACHE": str(folder / "cache")},
+        timeout=300,
+    )
+
+
+def test_season_prints_three_tables_and_is_kept(folder):
+    first = run(folder, "season", "bed.toml")
+    assert first.returncode == 0, first.stderr
+    for words in ("Warmer than what", "When to sow and plant", "Opening through the year"):
+        assert words in first.stdout
+    assert "invented" in first.stdout
+    assert "Radish (sow)" in first.stdout
+    assert list((folder / "cache").glob("season-*.pickle"))
+    again = run(folder, "season", "bed.toml")
+    assert again.stdout == first.stdout
+
+
+def test_season_data_hours_and_calendar(folder):
+    data = json.loads(run(folder, "season", "bed.toml", "--json").stdout)
+    assert len(data["covers"]) == 3
+    assert data["covers"][0]["gains"] is None
+    assert set(data["crops"]) == {"radish", "kale", "tomato"}
+    done = run(folder, "season", "bed.toml", "--hours", "hours.csv")
+    assert done.returncode == 0, done.stderr
+    lines = (folder / "hours.csv").read_text().splitlines()
+    assert len(lines) == 8761
+    assert lines[0].startswith("hour_ending_standard_time,outside_air_degC")
+    run(folder, "season", "bed.toml", "--hours", "hours.parquet")
+    import pyarrow.parquet
+
+    assert pyarrow.parquet.read_table(folder / "hours.parquet").num_rows == 8760
+    done = run(folder, "season", "bed.toml", "--ics", "bed.ics", "--year", "2027")
+    assert done.returncode == 0, done.stderr
+    read = icalendar.Calendar.from_ical((folder / "bed.ics").read_bytes())
+    events = read.walk("VEVENT")
+    assert len(events) > 4
+    assert all(event["DTSTART"].dt.year in (2027, 2028) for event in events)
+
+
+def test_an_hours_file_of_another_kind_is_refused(folder):
+    done = run(folder, "season", "bed.toml", "--hours", "hours.xls")
+    assert done.returncode == 2
+    assert ".csv or a .parquet" in done.stderr
+
+
+def test_vent_without_a_service_says_so_and_uses_the_typical_day(folder):
+    """No network here: the plain sentence, then advice from typical days."""
+    done = run(folder, "vent", "bed.toml")
+    assert done.returncode == 0, done.stderr
+    assert "cannot be reached" in done.stdout
+    assert "not what is coming" in done.stdout
+    assert "Night:" in done.stdout
+    assert "Traceback" not in done.stderr
+
+
+def test_vent_reads_a_real_forecast_file(folder):
+    shared = Path(os.environ.get("HOOPWRIGHT_SHARED", Path(__file__).parents[3] / "shared"))
+    file = shared / "forecast" / "detailed_forecast.json"
+    if not file.exists():
+        pytest.skip(f"no forecast files at {shared}; set HOOPWRIGHT_SHARED")
+    done = run(folder, "vent", "bed.toml", "--file", file, "--days", "2")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.count("Night:") == 2
+
+
+def test_vent_with_a_broken_file_is_one_message(folder):
+    (folder / "broken.json").write_text('{"properties": {')
+    done = run(folder, "vent", "bed.toml", "--file", "broken.json")
+    assert done.returncode == 2
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_next_year_is_the_default(folder):
+    done = run(folder, "season", "bed.toml", "--ics", "next.ics")
+    assert done.returncode == 0
+    assert str(datetime.date.today().year + 1) in (folder / "next.ics").read_text()
