@@ -78,6 +78,10 @@ def test_all_problems_at_once_each_with_what_to_do():
         ('bed = "big"', "bed", "[bed]"),
         ('[wishes]\nanimals = "deer"', "wishes.animals", "square brackets"),
         ("[bed]\nwidth = 1.2", "bed.width", "no unit"),
+        ('[season]\ncrops = ["tomatoe"]', "season.crops[1]", "tomato"),
+        ('[season]\ncover_from = "31 Feb"', "season.cover_from", "15 Mar"),
+        ('[season]\nmorning = "half past"', "season.morning", "7:30"),
+        ('[site]\nweather = "nowhere.epw"', "site.weather", "folder"),
     ],
 )
 def test_contradictions_and_shapes(text, key, part):

@@ -50,6 +50,7 @@ def contradictions(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]
     yield from _of_the_hoops(plan, bed, length)
     yield from _of_the_cover(plan)
     yield from _of_the_stock(plan, catalogue)
+    yield from _of_the_season(plan)
 
 
 def _of_the_box(plan: Plan, bed: Bed, length: Show) -> Iterator[tuple[str, str]]:
@@ -132,3 +133,19 @@ def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]
             yield f"stock[{number}].length", f"is needed for {row.item}: how long is each?"
         elif row.item in covers and row.width is None:
             yield f"stock[{number}].width", f"is needed for {row.item}: how wide is it?"
+
+
+def _of_the_season(plan: Plan) -> Iterator[tuple[str, str]]:
+    if not plan.season.crops:
+        return
+    # The crop tables are read only for plans that name crops.
+    from hoopwright.season.crops import crops
+
+    known = list(crops())
+    for number, key in enumerate(plan.season.crops, start=1):
+        if key not in known:
+            yield (
+                f"season.crops[{number}]",
+                f'"{key}" is not in the crop table{nearest(key, known)}; '
+                f"there are: {', '.join(known)}",
+            )

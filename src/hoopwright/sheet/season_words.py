@@ -125,12 +125,18 @@ def harvest_words(window: Window) -> str:
     return f"{date_text(window.harvest.middle)}{late}"
 
 
+def crop_label(report: SeasonReport, key: str) -> str:
+    """Return a crop's name and whether it is sown or planted."""
+    crop = report.crops[key]
+    return f"{crop.name[:1].upper()}{crop.name[1:]} ({'plant' if crop.planted else 'sow'})"
+
+
 def sowing(report: SeasonReport) -> Grid:
     """Return the sowing and planting dates, open and under the plan's own cover."""
     own = report.covers[1].name
     rows = tuple(
         Row(
-            f"{report.crops[key].name} ({'plant' if report.crops[key].planted else 'sow'})",
+            crop_label(report, key),
             (
                 window_words(row[OPEN]),
                 window_words(row[own]),
