@@ -11,7 +11,7 @@ from __future__ import annotations
 import copy
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import tomlkit
@@ -24,7 +24,16 @@ from hoopwright.web.choices import Choice, Value, choices
 #: Of these one follows from the other: setting one takes the other away.
 _EITHER = {"hoops.height": "hoops.stock_length", "hoops.stock_length": "hoops.height"}
 
+#: A key, its value on one line, and what follows: blanks and a comment.
+_VALUE = re.compile(
+    r"""(?P<before>\s*[\w.-]+\s*=\s*)
+    (?:"(?:[^"\\]|\\.)*"|'[^']*'|\[[^\[\]#"']*(?:"[^"\\]*"[^\[\]#"']*)*\]|[^\s\[\]{}"'#]+)
+    (?P<after>\s*(?:\#.*)?)""",
+    re.VERBOSE,
+)
+
 Row = Mapping[str, Any]
+Way = Callable[[str, str, str, Any], str]
 
 
 def edited(text: str, changes: Mapping[str, Value]) -> str:
@@ -69,18 +78,55 @@ def _with(text: str, choice: Choice, value: Value) -> str:
     wanted = copy.deepcopy(data)
     held = wanted.setdefault(section, {}) if section else wanted
     new = _data(choice, value)
+    if new is None and name not in held:
+        return text
     if new is None:
-        if name not in held:
-            return text
         del held[name]
-        return _agreed(_removed(text, section, name), wanted) or _rewritten(text, wanted, section)
-    present = name in held
-    held[name] = new
-    if present:
-        return _agreed(_replaced(text, section, name, new), wanted) or _rewritten(
-            text, wanted, section
-        )
-    return _agreed(_inserted(text, section, name, new), wanted) or _rewritten(text, wanted, section)
+        ways: tuple[Way, ...] = (_removed, _removed_by_writer)
+    else:
+        ways = (_replaced if name in held else _inserted, _put_by_writer)
+        held[name] = new
+    for way in ways:
+        try:
+            found = _agreed(way(text, section, name, new), wanted)
+        except (TOMLKitError, KeyError, TypeError, AttributeError):
+            continue
+        if found is not None:
+            return found
+    return _rewritten(text, wanted, section)
+
+
+def _line_of(lines: list[str], section: str, name: str) -> int | None:
+    """Return the line that gives a key its value, or None where no line does it alone."""
+    for place, key in ((section, name), ("", f"{section}.{name}")):
+        start, end = _lines_of(lines, place)
+        given = re.compile(rf"\s*{re.escape(key)}\s*=")
+        for number in range(end if start is None else start, end):
+            if given.match(lines[number]):
+                return number
+    return None
+
+
+def _replaced(text: str, section: str, name: str, value: Any) -> str:
+    """Return the text with the value on a key's line changed, its comment where it was."""
+    lines = text.split("\n")
+    at = _line_of(lines, section, name)
+    found = None if at is None else _VALUE.fullmatch(lines[at])
+    if at is None or found is None:
+        return _put_by_writer(text, section, name, value)
+    lines[at] = f"{found['before']}{written(value)}{found['after']}"
+    return "\n".join(lines)
+
+
+def _removed(text: str, section: str, name: str, value: Any) -> str:
+    """Return the text without a key's line; one with a comment of its own is commented out."""
+    lines = text.split("\n")
+    at = _line_of(lines, section, name)
+    found = None if at is None else _VALUE.fullmatch(lines[at])
+    if at is None or found is None:
+        return text
+    lines[at : at + 1] = [f"# {lines[at]}"] if "#" in found["after"] else []
+    return "\n".join(lines)
 
 
 def _inserted(text: str, section: str, name: str, value: Any) -> str:
@@ -110,17 +156,17 @@ def _lines_of(lines: list[str], section: str) -> tuple[int | None, int]:
     return start, len(lines)
 
 
-def _replaced(text: str, section: str, name: str, value: Any) -> str:
+def _put_by_writer(text: str, section: str, name: str, value: Any) -> str:
     document = _opened(text)
     held: Any = document[section] if section else document
     held[name] = value
     return tomlkit.dumps(document)
 
 
-def _removed(text: str, section: str, name: str) -> str:
+def _removed_by_writer(text: str, section: str, name: str, value: Any) -> str:
     document = _opened(text)
     held: Any = document[section] if section else document
-    held.pop(name, None)
+    held.pop(name)
     return tomlkit.dumps(document)
 
 

@@ -6,6 +6,7 @@ visitor, and the security headers. Plain ASGI, so that bodies are counted as the
 
 from __future__ import annotations
 
+from contextlib import suppress
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -86,26 +87,30 @@ class Guard:
 
     async def _capped(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on, its body counted as it comes."""
-        most, seen, begun = self._settings.limits.upload, 0, False
+        most = self._settings.limits.upload
+        seen, begun, over = 0, False, False
 
         async def counted() -> Message:
-            nonlocal seen
+            nonlocal seen, over
             message = await receive()
             seen += len(message.get("body", b""))
             if seen > most:
+                over = True
                 raise TooLarge
             return message
 
-        async def noted(message: Message) -> None:
+        async def answered(message: Message) -> None:
             nonlocal begun
-            begun = begun or message["type"] == "http.response.start"
+            # Whatever the application makes of a body cut short, the answer is ours.
+            if over and not begun:
+                return
+            begun = True
             await send(message)
 
-        try:
-            await self._app(scope, counted, noted)
-        except TooLarge:
-            if not begun:
-                await too_large(most)(scope, receive, send)
+        with suppress(TooLarge):
+            await self._app(scope, counted, answered)
+        if over and not begun:
+            await too_large(most)(scope, receive, send)
 
 
 def too_large(most: int) -> Response:

@@ -10,7 +10,7 @@ from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
+from hoopwright.drawing.ladder_views import SHORT, loaded_by_snow, snow_chart, wind_chart
 from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
@@ -138,7 +138,7 @@ def _given_way(design: Design, speed: float, words: str) -> str:
     gone = [rung for rung in rungs if rung.at.likely <= speed]
     near = [rung for rung in rungs if rung.at.low <= speed < rung.at.likely]
     said = f"At {words}: "
-    said += f"{_named(gone)} likely by then." if gone else "nothing has likely given way."
+    said += f"likely by then: {_named(gone)}." if gone else "nothing has likely given way."
     if near:
         said += f" At risk: {_named(near)}."
     later = [rung for rung in rungs if rung.at.likely > speed and not rung.never]
@@ -149,7 +149,7 @@ def _given_way(design: Design, speed: float, words: str) -> str:
 
 
 def _named(rungs: list[Rung]) -> str:
-    return ", ".join(rung.name.replace("-", " ") for rung in rungs)
+    return "; ".join(SHORT.get(rung.name, rung.name.replace("-", " ")).lower() for rung in rungs)
 
 
 def charts(design: Design) -> dict[str, str]:

@@ -117,17 +117,20 @@ def _told(problem: Problem, key: str) -> str:
 
 
 def submitted(form: Mapping[str, list[str]], base: str) -> dict[str, Value]:
-    """Return the choices that a whole form changes, against the text that it was filled from."""
+    """Return the choices that a form changes, against the text that it was filled from.
+
+    A form that says it is `whole` means no by a tick that is missing; any other says nothing.
+    """
     before = values_in(base)
     found: dict[str, Value] = {}
     for key, choice in choices().items():
         given = form.get(key, [])
+        if not given and (choice.kind not in ("tick", "many") or "whole" not in form):
+            continue
         if choice.kind == "tick":
             value: Value = bool(given)
         elif choice.kind == "many":
             value = tuple(given)
-        elif not given:
-            continue
         else:
             value = given[-1].strip()
         if not _same(value, before[key]):

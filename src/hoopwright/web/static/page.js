@@ -39,7 +39,7 @@
     const was = before;
     before = null;
     for (const [key, words] of told()) {
-      if (was.told.get(key) === words) continue;
+      if (key === "picture" || was.told.get(key) === words) continue;
       const one = document.querySelector(`[data-mark="${key}"]`);
       mark(one.closest(".answer") || one);
     }
