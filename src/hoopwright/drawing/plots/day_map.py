@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -36,6 +38,8 @@ from hoopwright.units import System
 STRIP = 0.0024
 BAR = 0.0032
 PIXELS_ACROSS = 3
+#: Lines shorter than this say nothing of the season and are left out [m].
+SPECK = 0.008
 
 
 @dataclass(frozen=True)
@@ -156,15 +160,20 @@ def _hatching(area: Area, shown: DayMap) -> list[Item]:
 def _level(area: Area, shown: DayMap) -> list[Item]:
     if shown.level is None:
         return []
-    lines = contour(running_mean(shown.values, shown.days), shown.level)
-    if not lines:
-        return []
     rows = shown.values.shape[0]
     span = area.y.high - area.y.low
     paths: list[tuple[Point, ...]] = [
-        tuple(area.at(x, area.y.low + y / rows * span) for x, y in line) for line in lines
+        tuple(area.at(x, area.y.low + y / rows * span) for x, y in line)
+        for line in contour(running_mean(shown.values, shown.days), shown.level)
     ]
+    paths = [path for path in paths if _length(path) > SPECK]
+    if not paths:
+        return []
     return [Group("level", "Line of freezing", (HALO.trace(*paths), PLAIN.trace(*paths)))]
+
+
+def _length(path: tuple[Point, ...]) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(path))
 
 
 def _strip(area: Area, shown: DayMap) -> list[Item]:

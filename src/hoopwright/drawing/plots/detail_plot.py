@@ -5,17 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
+from hoopwright.drawing.font import text_width
 from hoopwright.drawing.placing import text_box
 from hoopwright.drawing.plots.axes import Area, Axis, Mark, Series, value_axis
 from hoopwright.drawing.plots.field import FROST, Size, freezing_line, number_room, number_rules
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.line_plot import Curve
 from hoopwright.drawing.plots.look import EDGE, RULE
-from hoopwright.drawing.plots.words import LINE, MIDDLE, end_labels, end_room, heading
+from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_labels, end_room, heading
 from hoopwright.drawing.scene import (
+    TEXT_SIZE,
     Anchor,
     Circle,
     Fill,
@@ -105,8 +108,8 @@ def detail_plot(
     vertical = value_axis([*(e for c in curves for e in c.edges), [FROST]], gauge)
     left = number_room(vertical)
     words = [*(curve.label for curve in curves), "freezing"]
-    horizontal = _hours(float(hours[0]), float(hours[-1]), clock)
     field = size.width - left - end_room(words)
+    horizontal = _hours(float(hours[0]), float(hours[-1]), clock, field)
     area = Area(left, 0.0, field, size.height, horizontal, vertical)
     items: list[Item] = [_nights(area, suns), *_bands(area, hours, curves)]
     items += number_rules(area, gauge.mark)
@@ -119,12 +122,13 @@ def detail_plot(
         items.append(Group(f"line-{number + 1}", curve.label, (trace,), said[-1]))
     ends = [area.up(_last(curve)) for curve in curves] + [area.up(FROST)]
     items += end_labels(area.right, ends, words, area.bottom, area.top)
-    items += _sun_marks(area, suns, clock)
+    sun, lines = _sun_marks(area, suns, clock)
+    items.append(sun)
     drawn = [_dense(area, hours, curve.values) for curve in curves]
     drawn += [_upright(area, at) for sun in suns for at in (sun.sunrise, sun.sunset)]
     for remark in remarks:
         items += _remark(area, remark, drawn)
-    items += heading(title, note, 0.0, area.top + 2.0 * LINE, size.width)
+    items += heading(title, note, 0.0, area.top + (1.0 + lines) * LINE, size.width)
     return View(name, title, " ".join(said), tuple(items), 1.0)
 
 
@@ -132,14 +136,17 @@ def _last(curve: Curve) -> float:
     return float(curve.values[np.flatnonzero(np.isfinite(curve.values))[-1]])
 
 
-def _hours(first: float, last: float, clock: Clock) -> Axis:
-    step = 6.0 if last - first > 30 else 3.0
-    start = math.ceil((clock.start + first) / step - 1e-9) * step
-    marks = []
-    while start <= clock.start + last + 1e-9:
-        marks.append(Mark(start - clock.start, clock.hour(start % 24)))
-        start += step
-    return Axis(first, last, tuple(marks))
+def _hours(first: float, last: float, clock: Clock, width: float) -> Axis:
+    """Return the axis of hours, marked as closely as the words allow on a field so wide [m]."""
+    for step in (3.0, 6.0, 12.0, 24.0):
+        start = math.ceil((clock.start + first) / step - 1e-9) * step
+        count = math.floor((clock.start + last - start) / step + 1e-9) + 1
+        hours = [start + number * step for number in range(count)]
+        marks = tuple(Mark(hour - clock.start, clock.hour(hour % 24)) for hour in hours)
+        widest = max((text_width(mark.label, TEXT_SIZE) for mark in marks), default=0.0)
+        if widest + GAP <= width * step / (last - first):
+            break
+    return Axis(first, last, marks)
 
 
 def _nights(area: Area, suns: Sequence[SunSpan]) -> Group:
@@ -180,7 +187,7 @@ def _hour_marks(area: Area, clock: Clock) -> list[Item]:
     ]
     base = ((area.left, area.bottom), (area.right, area.bottom))
     items: list[Item] = [EDGE.trace(base, *ticks)]
-    y = area.bottom - 0.95 * LINE
+    y = area.bottom - 1.12 * LINE
     items += [
         Text((area.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in area.x.marks
     ]
@@ -196,20 +203,40 @@ def _hour_marks(area: Area, clock: Clock) -> list[Item]:
     return items
 
 
-def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: Clock) -> list[Item]:
-    """Return a stroke and the time above the field at each sunrise and sunset."""
-    places: list[tuple[float, str]] = []
-    for sun in suns:
-        places += [(sun.sunrise, "sunrise"), (sun.sunset, "sunset")]
-    shapes: list[Shape] = []
-    y = area.top + 0.45 * LINE
-    for at, word in places:
-        if area.x.holds(at):
-            x = area.across(at)
-            shapes.append(EDGE.trace(((x, area.bottom), (x, area.top + 0.3 * LINE))))
-            words = f"{word} {clock.hour((clock.start + at) % 24)}"
-            shapes.append(Text((x, y), words, Layer.TEXT, Anchor.MIDDLE))
-    return [Group("sun", "Sunrise and sunset", tuple(shapes))]
+def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: Clock) -> tuple[Group, int]:
+    """Return a stroke at each sunrise and sunset, its words above, and how many lines they take.
+
+    Words side by side that would touch are broken into two lines; those that still would are
+    left out, later ones first.
+    """
+    places = [(sun.sunrise, "sunrise") for sun in suns] + [(sun.sunset, "sunset") for sun in suns]
+    marks = [
+        (area.across(at), f"{word} {clock.hour((clock.start + at) % 24)}")
+        for at, word in sorted(places)
+        if area.x.holds(at)
+    ]
+    whole = all(
+        right - left > (_wide(one) + _wide(other)) / 2 + GAP
+        for (left, one), (right, other) in pairwise(marks)
+    )
+    strokes = [((x, area.bottom), (x, area.top + 0.3 * LINE)) for x, _ in marks]
+    shapes: list[Shape] = [EDGE.trace(*strokes)]
+    reached = -math.inf
+    for x, words in marks:
+        lines = [words] if whole else words.split(" ", 1)
+        half = max(map(_wide, lines)) / 2
+        if x - half < reached + GAP:
+            continue
+        reached = x + half
+        shapes += [
+            Text((x, area.top + (0.45 + number) * LINE), line, Layer.TEXT, Anchor.MIDDLE)
+            for number, line in enumerate(reversed(lines))
+        ]
+    return Group("sun", "Sunrise and sunset", tuple(shapes)), 1 if whole else 2
+
+
+def _wide(words: str) -> float:
+    return text_width(words, TEXT_SIZE)
 
 
 def _dense(area: Area, hours: Series, values: Series) -> Series:
