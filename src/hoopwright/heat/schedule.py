@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,7 @@ from hoopwright.climate.weather import Weather
 
 Series = NDArray[np.float64]
 MonthDay = tuple[int, int]
+Opened = Literal["closed", "always", "days", "visits"]
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,7 @@ class Season:
     last: MonthDay
     covered: bool = True
     open_height: float = 0.0
-    opened: str = "closed"
+    opened: Opened = "closed"
     opener_from: float | None = None
     ends_open: bool = False
 
