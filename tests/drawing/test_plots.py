@@ -144,7 +144,7 @@ def test_an_axis_of_differences_has_nil_in_its_middle():
 
 @pytest.mark.parametrize("system", SYSTEMS, ids=lambda s: s.name)
 @pytest.mark.parametrize("make", plot_samples.ALL, ids=lambda m: m.__name__)
-@pytest.mark.parametrize("width", [0.168, 0.130])
+@pytest.mark.parametrize("width", [0.168, 0.130, 0.100])
 def test_words_never_touch_and_the_plot_keeps_its_width(make, system, width):
     view = make(system, width)
     boxes = [(t.text, text_box(t, 1.0)) for t in texts(view) if t.text]

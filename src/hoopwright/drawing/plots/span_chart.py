@@ -32,6 +32,7 @@ BAR = 0.0016
 #: Of the whole width, the most that the names of the rows may take.
 LABEL_SHARE = 0.24
 DOT = 0.00085
+SAMPLE = 0.008
 #: More rows than this and the months are named below as well.
 LONG = 8
 
@@ -106,8 +107,9 @@ def span_chart(
         shapes = (*named, *_marks(area, row, middle))
         items.append(Group(f"row-{number + 1}", row_words(row, meaning), shapes))
     top = area.top + 1.6 * LINE
-    items += _key(0.0, top + 0.4 * LINE, meaning)
-    items += heading(title, note, 0.0, top + 1.3 * LINE, width)
+    key, top = _key(top + 0.4 * LINE, width, meaning)
+    items += key
+    items += heading(title, note, 0.0, top + 0.9 * LINE, width)
     said = "; ".join(row_words(row, meaning) for row in rows) + "."
     return View(name, title, said, tuple(items), 1.0)
 
@@ -164,27 +166,41 @@ def _caps(a: float, b: float, y: float, half: float) -> tuple[tuple[Point, ...],
     return tuple(((x, y - half), (x, y + half)) for x in (a, b))
 
 
-def _key(left: float, y: float, meaning: SpanWords) -> list[Item]:
-    """Return one sample of each mark with its meaning, on one line."""
+def _key(bottom: float, width: float, meaning: SpanWords) -> tuple[list[Item], float]:
+    """Return a sample of each mark with its meaning, and the top of the lines they take [m].
+
+    bottom : base of the lowest line; the samples flow from left to right within `width`
+    """
+    samples = [(meaning.dark, Tone.INK), (meaning.light, Tone.LIGHT), (meaning.dot, Tone.PAPER)]
+    placed: list[tuple[int, float, str, Tone]] = []
+    line, x = 0, 0.0
+    for words, tone in samples:
+        if not words:
+            continue
+        needed = _sample_width(tone) + GAP + text_width(words, TEXT_SIZE)
+        if x > 0 and x + needed > width:
+            line, x = line + 1, 0.0
+        placed.append((line, x, words, tone))
+        x += needed + 3 * GAP
     items: list[Item] = []
-    x, half, long = left, BAR / 2, 0.008
-    for words, tone in ((meaning.dark, Tone.INK), (meaning.light, Tone.LIGHT)):
-        if words:
-            middle = y + MIDDLE
-            corners = (
-                (x, middle - half),
-                (x + long, middle - half),
-                (x + long, middle + half),
-                (x, middle + half),
-            )
-            items.append(Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN))
-            items.append(Text((x + long + GAP, y), words))
-            x += long + 4 * GAP + text_width(words, TEXT_SIZE)
-    if meaning.dot:
-        place = (x + DOT, y + MIDDLE)
-        items.append(Circle(place, DOT, Layer.SCALE, Tone.PAPER, Weight.THIN))
-        items.append(Text((x + 2 * DOT + GAP, y), meaning.dot))
-    return items
+    for number, x, words, tone in placed:
+        y = bottom + (line - number) * LINE
+        items.append(_sample(x, y + MIDDLE, tone))
+        items.append(Text((x + _sample_width(tone) + GAP, y), words))
+    return items, bottom + line * LINE
+
+
+def _sample_width(tone: Tone) -> float:
+    return 2 * DOT if tone is Tone.PAPER else SAMPLE
+
+
+def _sample(x: float, middle: float, tone: Tone) -> Item:
+    """Return a dot or a short bar, as the chart has them."""
+    if tone is Tone.PAPER:
+        return Circle((x + DOT, middle), DOT, Layer.SCALE, tone, Weight.THIN)
+    low, high = middle - BAR / 2, middle + BAR / 2
+    corners = ((x, low), (x + SAMPLE, low), (x + SAMPLE, high), (x, high))
+    return Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN)
 
 
 def row_words(row: SpanRow, meaning: SpanWords) -> str:
