@@ -59,6 +59,7 @@ class RollCuts:
         self.stops = [stops(film, k) for k in range(len(film.rolls))]
         self.cuts: list[Cut] = []
         self.ruled_out: list[list[int]] = []
+        self.slack = 0.0
         self.known: set[tuple[int, float, tuple[int, ...]]] = set()
         kinds, count = len(film.demand), len(film.rolls)
         enough = sum(film.demand)
@@ -182,19 +183,43 @@ class RollCuts:
         return True
 
     def cheapest(self) -> tuple[list[int], float] | None:
-        """Whole rolls of each kind, and the least any plan can cost, by all that is known."""
+        """Whole rolls of each kind, and the least any plan can cost, by all that is known.
+
+        With `slack` the rolls hold that share more than the sheets are worth; what they cost is
+        then no bound.
+        """
         while True:
             found = self._least()
+            if found is None and self.slack:
+                self.slack = 0.0
+                continue
             if found is None:
                 return None
             amounts, bound = found
             if not self.learn(amounts):
                 return [round(a) for a in amounts], bound
 
+    def too_short(self, worths: Sequence[float], need: float, amounts: Sequence[float]) -> bool:
+        """Learn from shelves that no such rolls can hold; False where it tells nothing new.
+
+        worths : what a step of each roll is worth at most; need : what all sheets are worth
+        """
+        units = [
+            worth * (self.unit if by else length)
+            for worth, by, (_, length) in zip(
+                worths, self.terms.by_length, self.film.rolls, strict=True
+            )
+        ]
+        cut = Cut(tuple(units), need)
+        if not cut.broken(amounts):
+            return False
+        self.cuts.append(cut)
+        return True
+
     def _least(self) -> tuple[list[float], float] | None:
         count = len(self.film.rolls)
         rows = [list(cut.worths) for cut in self.cuts]
-        least = [cut.need for cut in self.cuts]
+        least = [cut.need * (1.0 + self.slack) for cut in self.cuts]
         upper = list(self.most)
         for counts in self.ruled_out:
             more = [

@@ -23,6 +23,8 @@ from hoopwright.cutting.stock import (
 
 _CENTS = 100
 _TRIES = 60
+_MORE = 0.01
+"""Share more film tried at a time where rolls that should hold the sheets did not."""
 
 
 def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll], effort: Effort = USUAL) -> RollPlan:
@@ -156,12 +158,17 @@ class _Ordering:
             if best is not None and best[0] - floor < 0.5:
                 bound = min(bound, floor)
                 break
-            # Not even divisible shelves fit: these counts are out for certain.
+            # Not even divisible shelves fit: these counts are out, and all that are no longer.
+            if shelved.impossible and cuts.too_short(*search.limits(), counts):
+                continue
             if bars is not None or not shelved.impossible:
                 bound = min(bound, floor)
                 unsettled += 1
                 if best is not None and unsettled >= self.effort.rounds:
                     break
+                # The bound stands; for a plan it is quicker now to try rolls with some to spare.
+                if best is None:
+                    cuts.slack += _MORE
             cuts.ruled_out.append(counts)
         if best is None:
             raise CannotCut(

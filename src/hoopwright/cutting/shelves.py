@@ -128,6 +128,22 @@ class ShelfSearch:
             if not fresh:
                 return self.bound, self.worths
 
+    def limits(self) -> tuple[list[float], float]:
+        """What a step of each roll is worth at most, and what all sheets are worth.
+
+        Rolls whose lengths together are worth less than the sheets cannot hold them, however
+        many of each there are: also those that had no length here are given their worth.
+        """
+        steps_worth = []
+        for k, (family, ends) in enumerate(self.stops):
+            width = self.film.rolls[k][0]
+            steps = ladder(family, self.worths, width)
+            steps_worth.append(
+                max((steps.worth(items, width) / length for length, items in ends), default=0.0)
+            )
+        need = sum(n * w for n, w in zip(self.film.demand, self.worths, strict=True))
+        return [worth * (1.0 + 1e-9) for worth in steps_worth], float(need)
+
     def _cost(self, roll: int, length: int, burden: Sequence[int]) -> int:
         """A shelf's cost, scaled and rounded down, with what its length keeps from others."""
         return math.floor(self.rates[roll] * length * self.scale) + burden[roll] * length
