@@ -92,7 +92,7 @@ def line_plot(
         description = _numbers(curve, days, gauge)
         items.append(Group(f"line-{number + 1}", _flat(curve.label), (trace,), description))
     items += end_labels(area.right, places, words, area.bottom, area.top)
-    told = f"{note} {band_words(curves)}".strip()
+    told = f"{note}\n{band_words(curves)}".strip()
     items += heading(title, told, 0.0, area.top + 2.0 * LINE, size.width)
     said = " ".join(_numbers(curve, days, gauge) for curve in curves)
     return View(name, title, said, tuple(items), 1.0)

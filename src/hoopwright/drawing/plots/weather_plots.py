@@ -31,6 +31,8 @@ from hoopwright.drawing.scene import View
 from hoopwright.units import System
 
 MIDDLES = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])
+#: Known months from which on a plot of rain is worth its paper.
+MOST_MONTHS = 6
 EIGHT_IN_TEN = (0.1, 0.9)
 
 
@@ -55,7 +57,7 @@ def weather_plots(
     ]
     if spans is not None:
         views.insert(2, spans)
-    if np.isfinite(held.precipitation).any():
+    if np.isfinite(held.precipitation).sum() >= MOST_MONTHS:
         views.append(rain_bars(held.precipitation, system, kind))
     return tuple(views)
 
