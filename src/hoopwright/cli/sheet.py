@@ -16,17 +16,26 @@ def sheet(
     plan: PlanFile,
     out: Annotated[Path | None, typer.Option(help="File to write.")] = None,
     format: Annotated[Kind | None, typer.Option(help="pdf, html or md.")] = None,
+    season: Annotated[
+        bool, typer.Option("--season/--no-season", help="Work out the season and add its pages.")
+    ] = True,
 ) -> None:
-    """Write the build sheet: shopping, cuts, tape marks, steps, cautions and care."""
+    """Write the build sheet: shopping, cuts, tape marks, steps, season, cautions and care."""
     import datetime
 
     from hoopwright import design_of, read_plan
     from hoopwright.sheet import write
 
-    design = design_of(read_plan(plan))
+    read = read_plan(plan)
+    design = design_of(read)
     kind = format or _kind_of(out)
     path = out or plan.with_suffix(f".{kind}")
-    write(design, path, format=kind, date=datetime.date.today())
+    report = None
+    if season:
+        from hoopwright.cli.season import report_of
+
+        report = report_of(read)
+    write(design, path, format=kind, date=datetime.date.today(), season=report)
     print(path)
 
 

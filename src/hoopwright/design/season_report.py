@@ -29,11 +29,12 @@ from hoopwright.heat.compare import (
     water_used,
     wet_leaf_hours,
 )
+from hoopwright.heat.covers import sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, place_of, simulate
 from hoopwright.heat.schedule import Schedule, settings
-from hoopwright.heat.uncertainty import Band, banded, pairs
+from hoopwright.heat.uncertainty import Band, HourlyBand, banded, hourly_band, pairs
 from hoopwright.season.bed_years import BedYears, bed_years
 from hoopwright.season.crops import Crop, crop, crops
 from hoopwright.season.frost_risk import FrostCurve, frost_curve
@@ -52,7 +53,7 @@ HOT, VERY_HOT = 32.0, 38.0
 KILLING = (0.0, -2.0, -4.0)
 DEGREE_BASE = 10.0
 SEED_DEPTH = 0.05
-DRAWS = 12
+DRAWS, SEED = 12, 1
 #: Years looked at to choose the opening calendar; more change a half month rarely (an assumption).
 CALENDAR_YEARS = 10
 
@@ -92,6 +93,7 @@ class SeasonReport:
     curves    : cover -> chance of frost by day
     calendar  : the opening calendar of the plan's own cover, 24 half months
     look      : one year hour by hour under each, to draw
+    bands     : "air" and "leaf" under the plan's own cover in that year, coefficients drawn
     """
 
     origin: str
@@ -104,6 +106,7 @@ class SeasonReport:
     calendar: tuple[HalfMonth, ...]
     allowed_height: float
     look: Mapping[str, UnderCover]
+    bands: Mapping[str, HourlyBand]
 
 
 def season_report(
@@ -129,7 +132,8 @@ def season_report(
     standing = _standing(grown, found, own)
     calendar = _calendar(design, bed, covers[own], place.years, march, standing, allowed)
     tell("How sure it is", 0.92)
-    climates = _climates(runs, place.years, bed, covers, own_schedule, march)
+    drawn = _drawn(design, place.years[0], bed, own_schedule, march)
+    climates = _climates(runs, own_schedule, drawn)
     tell("Done", 1.0)
     return SeasonReport(
         origin=place.origin,
@@ -142,6 +146,10 @@ def season_report(
         calendar=calendar,
         allowed_height=allowed,
         look={name: found[0] for name, found in runs.items()},
+        bands={
+            "air": hourly_band(drawn[own], lambda under, bare: under.air),
+            "leaf": hourly_band(drawn[own], lambda under, bare: under.leaf),
+        },
     )
 
 
@@ -214,26 +222,35 @@ def _calendar(
     return opening_calendar(options, limits_through_year(standing))
 
 
+Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]
+
+
+def _drawn(design: Design, weather: Weather, bed: Bed, schedule: Schedule, march: Any) -> Drawn:
+    """Return one year under each cover and in the open, coefficients and optics drawn."""
+    keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
+    found = {}
+    for key in keys:
+        material = design.catalogue.cover(key)
+        optics = sampled_optics(material, DRAWS, SEED)
+        found[material.name] = pairs(weather, bed, optics, schedule, DRAWS, SEED, march)
+    return found
+
+
 def _climates(
-    runs: Mapping[str, list[UnderCover]],
-    weathers: Sequence[Weather],
-    bed: Bed,
-    covers: Mapping[str, CoverOptics],
-    schedule: Schedule,
-    march: Any,
+    runs: Mapping[str, list[UnderCover]], schedule: Schedule, drawn: Drawn
 ) -> tuple[CoverClimate, ...]:
     found = []
     for name, under in runs.items():
         gains, band = None, None
         if name != OPEN:
             gains = _gains(under, runs[OPEN], schedule)
-            drawn = pairs(weathers[0], bed, covers[name], schedule, DRAWS, 1, march)
-            band = banded(drawn, _mean_leaf_gain)
+            band = banded(drawn[name], _mean_leaf_gain)
         found.append(_climate(name, under, gains, band))
     return tuple(found)
 
 
 def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
+    """Return the mean gain of the leaves over all nights of the year [K]."""
     inside = nightly_minimum(under.leaf, under.weather)
     return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
 
@@ -304,6 +321,11 @@ def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
         soil = run.soil_at(SEED_DEPTH)
         totals += np.array([soil[month == number].mean() for number in range(12)])
     return totals / len(under)
+
+
+def crop_label(crop: Crop) -> str:
+    """Return a crop's name and whether it is sown or planted."""
+    return f"{crop.name[:1].upper()}{crop.name[1:]} ({'plant' if crop.planted else 'sow'})"
 
 
 def years_of(report: SeasonReport) -> int:

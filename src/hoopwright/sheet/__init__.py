@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from hoopwright.design import Design
 from hoopwright.sheet.content import Document, Fact, FindingWords
 from hoopwright.sheet.facts import facts
 from hoopwright.sheet.findings import finding_words, tally
+
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
 
 Format = Literal["pdf", "html", "md"]
 
@@ -30,20 +33,30 @@ __all__ = [
 ]
 
 
-def build_sheet(design: Design, date: datetime.date) -> Document:
+def build_sheet(
+    design: Design, date: datetime.date, season: SeasonReport | None = None
+) -> Document:
     """Return the whole sheet of a design as content, before it is written."""
     from hoopwright.sheet.document import document_of
 
-    return document_of(design, date)
+    return document_of(design, date, season)
 
 
-def write(design: Design, path: Path | str, *, format: Format, date: datetime.date) -> Document:
+def write(
+    design: Design,
+    path: Path | str,
+    *,
+    format: Format,
+    date: datetime.date,
+    season: SeasonReport | None = None,
+) -> Document:
     """Write the build sheet to a file and return its content.
 
     format : pdf (tagged, for paper), html (one file that needs no other) or md
     date   : printed on every page; the same plan, prices and date give the same bytes
+    season : the season worked out, for its pages; None leaves them out
     """
-    document = build_sheet(design, date)
+    document = build_sheet(design, date, season)
     Path(path).write_bytes(rendered(document, format))
     return document
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from hoopwright.checks import Severity
 from hoopwright.design import Design
@@ -38,9 +39,17 @@ from hoopwright.sheet.traits import traits_of
 from hoopwright.sheet.voice import Voice, listed, plural, sentence
 from hoopwright.sheet.weather_page import weather_parts
 
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
 
-def document_of(design: Design, date: datetime.date) -> Document:
-    """Return the build sheet. The date is the reader's; nothing here reads a clock."""
+
+def document_of(
+    design: Design, date: datetime.date, season: SeasonReport | None = None
+) -> Document:
+    """Return the build sheet. The date is the reader's; nothing here reads a clock.
+
+    season : the season worked out, for its pages; None leaves them out
+    """
     say, traits = voice_of(design), traits_of(design)
     views, cuts = view_diagrams(design), cut_diagrams(design, say)
     cautions = cautions_for(traits)
@@ -63,6 +72,7 @@ def document_of(design: Design, date: datetime.date) -> Document:
             _building(design, traits, cautions, views, say),
             new_page=False,
         ),
+        *_season(season, design),
         Section("care", "Care", care_parts(design, traits, date, say)),
         Section("sources", "All other checks, and sources", _sources(design), new_page=False),
     ]
@@ -74,6 +84,15 @@ def document_of(design: Design, date: datetime.date) -> Document:
         date=date,
         sections=tuple(sections),
     )
+
+
+def _season(season: SeasonReport | None, design: Design) -> tuple[Section, ...]:
+    if season is None:
+        return ()
+    # Plots are brought in only for sheets that have them.
+    from hoopwright.sheet.season_pages import season_parts
+
+    return (Section("season", "The season", season_parts(season, design.system)),)
 
 
 def _changes(design: Design) -> tuple[WorkedChange, ...]:

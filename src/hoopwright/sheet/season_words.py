@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport
+from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
 from hoopwright.heat.compare import Gain
 from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
@@ -125,18 +125,12 @@ def harvest_words(window: Window) -> str:
     return f"{date_text(window.harvest.middle)}{late}"
 
 
-def crop_label(report: SeasonReport, key: str) -> str:
-    """Return a crop's name and whether it is sown or planted."""
-    crop = report.crops[key]
-    return f"{crop.name[:1].upper()}{crop.name[1:]} ({'plant' if crop.planted else 'sow'})"
-
-
 def sowing(report: SeasonReport) -> Grid:
     """Return the sowing and planting dates, open and under the plan's own cover."""
     own = report.covers[1].name
     rows = tuple(
         Row(
-            crop_label(report, key),
+            crop_label(report.crops[key]),
             (
                 window_words(row[OPEN]),
                 window_words(row[own]),
@@ -152,6 +146,15 @@ def sowing(report: SeasonReport) -> Grid:
         rows,
         f"At a risk of {report.risk * 100:.0f} % a year. From {report.origin}.",
     )
+
+
+def _why(half: HalfMonth) -> str:
+    """Return the reason without what the column beside it says already."""
+    said = half.sentence
+    for prefix in ("Open by day, shut at night; ", "Keep it shut."):
+        said = said.removeprefix(prefix)
+    said = said.strip()
+    return said[:1].upper() + said[1:]
 
 
 def _how(half: HalfMonth, system: System) -> str:
@@ -179,7 +182,7 @@ def calendar(report: SeasonReport, system: System) -> Grid:
         Row(
             f"{1 if one.half == 1 else 16} {months[one.month - 1]} to "
             f"{last.last[1]} {months[last.month - 1]}",
-            (_how(one, system), "" if one.sentence == "Keep it shut." else one.sentence),
+            (_how(one, system), _why(one)),
         )
         for one, last in held
     ]

@@ -1,0 +1,139 @@
+"""`hoopwright class`: one order, one cutting station and a kit for every bed of a class."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from hoopwright.cli.options import AsJson
+from hoopwright.cli.sheet import Kind
+
+if TYPE_CHECKING:
+    from hoopwright.programme.class_work import WorkedClass
+    from hoopwright.sheet.voice import Voice
+
+
+def class_(
+    file: Annotated[Path, typer.Argument(metavar="CLASS", help="Class file (TOML).")],
+    out: Annotated[
+        Path | None, typer.Option(help="Folder for the sheets: order, station, kits, labels.")
+    ] = None,
+    format: Annotated[Kind, typer.Option(help="pdf, html or md.")] = "pdf",
+    names: Annotated[
+        bool, typer.Option("--names", help="Print household names; without it letters only.")
+    ] = False,
+    json: AsJson = False,
+) -> None:
+    """Order for a whole class at once; who pays what, what to cut, what to do if it is short."""
+    import datetime
+
+    from hoopwright.cli import text
+    from hoopwright.programme.class_file import read_class
+    from hoopwright.programme.class_work import work_out
+
+    worked = work_out(read_class(file))
+    if out is not None:
+        from hoopwright.sheet.class_pages import write_class
+
+        for path in write_class(worked, out, datetime.date.today(), names=names, format=format):
+            print(path)
+        return
+    print(text.as_json(class_data(worked)) if json else _words(worked, names))
+
+
+def class_data(worked: WorkedClass) -> dict[str, Any]:
+    """Return a class as data for machines: money in the list's currency, lengths in metres."""
+    from hoopwright.cli.data import order_data
+
+    bulk, budget = worked.bulk, worked.budget
+    return {
+        "name": worked.source.name,
+        "order": order_data(worked.order),
+        "total": worked.order.total,
+        "alone": bulk.alone_total,
+        "saving": bulk.saving,
+        "shelf_worth": bulk.shelf_worth,
+        "gap": bulk.gap,
+        "shares": [
+            {"bed": share.letter, "pays": share.pays, "alone": share.alone}
+            for share in worked.shares
+        ],
+        "budget": None if budget is None else {"budget": budget.budget, "left": budget.left},
+    }
+
+
+def _words(worked: WorkedClass, names: bool) -> str:
+    from hoopwright.cli import text
+    from hoopwright.sheet.class_words import class_voice, household, sold_as
+
+    say, bulk = class_voice(worked), worked.bulk
+    lines = [worked.source.name, ""]
+    lines += [f"  Cannot be bought as planned: {says}" for says in worked.order.unmet]
+    lines.append(
+        text.paragraph(
+            f"{len(worked.designs)} beds: {say.money(worked.order.total)} together, "
+            f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}"
+            + (f", the shelf {say.money(bulk.shelf_worth)}" if bulk.shelf_worth > 0.005 else "")
+            + f". At most {bulk.gap * 100:.1f} % above the least possible.",
+            first="  ",
+            rest="  ",
+        )
+    )
+    if worked.order.example_prices:
+        lines.append("  Example prices, invented: put in your own.")
+    rows = [
+        (line.name, sold_as(line, say), str(line.buy), say.money(line.total))
+        for line in worked.order.lines
+    ]
+    lines += ["", text.table(("What to buy", "Sold as", "Buy", "Total"), rows, right=(2, 3)), ""]
+    shares = [
+        (
+            share.letter,
+            household(worked, share.letter, names),
+            say.money(share.alone),
+            say.money(share.pays),
+        )
+        for share in worked.shares
+    ]
+    lines.append(text.table(("Bed", "Household", "Alone", "Share"), shares, right=(2, 3)))
+    lines += _budget_words(worked, say)
+    lines += _shortage_words(worked, say)
+    return "\n".join(lines)
+
+
+def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
+    from hoopwright.cli import text
+    from hoopwright.sheet.class_order import effect_words
+
+    budget = worked.budget
+    if budget is None:
+        return []
+    if budget.left >= 0:
+        return ["", f"  Budget {say.money(budget.budget)}: {say.money(budget.left)} left."]
+    lines = ["", f"  Over the budget of {say.money(budget.budget)} by {say.money(-budget.left)}."]
+    for one in budget.left_out:
+        words = f"saves {say.money(one.saves)}. {effect_words(one.effect, say.system)}"
+        lines.append(text.labelled(one.what, words, 34))
+    if budget.dropped:
+        beds = ", ".join(budget.dropped)
+        total = say.money(budget.dropped_total)
+        lines.append(f"  Or without bed {beds}: the rest costs {total}.")
+    return lines
+
+
+def _shortage_words(worked: WorkedClass, say: Voice) -> list[str]:
+    from hoopwright.cli import text
+    from hoopwright.sheet.class_order import effect_words
+
+    lines: list[str] = []
+    for one in worked.shortages:
+        size = f" {say.size(one.missing.length)}" if one.missing.length else ""
+        lines += ["", f"  Out of stock: {one.name}{size}, for bed {', '.join(one.letters)}"]
+        for way in one.substitutes:
+            does = "" if way.effect is None else f" {effect_words(way.effect, say.system)}"
+            lines.append(text.labelled(way.what, f"adds {say.money(way.adds)}.{does}", 34))
+        if not one.substitutes:
+            lines.append("  Nothing listed works in its place.")
+    return lines

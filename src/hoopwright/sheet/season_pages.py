@@ -1,0 +1,35 @@
+"""The season pages of the sheet: sowing chart, opening calendar, frost curve, warmer than what."""
+
+from __future__ import annotations
+
+from hoopwright.design.season_report import SeasonReport
+from hoopwright.drawing.plots.field import plot_layout
+from hoopwright.drawing.season_plots import frost_curves, sowing_chart, year_maps
+from hoopwright.sheet.content import Column, Paragraph, Part, Table
+from hoopwright.sheet.pictures import diagram_of
+from hoopwright.sheet.season_words import Grid, calendar, sowing, warmth
+from hoopwright.units import System
+
+
+def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
+    """Return the season: the chart first, then dates, opening, frost and warmth."""
+    chart = diagram_of(plot_layout(sowing_chart(report)))
+    frost = diagram_of(plot_layout(frost_curves(report)))
+    gain = diagram_of(plot_layout(year_maps(report, system)[-1]))
+    dates, opening, warmer = sowing(report), calendar(report, system), warmth(report, system)
+    return (
+        Part("", (Paragraph(dates.note), chart)),
+        Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
+        Part(dates.title, (_table(dates, (1.1, 1.2, 1.2, 1.3, 2.2)),)),
+        Part("", (frost,)),
+        Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),
+        Part("", (Paragraph(warmer.note),)),
+    )
+
+
+def _table(grid: Grid, shares: tuple[float, ...]) -> Table:
+    columns = tuple(
+        Column(head, share=share) for head, share in zip(grid.heads, shares, strict=True)
+    )
+    rows = tuple((row.label, *row.cells) for row in grid.rows)
+    return Table(grid.title, columns, rows, untitled=True)
