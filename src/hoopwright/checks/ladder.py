@@ -25,6 +25,10 @@ from hoopwright.checks.rung import Hazard, Rung, first
 from hoopwright.checks.standing import Standing
 from hoopwright.loads.snow import snow_kinds
 
+BRUSH = "Brush it off at {brush:depth} of wet snow, or take the film off for the winter."
+LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the film off for the winter."
+#: A depth [m] too small to wait for.
+LEAST_BRUSHED = 0.006
 SNOWS = ("fresh dry", "settled", "wet")
 
 
@@ -134,11 +138,12 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
     rung = wet[0]
     density = snow_kinds()["wet"].density().likely
     values: dict[str, float | str] = dict(rung.values)
+    brush = brush_at(found)
     values |= {
         "from_depth": rung.at.low,
         "at_depth": rung.at.likely,
         "to_depth": rung.at.high,
-        "brush": brush_at(found),
+        "brush": brush,
         "snow": standing.site.ground_snow or 0.0,
     }
     wanted = standing.site.ground_snow
@@ -151,7 +156,7 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
         "Bears about {at_depth:depth} of wet snow (somewhere between {from_depth:depth} and "
         f"{{to_depth:depth}}). First: {rung.happens}"
     )
-    do = "Brush it off at {brush:depth} of wet snow, or take the film off for the winter."
+    do = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
     if severity is Severity.CHANGE:
         do = "The plan's snow load on the ground is {snow:pressure}. " + do
     return Finding(

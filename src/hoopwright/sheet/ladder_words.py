@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.checks.ladder import brush_at
+from hoopwright.checks.ladder import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
@@ -125,8 +125,9 @@ def _basis(standing: Standing, system: System) -> str:
 
 def _snow(design: Design) -> str:
     system = design.system
-    brush = show(brush_at(design.ladder), "depth", system)
-    return f"Brush it off at {brush} of wet snow, or take the film off for the winter."
+    brush = brush_at(design.ladder)
+    words = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
+    return fill(words, {"brush": brush}, system)
 
 
 def _hail(design: Design) -> str:
