@@ -9,6 +9,7 @@ import typer
 from hoopwright.cli import (
     catalogue,
     check,
+    class_,
     climate,
     cut,
     draw,
@@ -41,6 +42,7 @@ app.command(name="season")(season.season)
 app.command(name="vent")(vent.vent)
 app.command(name="serve")(serve.serve)
 app.command(name="store")(store.store)
+app.command(name="class")(class_.class_)
 app.command(name="schema")(schema.schema)
 app.command(name="catalogue")(catalogue.catalogue)
 

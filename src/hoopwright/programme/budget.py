@@ -19,7 +19,11 @@ Wanted = Callable[[Plan], bool]
 #: What can be left out of a bed that has it: in words, when it applies, the keys it sets.
 OPTIONS: tuple[tuple[str, Wanted, Mapping[str, Any]], ...] = (
     ("No cord laced over the film", lambda p: p.cover.lacing, {"cover.lacing": False}),
-    ("No ridge line", lambda p: p.hoops.ridge != "none", {"hoops.ridge": "none"}),
+    (
+        "No ridge line (only taut film then keeps the hoops upright)",
+        lambda p: p.hoops.ridge != "none",
+        {"hoops.ridge": "none"},
+    ),
     ("No stakes", lambda p: p.holding.stakes != "none", {"holding.stakes": "none"}),
     (
         "No ties under the soil",
@@ -36,7 +40,11 @@ OPTIONS: tuple[tuple[str, Wanted, Mapping[str, Any]], ...] = (
         lambda p: p.cover.roll_up == "both",
         {"cover.roll_up": "one"},
     ),
-    ("The box stands already", lambda p: p.bed.box == "new", {"bed.box": "standing"}),
+    (
+        "No boards bought: households bring their own boxes",
+        lambda p: p.bed.box == "new",
+        {"bed.box": "standing"},
+    ),
 )
 
 
@@ -44,8 +52,9 @@ OPTIONS: tuple[tuple[str, Wanted, Mapping[str, Any]], ...] = (
 class LeftOut:
     """Something left out of all beds that have it.
 
-    letters : the beds it is left out of; refused : beds where it cannot be
-    saves   : off the class order [currency], at what shared sticks and packs then cost
+    letters : the beds it is left out of
+    saves   : off the class order [currency], at what shared sticks and packs then cost (film as
+              a few beds at a time would share it)
     effect  : on the weakest of those beds
     """
 
@@ -78,13 +87,11 @@ class Budget:
 
 
 def left_out(
-    designs: Mapping[str, Design],
-    at_hand: Sequence[AtHand],
-    total: float,
-    bill: Bill,
+    designs: Mapping[str, Design], at_hand: Sequence[AtHand], bill: Bill
 ) -> tuple[LeftOut, ...]:
     """Return each thing that could be left out of the class with what it saves, most first."""
     found = []
+    total = bill.about(together((k, design.parts) for k, design in designs.items()), at_hand)
     for what, wanted, sets in OPTIONS:
         after: dict[str, Design] = {}
         for letter, design in designs.items():
@@ -96,7 +103,7 @@ def left_out(
         parts = together(
             (letter, after.get(letter, design).parts) for letter, design in designs.items()
         )
-        saves = total - bill.total(parts, at_hand)
+        saves = total - bill.about(parts, at_hand)
         if saves > 0.005:
             before = {letter: designs[letter] for letter in after}
             found.append(LeftOut(what, tuple(after), saves, effect(before, after)))
@@ -115,7 +122,7 @@ def budget_of(
     """Return how the order stands to a budget and, where it is over, what to leave out."""
     if total <= budget:
         return Budget(budget, total, (), (), total)
-    options = left_out(designs, _all_at_hand(buyers, shelf), total, bill)
+    options = left_out(designs, _all_at_hand(buyers, shelf), bill)
     dropped, cost = _drop(budget, buyers, shares, total, shelf, bill)
     return Budget(budget, total, options, dropped, cost)
 

@@ -202,7 +202,8 @@ def _one_rolls(
 
 def _bound(order: Order) -> float:
     """Return the least that one thing can cost: the cutting's bound; packs are exact."""
-    plans = [*(cuts.plan for cuts in order.sticks), *(run.plan for run in order.rolls)]
+    plans: list[CutPlan | RollPlan] = [cuts.plan for cuts in order.sticks]
+    plans += [run.plan for run in order.rolls]
     if not plans:
         return order.total
     return sum(order.total if plan.proven else min(plan.bound, order.total) for plan in plans)

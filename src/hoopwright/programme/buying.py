@@ -12,6 +12,8 @@ from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.people import Price
 
 CENT = 0.005
+#: Sheets of film priced together where only a difference is wanted (about three beds' worth).
+FILM_AT_A_TIME = 9
 
 
 def together(beds: Iterable[tuple[str, Parts]]) -> Parts:
@@ -76,9 +78,14 @@ class Bill:
     known: dict[object, Order] = field(default_factory=dict)
 
     def order(self, thing: str, parts: Parts, at_hand: Sequence[AtHand] = ()) -> Order:
-        """Return the order of one thing. Names of pieces are those of who asked first."""
+        """Return the order of one thing with its pieces by their names."""
+        return self._order(thing, parts, at_hand, (_names(parts),))
+
+    def _order(
+        self, thing: str, parts: Parts, at_hand: Sequence[AtHand], names: tuple[object, ...] = ()
+    ) -> Order:
         own = tuple(item for item in at_hand if item.thing == thing)
-        key = (thing, _sizes(parts), own)
+        key = (thing, _sizes(parts), own, *names)
         if key not in self.known:
             self.known[key] = (
                 self._unmet(thing) if thing in self.gone else order_of(parts, self.catalogue, own)
@@ -93,11 +100,31 @@ class Bill:
         """Return what all these parts cost; infinite where something cannot be had."""
         cost = 0.0
         for thing, single in by_thing(parts).items():
-            order = self.order(thing, single, at_hand)
+            order = self._order(thing, single, at_hand)
             if order.unmet:
                 return float("inf")
             cost += order.total
         return round(cost, 2)
+
+    def about(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
+        """Return what parts cost with film bought by a few beds at a time; infinite as above.
+
+        Sharing rolls among all beds takes seconds to work out, too long for each of many what-ifs.
+        Held against another such figure it tells what a change adds or saves.
+        """
+        cost = self.total(replace(parts, sheets=()), at_hand)
+        for film in parts.sheets:
+            for first in range(0, len(film.sheets), FILM_AT_A_TIME):
+                some = SheetParts(film.thing, film.sheets[first : first + FILM_AT_A_TIME])
+                cost += self.total(Parts((), (some,), ()), at_hand if first == 0 else ())
+        return round(cost, 2)
+
+
+def _names(parts: Parts) -> object:
+    return (
+        tuple((piece.name, piece.length) for cut in parts.cut for piece in cut.pieces),
+        tuple((sheet.name, sheet.length) for film in parts.sheets for sheet in film.sheets),
+    )
 
 
 def _sizes(parts: Parts) -> object:
@@ -126,10 +153,10 @@ def put_together(orders: Sequence[Order]) -> Order:
         lines[key] = line if before is None else _added(before, line)
     leftovers: dict[object, Leftover] = {}
     for left in (left for order in orders for left in order.leftovers):
-        key = (left.name, left.length, left.width)
-        before_left = leftovers.get(key)
+        size = (left.name, left.length, left.width)
+        before_left = leftovers.get(size)
         count = left.count + (before_left.count if before_left else 0)
-        leftovers[key] = replace(left, count=count)
+        leftovers[size] = replace(left, count=count)
     return Order(
         tuple(cuts for order in orders for cuts in order.sticks),
         tuple(run for order in orders for run in order.rolls),

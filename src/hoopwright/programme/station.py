@@ -161,8 +161,8 @@ def _labels(
         pooled = sorted(
             (label for place in same for label in by_place[place]), key=lambda one: _natural(one)
         )
-        for number, place in enumerate(same):
-            by_place[place] = pooled[number * len(sticks) : (number + 1) * len(sticks)]
+        for number, at in enumerate(same):
+            by_place[at] = pooled[number * len(sticks) : (number + 1) * len(sticks)]
     return tuple(tuple(place) for place in by_place)
 
 

@@ -56,7 +56,7 @@ def shortages(
 
     usual, stocked : bills with everything for sale, and without what is missing
     """
-    total = usual.total(together((k, d.parts) for k, d in designs.items()), at_hand)
+    total = usual.about(together((k, d.parts) for k, d in designs.items()), at_hand)
     found = []
     for one in missing:
         users = tuple(
@@ -77,7 +77,7 @@ def _ways(
     stocked: Bill,
 ) -> list[Substitute]:
     found: list[Substitute] = []
-    cost = stocked.total(together((k, d.parts) for k, d in designs.items()), at_hand)
+    cost = stocked.about(together((k, d.parts) for k, d in designs.items()), at_hand)
     if math.isfinite(cost):
         found.append(Substitute("The other sizes it is sold in", (), cost - total, (), None))
     for what, sets in _candidates(missing, designs[users[0]], stocked.catalogue):
@@ -109,7 +109,7 @@ def _worked(
     if not after:
         return None
     parts = together((k, after.get(k, design).parts) for k, design in designs.items())
-    cost = stocked.total(parts, at_hand)
+    cost = stocked.about(parts, at_hand)
     if not math.isfinite(cost):
         return None
     refused = tuple(letter for letter in users if letter not in after)
@@ -151,7 +151,7 @@ def _same_kind(table: str, own: Any, other: Any) -> bool:
     if table == "pipe":
         return bool(own.bending == other.bending)
     if table == "lumber":
-        return abs(own.width - other.width) < 0.02
+        return bool(abs(own.width - other.width) < 0.02)
     if table in ("cover", "clip"):
         return bool(own.kind == other.kind)
     return True

@@ -8,10 +8,18 @@ from dataclasses import replace
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet import build_sheet
-from hoopwright.sheet.buying import kind_of
-from hoopwright.sheet.class_words import class_voice, day_words, household
-from hoopwright.sheet.content import Column, Document, Fact, FactList, Paragraph, Part, Section, Table
-from hoopwright.sheet.voice import Voice, listed, numbered, plural, sentence
+from hoopwright.sheet.class_words import class_voice, day_words, household, parts_words
+from hoopwright.sheet.content import (
+    Column,
+    Document,
+    Fact,
+    FactList,
+    Paragraph,
+    Part,
+    Section,
+    Table,
+)
+from hoopwright.sheet.voice import Voice, kind_of, plural, sentence
 
 #: Sections of the build sheet that the class does for the household.
 _DONE = ("shopping", "cutting")
@@ -26,20 +34,36 @@ def kit_document(
     kit = Section("kit", "In the kit", _kit(worked, letter, say))
     name = household(worked, letter, names)
     title = f"{worked.source.name}, bed {letter}" + (f": {name}" if name else "")
-    kept = tuple(
-        replace(section, new_page=True) if section.key == "bed" else section
-        for section in sheet.sections
-        if section.key not in _DONE
-    )
+    kept = tuple(_kept(section) for section in sheet.sections if section.key not in _DONE)
     return replace(
         sheet,
         title=title,
         answer=(
-            f"Your kit for {day_words(worked.source.day)}, cut and counted. {sheet.answer}"
+            f"Your kit for {day_words(worked.source.day)}: {kit_count(worked, letter)}, cut and "
+            "counted, and how to build with them."
         ),
         footer=f"{worked.source.name}, bed {letter}, {date.isoformat()}",
         sections=(kit, *kept),
     )
+
+
+def _kept(section: Section) -> Section:
+    """Return a section of the build sheet as the kit has it: on its own page, without the cost."""
+    if section.key != "bed":
+        return section
+    parts = tuple(
+        replace(
+            part,
+            blocks=tuple(
+                FactList(tuple(fact for fact in block.facts if fact.label != "Cost"))
+                if isinstance(block, FactList)
+                else block
+                for block in part.blocks
+            ),
+        )
+        for part in section.parts
+    )
+    return replace(section, parts=parts, new_page=True)
 
 
 def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
@@ -56,10 +80,8 @@ def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
         f"Every piece carries the letter {letter} and the name of its part. Tick each off before "
         "you leave; what is missing is easier found here than at home."
     )
-    return (
-        Part("", (FactList(facts), Paragraph(intro), _pieces(worked, letter, say))),
-        Part("Counted", (_counted(worked, letter),)),
-    )
+    tables = (_pieces(worked, letter, say), _counted(worked, letter))
+    return (Part("", (FactList(facts), Paragraph(intro), *tables)),)
 
 
 def _size(worked: WorkedClass, letter: str, say: Voice) -> str:
@@ -75,7 +97,7 @@ def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
     rows = tuple(
         (
             str(len(labels)),
-            parts_words(labels),
+            parts_words(list(dict.fromkeys(label.part for label in labels))),
             say.length(length) if width is None else say.area(width, length),
             sentence(thing),
             "",
@@ -89,23 +111,7 @@ def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
         Column("Cut from", share=2.6),
         Column("There", share=0.7),
     )
-    return Table("Cut pieces", columns, rows, (), "", True)
-
-
-def parts_words(labels: list[Label]) -> str:
-    """Return the parts of like pieces: "hoop 1 to 7", "first and last end panel", "clip"."""
-    parts = list(dict.fromkeys(label.part for label in labels))
-    kind = kind_of(parts[0])
-    numbers = [part.split()[-1] for part in parts]
-    if len(parts) > 1 and all(number.isdigit() for number in numbers):
-        heads = {" ".join(part.split()[:-1]) for part in parts}
-        if len(heads) == 1:
-            return f"{heads.pop()} {numbered([int(number) for number in numbers])}"
-    if len(parts) == 1:
-        return parts[0]
-    if all(part.endswith(kind) and len(part) > len(kind) for part in parts):
-        return f"{listed([part[: -len(kind)].strip() for part in parts])} {kind}"
-    return listed(parts)
+    return Table("Cut pieces", columns, rows)
 
 
 def _counted(worked: WorkedClass, letter: str) -> Table:
@@ -121,7 +127,7 @@ def _counted(worked: WorkedClass, letter: str) -> Table:
         Column("There", share=0.7),
     )
     note = f"Counted into a bag marked {letter}. A few spare of each does no harm."
-    return Table("Counted things", columns, rows, (), note, True)
+    return Table("Counted things", columns, rows, (), note)
 
 
 def kit_count(worked: WorkedClass, letter: str) -> str:

@@ -164,8 +164,8 @@ def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
         for item in order.leftovers
     )
     if left:
-        columns = (Column("Left over, worth keeping", share=3), Column("How much", share=2))
-        parts.append(Part("Left over", (Table("Left over", columns, left, (), "", True),)))
+        heads = (Column("Left over, worth keeping", share=3), Column("How much", share=2))
+        parts.append(Part("Left over", (Table("Left over", heads, left, (), "", True),)))
     return tuple(parts)
 
 

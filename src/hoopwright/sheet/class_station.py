@@ -1,4 +1,4 @@
-"""The cutting station's sheets: which tool cuts what, in what order, and how each piece is marked."""
+"""The cutting station's sheets: which tool cuts what, in what order, each piece's mark."""
 
 from __future__ import annotations
 
@@ -6,16 +6,18 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import replace
 
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting import CutRoll, PlacedSheet
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.layout import lay_out
 from hoopwright.materials.order import RollCuts
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Setting, Station, StickWork
-from hoopwright.sheet.cautions import cautions_for, chosen
+from hoopwright.sheet.cautions import CLOSING, cautions_for, chosen
 from hoopwright.sheet.class_words import class_paper, class_voice, day_words, labels_words
 from hoopwright.sheet.content import (
     Block,
+    Bullets,
+    CautionList,
     Column,
     Diagram,
     Document,
@@ -24,7 +26,6 @@ from hoopwright.sheet.content import (
     Paragraph,
     Part,
     Section,
-    Step,
     Table,
 )
 from hoopwright.sheet.cut_drawings import roll_view, scale_for, shown_length
@@ -50,9 +51,7 @@ def station_document(worked: WorkedClass, date: datetime.date) -> Document:
         sections.append(Section(f"station-{number}", title, parts))
     if worked.order.rolls:
         number = len(worked.stations) + 1
-        parts = tuple(
-            part for run in worked.order.rolls for part in _roll_parts(run, worked, say)
-        )
+        parts = tuple(part for run in worked.order.rolls for part in _roll_parts(run, worked, say))
         sections.append(Section("film", f"Station {number}: long table and shears", parts))
     return Document(
         title=f"{worked.source.name}: cutting station",
@@ -79,10 +78,7 @@ def _first(worked: WorkedClass, say: Voice) -> list[Block]:
         facts.append(Fact(f"{number} long table", f"{plural(sheets, 'sheet')}; {times}."))
     traits = frozenset().union(*(traits_of(design) for design in worked.designs.values()))
     cautions = chosen(cautions_for(traits), ("saws", "fibre-dust", "treated-wood", "lifting"))
-    step = Step(
-        "rules",
-        1,
-        "How to cut for many beds",
+    rules = Bullets(
         (
             "Measure each piece from the fresh end of the stick, never all from one end: the saw "
             "takes its width at every cut.",
@@ -92,10 +88,9 @@ def _first(worked: WorkedClass, say: Voice) -> list[Block]:
             "number, on tape or on the inner face. Lay each bed's pieces in its own pile.",
             "Tick the row when its pieces lie in their piles. Check the first piece of each row "
             "with a second tape.",
-        ),
-        cautions,
+        )
     )
-    return [FactList(tuple(facts)), step]
+    return [rules, FactList(tuple(facts)), CautionList(cautions, CLOSING)]
 
 
 def _station_words(station: Station, worked: WorkedClass, say: Voice) -> str:
@@ -126,10 +121,10 @@ def _work(work: StickWork, worked: WorkedClass, say: Voice) -> Part:
     )
     columns = (
         Column("Row", "right", 0.5),
-        Column("Sticks", share=1.7),
-        Column("Cut from each, in this order", share=3),
-        Column("Labels", share=4.4),
-        Column("Offcut", "right", 1.2),
+        Column("Sticks", share=1.6),
+        Column("Cut from each, in this order", share=2.6),
+        Column("Labels", share=4.2),
+        Column("Offcut", "right", 1.9),
         Column("Done", share=0.7),
     )
     pieces = sum(setting.sticks * len(setting.lengths) for setting in work.settings)
@@ -196,7 +191,11 @@ def _strips(cut: CutRoll, run: RollCuts, number: int, say: Voice) -> Table:
         inside = [s for s in cut.sheets if start - 1e-6 <= s.y < end - 1e-6]
         sheets = "; ".join(
             f"{placed.sheet.name}, {say.length(placed.width)} wide"
-            + (f", trim to {say.length(placed.length)}" if end - start - placed.length > 0.001 else "")
+            + (
+                f", trim to {say.length(placed.length)}"
+                if end - start - placed.length > 0.001
+                else ""
+            )
             for placed in sorted(inside, key=lambda placed: placed.x)
         )
         rows.append((str(strip), say.length(end - start), say.length(end), sheets, ""))
@@ -211,6 +210,11 @@ def _strips(cut: CutRoll, run: RollCuts, number: int, say: Voice) -> Table:
     title = f"{sentence(run.name)}, roll {number}"
     note = f"{say.length(cut.left)} stays on the roll." if cut.left > 0.001 else ""
     return Table(title, columns, tuple(rows), (), note, True)
+
+
+def _rip(placed: PlacedSheet, strip: float, say: Voice) -> str:
+    trim = f", trim to {say.length(placed.length)}" if strip - placed.length > 0.001 else ""
+    return f"{placed.sheet.name}, {say.length(placed.width)} wide{trim}"
 
 
 def _roll_diagram(run: RollCuts, cut: CutRoll, number: int, say: Voice) -> Diagram:

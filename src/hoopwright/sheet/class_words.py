@@ -8,9 +8,8 @@ from collections.abc import Iterable, Sequence
 from hoopwright.materials.order import Line
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
-from hoopwright.sheet.buying import kind_of
 from hoopwright.sheet.content import Paper
-from hoopwright.sheet.voice import Voice, listed, numbered
+from hoopwright.sheet.voice import Voice, kind_of, listed, numbered
 
 
 def class_voice(worked: WorkedClass) -> Voice:
@@ -57,16 +56,28 @@ def labels_words(labels: Iterable[Label]) -> str:
 
 
 def _kind_words(kind: str, parts: Sequence[str]) -> str:
-    numbers = [part.split()[-1] for part in parts if part.split()[-1].isdigit()]
-    plain = all(part.split() == [*kind.split(), part.split()[-1]] for part in parts)
-    if plain and len(numbers) == len(parts) == len(set(numbers)):
-        return f"{kind} {numbered([int(number) for number in numbers])}"
     distinct = list(dict.fromkeys(parts))
     if len(distinct) == 1:
         return distinct[0] if len(parts) == 1 else f"{distinct[0]} x {len(parts)}"
     if len(distinct) == len(parts):
-        return listed(distinct)
+        return parts_words(distinct)
     return f"{kind} x {len(parts)}"
+
+
+def parts_words(parts: Sequence[str]) -> str:
+    """Return different parts of one kind: "hoop 1 to 7", "first and last end panel", "clip"."""
+    if len(parts) == 1:
+        return parts[0]
+    kind, numbers = kind_of(parts[0]), [part.split()[-1] for part in parts]
+    heads = list(dict.fromkeys(" ".join(part.split()[:-1]) for part in parts))
+    if all(number.isdigit() for number in numbers):
+        if len(heads) == 1:
+            return f"{heads[0]} {numbered([int(number) for number in numbers])}"
+        if len(set(numbers)) == 1:
+            return f"{listed(heads)} {numbers[0]}"
+    if all(part.endswith(kind) and len(part) > len(kind) for part in parts):
+        return f"{listed([part[: -len(kind)].strip() for part in parts])} {kind}"
+    return listed(parts)
 
 
 def sold_as(line: Line, say: Voice) -> str:

@@ -1,0 +1,130 @@
+"""The class's sheets: every piece on its kit and label, names only where asked for."""
+
+from __future__ import annotations
+
+import datetime
+import io
+from functools import cache
+
+import pytest
+from pypdf import PdfReader
+
+from hoopwright.programme.class_file import read_class
+from hoopwright.programme.class_work import WorkedClass, work_out
+from hoopwright.sheet import rendered
+from hoopwright.sheet.class_kit import kit_document
+from hoopwright.sheet.class_labels import labels_csv, labels_pdf, printed_labels
+from hoopwright.sheet.class_order import class_order_document
+from hoopwright.sheet.class_station import station_document
+from hoopwright.sheet.class_words import labels_words, parts_words
+
+DATE = datetime.date(2027, 3, 1)
+TEXT = """
+name = "Tiny class"
+budget = 150
+[template.bed]
+length = "6 ft"
+width = "3 ft"
+[template.hoops]
+stock_length = "8 ft"
+[[beds]]
+household = "Household Alder"
+[[beds]]
+household = "Household Birch"
+bed.box = "standing"
+"""
+
+
+@cache
+def tiny() -> WorkedClass:
+    """Return a class of two beds."""
+    import tempfile
+    from pathlib import Path
+
+    path = Path(tempfile.mkdtemp()) / "class.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return work_out(read_class(path))
+
+
+def words(document) -> str:  # type: ignore[no-untyped-def]
+    """Return a document as Markdown."""
+    return rendered(document, "md").decode()
+
+
+def test_names_stay_away_unless_asked_for() -> None:
+    """Order, kits, station and labels go by letter; --names brings the household."""
+    plain = [
+        words(class_order_document(tiny(), DATE)),
+        words(kit_document(tiny(), "A", DATE)),
+        words(station_document(tiny(), DATE)),
+        labels_csv(tiny()),
+    ]
+    assert not any("Alder" in text or "Birch" in text for text in plain)
+    assert "Household Alder" in words(class_order_document(tiny(), DATE, names=True))
+    assert "Household Birch" in words(kit_document(tiny(), "B", DATE, names=True))
+
+
+def test_the_kit_lists_every_piece_and_fitting() -> None:
+    """Numbers on the kit sheet add up to the pieces of the bed's plan."""
+    document = kit_document(tiny(), "A", DATE)
+    pieces, counted = list(document.tables())[:2]
+    parts = tiny().designs["A"].parts
+    wanted = sum(len(cut.pieces) for cut in parts.cut) + sum(len(s.sheets) for s in parts.sheets)
+    assert sum(int(row[0]) for row in pieces.rows) == wanted
+    assert [int(row[0]) for row in counted.rows] == [part.count for part in parts.counted]
+    keys = [section.key for section in document.sections]
+    assert keys[0] == "kit"
+    assert "steps" in keys
+    assert not {"shopping", "cutting"} & set(keys)
+
+
+def test_every_piece_has_a_label_or_lies_in_a_labelled_bag() -> None:
+    """Counts on the labels add up to pieces and small parts."""
+    for letter in tiny().letters:
+        parts = tiny().designs[letter].parts
+        wanted = (
+            sum(len(cut.pieces) for cut in parts.cut)
+            + sum(len(s.sheets) for s in parts.sheets)
+            + sum(part.count for part in parts.counted)
+        )
+        assert sum(label.count for label in printed_labels(tiny(), letter)) == wanted
+
+
+def test_the_pages_are_tagged_and_searchable() -> None:
+    """The PDFs carry tags, a title, and the words that a person looks for."""
+    order = PdfReader(io.BytesIO(rendered(class_order_document(tiny(), DATE), "pdf")))
+    text = "".join(page.extract_text() for page in order.pages)
+    assert "/StructTreeRoot" in order.trailer["/Root"]
+    assert "Over budget" in text
+    assert "Sign-off" in text
+    labels = PdfReader(io.BytesIO(labels_pdf(tiny())))
+    assert "/StructTreeRoot" in labels.trailer["/Root"]
+    assert "Bed B" in "".join(page.extract_text() for page in labels.pages)
+
+
+def test_the_station_lists_each_strip_of_film() -> None:
+    """Strips follow one another to the last cut, and every sheet is in one of them."""
+    text = words(station_document(tiny(), DATE))
+    for name in ("A body sheet", "B body sheet", "A first end panel", "B last end panel"):
+        assert name in text
+    assert "fresh end" in text
+
+
+@pytest.mark.parametrize(
+    ("parts", "says"),
+    [
+        (["hoop 1", "hoop 2", "hoop 3"], "hoop 1 to 3"),
+        (["first end panel", "last end panel"], "first and last end panel"),
+        (["rail 1 piece 1", "rail 2 piece 1"], "rail 1 piece and rail 2 piece 1"),
+        (["ridge"], "ridge"),
+    ],
+)
+def test_parts_are_drawn_together(parts: list[str], says: str) -> None:
+    """Like parts are said once."""
+    assert parts_words(parts) == says
+
+
+def test_labels_are_drawn_together_by_bed() -> None:
+    """A row of the station says each bed's pieces in one breath."""
+    labels = [label for label in tiny().labels["A"] if label.part.startswith("hoop")]
+    assert labels_words(labels) == f"A hoop 1 to {len(labels)}"
