@@ -65,7 +65,7 @@ def test_work_is_counted_from_the_plan(designs: dict[str, Design]) -> None:
     assert demo["strap"] == 28
     assert demo["bend"] == 7
     assert demo["panel"] == 2
-    assert demo["pipe-cut"] == 2  # two rails; every hoop is a whole stick
+    assert demo["pipe-cut"] == 3  # two rails and the ridge; every hoop is a whole stick
     assert long["corner"] == 0
     assert long["splice"] == 1
     assert counts_of(designs["inside"])["trench"] == round(2 * 2.4 / 0.9144)

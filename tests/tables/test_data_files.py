@@ -170,6 +170,7 @@ def test_rolls_and_prices_name_things_there_are() -> None:
             "clip",
             "stake",
             "rail",
+            "cord",
         )
         for item in CATALOGUE.everything_in(table)
     }
