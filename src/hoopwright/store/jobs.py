@@ -68,6 +68,11 @@ class Jobs:
             ).fetchall()
         return tuple(_job(row) for row in rows)
 
+    def rename(self, job: str, key: str) -> None:
+        """Give a job another key for its result, where the program that runs it is another."""
+        with self._writing() as base:
+            base.execute("UPDATE job SET key = ? WHERE id = ?", (key, job))
+
     def tell(self, job: str, state: JobState, share: float, says: str) -> bool:
         """Write down how far a job is; return False where it is over already (cancelled)."""
         with self._writing() as base:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Body, Depends, HTTPException, Path
-from fastapi.responses import PlainTextResponse, Response
+from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.cli.data import design_data, order_data, rung_data
@@ -152,10 +152,10 @@ def delete(at: AtDesk, plan: PlanId) -> Response:
     return Response(status_code=204)
 
 
-@router.get("/plans/{plan}/text", summary="The plan file itself", response_class=PlainTextResponse)
-def text(at: AtDesk, plan: PlanId) -> str:
+@router.get("/plans/{plan}/text", summary="The plan file itself", response_class=Response)
+def text(at: AtDesk, plan: PlanId) -> Response:
     """Return the text, comments and all."""
-    return at.plans.get(plan).text
+    return Response(at.plans.get(plan).text, media_type="text/plain; charset=utf-8")
 
 
 @router.patch("/plans/{plan}", summary="Change some keys, comments kept")

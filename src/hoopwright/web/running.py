@@ -10,6 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from multiprocessing.connection import Connection
 from typing import Any
 
@@ -48,7 +49,18 @@ class Running:
         self._threads = ThreadPoolExecutor(at_once, thread_name_prefix="job")
         self._closing = threading.Event()
         for job in store.jobs.open_jobs():
-            self._threads.submit(self._run, job)
+            self._take_up(job)
+
+    def _take_up(self, job: Job) -> None:
+        """Run a job that an earlier server left; the program may have changed since."""
+        from hoopwright.web.long_work import KINDS
+
+        if job.kind not in KINDS:
+            self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
+            return
+        key = KINDS[job.kind].key(job.text)
+        self._store.jobs.rename(job.id, key)
+        self._threads.submit(self._run, replace(job, key=key))
 
     def start(self, owner: str, plan: str, kind: str, key: str, text: str) -> Job:
         """Return a job begun; the one already under way on the same text where there is one.

@@ -1,0 +1,354 @@
+"""The whole job in a real browser: Debian's Chromium, driven by Playwright.
+
+axe-core (npm, MPL-2.0, a tool of these tests only) is read from $HOOPWRIGHT_AXE or from
+node_modules beside the project. With HOOPWRIGHT_SHOTS=folder every page is photographed.
+"""
+
+import os
+import re
+import time
+from pathlib import Path
+
+import pytest
+from conftest import CHROMIUM, DEMO, ROOT
+
+pytestmark = pytest.mark.skipif(
+    not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
+)
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PAGES = ("", "/limits", "/season", "/today", "/variants", "/take")
+SIZES = {390: 844, 1280: 900, 1920: 1080}
+
+
+def axe_source():
+    places = [os.environ.get("HOOPWRIGHT_AXE", ""), ROOT / "node_modules/axe-core/axe.min.js"]
+    return next((Path(p).read_text() for p in places if str(p) and Path(p).is_file()), None)
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    playwright = pytest.importorskip("playwright.sync_api")
+    with playwright.sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+class Watched:
+    """A page, and everything that went wrong on it."""
+
+    def __init__(self, chromium, server, **looks):
+        self.context = chromium.new_context(accept_downloads=True, **looks)
+        self.page = self.context.new_page()
+        self.wrong, self.url = [], server.url
+        self.page.on("console", self._heard)
+        self.page.on("pageerror", lambda error: self.wrong.append(f"error: {error}"))
+        self.page.on("request", self._asked)
+
+    def _heard(self, message):
+        if message.type in ("error", "warning"):
+            self.wrong.append(f"console: {message.text}")
+
+    def _asked(self, request):
+        if not request.url.startswith((self.url, "data:", "blob:")):
+            self.wrong.append(f"asked {request.url}")
+
+
+@pytest.fixture
+def look(chromium, server):
+    opened = []
+
+    def make(**looks):
+        watched = Watched(chromium, server, **looks)
+        opened.append(watched)
+        return watched
+
+    yield make
+    for watched in opened:
+        watched.context.close()
+        assert watched.wrong == []
+
+
+@pytest.fixture(scope="module")
+def example(server):
+    """A plan and its variant on the running server; the plan's page."""
+    import json
+    import urllib.request
+
+    def post(path, body):
+        data, kind = json.dumps(body).encode(), {"content-type": "application/json"}
+        request = urllib.request.Request(server.url + path, data, kind)
+        return json.loads(urllib.request.urlopen(request, timeout=60).read())
+
+    plan = post("/api/plans", {"text": DEMO})["id"]
+    urllib.request.urlopen(
+        urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"), timeout=60
+    )
+    return f"{server.url}/plans/{plan}"
+
+
+def until(page, expression, argument=None, seconds=20):
+    """Wait for something to become true; Playwright's own wait would break the page's CSP."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(expression, argument):
+        assert time.monotonic() < end, f"never became true: {expression}"
+        page.wait_for_timeout(30)
+
+
+def settled(page):
+    """Wait until nothing is asked of the server and nothing is being swapped."""
+    until(page, "() => !document.querySelector('.htmx-request, .htmx-swapping')")
+    page.wait_for_load_state("networkidle")
+
+
+def says(page, key):
+    return page.locator(f'[data-answer="{key}"] .says').inner_text()
+
+
+def test_the_whole_job_from_five_questions_to_a_printed_sheet(look, server, tmp_path):
+    watched = look(viewport={"width": 1280, "height": 900})
+    page = watched.page
+    page.goto(server.url)
+    page.fill("#length", "10 ft")
+    page.fill("#width", "4 ft")
+    page.fill("#place", "Marrow Valley")
+    page.fill("#gust", "60 mph")
+    page.get_by_label("Wind", exact=True).check()
+    page.get_by_label("Animals", exact=True).check()
+    page.get_by_label("Tomatoes").check()
+    page.select_option("#item", "pvc40-1/2")
+    page.fill("#item_length", "10 ft")
+    page.fill("#count", "4")
+    page.click("text=Draw the bed")
+    page.wait_for_selector("#picture svg")
+    before = says(page, "cost")
+
+    page.fill("#choice-bed-length", "14 ft")
+    page.press("#choice-bed-length", "Tab")
+    page.wait_for_selector('[data-answer="cost"].marked')
+    assert says(page, "cost") != before
+    assert page.evaluate("document.activeElement.id") == "choice-bed-width"
+    page.wait_for_selector('[data-answer="cost"].marked', state="detached", timeout=4000)
+
+    page.fill("#choice-bed-length", "a mile")
+    page.press("#choice-bed-length", "Tab")
+    page.wait_for_selector("#choice-bed-length[aria-invalid=true]")
+    assert "Not changed" in page.inner_text("#choice-bed-length-problem")
+    page.fill("#choice-bed-length", "14 ft")
+    page.press("#choice-bed-length", "Tab")
+    page.wait_for_selector("#choice-bed-length[aria-invalid=true]", state="detached")
+
+    page.click("#undo")
+    until(page, "() => document.querySelector('#choice-bed-length').value === '10 ft'")
+    assert says(page, "cost") == before
+    page.click("#redo")
+    until(page, "() => document.querySelector('#choice-bed-length').value === '14 ft'")
+
+    page.check("#view-gust", force=True)
+    page.wait_for_selector('#picture svg[id="gust"]')
+    calm = page.inner_text("#picture .below")
+    page.evaluate("document.querySelector('#gust').value = 110")
+    page.dispatch_event("#gust", "input")
+    until(page, "was => document.querySelector('.below').innerText !== was", calm)
+    assert "110 mph" in page.inner_text("#picture .below")
+
+    page.click("text=Take away")
+    with page.expect_download() as caught:
+        page.click("text=Build sheet, PDF")
+    path = tmp_path / "sheet.pdf"
+    caught.value.save_as(path)
+    from pypdf import PdfReader
+
+    words = PdfReader(path).pages[0].extract_text()
+    assert "14 ft" in words
+
+
+def test_dimensions_on_and_off(look, example):
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(example)
+    page.check("#view-plan", force=True)
+    page.wait_for_selector("#picture svg#plan")
+    note = page.locator('#picture [data-part="note-1"]')
+    assert note.is_visible()
+    size = page.locator("#picture svg").bounding_box()
+    page.uncheck("#dimensions")
+    assert not note.is_visible()
+    assert page.locator("#picture svg").bounding_box() == size
+    page.check("#view-bed", force=True)
+    page.wait_for_selector("#picture svg#bed")
+
+
+def test_nothing_jumps_when_a_choice_changes(look, example):
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(example)
+
+    def places():
+        return [page.locator(which).bounding_box() for which in ("#picture", "#choice-cover-skirt")]
+
+    page.select_option("#choice-hoops-ridge", "pipe")
+    settled(page)
+    before = places()
+    page.select_option("#choice-hoops-ridge", "none")
+    settled(page)
+    assert places() == before
+
+
+@pytest.mark.parametrize("width", SIZES)
+def test_every_page_at_every_width(look, server, example, width):
+    page = look(viewport={"width": width, "height": SIZES[width]}).page
+    for path in (server.url, server.url + "/join", *(example + name for name in PAGES)):
+        page.goto(path)
+        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(wider) <= 0, path
+        size = page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)")
+        assert size >= 17
+        shots = os.environ.get("HOOPWRIGHT_SHOTS")
+        if shots:
+            name = re.sub(r"\W+", "-", path.removeprefix(server.url)) or "front"
+            page.screenshot(path=f"{shots}/{width}{name}.png", full_page=True)
+
+
+@pytest.mark.parametrize("width", [360, 2560])
+def test_the_narrowest_and_the_widest(look, example, width):
+    page = look(viewport={"width": width, "height": 900}).page
+    for name in PAGES:
+        page.goto(example + name)
+        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(wider) <= 0, name
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_violation_that_axe_can_find(look, server, example, scheme):
+    axe = axe_source()
+    if axe is None:
+        pytest.skip("axe-core is not here: npm install axe-core@4 --no-save, or HOOPWRIGHT_AXE")
+    page = look(viewport={"width": 1280, "height": 900}, color_scheme=scheme).page
+    for path in (server.url, server.url + "/join", *(example + name for name in PAGES)):
+        page.goto(path)
+        page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
+        page.evaluate(axe)
+        found = page.evaluate(
+            "axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa',"
+            "'best-practice']})"
+        )
+        wrong = [
+            (one["id"], [node["html"][:160] for node in one["nodes"][:4]])
+            for one in found["violations"]
+        ]
+        assert wrong == [], path
+        assert len(found["passes"]) > 10
+
+
+def test_by_keyboard_alone(look, server):
+    """From the first page to a changed, undone and downloaded plan without a pointer."""
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(server.url)
+
+    def go_to(wanted, most=400):
+        for _ in range(most):
+            if page.evaluate("one => document.activeElement?.matches(one)", wanted):
+                assert visible_focus(page), f"no mark of focus on {wanted}"
+                return
+            page.keyboard.press("Tab")
+        raise AssertionError(f"{wanted} cannot be reached with Tab")
+
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    go_to("#length")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("9 ft")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#picture svg")
+
+    go_to("#view-bed")
+    page.keyboard.press("ArrowRight")
+    page.wait_for_selector("#picture svg#turned")
+    go_to("#turn")
+    was = page.inner_html("#picture")
+    page.keyboard.press("ArrowRight")
+    until(page, "was => document.querySelector('#picture').innerHTML !== was", was)
+    go_to("#answer-fits summary")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.querySelector('#answer-fits').open")
+    go_to("#choice-bed-length")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("11 ft")
+    page.keyboard.press("Tab")
+    page.wait_for_selector(".answer.marked")
+    assert page.evaluate("document.querySelector('#answer-fits').open")
+    assert page.inner_text("#status").startswith("Redrawn")
+    settled(page)
+    page.evaluate("document.querySelector('#view-bed').focus()")
+    page.keyboard.press("Control+z")
+    until(page, "() => document.querySelector('#choice-bed-length').value === '9 ft'")
+    until(page, "() => ['undo', 'redo'].includes(document.activeElement.id)")
+    go_to("nav a[href$='/take']", 500)
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/take")
+    go_to("a[href$='plan.toml']")
+    with page.expect_download() as caught:
+        page.keyboard.press("Enter")
+    assert 'length = "9 ft"' in Path(caught.value.path()).read_text()
+
+
+def visible_focus(page):
+    return page.evaluate(
+        """() => {
+            const one = document.activeElement;
+            const seen = one.matches('.views input') ? one.nextElementSibling : one;
+            const style = getComputedStyle(seen);
+            return style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
+        }"""
+    )
+
+
+def test_without_scripts_too(look, server):
+    page = look(viewport={"width": 1280, "height": 900}, java_script_enabled=False).page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.fill("#choice-bed-length", "10 ft")
+    page.click("noscript button >> text=Redraw") if page.locator(
+        "noscript button"
+    ).count() else page.press("#choice-bed-length", "Enter")
+    page.wait_for_load_state()
+    assert page.input_value("#choice-bed-length") == "10 ft"
+    page.click("#undo")
+    assert page.input_value("#choice-bed-length") == "12 ft"
+
+
+def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp_path, chromium):
+    from conftest import Server
+
+    own = Server(tmp_path / "kept")
+    own.start()
+    watched = Watched(chromium, own, viewport={"width": 1280, "height": 900})
+    page = watched.page
+    try:
+        page.goto(own.url)
+        page.click("text=Open the example")
+        page.wait_for_selector("#picture svg")
+        own.kill()
+        page.fill("#choice-bed-length", "10 ft")
+        page.press("#choice-bed-length", "Tab")
+        page.wait_for_selector("#trouble:not([hidden])")
+        own.start()
+        page.click("#trouble-close")
+        page.fill("#choice-bed-width", "40 in")
+        page.press("#choice-bed-width", "Tab")
+        page.wait_for_selector(".answer.marked")
+        page.reload()
+        assert page.input_value("#choice-bed-length") == "10 ft"
+        assert page.input_value("#choice-bed-width") == "40 in"
+    finally:
+        watched.context.close()
+        own.stop()

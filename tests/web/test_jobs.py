@@ -1,0 +1,111 @@
+"""Long work: progress, result, cancel; and a server killed at random moments loses nothing."""
+
+import json
+import random
+import time
+import urllib.request
+
+import pytest
+from conftest import DEMO, Server
+
+from hoopwright.store import Store
+
+
+def wait_for(ask, seconds=60):
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = ask()
+        if found:
+            return found
+        time.sleep(0.1)
+    raise AssertionError("it did not come about in time")
+
+
+def test_changes_are_worked_out_with_progress_and_kept(client, plan):
+    assert "Work it out" in client.get(f"{plan}/limits").text
+    started = client.post(f"{plan}/work/changes", headers={"hx-request": "true"})
+    assert "<progress" in started.text
+    shares = []
+
+    def over():
+        job = client.get(f"/api{plan}/work/changes").json()
+        shares.append(job["job"]["share"])
+        # The page stays alive meanwhile.
+        assert client.get(f"{plan}/take").status_code == 200
+        return job if job["job"]["state"] not in ("waiting", "running") else None
+
+    job = wait_for(over)
+    assert job["job"]["state"] == "done"
+    assert any(0 < share < 1 for share in shares)
+    assert shares == sorted(shares)
+    assert job["result"]
+    page = client.get(f"{plan}/limits").text
+    assert "Work it out" not in page
+    assert job["result"][0]["what"].split()[0] in page
+
+
+def test_a_result_is_that_of_its_own_text(client, plan):
+    client.post(f"{plan}/choices", data={"bed.length": "11 ft", "base": "1"})
+    assert "Work it out" in client.get(f"{plan}/limits").text
+
+
+def test_work_is_cancelled(client, plan):
+    client.patch(f"/api{plan}", json={"bed.length": "13 ft"})
+    client.post(f"{plan}/work/changes")
+    wait_for(lambda: "running" in client.get(f"/api{plan}/work/changes").text)
+    begun = time.monotonic()
+    client.post(f"{plan}/work/changes/cancel")
+    job = client.get(f"/api{plan}/work/changes").json()
+    assert job["job"]["state"] == "cancelled"
+    assert job["result"] is None
+    assert time.monotonic() - begun < 5
+    assert "Cancelled" in client.get(f"{plan}/limits").text
+
+
+def call(server, method, path, body=None):
+    data = None if body is None else json.dumps(body).encode()
+    headers = {"content-type": "application/json"}
+    request = urllib.request.Request(server.url + path, data, headers, method=method)
+    with urllib.request.urlopen(request, timeout=30) as answer:
+        return json.loads(answer.read() or b"null")
+
+
+def test_a_killed_server_comes_back_to_the_same_state_and_takes_up_its_work(tmp_path):
+    """Killed while it saves and works, five times.
+
+    How it knows: what the server has answered for is compared to the letter after the restart,
+    and the store's fingerprints and integrity check are read while no server runs.
+    """
+    draw = random.Random(3)
+    server = Server(tmp_path / "kept")
+    server.start()
+    plan = call(server, "POST", "/api/plans", {"text": DEMO})["id"]
+    call(server, "POST", f"/api/plans/{plan}/work/changes")
+    answered = DEMO
+    for turn in range(5):
+        end = time.monotonic() + draw.uniform(0.05, 0.5)
+        number = 0
+        while time.monotonic() < end:
+            number += 1
+            text = f"{DEMO}# turn {turn} {number}\n"
+            call(server, "PUT", f"/api/plans/{plan}", {"text": text})
+            answered = text
+        server.kill()
+        with Store(tmp_path / "kept") as store:
+            assert store.plans.damaged() == []
+            assert [job.plan for job in store.jobs.open_jobs()] in ([plan], [])
+        server.start()
+        assert call(server, "GET", f"/api/plans/{plan}")["text"] == answered
+    assert call(server, "PUT", f"/api/plans/{plan}", {"text": DEMO})
+
+    def done():
+        shown = call(server, "GET", f"/api/plans/{plan}/work/changes")
+        return shown if (shown["job"] or {}).get("state") == "done" else None
+
+    assert wait_for(done, 90)["result"]
+    server.stop()
+
+
+@pytest.mark.parametrize("kind", ["nonsense", "..%2f..%2fetc"])
+def test_no_other_work(client, plan, kind):
+    assert client.post(f"{plan}/work/{kind}").status_code == 404
