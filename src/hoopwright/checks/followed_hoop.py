@@ -6,6 +6,7 @@ the start. Wind rows come in pairs, each case most outward and likely; the snow 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -65,8 +66,11 @@ def is_opened(case: WindCase) -> bool:
     return "closed" not in case.name
 
 
-def follow_hoop(standing: Standing) -> FollowedHoop:
-    """Return the hoop followed through every wind and snow case."""
+def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> FollowedHoop:
+    """Return the hoop followed through every wind and snow case.
+
+    way : what follows it; searches give the compiled one
+    """
     hoop = standing.hoop
     frame = hoop_frame(hoop.curve, hoop.pipe.bending_stiffness)
     section = _section(frame, hoop.curve.span, hoop.hold_height)
@@ -87,7 +91,7 @@ def follow_hoop(standing: Standing) -> FollowedHoop:
     limits: NDArray[np.float64] = np.array(
         [standing.wind.pressure(STRONGEST_GUST)] * len(wind) + [HEAVIEST_SNOW] * len(snow)
     )
-    path = follow(
+    path = way(
         frame,
         stack([*wind, *snow]),
         load(frame, down=weight * STANDARD_GRAVITY),

@@ -51,9 +51,13 @@ class Ladder:
         return first(self.rungs, hazard)
 
 
-def ladder(standing: Standing) -> Ladder:
-    """Return the ladder of a covered bed."""
-    followed = follow_hoop(standing)
+def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
+    """Return the ladder of a covered bed.
+
+    followed : this hoop as `follow_hoop` gives it, where it is known already; hold-down and
+        fastenings do not change it
+    """
+    followed = followed or follow_hoop(standing)
     wind = [
         legs_slip(standing, followed, opened=False),
         legs_slip(standing, followed, opened=True) if "rail" in standing.cover.edges else None,

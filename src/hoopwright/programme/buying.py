@@ -79,11 +79,16 @@ class Bill:
 
     def order(self, thing: str, parts: Parts, at_hand: Sequence[AtHand] = ()) -> Order:
         """Return the order of one thing with its pieces by their names."""
-        return self._order(thing, parts, at_hand, (_names(parts),))
+        return self.priced(thing, parts, at_hand, (_names(parts),))
 
-    def _order(
-        self, thing: str, parts: Parts, at_hand: Sequence[AtHand], names: tuple[object, ...] = ()
+    def priced(
+        self,
+        thing: str,
+        parts: Parts,
+        at_hand: Sequence[AtHand] = (),
+        names: tuple[object, ...] = (),
     ) -> Order:
+        """Return the order of one thing; pieces have the names of who asked first."""
         own = tuple(item for item in at_hand if item.thing == thing)
         key = (thing, _sizes(parts), own, *names)
         if key not in self.known:
@@ -100,7 +105,7 @@ class Bill:
         """Return what all these parts cost; infinite where something cannot be had."""
         cost = 0.0
         for thing, single in by_thing(parts).items():
-            order = self._order(thing, single, at_hand)
+            order = self.priced(thing, single, at_hand)
             if order.unmet:
                 return float("inf")
             cost += order.total

@@ -1,0 +1,337 @@
+"""Searching pipe, spacing, height, hold-down, cover and vent style for one bed and its wishes."""
+
+from __future__ import annotations
+
+import itertools
+import multiprocessing
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from hoopwright.climate.weather import Weather
+from hoopwright.design import Design, design_of
+from hoopwright.plan.model import Plan
+from hoopwright.plan.read import PlanError, ReadPlan
+from hoopwright.programme.buying import Bill
+from hoopwright.programme.changes import changed
+from hoopwright.programme.front import front, spread_out
+from hoopwright.programme.weighing import Weigher, Worth
+
+Sets = Mapping[str, Any]
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One value on one axis: in words, and the plan keys it sets (SI)."""
+
+    axis: str
+    says: str
+    sets: Sets
+
+
+@dataclass(frozen=True)
+class Space:
+    """The designs to search: one choice from each axis."""
+
+    axes: tuple[tuple[Choice, ...], ...]
+
+    def __len__(self) -> int:
+        return int(np.prod([len(axis) for axis in self.axes]))
+
+    def __iter__(self) -> Iterator[tuple[Choice, ...]]:
+        return itertools.product(*self.axes)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What a design must do.
+
+    hold [m/s] : the first rung in wind, as likely, is at no less than this gust
+    cost       : at most [currency];  days, degrees : gained at least [d], [K]
+    """
+
+    hold: float | None = None
+    cost: float | None = None
+    days: int | None = None
+    degrees: float | None = None
+
+    def unmet(self, worth: Worth) -> str:
+        """Return what a design fails first, or nothing where it does everything."""
+        growth = worth.growth
+        checks = (
+            ("cannot be built or bought", not np.isfinite(worth.cost)),
+            ("a check says stop", bool(worth.stops)),
+            ("reach", "reach" in worth.changes),
+            ("the gust", self.hold is not None and worth.wind < self.hold),
+            ("the cost", self.cost is not None and worth.cost > self.cost + 0.005),
+            ("days gained", self.days is not None and (growth is None or growth.days < self.days)),
+            (
+                "degrees gained",
+                self.degrees is not None and (growth is None or growth.degrees < self.degrees),
+            ),
+        )
+        return next((name for name, fails in checks if fails), "")
+
+
+@dataclass(frozen=True)
+class Option:
+    """One design on the front."""
+
+    choices: tuple[Choice, ...]
+    worth: Worth
+
+    @property
+    def sets(self) -> Sets:
+        """Return the keys that make this design from the plan."""
+        return merged(self.choices)
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What a search found.
+
+    few      : the few to look at;  whole : every design on the front, cheapest first
+    searched : designs weighed;  refused : how many failed each wish first
+    now      : what the plan as it stands comes to
+    """
+
+    few: tuple[Option, ...]
+    whole: tuple[Option, ...]
+    searched: int
+    refused: Mapping[str, int]
+    now: Worth
+
+
+def merged(choices: Sequence[Choice]) -> Sets:
+    """Return the keys of several choices together."""
+    return {key: value for choice in choices for key, value in choice.sets.items()}
+
+
+def usual_space(read: ReadPlan, design: Design) -> Space:
+    """Return the space searched where nothing narrower is asked for: some thousands of designs."""
+    return Space(
+        (
+            tuple(_pipes(read)),
+            tuple(_spacings(design)),
+            tuple(_heights(design)),
+            tuple(_holding(read.plan)),
+            tuple(_covers(read)),
+            tuple(_vents(read.plan)),
+        )
+    )
+
+
+def _pipes(read: ReadPlan, most: int = 6) -> Iterator[Choice]:
+    """Yield the pipe at hand and those nearest to it that are sold and spring alike."""
+    catalogue = read.catalogue
+    priced = {price.thing for price in catalogue.prices}
+    own = catalogue.pipe(read.plan.hoops.pipe)
+    alike = [
+        pipe
+        for pipe in catalogue.pipes.values()
+        if pipe.bending == own.bending and (pipe.key in priced or pipe.key == own.key)
+    ]
+    alike.sort(key=lambda pipe: abs(np.log(pipe.bending_stiffness / own.bending_stiffness)))
+    for pipe in alike[:most]:
+        yield Choice("pipe", pipe.name, {"hoops.pipe": pipe.key, **_free(read.plan)})
+
+
+def _free(plan: Plan) -> Sets:
+    """Return the fittings left to what fits, for they were chosen for another pipe."""
+    return {"holding.strap": None, "holding.strap_screw": None, "holding.clip": None}
+
+
+def _spacings(design: Design) -> Iterator[Choice]:
+    metric = design.system.name == "metric"
+    steps = (0.45, 0.6, 0.9, 1.2) if metric else (0.4572, 0.6096, 0.9144, 1.2192)
+    for spacing in steps:
+        yield Choice("spacing", f"hoops {_feet(spacing, metric)}", {"hoops.spacing": spacing})
+
+
+def _heights(design: Design) -> Iterator[Choice]:
+    metric = design.system.name == "metric"
+    own = design.hoop.crown_over_board
+    yield Choice("height", f"{_feet(own, metric)} high, as planned", {})
+    for share in (0.75, 0.9, 1.15):
+        step = 0.05 if metric else 0.0762
+        height = round(own * share / step) * step
+        sets = {"hoops.height": height, "hoops.stock_length": None}
+        yield Choice("height", f"{_feet(height, metric)} high", sets)
+
+
+def _feet(length: float, metric: bool) -> str:
+    return f"{round(length * 1000)} mm" if metric else f"{length / 0.0254:.0f} in"
+
+
+def _holding(plan: Plan) -> Iterator[Choice]:
+    base = {
+        "holding.pin": False,
+        "holding.tied_to_soil": False,
+        "holding.stakes": "none",
+        "holding.legs": plan.holding.legs,
+    }
+    yield Choice("hold-down", "straps alone", base)
+    yield Choice("hold-down", "legs pinned", {**base, "holding.pin": True})
+    tied = {**base, "holding.pin": True, "holding.tied_to_soil": True}
+    yield Choice("hold-down", "legs pinned, boards tied under the soil", tied)
+    staked = {**base, "holding.pin": True, "holding.stakes": "corners"}
+    yield Choice("hold-down", "legs pinned, corners staked", staked)
+    both = {**tied, "holding.stakes": "corners"}
+    yield Choice("hold-down", "legs pinned, boards tied, corners staked", both)
+
+
+def _covers(read: ReadPlan) -> Iterator[Choice]:
+    own = read.plan.cover.material
+    keys = dict.fromkeys((own, "film-6mil-uv4", "film-6mil-thermal", "film-woven", "fabric-1.5"))
+    for key in list(keys)[:4]:
+        if key in read.catalogue.covers:
+            yield Choice("cover", read.catalogue.cover(key).name, {"cover.material": key})
+
+
+def _vents(plan: Plan) -> Iterator[Choice]:
+    yield Choice(
+        "vent",
+        "both sides roll up, opened on visits",
+        {"cover.roll_up": "both", "season.sides": "visits"},
+    )
+    yield Choice(
+        "vent",
+        "one side rolls up, opened on visits",
+        {"cover.roll_up": "one", "season.sides": "visits"},
+    )
+
+
+def weigh_all(
+    read: ReadPlan,
+    space: Sequence[tuple[Choice, ...]],
+    weather: Weather | None,
+    *,
+    compiled: bool = True,
+) -> list[Worth | None]:
+    """Return the worth of each design of a space in order; None where it cannot be built."""
+    weigher = Weigher(Bill(read.catalogue), weather, _march(compiled and weather is not None))
+    found: list[Worth | None] = []
+    for choices in space:
+        try:
+            design = design_of(ReadPlan(changed(read.plan, merged(choices)), read.catalogue))
+            found.append(weigher.weigh(design))
+        except (PlanError, ValueError):
+            found.append(None)
+    return found
+
+
+def _march(compiled: bool) -> Any:
+    if not compiled:
+        return None
+    from hoopwright.heat.compiled import compiled_march  # brings the compiler with it
+
+    return compiled_march()
+
+
+def weigh_in_parallel(
+    read: ReadPlan,
+    space: Sequence[tuple[Choice, ...]],
+    weather: Weather | None,
+    workers: int,
+    progress: Progress | None = None,
+) -> list[Worth | None]:
+    """Return what `weigh_all` does, by several processes; designs that share go together."""
+    if workers <= 1 or len(space) < 100:
+        return weigh_all(read, space, weather)
+    groups: dict[object, list[int]] = {}
+    for index, choices in enumerate(space):
+        shared = tuple(c.says for c in choices if c.axis in ("pipe", "height", "cover"))
+        groups.setdefault(shared, []).append(index)
+    found: list[Worth | None] = [None] * len(space)
+    done = 0
+    # One thread of linear algebra each, or the processes would stand in each other's way.
+    before = {name: os.environ.get(name) for name in _THREADS}
+    os.environ.update(dict.fromkeys(_THREADS, "1"))
+    try:
+        context = multiprocessing.get_context("spawn")
+        with ProcessPoolExecutor(workers, context, _start, (read, weather)) as pool:
+            waiting = {
+                pool.submit(_weigh_group, [space[i] for i in rows]): rows
+                for rows in sorted(groups.values(), key=len, reverse=True)
+            }
+            for future in as_completed(waiting):
+                for row, worth in zip(waiting[future], future.result(), strict=True):
+                    found[row] = worth
+                done += len(waiting[future])
+                if progress:
+                    progress(done, len(space))
+    finally:
+        for name, value in before.items():
+            os.environ.pop(name, None) if value is None else os.environ.update({name: value})
+    return found
+
+
+_THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+#: What a worker process holds: set once as it starts.
+_HELD: list[Any] = []
+
+
+def _start(read: ReadPlan, weather: Weather | None) -> None:
+    _HELD[:] = [read, Weigher(Bill(read.catalogue), weather, _march(weather is not None))]
+
+
+def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:
+    read, weigher = _HELD
+    found: list[Worth | None] = []
+    for choices in space:
+        try:
+            design = design_of(ReadPlan(changed(read.plan, merged(choices)), read.catalogue))
+            found.append(weigher.weigh(design))
+        except (PlanError, ValueError):
+            found.append(None)
+    # Followed hoops and ladders serve within a group; kept, they would only fill the memory.
+    weigher.hoops.clear()
+    weigher.ladders.clear()
+    return found
+
+
+def scores(worths: Sequence[Worth]) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """Return cost, strength and gain of each, the less the better, shape (designs, 3)."""
+    return np.array(
+        [
+            (worth.cost, -worth.wind, -(worth.growth.degrees if worth.growth else 0.0))
+            for worth in worths
+        ]
+    ).reshape(-1, 3)
+
+
+def advise(
+    read: ReadPlan,
+    space: Space,
+    wish: Wish,
+    weather: Weather | None,
+    *,
+    workers: int = 1,
+    most: int = 6,
+    progress: Progress | None = None,
+) -> Advice:
+    """Return the designs that meet the wishes and that none beats in cost, strength and gain.
+
+    Every design of the space is weighed; nothing is guessed at or skipped.
+    """
+    designs = list(space)
+    worths = weigh_in_parallel(read, designs, weather, workers, progress)
+    refused: dict[str, int] = {}
+    fit: list[Option] = []
+    for choices, worth in zip(designs, worths, strict=True):
+        why = "cannot be built or bought" if worth is None else wish.unmet(worth)
+        if why or worth is None:
+            refused[why] = refused.get(why, 0) + 1
+        else:
+            fit.append(Option(choices, worth))
+    rows = scores([option.worth for option in fit])
+    best = sorted((fit[i] for i in front(rows)), key=lambda option: option.worth.cost)
+    few = spread_out(scores([option.worth for option in best]), most)
+    chosen = sorted((best[i] for i in few), key=lambda option: option.worth.cost)
+    now = Weigher(Bill(read.catalogue), weather, _march(weather is not None)).weigh(design_of(read))
+    return Advice(tuple(chosen), tuple(best), len(designs), refused, now)

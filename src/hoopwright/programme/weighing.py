@@ -1,0 +1,231 @@
+"""What a design comes to in a few numbers, each part worked out once for all that share it.
+
+Designs that differ only in hold-down share their loaded hoop; those that differ only in pipe
+wall, cover or habit share other parts. A search weighs thousands by keeping what is shared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from hoopwright.checks import Finding, Severity
+from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
+from hoopwright.checks.ladder import Ladder, ladder
+from hoopwright.climate.weather import Weather
+from hoopwright.cutting import CutPlan
+from hoopwright.design import Design
+from hoopwright.design.growing import heat_bed_of, schedule_of_plan
+from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
+from hoopwright.heat.covers import optics_of
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import place_of, simulate
+from hoopwright.heat.schedule import Schedule
+from hoopwright.materials.order import AtHand
+from hoopwright.programme.buying import Bill, by_thing
+
+YEAR = 365.25 * 86400.0
+#: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
+#: frost (common practice, no source).
+KILLS_AT = 0.0
+#: Inside air [degC] that counts as overheating, as the season report has it.
+HOT = 32.0
+#: Base of the degree days [degC], as the season report has it.
+BASE = 10.0
+
+
+@dataclass(frozen=True)
+class Growth:
+    """What a cover does in one year at the place, against the open bed.
+
+    degrees  : [K] mean gain of the leaves' nightly minimum
+    days     : [d] longer longest stretch without leaf frost; one year says it roughly
+    hot      : [h] inside air above 32 degC;  hot_open : the same over the open bed
+    warmth   : [K d] degree days above 10 degC more than in the open
+    """
+
+    degrees: float
+    days: int
+    hot: int
+    hot_open: int
+    warmth: float
+
+
+@dataclass(frozen=True)
+class Worth:
+    """A design in numbers.
+
+    cost       : to buy now [currency], infinite where something cannot be had
+    wind_low, wind, wind_high : first rung in wind [m/s];  wind_name : which
+    snow       : first rung of wet snow [m];  snow_name : which
+    growth     : in the year weighed, or None where none was given
+    waste      : [-] offcuts and sawdust of sticks cut into
+    cover_cost_per_year : the film's own cost over its service life [currency]
+    stops, changes : names of checks that say stop, and change
+    """
+
+    cost: float
+    wind_low: float
+    wind: float
+    wind_high: float
+    wind_name: str
+    snow: float
+    snow_name: str
+    growth: Growth | None
+    waste: float
+    cover_cost_per_year: float
+    stops: tuple[str, ...]
+    changes: tuple[str, ...]
+
+
+@dataclass
+class Weigher:
+    """Weighs designs at one place; keeps every shared part.
+
+    weather : one year at the place, or None to leave the climate out
+    march   : `heat.compiled.compiled_march()` for many designs, None for a few
+    way     : what follows a hoop, None for the usual
+    """
+
+    bill: Bill
+    weather: Weather | None = None
+    march: Any = None
+    way: Callable[..., Any] | None = None
+    hoops: dict[object, FollowedHoop] = field(default_factory=dict)
+    ladders: dict[object, Ladder] = field(default_factory=dict)
+    climates: dict[object, Growth] = field(default_factory=dict)
+    open_beds: dict[object, UnderCover] = field(default_factory=dict)
+
+    def weigh(self, design: Design) -> Worth:
+        """Return what a design comes to."""
+        found = self.ladder(design)
+        # The design keeps its ladder as if it had worked it out itself.
+        vars(design)["ladder"] = found
+        wind = found.first("wind")
+        assert wind is not None
+        snow = next(r for r in found.snow if "wet" in r.case and r.harm != "nuisance")
+        stock = [AtHand(row.item, row.count, row.length, row.width) for row in design.plan.stock]
+        return Worth(
+            cost=self.bill.total(design.parts, stock),
+            wind_low=wind.at.low,
+            wind=wind.at.likely,
+            wind_high=wind.at.high,
+            wind_name=wind.name,
+            snow=snow.at.likely,
+            snow_name=snow.name,
+            growth=self.growth(design) if self.weather is not None else None,
+            waste=self._waste(design, stock),
+            cover_cost_per_year=self._cover_per_year(design, stock),
+            stops=_named(design.findings, Severity.STOP),
+            changes=_named(design.findings, Severity.CHANGE),
+        )
+
+    def ladder(self, design: Design) -> Ladder:
+        """Return the ladder of a design."""
+        standing = design.standing
+        hoop_key = _hoop_key(design)
+        held = standing.hold_down
+        key = (
+            hoop_key,
+            held,
+            design.fitted.strap,
+            design.fitted.strap_screw,
+            design.fitted.batten_screw,
+            standing.laced,
+            standing.cover.material.key,
+            standing.cover.rail.key,
+            tuple(standing.cover.clip_arc),
+            standing.cover.clip,
+        )
+        if key not in self.ladders:
+            if hoop_key not in self.hoops:
+                self.hoops[hoop_key] = (
+                    follow_hoop(standing, self.way) if self.way else follow_hoop(standing)
+                )
+            self.ladders[key] = ladder(standing, self.hoops[hoop_key])
+        return self.ladders[key]
+
+    def growth(self, design: Design) -> Growth:
+        """Return what the cover does in the year, against the open bed."""
+        weather = self.weather
+        assert weather is not None
+        bed, schedule = heat_bed_of(design), schedule_of_plan(design.plan)
+        optics = optics_of(design.cover.material)
+        key = (bed, schedule, optics)
+        if key not in self.climates:
+            at = place_of(weather, bed)
+            under = simulate(weather, bed, optics, schedule, at, self.march)
+            # Nothing of the cover matters to the open bed, so the first bed's serves the rest.
+            box = (bed.enclosure.width, bed.enclosure.length, bed.enclosure.soil_above_grade)
+            if box not in self.open_beds:
+                self.open_beds[box] = simulate(
+                    weather, bed, optics, Schedule.open_bed(), at, self.march
+                )
+            self.climates[key] = growth_of(under, self.open_beds[box])
+        return self.climates[key]
+
+    def _waste(self, design: Design, stock: list[AtHand]) -> float:
+        plans = self._stick_plans(design, stock)
+        bought = sum(plan.stock_length for plan in plans)
+        return sum(plan.waste for plan in plans) / bought if bought else 0.0
+
+    def _stick_plans(self, design: Design, stock: list[AtHand]) -> list[CutPlan]:
+        return [
+            cuts.plan
+            for thing, parts in by_thing(design.parts).items()
+            if parts.cut
+            for cuts in self.bill.priced(thing, parts, stock).sticks
+        ]
+
+    def _cover_per_year(self, design: Design, stock: list[AtHand]) -> float:
+        material = design.cover.material
+        parts = by_thing(design.parts).get(material.key)
+        if parts is None:
+            return 0.0
+        cost = self.bill.priced(material.key, parts, stock).total
+        return cost / max(material.service_life / YEAR, 0.5)
+
+
+def growth_of(under: UnderCover, open_bed: UnderCover) -> Growth:
+    """Return what a cover did in a year against the open bed."""
+    weather = under.weather
+    return Growth(
+        degrees=gain(under.leaf, open_bed.leaf, weather).mean,
+        days=frost_free(under.leaf, KILLS_AT).days - frost_free(open_bed.leaf, KILLS_AT).days,
+        hot=hours_above(under.air, HOT),
+        hot_open=hours_above(open_bed.air, HOT),
+        warmth=degree_days(under.air, BASE) - degree_days(open_bed.air, BASE),
+    )
+
+
+def _hoop_key(design: Design) -> object:
+    """Return all that the followed hoop depends on."""
+    standing, hoop = design.standing, design.hoop
+    return (
+        hoop.pipe.key,
+        hoop.hold_height,
+        hoop.curve.length,
+        hoop.curve.span,
+        hoop.curve.rise,
+        hoop.leg,
+        hoop.on_the_edge,
+        standing.bay,
+        "rail" in standing.cover.edges,
+        standing.cover.material.mass_per_area,
+        standing.bed.outer_length,
+        standing.bed.outer_width,
+        standing.bed.height,
+        standing.bed.species.key,
+        standing.cover.material.key,
+        standing.site,
+        standing.eurocode,
+        len(standing.hoops),
+        float(np.sum(standing.hoop.curve.curvature)),
+    )
+
+
+def _named(findings: tuple[Finding, ...], severity: Severity) -> tuple[str, ...]:
+    return tuple(finding.name for finding in findings if finding.severity is severity)
