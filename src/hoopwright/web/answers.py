@@ -111,7 +111,7 @@ def _wind(design: Design, part: LadderPart) -> Answer:
         "wind",
         "Wind",
         _judged(design, "wind"),
-        f"Holds to gusts of about {at}. First: {happens}",
+        f"Holds to gusts of {_about(at)}. First: {happens}",
         at,
         _rungs(part, "Gust"),
         link=("limits", "All limits, and what would help"),
@@ -121,8 +121,12 @@ def _wind(design: Design, part: LadderPart) -> Answer:
 def _snow(design: Design, part: LadderPart) -> Answer:
     wet = next(r for r in design.ladder.snow if "wet" in r.case and r.harm != "nuisance")
     at = range_words(wet.at, wet.kind, wet.hazard, design.system)
-    says = f"Bears about {at} of wet snow. {part.summary}"
+    says = f"Bears {_about(at)} of wet snow. {part.summary}"
     return Answer("snow", "Snow", _judged(design, "snow"), says, at, _rungs(part, "Depth"))
+
+
+def _about(at: str) -> str:
+    return at if at.startswith(("over", "from", "about")) else f"about {at}"
 
 
 def _rungs(part: LadderPart, at: str) -> Numbers:

@@ -105,13 +105,14 @@ def ask_code(request: Request) -> Response:
 
 @router.post("/join")
 def join(request: Request, code: Words) -> Response:
-    """Let a visitor in who has the code; only so many tries a minute."""
+    """Let a visitor in who has the code; only so many wrong tries a minute."""
     state = request.app.state
     tries: RateLimit = state.__dict__.setdefault("tries", RateLimit(*_tries(state.settings)))
     address = request.client.host if request.client else "unknown"
-    allowed = tries.allows(address)
+    allowed = tries.allows(address, counted=False)
     token = joined(state.settings, state.store, code) if allowed else None
     if token is None:
+        tries.allows(address)
         return page("join.html.jinja", 403 if allowed else 429, wrong=True, code="")
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, token, max_age=STAY, httponly=True, samesite="strict")

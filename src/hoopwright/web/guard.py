@@ -32,6 +32,8 @@ HEADERS = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
     "Cache-Control": "no-store",
 }
+#: Visitors' worth of requests that one address may make.
+ROOM = 10
 _SAFE = ("GET", "HEAD", "OPTIONS")
 
 
@@ -45,7 +47,10 @@ class Guard:
     def __init__(self, app: ASGIApp, settings: Settings) -> None:
         """Stand before an application."""
         self._app, self._settings = app, settings
-        self._rate = RateLimit(settings.limits.rate, settings.limits.burst)
+        rate, burst = settings.limits.rate, settings.limits.burst
+        self._rate = RateLimit(rate, burst)
+        # A room may come from one address, behind one router.
+        self._of_address = RateLimit(ROOM * rate, ROOM * burst)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Handle one request."""
@@ -76,7 +81,7 @@ class Guard:
     def _of_a_visitor(self, request: Request) -> Response | None:
         address = request.client.host if request.client else "unknown"
         name = request.cookies.get(COOKIE) or address
-        if not (self._rate.allows(f"visitor {name}") and self._rate.allows(f"at {address}")):
+        if not (self._rate.allows(name) and self._of_address.allows(address)):
             wait = {"Retry-After": "1"}
             return PlainTextResponse("Too many requests; wait a moment.", 429, headers=wait)
         if request.url.path.startswith(OPEN_TO_ALL) or owner_of(request) is not None:

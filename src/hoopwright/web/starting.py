@@ -10,14 +10,15 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from importlib import resources
 from typing import Any
 
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
-from hoopwright.tables.catalogue import PRICED, Catalogue
+from hoopwright.tables.catalogue import PRICED
 from hoopwright.web.choices import Choice, Option, choices
-from hoopwright.web.working import read_here
+from hoopwright.web.working import own_catalogue, read_here
 
 TROUBLES = {
     "frost": "Frost and a short season",
@@ -158,9 +159,10 @@ def example_text() -> str:
     return (resources.files("hoopwright.web") / "examples" / "high-valley.toml").read_text("utf-8")
 
 
+@lru_cache(maxsize=1)
 def things_at_hand() -> tuple[Option, ...]:
     """Return everything that can be at hand, by name."""
-    catalogue = Catalogue()
+    catalogue = own_catalogue()
     return tuple(
         Option(record.key, record.name)
         for table in PRICED

@@ -18,7 +18,8 @@ from typing import Any, Literal
 from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import Order
-from hoopwright.plan import read_plan_text
+from hoopwright.web.starting import example_text
+from hoopwright.web.working import read_here
 
 Sheet = Literal["pdf", "html", "md"]
 
@@ -26,7 +27,7 @@ Sheet = Literal["pdf", "html", "md"]
 @lru_cache(maxsize=8)
 def design_from(text: str) -> Design:
     """Return the design of a plan's text."""
-    return design_of(read_plan_text(text))
+    return design_of(read_here(text))
 
 
 def ladder(text: str) -> Ladder:
@@ -37,6 +38,13 @@ def ladder(text: str) -> Ladder:
 def order(text: str) -> Order:
     """Return what to buy and how to cut it."""
     return design_from(text).order
+
+
+def warm_up() -> None:
+    """Work the example out once, so that tables and libraries are there for the first reader."""
+    text = example_text()
+    ladder(text)
+    order(text)
 
 
 def sheet(text: str, kind: Sheet, date: datetime.date) -> bytes:

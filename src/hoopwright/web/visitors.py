@@ -29,14 +29,14 @@ class RateLimit:
         self._held: OrderedDict[str, tuple[float, float]] = OrderedDict()
         self._turn = threading.Lock()
 
-    def allows(self, name: str) -> bool:
-        """Return whether one more is allowed now, and count it."""
+    def allows(self, name: str, counted: bool = True) -> bool:
+        """Return whether one more is allowed now, and count it unless told not to."""
         now = time.monotonic()
         with self._turn:
             left, then = self._held.pop(name, (self._burst, now))
             left = min(self._burst, left + (now - then) * self._rate)
             allowed = left >= 1.0
-            self._held[name] = (left - 1.0 if allowed else left, now)
+            self._held[name] = (left - 1.0 if allowed and counted else left, now)
             while len(self._held) > 10_000:
                 self._held.popitem(last=False)
         return allowed

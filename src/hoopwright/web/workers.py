@@ -10,6 +10,8 @@ import threading
 from multiprocessing.connection import Connection
 from typing import Any
 
+#: Seconds that a new process waits for a task before it warms up.
+_QUIET = 0.8
 _SPAWN = multiprocessing.get_context("spawn")
 
 
@@ -33,8 +35,12 @@ def one_thread_each() -> None:
 def _work(line: Connection) -> None:
     """Do what is asked down the line until it closes."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    from hoopwright.web.tasks import TASKS
+    # The first page goes first; then what a design needs is loaded before it is asked for.
+    asked = line.poll(_QUIET)
+    from hoopwright.web.tasks import TASKS, warm_up
 
+    if not asked:
+        warm_up()
     while True:
         try:
             name, arguments = line.recv()

@@ -12,12 +12,14 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from hoopwright.design import Design, design_of
 from hoopwright.plan import Plan, ReadPlan, read_plan_text
 from hoopwright.plan.read import PlanError, Problem
+from hoopwright.tables.catalogue import Catalogue
 from hoopwright.web.workers import Workers, WorkFailed
 
 LOG = logging.getLogger(__name__)
@@ -89,7 +91,14 @@ def read_here(text: str) -> ReadPlan:
     if len(read.plan.stock) > MOST_AT_HAND:
         says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
         raise PlanError("plan", (Problem("stock", says),))
-    return read
+    # Without files there is but one catalogue; shared, its tables are read once.
+    return replace(read, catalogue=own_catalogue())
+
+
+@lru_cache(maxsize=1)
+def own_catalogue() -> Catalogue:
+    """Return the catalogue that comes with the program."""
+    return Catalogue()
 
 
 class Working:

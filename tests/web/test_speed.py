@@ -1,0 +1,58 @@
+"""How fast it answers. Bounds here are four times what is asked: a test machine is shared.
+
+`python -m bench.web` measures the figures themselves: 500 changes, 30 visitors for 60 s.
+"""
+
+import sys
+
+import pytest
+from conftest import ROOT, Server
+
+sys.path.insert(0, str(ROOT))
+from bench.web import a_room, one_visitor, percentile
+
+
+def test_first_page_and_changes(tmp_path):
+    server = Server(tmp_path / "kept")
+    assert server.start() < 4.0
+    try:
+        times = one_visitor(server.port, 60)
+    finally:
+        server.stop()
+    assert percentile(times[5:], 0.95) < 600
+
+
+def test_a_room_full_makes_no_error(tmp_path):
+    server = Server(tmp_path / "kept", "--lan", "--code", "abcd-efgh")
+    server.start()
+    try:
+        times, wrong = a_room(server.port, "abcd-efgh", visitors=12, seconds=8.0)
+    finally:
+        server.stop()
+    assert wrong == []
+    assert len(times) >= 10
+    assert percentile(times, 0.95) < 4000
+
+
+def test_a_change_that_touches_neither_strength_nor_cost_asks_no_process(client, plan, monkeypatch):
+    asked = []
+    workers = client.app.state.working.workers
+    monkeypatch.setattr(workers, "ask", lambda *words: asked.append(words))
+    client.get(plan)
+    client.patch(f"/api{plan}", json={"name": "Another name", "wishes.animals": ["dog"]})
+    assert client.get(f"/api{plan}").json()["name"] == "Another name"
+    assert asked == []
+
+
+@pytest.mark.parametrize(("key", "value", "task"), [("site.gust", "75 mph", "ladder")])
+def test_only_what_a_change_touches_is_worked_out(client, plan, monkeypatch, key, value, task):
+    workers, asked = client.app.state.working.workers, []
+    really = workers.ask
+
+    def noted(*words, **more):
+        asked.append(words[0])
+        return really(*words, **more)
+
+    monkeypatch.setattr(workers, "ask", noted)
+    client.patch(f"/api{plan}", json={key: value})
+    assert asked == [task]

@@ -1,0 +1,37 @@
+"""Processes that work: what runs too long is ended, what fails is told, and others take over."""
+
+import time
+
+import pytest
+
+from hoopwright.web import tasks
+from hoopwright.web.workers import TooLong, Workers, WorkFailed
+
+
+@pytest.fixture
+def workers():
+    made = Workers(1, 10.0)
+    yield made
+    made.close()
+
+
+def test_too_long_is_ended_and_the_next_task_is_done(workers):
+    workers.ask("order", tasks.example_text())
+    begun = time.monotonic()
+    with pytest.raises(TooLong):
+        workers.ask("sheet", tasks.example_text(), "pdf", None, seconds=0.001)
+    assert time.monotonic() - begun < 5
+    assert workers.ask("order", tasks.example_text()).total > 0
+
+
+def test_a_task_that_fails_says_so_and_the_process_goes_on(workers):
+    with pytest.raises(WorkFailed, match="PlanError"):
+        workers.ask("order", "name = 1")
+    assert workers.ask("order", tasks.example_text()).total > 0
+
+
+def test_a_process_that_dies_is_replaced(workers):
+    next(iter(workers._all)).process.kill()
+    with pytest.raises(WorkFailed):
+        workers.ask("order", tasks.example_text())
+    assert workers.ask("order", tasks.example_text()).total > 0
