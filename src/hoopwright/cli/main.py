@@ -7,10 +7,12 @@ import sys
 import typer
 
 from hoopwright.cli import (
+    advise,
     catalogue,
     check,
     class_,
     climate,
+    compare,
     cut,
     draw,
     limits,
@@ -20,6 +22,7 @@ from hoopwright.cli import (
     serve,
     sheet,
     store,
+    sweep,
     vent,
 )
 
@@ -43,6 +46,9 @@ app.command(name="vent")(vent.vent)
 app.command(name="serve")(serve.serve)
 app.command(name="store")(store.store)
 app.command(name="class")(class_.class_)
+app.command(name="compare")(compare.compare)
+app.command(name="advise")(advise.advise)
+app.command(name="sweep")(sweep.sweep)
 app.command(name="schema")(schema.schema)
 app.command(name="catalogue")(catalogue.catalogue)
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design, design_of
 from hoopwright.plan.model import Plan
@@ -53,12 +54,14 @@ class Wish:
 
     hold [m/s] : the first rung in wind, as likely, is at no less than this gust
     cost       : at most [currency];  days, degrees : gained at least [d], [K]
+    height     : [m] clear over the boards at least
     """
 
     hold: float | None = None
     cost: float | None = None
     days: int | None = None
     degrees: float | None = None
+    height: float | None = None
 
     def unmet(self, worth: Worth) -> str:
         """Return what a design fails first, or nothing where it does everything."""
@@ -68,6 +71,7 @@ class Wish:
             ("a check says stop", bool(worth.stops)),
             ("reach", "reach" in worth.changes),
             ("the gust", self.hold is not None and worth.wind < self.hold),
+            ("the height", self.height is not None and worth.height < self.height - 1e-6),
             ("the cost", self.cost is not None and worth.cost > self.cost + 0.005),
             ("days gained", self.days is not None and (growth is None or growth.days < self.days)),
             (
@@ -296,10 +300,17 @@ def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:
 
 
 def scores(worths: Sequence[Worth]) -> np.ndarray[Any, np.dtype[np.float64]]:
-    """Return cost, strength and gain of each, the less the better, shape (designs, 3)."""
+    """Return cost, strength and gain of each, the less the better, shape (designs, 3).
+
+    Strength is the weak end of the ladder in wind, as far as anything is claimed.
+    """
     return np.array(
         [
-            (worth.cost, -worth.wind, -(worth.growth.degrees if worth.growth else 0.0))
+            (
+                worth.cost,
+                -min(worth.weak, STRONGEST_GUST),
+                -(worth.growth.degrees if worth.growth else 0.0),
+            )
             for worth in worths
         ]
     ).reshape(-1, 3)

@@ -59,23 +59,25 @@ class Worth:
     """A design in numbers.
 
     cost       : to buy now [currency], infinite where something cannot be had
-    wind_low, wind, wind_high : first rung in wind [m/s];  wind_name : which
+    wind       : first rung in wind, as likely [m/s];  wind_name : which
+    weak       : [m/s] the least weak end of any rung in wind, nuisances apart
     snow       : first rung of wet snow [m];  snow_name : which
     growth     : in the year weighed, or None where none was given
     waste      : [-] offcuts and sawdust of sticks cut into
+    height     : [m] clear over the boards at the crown
     cover_cost_per_year : the film's own cost over its service life [currency]
     stops, changes : names of checks that say stop, and change
     """
 
     cost: float
-    wind_low: float
     wind: float
-    wind_high: float
     wind_name: str
+    weak: float
     snow: float
     snow_name: str
     growth: Growth | None
     waste: float
+    height: float
     cover_cost_per_year: float
     stops: tuple[str, ...]
     changes: tuple[str, ...]
@@ -110,14 +112,14 @@ class Weigher:
         stock = [AtHand(row.item, row.count, row.length, row.width) for row in design.plan.stock]
         return Worth(
             cost=self.bill.total(design.parts, stock),
-            wind_low=wind.at.low,
             wind=wind.at.likely,
-            wind_high=wind.at.high,
             wind_name=wind.name,
+            weak=min(r.at.low for r in found.wind if r.harm != "nuisance"),
             snow=snow.at.likely,
             snow_name=snow.name,
             growth=self.growth(design) if self.weather is not None else None,
             waste=self._waste(design, stock),
+            height=design.hoop.crown_over_board,
             cover_cost_per_year=self._cover_per_year(design, stock),
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),

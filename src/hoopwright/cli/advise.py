@@ -1,0 +1,162 @@
+"""`hoopwright advise`: the few best designs for a plan's place and wishes."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from hoopwright.cli.options import AsJson, PlanFile
+
+if TYPE_CHECKING:
+    from hoopwright.plan.read import ReadPlan
+    from hoopwright.programme.advise import Advice, Option
+
+
+def advise(
+    plan: PlanFile,
+    hold: Annotated[
+        str | None, typer.Option(help="Gust it must hold to, as 60mph. Default: the plan's gust.")
+    ] = None,
+    cost: Annotated[float | None, typer.Option(help="Most it may cost.")] = None,
+    days: Annotated[int | None, typer.Option(help="Frost-free days to gain at least.")] = None,
+    height: Annotated[
+        str | None, typer.Option(help="Clear height over the boards at least, as 30in.")
+    ] = None,
+    most: Annotated[int, typer.Option(help="How many designs to show.", min=1, max=20)] = 6,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to save the designs shown as plans.")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option(help="Processes. Default: one for each core.", min=1, max=64)
+    ] = None,
+    climate: Annotated[
+        bool, typer.Option("--climate/--no-climate", help="Run a year under each cover.")
+    ] = True,
+    json: AsJson = False,
+) -> None:
+    """Weigh thousands of designs for this bed; show the few that none beats at everything."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from hoopwright import design_of, read_plan
+    from hoopwright.cli import text
+    from hoopwright.design.growing import typical_year
+    from hoopwright.programme.advise import Wish, usual_space
+    from hoopwright.programme.advise import advise as search
+    from hoopwright.units import read as quantity
+
+    read = read_plan(plan)
+    design = design_of(read)
+    wish = Wish(
+        hold=quantity(hold, "speed") if hold else read.plan.site.gust,
+        cost=cost,
+        days=days,
+        height=quantity(height, "length") if height else None,
+    )
+    weather = typical_year(read.plan, read.weather_file) if climate else None
+    space = usual_space(read, design)
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(f"Weighing {len(space):,} designs", total=len(space))
+        found = search(
+            read,
+            space,
+            wish,
+            weather,
+            workers=workers or os.cpu_count() or 1,
+            most=most,
+            progress=lambda done, whole: bar.update(task, completed=done),
+        )
+    files = _save(plan, read, found, out) if out is not None else {}
+    if json:
+        print(text.as_json(_data(found)))
+        return
+    _print(read, found, files)
+
+
+def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
+    from hoopwright import design_of
+    from hoopwright.cli import text
+    from hoopwright.sheet.choosing_words import does_words, option_words, refused_words
+    from hoopwright.sheet.facts import voice_of
+
+    say = voice_of(design_of(read))
+    print(read.plan.name)
+    print(text.paragraph(f"As planned: {does_words(found.now, say)}", first="  ", rest="  "))
+    print()
+    words = (
+        f"{found.searched:,} designs weighed, every one of the space. {refused_words(found)} "
+        f"{len(found.whole)} are beaten by none in cost, strength and warmth at once."
+    )
+    print(text.paragraph(words))
+    if not found.few:
+        print(text.paragraph("None meets the wishes. Ask less of the gust, the cost or the gain."))
+        return
+    for number, option in enumerate(found.few, start=1):
+        print()
+        indent = f"  {number:>2}  "
+        print(text.paragraph(option_words(option, found, say), first=indent, rest="      "))
+        if number in files:
+            print(f"      Saved as {files[number]}")
+    print()
+    print(text.paragraph(GUIDANCE))
+
+
+def _save(plan: Path, read: ReadPlan, found: Advice, folder: Path) -> dict[int, Path]:
+    """Write the designs shown as plans beside each other; return them by number."""
+    folder.mkdir(parents=True, exist_ok=True)
+    files = {}
+    for number, option in enumerate(found.few, start=1):
+        path = folder / f"{plan.stem}-{number}.toml"
+        path.write_text(plan_text(plan, read, option, folder), encoding="utf-8")
+        files[number] = path
+    return files
+
+
+def plan_text(plan: Path, read: ReadPlan, option: Option, folder: Path) -> str:
+    """Return the plan's own text with an option's keys; files it names are found from `folder`."""
+    import tomlkit
+
+    from hoopwright.programme.variants import with_keys, written_length
+
+    metric = read.plan.units == "metric"
+    sets: dict[str, Any] = {
+        key: written_length(value, metric) if isinstance(value, float) else value
+        for key, value in option.sets.items()
+    }
+    document = tomlkit.parse(with_keys(plan.read_text(encoding="utf-8-sig"), sets))
+    for key in ("prices", "catalogue"):
+        name = document.get(key)
+        if isinstance(name, str) and name != "example":
+            document[key] = os.path.relpath(plan.parent / name, folder)
+    site: Any = document.get("site", {})
+    if isinstance(site.get("weather"), str) and site["weather"] != "demo":
+        site["weather"] = os.path.relpath(plan.parent / site["weather"], folder)
+    return tomlkit.dumps(document)
+
+
+def _data(found: Advice) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    def one(option: Option) -> dict[str, Any]:
+        return {
+            "choices": {choice.axis: choice.says for choice in option.choices},
+            "sets": dict(option.sets),
+            "worth": asdict(option.worth),
+        }
+
+    return {
+        "searched": found.searched,
+        "refused": dict(found.refused),
+        "few": [one(option) for option in found.few],
+        "front": [one(option) for option in found.whole],
+    }
+
+
+GUIDANCE = (
+    "Prices and strengths carry the ranges that `check` and `limits` show; the climate is of one "
+    "year. Local codes rule; ask a licensed engineer where people could be hurt."
+)

@@ -1,0 +1,82 @@
+"""`hoopwright sweep`: many plans at many sites, on this machine or on a cluster."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Annotated, Literal
+
+import typer
+
+Engines = Literal["threads", "processes"]
+
+
+def sweep(
+    plans: Annotated[list[Path], typer.Option(help="Plan files; give --plans for each.")],
+    sites: Annotated[
+        Path,
+        typer.Option(
+            help="CSV of sites: name, and latitude, longitude, elevation, exposure, gust, "
+            "ground_snow, weather as in a plan."
+        ),
+    ],
+    out: Annotated[Path, typer.Option(help="Folder; a sweep stopped there goes on.")],
+    vary: Annotated[
+        list[str] | None, typer.Option(help="Vary each plan: spacing=2ft,3ft. May be repeated.")
+    ] = None,
+    engine: Annotated[Engines, typer.Option(help="threads or processes.")] = "processes",
+    workers: Annotated[
+        int | None, typer.Option(help="How many. Default: one for each core.", min=1, max=256)
+    ] = None,
+    scheduler: Annotated[
+        str | None, typer.Option(help="Address of a Dask scheduler to use instead.")
+    ] = None,
+) -> None:
+    """Weigh every plan at every site; write a table and a map layer; go on where it stopped."""
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    from hoopwright.programme import engines
+    from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
+    from hoopwright.programme.variants import variants
+
+    listed = []
+    for path in plans:
+        if vary:
+            listed += [
+                (f"{path.stem}: {one.name}", one.text, path.parent) for one in variants(path, vary)
+            ]
+        else:
+            listed.append((path.stem, path.read_text(encoding="utf-8-sig"), path.parent))
+    whole = Sweep(out, tuple(pieces(listed, read_sites(sites))))
+    out.mkdir(parents=True, exist_ok=True)
+    count = workers or os.cpu_count() or 1
+    chosen = engines.dask(scheduler) if scheduler else getattr(engines, engine)(count)
+    waiting = len(whole.waiting())
+    done_before = len(whole.pieces) - waiting
+    columns = (
+        TextColumn("Sweeping"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TextColumn("time left"),
+        TimeRemainingColumn(),
+    )
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("pieces", total=waiting)
+        run(whole, chosen, lambda done, total: bar.update(task, completed=done))
+    rows = whole.rows()
+    table = write_table(rows, out)
+    layer = out / "results.geojson"
+    layer.write_text(geojson(rows), encoding="utf-8")
+    failed = [row for row in rows if row["problem"]]
+    print(f"{len(rows)} results, {done_before} of them from before.")
+    for row in failed[:5]:
+        print(f"  {row['plan']} at {row['site']}: {row['problem']}")
+    print(table)
+    print(layer)

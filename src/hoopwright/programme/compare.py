@@ -1,0 +1,128 @@
+"""Several plans side by side, differences first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.climate.weather import Weather
+from hoopwright.design import Design, design_of
+from hoopwright.plan.read import ReadPlan
+from hoopwright.programme.buying import Bill
+from hoopwright.programme.weighing import Weigher, Worth
+
+#: Figures closer than this share of the greater are called the same.
+SAME = 0.005
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One plan of a comparison."""
+
+    name: str
+    design: Design
+    worth: Worth
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One line of a comparison: what, its kind as units.show names it, and whether more is better.
+
+    values : one for each plan, NaN where there is none
+    """
+
+    what: str
+    kind: str
+    more_is_better: bool
+    values: tuple[float, ...]
+
+    @property
+    def spread(self) -> float:
+        """Return how far apart the plans are, as a share of the greatest [-]."""
+        known = [value for value in self.values if not math.isnan(value)]
+        if len(known) < 2:
+            return 0.0
+        greatest = max(abs(value) for value in known)
+        if math.isinf(greatest):
+            return 0.0 if min(known) == max(known) else 1.0
+        return (max(known) - min(known)) / greatest if greatest > 0 else 0.0
+
+    @property
+    def differs(self) -> bool:
+        """Return whether the plans differ in it."""
+        return self.spread > SAME
+
+    @property
+    def best(self) -> tuple[int, ...]:
+        """Return which plans are best in it; none where they are the same."""
+        if not self.differs:
+            return ()
+        known = [value for value in self.values if not math.isnan(value)]
+        best = max(known) if self.more_is_better else min(known)
+        return tuple(n for n, value in enumerate(self.values) if value == best)
+
+
+def compare(
+    plans: Sequence[tuple[str, ReadPlan]], weathers: Sequence[Weather | None], march: Any = None
+) -> tuple[Compared, ...]:
+    """Return the plans with what each comes to.
+
+    weathers : one year for each plan, or None to leave the climate out
+    """
+    found = []
+    weighers: dict[int, Weigher] = {}
+    for (name, read), weather in zip(plans, weathers, strict=True):
+        # Plans of one place and one price list share what they have in common.
+        key = id(weather) if weather is not None else 0
+        weigher = weighers.setdefault(key, Weigher(Bill(read.catalogue), weather, march))
+        if weigher.bill.catalogue.overlays != read.catalogue.overlays:
+            weigher = Weigher(Bill(read.catalogue), weather, march)
+        design = design_of(read)
+        found.append(Compared(name, design, weigher.weigh(design)))
+    return tuple(found)
+
+
+def figures(
+    compared: Sequence[Compared], work: Callable[[Design], float] | None = None
+) -> tuple[Figure, ...]:
+    """Return every figure, those in which the plans differ most first.
+
+    work : gives a design's hours of work [s], where they are wanted
+    """
+
+    def of(take: Callable[[Compared], float]) -> tuple[float, ...]:
+        return tuple(take(one) for one in compared)
+
+    def grown(name: str) -> tuple[float, ...]:
+        return of(
+            lambda one: float(getattr(one.worth.growth, name)) if one.worth.growth else math.nan
+        )
+
+    found = [
+        Figure("Cost", "money", False, of(lambda one: one.worth.cost)),
+        Figure("First to give way in wind", "speed", True, of(lambda one: one.worth.wind)),
+        Figure("Weak end of all in wind", "speed", True, of(lambda one: one.worth.weak)),
+        Figure("First to give way in wet snow", "depth", True, of(lambda one: one.worth.snow)),
+        Figure("Leaves warmer at night", "temperature difference", True, grown("degrees")),
+        Figure("Frost-free days gained", "count", True, grown("days")),
+        Figure("Hours over 32 °C", "count", False, grown("hot")),
+        Figure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
+        Figure("Waste of sticks", "share", False, of(lambda one: one.worth.waste)),
+        Figure(
+            "Cover, a year of its life",
+            "money",
+            False,
+            of(lambda one: one.worth.cover_cost_per_year),
+        ),
+        Figure("Checks that say change", "count", False, of(_asks)),
+    ]
+    if work is not None:
+        found.insert(1, Figure("Work", "hours", False, of(lambda one: work(one.design))))
+    known = [one for one in found if not all(math.isnan(value) for value in one.values)]
+    return tuple(sorted(known, key=lambda one: (not one.differs, -one.spread)))
+
+
+def _asks(one: Compared) -> float:
+    return float(len(one.worth.changes) + len(one.worth.stops))

@@ -1,0 +1,101 @@
+"""Where a sweep's pieces are worked out: threads, processes, or a Dask cluster."""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from typing import Any
+
+from hoopwright.programme.sweep import Engine, Piece, Row, SweepError, weigh_piece
+
+#: A piece that took down so many workers is given up on.
+MOST_LOSSES = 3
+
+
+def threads(workers: int) -> Engine:
+    """Return an engine of threads: quick to start, for a few pieces."""
+
+    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+        with ThreadPoolExecutor(workers) as pool:
+            waiting = {pool.submit(weigh_piece, piece): piece for piece in pieces}
+            for future in as_completed(waiting):
+                yield waiting[future], future.result()
+
+    return engine
+
+
+def processes(workers: int) -> Engine:
+    """Return an engine of processes; one that dies costs only the pieces in hand."""
+
+    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+        left = {piece.digest: piece for piece in pieces}
+        losses = 0
+        while left:
+            before = len(left)
+            try:
+                yield from _pooled(workers, left)
+            except BrokenProcessPool:
+                # The pool falls with its worker; what it had given back is kept.
+                losses = losses + 1 if len(left) == before else 0
+                if losses >= MOST_LOSSES:
+                    names = ", ".join(f"{p.plan} at {p.site}" for p in list(left.values())[:3])
+                    raise SweepError(
+                        f"worker processes keep dying, at {names}; try --engine threads or fewer "
+                        "--workers"
+                    ) from None
+
+    return engine
+
+
+def _pooled(workers: int, left: dict[str, Piece]) -> Iterator[tuple[Piece, Row]]:
+    """Yield pieces as one pool finishes them, taking each out of what is left."""
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(workers, context) as pool:
+        waiting = {pool.submit(weigh_piece, piece): piece for piece in left.values()}
+        broken: BrokenProcessPool | None = None
+        for future in as_completed(waiting):
+            try:
+                row = future.result()
+            except BrokenProcessPool as error:
+                broken = error
+                continue
+            piece = waiting[future]
+            del left[piece.digest]
+            yield piece, row
+        if broken is not None:
+            raise broken
+
+
+def dask(address: str) -> Engine:
+    """Return an engine of a Dask cluster by its scheduler's address, as "tcp://host:8786".
+
+    The cluster does a lost worker's pieces again elsewhere. Workers must find the weather files
+    under the same paths.
+    """
+    try:
+        from distributed import Client
+        from distributed import as_completed as completed
+    except ImportError:
+        raise SweepError(
+            'Dask is not installed; install the extra "batch", or leave --scheduler out'
+        ) from None
+
+    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+        try:
+            client: Any = Client(address, timeout="20s")
+        except OSError as error:
+            raise SweepError(f"no Dask scheduler answers at {address}: {error}") from None
+        with client:
+            waiting = {
+                client.submit(
+                    weigh_piece, piece, key=f"hoopwright-{piece.digest}", retries=2
+                ): piece
+                for piece in pieces
+            }
+            for future in completed(list(waiting)):
+                yield waiting[future], future.result()
+                future.release()
+
+    return engine

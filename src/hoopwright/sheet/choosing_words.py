@@ -1,0 +1,147 @@
+"""Comparisons and advice in words: figures in the reader's units, small bars, one sentence each."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from hoopwright.programme.advise import Advice, Option
+from hoopwright.programme.compare import Compared, Figure
+from hoopwright.programme.weighing import Worth
+from hoopwright.sheet.voice import Voice, listed, sentence
+
+#: Beyond this gust nothing is claimed [m/s].
+FAR_GUST = 67.0
+BAR = 24
+
+
+def figure_words(value: float, kind: str, say: Voice) -> str:
+    """Return one figure in the reader's units."""
+    if math.isnan(value):
+        return "unknown"
+    if math.isinf(value):
+        return "cannot be had" if kind == "money" else "no limit found"
+    if kind == "money":
+        return say.money(value)
+    if kind == "speed" and value >= FAR_GUST:
+        return f"over {say.show(FAR_GUST, kind)}"
+    return say.show(value, kind)
+
+
+def table_rows(figures: Sequence[Figure], say: Voice) -> list[tuple[str, ...]]:
+    """Return the lines in which the plans differ, the best of each marked with *."""
+    rows = []
+    for figure in figures:
+        if not figure.differs:
+            continue
+        cells = [
+            figure_words(value, figure.kind, say) + (" *" if n in figure.best else "")
+            for n, value in enumerate(figure.values)
+        ]
+        rows.append((figure.what, *cells))
+    return rows
+
+
+def same_words(figures: Sequence[Figure], say: Voice) -> str:
+    """Return what is the same in all, in one sentence."""
+    same = [
+        f"{figure.what[:1].lower()}{figure.what[1:]} {figure_words(figure.values[0], figure.kind, say)}"
+        for figure in figures
+        if not figure.differs
+    ]
+    return f"The same in all: {listed(same)}." if same else ""
+
+
+def bars(figures: Sequence[Figure], names: Sequence[str], say: Voice, most: int = 3) -> list[str]:
+    """Return a small chart: for the few figures that differ most, a bar for each plan."""
+    lines: list[str] = []
+    width = max(len(name) for name in names)
+    for figure in [figure for figure in figures if figure.differs][:most]:
+        known = [v for v in figure.values if math.isfinite(v)]
+        top = max((abs(v) for v in known), default=0.0)
+        if top <= 0:
+            continue
+        better = "more is better" if figure.more_is_better else "less is better"
+        lines.append(f"{figure.what} ({better})")
+        for name, value in zip(names, figure.values, strict=True):
+            length = BAR if not math.isfinite(value) else round(BAR * max(0.0, value) / top)
+            shown = figure_words(value, figure.kind, say)
+            lines.append(f"  {name:<{width}}  {'#' * length:<{BAR}}  {shown}")
+        lines.append("")
+    return lines
+
+
+def names_of(compared: Sequence[Compared]) -> list[str]:
+    """Return the plans' names, each made short enough for a column."""
+    return [one.name if len(one.name) <= 24 else one.name[:23] + "." for one in compared]
+
+
+def option_words(option: Option, advice: Advice, say: Voice) -> str:
+    """Return one design of the front in a sentence: its place, what it is, what it does."""
+    made = "; ".join(choice.says for choice in option.choices)
+    worth, now = option.worth, advice.now
+    return (
+        f"{sentence(place_words(option, advice))}: {made}. {does_words(worth, say)} "
+        f"{against_words(worth, now, say)}"
+    )
+
+
+def place_words(option: Option, advice: Advice) -> str:
+    """Return where on the front a design stands."""
+    found = []
+    whole = [one.worth for one in advice.whole]
+    worth = option.worth
+    if worth.cost <= min(one.cost for one in whole):
+        found.append("the cheapest")
+    if worth.weak >= min(FAR_GUST, max(one.weak for one in whole)):
+        found.append("the strongest")
+    if worth.growth and worth.growth.degrees >= max(
+        one.growth.degrees for one in whole if one.growth
+    ):
+        found.append("the warmest")
+    return listed(found) if found else "between these"
+
+
+def does_words(worth: Worth, say: Voice) -> str:
+    """Return what a design costs, bears and gains."""
+    low = figure_words(worth.weak, "speed", say)
+    likely = figure_words(worth.wind, "speed", say)
+    words = (
+        f"{say.money(worth.cost)}; first to give way ({worth.wind_name.replace('-', ' ')}) at a "
+        f"gust of about {likely}, weak end of all {low}; {say.show(worth.snow, 'depth')} of wet snow"
+    )
+    if worth.growth is not None:
+        degrees = say.show(worth.growth.degrees, "temperature difference")
+        words += (
+            f"; leaves {degrees} warmer at night, {worth.growth.days} frost-free days more, "
+            f"{worth.growth.hot} h over 32 °C in the year weighed"
+        )
+    return words + "."
+
+
+def against_words(worth: Worth, now: Worth, say: Voice) -> str:
+    """Return a design against the plan as it stands."""
+    parts = [_more(worth.cost - now.cost, "dearer", "cheaper", lambda v: say.money(v))]
+    gust = min(worth.weak, FAR_GUST) - min(now.weak, FAR_GUST)
+    parts.append(_more(gust, "stronger", "weaker", lambda v: say.show(v, "speed")))
+    if worth.growth and now.growth:
+        degrees = worth.growth.degrees - now.growth.degrees
+        parts.append(
+            _more(degrees, "warmer", "colder", lambda v: say.show(v, "temperature difference"))
+        )
+    said = [part for part in parts if part]
+    return f"Against the plan as it is: {listed(said)}." if said else "As the plan is."
+
+
+def _more(by, more, less, show) -> str:  # type: ignore[no-untyped-def]
+    if abs(by) < 0.05 or not math.isfinite(by):
+        return ""
+    return f"{show(abs(by))} {more if by > 0 else less}"
+
+
+def refused_words(advice: Advice) -> str:
+    """Return how many designs failed which wish."""
+    if not advice.refused:
+        return "All could be built and meet the wishes."
+    parts = [f"{count:,} for {why}" for why, count in sorted(advice.refused.items())]
+    return f"Refused: {listed(parts)}."
