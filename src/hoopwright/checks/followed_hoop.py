@@ -6,6 +6,7 @@ the start. Wind rows come in pairs, each case most outward and likely; the snow 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.follow import Path, follow
-from hoopwright.beam.frame import HoopFrame, hoop_frame
+from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.response import Response, respond
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
@@ -28,6 +29,12 @@ OPEN_SHARE = 0.25
 STRONGEST_GUST = 67.0
 #: Heaviest snow followed [Pa of plan], about 100 psf: beyond almost every ground load mapped.
 HEAVIEST_SNOW = 4800.0
+#: Pegs of the guys, outward of the legs [m] (common practice, no source).
+GUY_FOOT = 0.6096
+#: Force over stretch [N] of 1/8 in polyester cord: 300 lb break at about 15 % (assumption).
+CORD_STIFFNESS = 8900.0
+#: A cord drawn tight by hand [N] (assumption).
+GUY_PULL = 20.0
 SNOW_CASES = ("even snow", "snow on one half", "drifted snow")
 
 
@@ -72,7 +79,7 @@ def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> Follow
     way : what follows it; searches give the compiled one
     """
     hoop = standing.hoop
-    frame = hoop_frame(hoop.curve, hoop.pipe.bending_stiffness)
+    frame = hoop_frame(hoop.curve, hoop.pipe.bending_stiffness, lines=_guys(standing))
     section = _section(frame, hoop.curve.span, hoop.hold_height)
     cases = every_case(
         section,
@@ -98,6 +105,21 @@ def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> Follow
         factor_limit=limits,
     )
     return FollowedHoop(cases, section, path)
+
+
+def _guys(standing: Standing) -> tuple[Line, ...]:
+    """Return the cords from both shoulders to pegs in the ground, drawn hand-tight."""
+    if not standing.guyed:
+        return ()
+    hoop = standing.hoop
+    shoulder = float(np.interp(0.25 * hoop.curve.length, hoop.curve.arc, hoop.curve.y))
+    reach = hoop.hold_height + shoulder
+    stiffness = CORD_STIFFNESS / math.hypot(GUY_FOOT, reach)
+    span, ground = hoop.span, -hoop.hold_height
+    return (
+        Line(0.25, -GUY_FOOT, ground, stiffness, GUY_PULL),
+        Line(0.75, span + GUY_FOOT, ground, stiffness, GUY_PULL),
+    )
 
 
 def _section(frame: HoopFrame, span: float, foot_height: float) -> ArcSection:

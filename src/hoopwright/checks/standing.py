@@ -24,6 +24,7 @@ class Standing:
     legs     : inside or outside the boards
     ridged   : True where a ridge line keeps the hoops upright along the bed
     laced    : True where cords over the film hold it down in each bay
+    guyed    : True where cords run from each hoop's shoulders to pegs beside the bed
     eurocode : True works wind by EN 1991-1-4
     """
 
@@ -40,6 +41,7 @@ class Standing:
     hold_down: HoldDown
     ridged: bool
     laced: bool
+    guyed: bool
     eurocode: bool
 
     @cached_property

@@ -80,6 +80,7 @@ class Design:
             hold_down=self.hold_down,
             ridged=plan.hoops.ridge != "none",
             laced=plan.cover.lacing,
+            guyed=plan.hoops.guys,
             eurocode=plan.units == "metric",
         )
 

@@ -7,25 +7,37 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
-from hoopwright.climate.at_bed import Exposure, at_bed
+from hoopwright.climate.at_bed import LEVEL, Exposure, Horizon, at_bed
 from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
 from hoopwright.climate.generate import generate
-from hoopwright.climate.normals import monthly_normals
+from hoopwright.climate.normals import (
+    MonthlyNormals,
+    clearness_from_sun_hours,
+    monthly_normals,
+)
 from hoopwright.climate.read import read_daily, read_weather
 from hoopwright.climate.read.recognise import is_daily
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Station, Weather
 from hoopwright.design.flow import Design
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, WaterJugs
 from hoopwright.heat.run import Bed
 from hoopwright.heat.schedule import Schedule, Season, Visits
+from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
 
 #: Soil fills the box to an inch below the boards' top (common practice, no source).
 SOIL_BELOW_TOP = 0.0254
 CURVE_POINTS = 13
+#: Height of a cover for the shelter of the wind that cools it [m].
+COVER_HEIGHT = 1.2
+#: What stands in for normals a plan leaves out (assumptions): half the light above the air, the
+#: wind FAO-56 suggests is moderate, and a dew point 2 K under the minimum (dry places, FAO-56
+#: annex 6).
+USUAL_CLEARNESS, USUAL_WIND, DEW_BELOW_MINIMUM = 0.5, 3.0, 2.0
 GALLON = 0.003785
 #: A gallon jug is about 6 in across and 10 in tall: its outside [m2] (an assumption).
 JUG_SURFACE = 0.16
@@ -50,19 +62,37 @@ def place_years(plan: Plan, file: Path | None) -> PlaceYears:
     monthly normals feed the generator. Without a file the invented demo valley is generated.
     """
     years, origin = _years(plan, file)
-    exposure = Exposure(
-        elevation=plan.site.elevation if file is not None else None,
-        cold_pool=plan.site.cold_pool,
-    )
+    exposure = exposure_of(plan, file is not None)
     return PlaceYears(tuple(at_bed(year, exposure) for year in years), origin, True)
+
+
+def exposure_of(plan: Plan, lift: bool) -> Exposure:
+    """Return how the bed differs from its weather station.
+
+    lift : True moves the station's air to the bed's elevation
+    """
+    site = plan.site
+    points = sorted((point.direction, point.height) for point in site.skyline)
+    horizon = Horizon(tuple(p[0] for p in points), tuple(p[1] for p in points)) if points else LEVEL
+    shelter = 1.0
+    if site.barrier != "none":
+        # Means are cut by the whole published reduction; only gusts are granted half of it.
+        shelter = sheltered_share(
+            site.barrier, site.barrier_height, site.barrier_distance, COVER_HEIGHT
+        ).low
+    return Exposure(
+        elevation=site.elevation if lift else None,
+        cold_pool=site.cold_pool,
+        horizon=horizon,
+        wind_shelter=shelter,
+    )
 
 
 def typical_year(plan: Plan, file: Path | None) -> Weather:
     """Return one year to look at closely: the file's own, or the first of those generated."""
     if file is not None and not is_daily(file):
         weather = read_weather(file)
-        exposure = Exposure(elevation=plan.site.elevation, cold_pool=plan.site.cold_pool)
-        return at_bed(weather, exposure)
+        return at_bed(weather, exposure_of(plan, True))
     return place_years(plan.model_copy(update={"season": _one_year(plan)}), file).years[0]
 
 
@@ -72,6 +102,10 @@ def _one_year(plan: Plan) -> object:
 
 def _years(plan: Plan, file: Path | None) -> tuple[Iterator[Weather], str]:
     asked = plan.season
+    if plan.site.weather == "normals":
+        name = plan.site.name or plan.name
+        origin = f"{asked.years} years generated from the monthly normals of {name}"
+        return generate(normals_of(plan), asked.years, asked.seed), origin
     if file is None:
         normals = demo_normals()
         origin = f"{asked.years} generated years of {normals.station.name}"
@@ -86,6 +120,44 @@ def _years(plan: Plan, file: Path | None) -> tuple[Iterator[Weather], str]:
         "a record of many years would be surer"
     )
     return generate(monthly_normals(weather), asked.years, asked.seed), origin
+
+
+def normals_of(plan: Plan) -> MonthlyNormals:
+    """Return the monthly normals typed into a plan; what was left out takes a middling value."""
+    given, site = plan.normals, plan.site
+    assert given is not None
+    assert site.latitude is not None
+    assert site.longitude is not None
+    assert site.elevation is not None
+    station = Station(
+        site.name or plan.name,
+        site.latitude,
+        site.longitude,
+        site.elevation,
+        float(round(site.longitude / 15)),
+    )
+
+    def twelve(values: tuple[float, ...], else_: float) -> NDArray[np.float64]:
+        return np.array(values) if values else np.full(12, else_)
+
+    minimum = np.array(given.minimum)
+    sun = np.array(given.sun_hours) if given.sun_hours else None
+    unknown = np.full(12, np.nan)
+    return MonthlyNormals(
+        station=station,
+        maximum=np.array(given.maximum),
+        minimum=minimum,
+        precipitation=twelve(given.precipitation, np.nan) * 1000.0,
+        wet_days=twelve(given.wet_days, np.nan),
+        clearness=(
+            np.full(12, USUAL_CLEARNESS) if sun is None else clearness_from_sun_hours(station, sun)
+        ),
+        wind_speed=twelve(given.wind, USUAL_WIND),
+        dew_point=np.array(given.dew_point) if given.dew_point else minimum - DEW_BELOW_MINIMUM,
+        maximum_deviation=unknown,
+        minimum_deviation=unknown,
+        source=f"monthly normals in the plan of {plan.name}",
+    )
 
 
 def enclosure_of(design: Design) -> Enclosure:
@@ -122,7 +194,7 @@ def heat_bed_of(design: Design) -> Bed:
     if asked.inner_fabric is not None:
         fabric = InnerFabric(optics_of(design.catalogue.cover(asked.inner_fabric)))
     jugs = WaterJugs(asked.jugs * GALLON, asked.jugs * JUG_SURFACE) if asked.jugs else None
-    return Bed(enclosure_of(design), fabric=fabric, jugs=jugs, trust_file_sky=False)
+    return Bed(enclosure_of(design), fabric=fabric, jugs=jugs)
 
 
 def visits_of(plan: Plan) -> Visits:

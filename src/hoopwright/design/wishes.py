@@ -89,7 +89,14 @@ def lines_of(plan: Plan, catalogue: Catalogue) -> Lines:
         "pipe": catalogue.pipe(plan.hoops.pipe).stock_lengths,
         "batten": catalogue.batten(plan.cover.batten).stock_lengths,
     }.get(plan.hoops.ridge, (float("inf"),))
-    return Lines(made_of[plan.hoops.ridge], max(sold), plan.cover.lacing, cord, plan.cover.mesh)
+    return Lines(
+        made_of[plan.hoops.ridge],
+        max(sold),
+        plan.cover.lacing,
+        cord,
+        plan.cover.mesh,
+        plan.hoops.guys,
+    )
 
 
 def fittings_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Fitted:

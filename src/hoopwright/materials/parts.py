@@ -26,6 +26,8 @@ JOINT_SCREWS = 8
 CORD_FOR_KNOTS = 0.6096
 #: Between cords tied from board to board under the soil [m] (common practice, no source).
 TIES_UNDER_SOIL = 0.6096
+#: A peg for a guy: 18 in of 1x2 (common practice, no source).
+PEG, PEG_THING = 0.4572, "stake-wood-1x2"
 #: A sleeve rod above the ground [m]; see holding.straps.leg_on_rod.
 ROD_ABOVE_GROUND = 0.3048
 
@@ -74,6 +76,7 @@ class Lines:
 
     ridge : catalogue key of pipe, batten or cord, or None; ridge_longest : [m] longest piece of it
     laced : True for a cord over the film in each bay; cord : key of that cord
+    guyed : True for cords from each hoop's shoulders to pegs in the ground
     mesh  : catalogue key of the band left standing in an opened side
     """
 
@@ -82,6 +85,7 @@ class Lines:
     laced: bool
     cord: str
     mesh: str
+    guyed: bool
 
 
 @dataclass(frozen=True)
@@ -154,6 +158,11 @@ def _ridge_and_lacing(
         length = cover.body.bare + 2 * bed.height + CORD_FOR_KNOTS
         cut = tuple(Piece(f"lacing {bay}", length) for bay in range(1, bays + 1))
         parts.append(CutParts(lines.cord, cut, KNIFE_KERF))
+    if lines.guyed:
+        length = cover.body.over_hoops / 4 + 2 * bed.height + CORD_FOR_KNOTS
+        cords = tuple(Piece(f"guy {number}", length) for number in range(1, 2 * len(hoops) + 1))
+        pegs = tuple(Piece(f"peg {number}", PEG) for number in range(1, 2 * len(hoops) + 1))
+        parts += [CutParts(lines.cord, cords, KNIFE_KERF), CutParts(PEG_THING, pegs, SAW_KERF)]
     return parts
 
 

@@ -51,6 +51,7 @@ def contradictions(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]
     yield from _of_the_cover(plan)
     yield from _of_the_stock(plan, catalogue)
     yield from _of_the_season(plan)
+    yield from _of_the_normals(plan)
 
 
 def _of_the_box(plan: Plan, bed: Bed, length: Show) -> Iterator[tuple[str, str]]:
@@ -149,3 +150,21 @@ def _of_the_season(plan: Plan) -> Iterator[tuple[str, str]]:
                 f'"{key}" is not in the crop table{nearest(key, known)}; '
                 f"there are: {', '.join(known)}",
             )
+
+
+def _of_the_normals(plan: Plan) -> Iterator[tuple[str, str]]:
+    normals, site = plan.normals, plan.site
+    if site.weather != "normals":
+        return
+    if normals is None:
+        yield "normals", "is needed where site.weather is normals: twelve monthly means"
+        return
+    if site.latitude is None or site.longitude is None or site.elevation is None:
+        yield "site.latitude", ", site.longitude and site.elevation are needed with normals"
+    for name in type(normals).model_fields:
+        held = len(getattr(normals, name))
+        if held not in (0, 12) or (held == 0 and name in ("maximum", "minimum")):
+            yield f"normals.{name}", f"has {held} values; twelve are wanted, January first"
+    pairs = zip(normals.minimum, normals.maximum, strict=False)
+    if any(low >= high for low, high in pairs):
+        yield "normals.minimum", "is not below normals.maximum in every month"

@@ -49,8 +49,11 @@ class SiteSection(Section):
     weather: str = Field(
         default="demo",
         max_length=400,
-        description="Weather file beside the plan (EPW, TMY3, GHCN-Daily), or demo: the invented "
-        "valley that ships with Hoopwright.",
+        description="Weather file beside the plan (EPW, TMY3, GHCN-Daily), normals (the section of "
+        "that name), or demo: the invented valley that ships with Hoopwright.",
+    )
+    skyline: tuple[Skyline, ...] = Field(
+        default=(), description="Skyline seen from the bed: direction and height of each point."
     )
     cold_pool: Annotated[float, Quantity("temperature difference", "-10 F", "25 F")] = written(
         "0 F", "How much colder the bed is than its weather station on clear calm nights."
@@ -78,6 +81,41 @@ class SiteSection(Section):
     count_height: bool = Field(
         default=False,
         description="Reduce the wind near the ground by a power law, outside the codes.",
+    )
+
+
+class Skyline(Section):
+    """One point of the skyline seen from the bed."""
+
+    direction: Annotated[float, Quantity("angle", "0 deg", "359.9 deg")] = Field(
+        description="Direction, clockwise from north."
+    )
+    height: Annotated[float, Quantity("angle", "0 deg", "80 deg")] = Field(
+        description="Height of hills, house or trees there, above the level."
+    )
+
+
+class NormalsSection(Section):
+    """Twelve monthly means of the place, January first, where no weather file is at hand."""
+
+    maximum: tuple[Annotated[float, Quantity("temperature", "-60 F", "120 F")], ...] = Field(
+        description="Mean of the days' highest temperatures."
+    )
+    minimum: tuple[Annotated[float, Quantity("temperature", "-80 F", "100 F")], ...] = Field(
+        description="Mean of the nights' lowest temperatures."
+    )
+    precipitation: tuple[Annotated[float, Quantity("length", "0 in", "60 in")], ...] = Field(
+        default=(), description="Rain and melted snow in the month."
+    )
+    wet_days: tuple[float, ...] = Field(default=(), description="Days with rain or snow.")
+    sun_hours: tuple[float, ...] = Field(
+        default=(), description="Hours of bright sun a day. Default: a middling sky."
+    )
+    wind: tuple[Annotated[float, Quantity("speed", "0 mph", "50 mph")], ...] = Field(
+        default=(), description="Mean wind at 33 ft (10 m). Default: 7 mph (3 m/s)."
+    )
+    dew_point: tuple[Annotated[float, Quantity("temperature", "-80 F", "90 F")], ...] = Field(
+        default=(), description="Mean dew point. Default: 2 C (4 F) below the mean minimum."
     )
 
 
@@ -151,6 +189,10 @@ class HoopSection(Section):
     )
     pair_gap: Annotated[float, Quantity("length", "2 in", "12 in")] = written(
         "4 in", "Between the two hoops of a pair at each framed end."
+    )
+    guys: bool = Field(
+        default=False,
+        description="Cord from each hoop's shoulders to pegs in the ground beside the bed.",
     )
     ridge: Ridge = Field(
         default="none", description="Line along the crowns that keeps the hoops upright."
@@ -329,6 +371,9 @@ class Plan(Section):
     hoops: HoopSection = Field(default_factory=HoopSection)
     cover: CoverSection = Field(default_factory=CoverSection)
     holding: HoldingSection = Field(default_factory=HoldingSection)
+    normals: NormalsSection | None = Field(
+        default=None, description="Monthly means, where no weather file is at hand."
+    )
     season: SeasonSection = Field(default_factory=SeasonSection)
     wishes: WishSection = Field(default_factory=WishSection)
     stock: tuple[StockRow, ...] = Field(default=(), description="What is at hand already.")

@@ -18,6 +18,7 @@ from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.reader import TableError
 
 LARGEST_FILE = 1_000_000
+WEATHER_WITHOUT_FILE = ("demo", "normals")
 
 
 @dataclass(frozen=True)
@@ -50,9 +51,10 @@ class ReadPlan:
 
     @property
     def weather_file(self) -> Path | None:
-        """Return the weather file the plan names, or None for the demo valley."""
+        """Return the weather file the plan names, or None for the demo valley or normals."""
         name = self.plan.site.weather
-        return None if name == "demo" or self.folder is None else self.folder / name
+        inside = name in WEATHER_WITHOUT_FILE or self.folder is None
+        return None if inside else self.folder / name  # type: ignore[operator]
 
 
 def read_plan(path: Path | str) -> ReadPlan:
@@ -120,7 +122,7 @@ def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue,
 
 def _missing_weather(plan: Plan, folder: Path | None) -> list[Problem]:
     name = plan.site.weather
-    if name == "demo":
+    if name in WEATHER_WITHOUT_FILE:
         return []
     if folder is None:
         return [Problem("site.weather", "files cannot be named in a plan without a folder")]

@@ -51,6 +51,7 @@ def starter_plan(answers: Answers) -> str:
     blocks = [HEAD, "\n".join(_keys(Plan, "", answers, metric))]
     for name, field in Plan.model_fields.items():
         section = field.annotation
+        # Rows and what has no default are left to the plan keys' page.
         if isinstance(section, type) and issubclass(section, BaseModel):
             about = (section.__doc__ or "").strip().splitlines()[0]
             lines = _keys(section, f"{name}.", answers, metric)

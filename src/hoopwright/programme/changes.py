@@ -140,6 +140,8 @@ def changes(read: ReadPlan, design: Design) -> Iterator[Change]:
         yield Change("Stakes at the corners", {"holding.stakes": "corners"})
     if plan.hoops.ridge == "none":
         yield Change("A ridge pipe under the crowns", {"hoops.ridge": "pipe"})
+    if not plan.hoops.guys:
+        yield Change("Guys from the shoulders to pegs", {"hoops.guys": True})
     if not plan.cover.lacing:
         yield Change("A cord laced over each bay", {"cover.lacing": True})
     longer = _stouter_screw(read, design)
