@@ -13,8 +13,7 @@ from hoopwright.plan.schema import plan_schema
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import Value, choices
 from hoopwright.web.context import AtDesk
-from hoopwright.web.jobs import job_shown
-from hoopwright.web.long_work import KINDS
+from hoopwright.web.jobs import job_shown, key_of_work
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
 
@@ -231,24 +230,20 @@ def drawing(at: AtDesk, plan: PlanId, view: View, gust: int = 40, turn: int = 30
     return Response(svg, media_type="image/svg+xml")
 
 
-Kinds = Literal["changes", "season"]
+Kinds = Literal["changes", "season", "today"]
 
 
 @router.post("/plans/{plan}/work/{kind}", summary="Start long work", status_code=202)
 def start(at: AtDesk, plan: PlanId, kind: Kinds) -> JobShown:
     """Start long work on the plan as it stands."""
-    if kind not in KINDS:
-        raise HTTPException(404, f"{kind} cannot be worked out by this version")
     saved = at.plans.get(plan)
-    key = KINDS[kind].key(saved.text)
+    key = key_of_work(at, saved, kind)
     return _job(at.running.start(at.owner, plan, kind, key, saved.text))
 
 
 @router.get("/plans/{plan}/work/{kind}", summary="How long work stands, and its result")
 def watch(at: AtDesk, plan: PlanId, kind: Kinds) -> dict[str, Any]:
     """Return the last job on the plan as it stands, and its result where there is one."""
-    if kind not in KINDS:
-        raise HTTPException(404, f"{kind} cannot be worked out by this version")
     shown = job_shown(at, at.plans.get(plan), kind)
     return {"job": shown.job and _job(shown.job).model_dump(), "result": shown.result}
 

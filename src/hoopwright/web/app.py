@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from importlib import resources
@@ -55,6 +56,7 @@ async def _life(app: FastAPI) -> AsyncIterator[None]:
     """Open the store and the processes, and close them in the end."""
     settings: Settings = app.state.settings
     limits = settings.limits
+    os.environ["HOOPWRIGHT_CACHE"] = str(settings.folder / "cache")
     with Store(settings.folder) as store:
         workers = Workers(settings.workers, limits.seconds)
         app.state.store = store

@@ -10,10 +10,10 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.web.answers import answers
 from hoopwright.web.choices import Choice, Value, choices, values_in
-from hoopwright.web.context import AtDesk, page
+from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
-from hoopwright.web.season import NOT_YET
+from hoopwright.web.season_pages import season_state
 
 router = APIRouter(include_in_schema=False)
 
@@ -61,7 +61,7 @@ def variants(
         "variants.html.jinja",
         saved=saved,
         opened=[(one.saved, _drawn(one)) for one in opened],
-        answers=_answers(opened),
+        answers=_answers(at, opened),
         choices=_choices(opened),
         others=others,
         chosen=chosen,
@@ -77,12 +77,11 @@ def _drawn(one: Changed) -> str:
     )
 
 
-def _answers(opened: list[Changed]) -> list[Row]:
-    told = [answers(one.worked.design, NOT_YET) for one in opened]
+def _answers(at: Desk, opened: list[Changed]) -> list[Row]:
+    told = [answers(one.worked.design, season_state(at, one.saved)) for one in opened]
     return [
         Row(same[0].title, tuple(answer.short for answer in same))
         for same in zip(*told, strict=True)
-        if same[0].key != "season"
     ]
 
 

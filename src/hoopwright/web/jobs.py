@@ -15,7 +15,7 @@ from hoopwright.web.long_work import KINDS, Kind
 router = APIRouter(include_in_schema=False)
 
 #: Page of each kind of work, for a browser without scripts.
-_PAGES = {"changes": "limits", "season": "season"}
+_PAGES = {"changes": "limits", "season": "season", "today": "today"}
 
 
 @dataclass(frozen=True)
@@ -30,11 +30,15 @@ class Shown:
 
 def job_shown(at: Desk, saved: Saved, kind: str) -> Shown:
     """Return how a kind of work on a plan stands; a result for another text is not shown."""
-    made = KINDS[kind]
-    key = made.key(saved.text)
+    made, key = KINDS[kind], key_of_work(at, saved, kind)
     result = at.store.results.get(key)
     job = at.store.jobs.latest(at.owner, saved.id, kind)
     return Shown(made, saved, job if job is not None and job.key == key else None, result)
+
+
+def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
+    """Return under which key the result of a kind of work on a plan is kept."""
+    return KINDS[kind].key(at.working.design(saved.text).plan)
 
 
 def _kind(kind: str) -> Kind:
@@ -53,8 +57,9 @@ def watch(at: AtDesk, plan: str, kind: str) -> Response:
 @router.post("/plans/{plan}/work/{kind}")
 def start(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     """Start a job on the plan as it stands."""
-    saved, made = at.plans.get(plan), _kind(kind)
-    at.running.start(at.owner, plan, kind, made.key(saved.text), saved.text)
+    _kind(kind)
+    saved = at.plans.get(plan)
+    at.running.start(at.owner, plan, kind, key_of_work(at, saved, kind), saved.text)
     return _shown(request, at, saved, kind)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import hashlib
 import threading
 import time
@@ -12,21 +13,30 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from hoopwright.plan import Plan
 from hoopwright.store.results import key_of
 from hoopwright.web.running import Progress, Work
+from hoopwright.web.season import coming, season
 
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of long work; `about` says what it is and how long it takes."""
+    """A kind of long work; `about` says what it is and how long it takes.
+
+    daily : True where a result holds only for the day on which it was worked out
+    """
 
     name: str
     about: str
     work: Work
+    button: str = "Work it out"
+    daily: bool = False
 
-    def key(self, text: str) -> str:
-        """Return under which key its result on a text is kept."""
-        return key_of(self.name, code_print(), text)
+    def key(self, plan: Plan) -> str:
+        """Return under which key its result on a plan is kept; comments and name do not count."""
+        day = datetime.date.today().isoformat() if self.daily else ""
+        held = plan.model_dump_json(exclude={"name", "paper"})
+        return key_of(self.name, code_print(), day, held)
 
 
 @lru_cache(maxsize=1)
@@ -88,7 +98,24 @@ def changes(text: str, progress: Progress) -> Any:
 
 
 KINDS: Mapping[str, Kind] = {
-    "changes": Kind(
-        "changes", "What would help, each change worked out as a whole design", changes
-    ),
+    kind.name: kind
+    for kind in (
+        Kind(
+            "changes",
+            "What would help, each change worked out as a whole design, about 10 s",
+            changes,
+        ),
+        Kind(
+            "season",
+            "The bed run hour by hour through many years, open and covered, about 10 s",
+            season,
+        ),
+        Kind(
+            "today",
+            "When to open and close in the coming days, and what the nights will be",
+            coming,
+            "Ask for the forecast",
+            daily=True,
+        ),
+    )
 }

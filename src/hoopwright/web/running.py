@@ -14,6 +14,7 @@ from dataclasses import replace
 from multiprocessing.connection import Connection
 from typing import Any
 
+from hoopwright.plan.read import PlanError
 from hoopwright.store import Job, Store
 
 _SPAWN = multiprocessing.get_context("spawn")
@@ -54,11 +55,16 @@ class Running:
     def _take_up(self, job: Job) -> None:
         """Run a job that an earlier server left; the program may have changed since."""
         from hoopwright.web.long_work import KINDS
+        from hoopwright.web.working import read_here
 
         if job.kind not in KINDS:
             self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
             return
-        key = KINDS[job.kind].key(job.text)
+        try:
+            key = KINDS[job.kind].key(read_here(job.text).plan)
+        except PlanError as error:
+            self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
+            return
         self._store.jobs.rename(job.id, key)
         self._threads.submit(self._run, replace(job, key=key))
 
@@ -112,7 +118,7 @@ class Running:
                     self._store.jobs.tell(job.id, "failed", share, "The work ended unexpectedly.")
                     return
                 if what == "done":
-                    self._store.results.keep(job.key, job.kind, value)
+                    self._keep(job, value)
                     self._store.jobs.tell(job.id, "done", 1.0, "Done.")
                     return
                 if what == "failed":
@@ -123,6 +129,12 @@ class Running:
                 noted = time.monotonic()
                 if not self._store.jobs.tell(job.id, "running", share, says):
                     return
+
+    def _keep(self, job: Job, value: Any) -> None:
+        """Keep a result, and its short form apart, so that a page need not read all of it."""
+        self._store.results.keep(job.key, job.kind, value)
+        if isinstance(value, dict) and "short" in value:
+            self._store.results.keep(f"{job.key} short", job.kind, value["short"])
 
     def close(self) -> None:
         """Stop; what was under way stays on the books and is taken up by the next server."""

@@ -1,28 +1,216 @@
-"""The season and the coming days as the pages show them; other rooms work them out.
+"""The season of a plan as plain data for the pages: sentences, tables, plots, dates.
 
-`WORKED_OUT` is empty until the season's programme is wired; until then every page says plainly
-that this is not worked out yet, and what can be done meanwhile.
+The work itself is that of `hoopwright season` and `hoopwright vent`; here it is only put into a
+shape that the store can keep and a template can print.
 """
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from statistics import median
+from typing import TYPE_CHECKING, Any
+
+from hoopwright.units import System, show
+
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
+    from hoopwright.plan.read import ReadPlan
+    from hoopwright.sheet.season_words import Grid
+    from hoopwright.web.running import Progress
 
 
 @dataclass(frozen=True)
 class SeasonState:
-    """What is known of the season: a sentence, its short form, and the results if there are any.
-
-    data : plain data as the season's job leaves it, None while there is none
-    """
+    """What a page needs of the season in short: a sentence, and a few words to compare by."""
 
     says: str
     short: str
-    data: Mapping[str, Any] | None = None
 
 
 NOT_YET = SeasonState(
-    "Not worked out for this plan yet. Open the season page to start it.", "not worked out"
+    "Not worked out for this plan as it stands. The season page starts it; about 10 s.",
+    "not worked out",
 )
+
+
+def state_of(short: Mapping[str, str] | None) -> SeasonState:
+    """Return the state from what a finished job left, or that there is none."""
+    return NOT_YET if short is None else SeasonState(short["says"], short["short"])
+
+
+def season(text: str, progress: Progress) -> Any:
+    """Return the season of a plan's text, worked out over its years."""
+    from hoopwright.cli.season_data import season_data
+    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.season_plots import season_views
+    from hoopwright.plan.contradictions import system_of
+    from hoopwright.sheet.season_words import calendar, sowing, warmth
+    from hoopwright.web.working import read_here
+
+    read = read_here(text)
+    report, system = season_of(read, progress), system_of(read.plan)
+    progress(0.98, "Drawing the plots.")
+    grids = (sowing(report), calendar(report, system), warmth(report, system))
+    return {
+        "origin": report.origin,
+        "short": _short(report, system),
+        "grids": [_grid(grid) for grid in grids],
+        "plots": [
+            {"name": view.name, "title": view.title, "svg": plot_svg(view)}
+            for view in season_views(report, system)
+        ],
+        "data": season_data(report),
+    }
+
+
+def season_of(read: ReadPlan, progress: Progress) -> SeasonReport:
+    """Return the season, kept for the sheet and the calendar that are asked for afterwards."""
+    from hoopwright.cli import kept
+    from hoopwright.design import design_of
+    from hoopwright.design.growing import place_years
+    from hoopwright.design.season_report import season_report
+    from hoopwright.heat.compiled import compiled_march
+
+    held: SeasonReport | None = kept_season(read)
+    if held is None:
+        place = place_years(read.plan, read.weather_file)
+        held = season_report(
+            design_of(read), place, compiled_march(), lambda what, share: progress(share, what)
+        )
+        kept.save(_name(read), held)
+    return held
+
+
+def kept_season(read: ReadPlan) -> SeasonReport | None:
+    """Return the season if it was worked out before, or None."""
+    from hoopwright.cli import kept
+
+    found: SeasonReport | None = kept.load(_name(read))
+    return found
+
+
+def _name(read: ReadPlan) -> str:
+    from hoopwright.cli import kept
+
+    plan = read.plan.model_dump_json(exclude={"name", "paper", "prices", "stock"})
+    return f"season-{kept.key(plan, 'browser')}"
+
+
+def _grid(grid: Grid) -> dict[str, Any]:
+    rows = [[row.label, *row.cells] for row in grid.rows]
+    return {"title": grid.title, "heads": list(grid.heads), "rows": rows, "note": grid.note}
+
+
+def _short(report: SeasonReport, system: System) -> dict[str, str]:
+    """Return the gist: nights against the open bed, and days gained at each end."""
+    gains = report.covers[1].gains
+    assert gains is not None
+    leaf = gains.leaf
+
+    def apart(value: float) -> str:
+        return show(value, "temperature difference", system)
+
+    both = [gain for gain in report.gains.values() if gain.early is not None]
+    early = [gain.early for gain in both if gain.early is not None]
+    late = [gain.late for gain in both if gain.late is not None]
+    days = f"{_days(early, 'earlier', 'later')}, {_days(late, 'longer', 'shorter')}"
+    says = (
+        f"Leaves at night {apart(leaf.mean)} warmer than in the open on average (eight nights in "
+        f"ten: {apart(leaf.tenth)} to {apart(leaf.ninetieth)}). "
+    )
+    says += f"Half of the crops can be started at least {days}." if both else ""
+    return {"says": says, "short": f"{apart(leaf.mean)} at night; {days}"}
+
+
+def _days(gained: list[int], more: str, less: str) -> str:
+    middle = round(median(gained)) if gained else 0
+    return f"{abs(middle)} days {more if middle >= 0 else less}"
+
+
+def coming(text: str, progress: Progress) -> Any:
+    """Return the advice for the coming days, as `hoopwright vent` gives it."""
+    from hoopwright.cli.vent import forecast_for
+    from hoopwright.design import design_of
+    from hoopwright.design.coming_days import coming_days
+    from hoopwright.heat.compiled import compiled_march
+    from hoopwright.sheet.vent_words import day_lines
+    from hoopwright.web.working import read_here
+
+    read = read_here(text)
+    design = design_of(read)
+    progress(0.1, "Asking for the forecast; up to half a minute.")
+    forecast = forecast_for(read, design, None, "auto")
+    progress(0.6, "Running the bed through the coming days.")
+    begun = forecast.weather.start
+    first = datetime.date.today()
+    if begun.date() >= first and (begun.hour, begun.minute) != (0, 0):
+        first = begun.date() + datetime.timedelta(days=1)
+    found = coming_days(design, forecast, first, None, compiled_march())
+    return {
+        "notes": list(forecast.notes),
+        "made": datetime.datetime.now().strftime("%A %d %B, %H:%M"),
+        "days": [
+            {
+                "day": f"{one.day:%A} {one.day.day} {one.day:%B}",
+                "lines": day_lines(one, forecast, design.system),
+            }
+            for one in found.days[:7]
+        ],
+    }
+
+
+def calendar_of(read: ReadPlan, report: SeasonReport, year: int) -> bytes:
+    """Return what to do when as an iCalendar file, times by the clock of the place."""
+    from hoopwright.climate.demo import DEMO_STATION
+    from hoopwright.climate.forecast.clock import standard_offset, zone_at
+    from hoopwright.season.calendar_file import (
+        Clock,
+        calendar_text,
+        inspection_events,
+        opening_events,
+        window_events,
+    )
+
+    site, own = read.plan.site, report.covers[1].name
+    latitude = DEMO_STATION.latitude if site.latitude is None else site.latitude
+    longitude = DEMO_STATION.longitude if site.longitude is None else site.longitude
+    zone = zone_at(latitude, longitude)
+    events = [
+        event
+        for key, row in report.windows.items()
+        for event in window_events(
+            row[own], report.crops[key].name, report.crops[key].planted, year
+        )
+    ]
+    events += [*opening_events(report.calendar, year), *inspection_events(year)]
+    return calendar_text(events, Clock(zone, standard_offset(zone, year)), read.plan.name)
+
+
+def on_day(data: Mapping[str, Any], day: int) -> dict[str, Any]:
+    """Return what the season says of one day of the year, 0 for 1 January.
+
+    curves : (cover, chance of frost on leaves [%]); starts : crops that can be started, open
+    and covered; sides : what the opening calendar says
+    """
+    date = datetime.date(2001, 1, 1) + datetime.timedelta(days=day)
+    half = data["opening_calendar"][(date.month - 1) * 2 + (date.day > 15)]
+    covers = list(data["frost_curves"])
+    return {
+        "day": f"{date.day} {date:%B}",
+        "spring": day < 196,
+        "curves": [
+            (name, round(100 * data["frost_curves"][name]["chance"][day])) for name in covers
+        ],
+        "starts": {name: _starts(data, name, day) for name in covers[:2]},
+        "sides": half["sentence"],
+    }
+
+
+def _starts(data: Mapping[str, Any], cover: str, day: int) -> list[str]:
+    return [
+        crop
+        for crop, row in data["crops"].items()
+        if any(one["first"] <= day <= one["last"] for one in row[cover]["stretches"])
+    ]

@@ -1,31 +1,47 @@
-"""The season page and the Today page."""
+"""The season page, one day of it, and the Today page."""
 
 from __future__ import annotations
 
-from fastapi import APIRouter
+from typing import Annotated
+
+from fastapi import APIRouter, Query
 from fastapi.responses import Response
 
 from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, Desk, page
-from hoopwright.web.season import NOT_YET, SeasonState
+from hoopwright.web.jobs import job_shown, key_of_work
+from hoopwright.web.season import SeasonState, on_day, state_of
 
 router = APIRouter(include_in_schema=False)
 
 
 def season_state(at: Desk, saved: Saved) -> SeasonState:
-    """Return what is known of a plan's season."""
-    return NOT_YET
+    """Return what is known of a plan's season as it stands."""
+    return state_of(at.store.results.get(f"{key_of_work(at, saved, 'season')} short"))
 
 
 @router.get("/plans/{plan}/season")
 def season(at: AtDesk, plan: str) -> Response:
     """Show the season, or what to do to have it worked out."""
-    saved = at.plans.get(plan)
-    return page("season.html.jinja", saved=saved, state=season_state(at, saved))
+    opened = at.plans.open(plan)
+    shown = job_shown(at, opened.saved, "season")
+    named = opened.worked.plan.site
+    return page("season.html.jinja", saved=opened.saved, shown=shown, site=named)
+
+
+@router.get("/plans/{plan}/season/day")
+def one_day(at: AtDesk, plan: str, day: Annotated[int, Query(ge=0, le=364)] = 120) -> Response:
+    """Say what the season holds for one day of the year."""
+    result = job_shown(at, at.plans.get(plan), "season").result
+    told = None if result is None else on_day(result["data"], day)
+    return page("season_day.html.jinja", told=told)
 
 
 @router.get("/plans/{plan}/today")
 def today(at: AtDesk, plan: str) -> Response:
     """Show the advice for the coming days."""
     opened = at.plans.open(plan)
-    return page("today.html.jinja", saved=opened.saved, plan=opened.worked.plan)
+    shown = job_shown(at, opened.saved, "today")
+    site = opened.worked.plan.site
+    placed = site.latitude is not None and site.longitude is not None
+    return page("today.html.jinja", saved=opened.saved, shown=shown, placed=placed)

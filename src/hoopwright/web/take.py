@@ -5,13 +5,15 @@ from __future__ import annotations
 import datetime
 from typing import Any, Literal
 
-from fastapi import APIRouter
+from fastapi import APIRouter, HTTPException
 from fastapi.responses import Response
 
 from hoopwright.cli.cut import shopping_csv
 from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, page, slug
 from hoopwright.web.lists import cuts_csv
+from hoopwright.web.season import NOT_YET
+from hoopwright.web.season_pages import season_state
 
 router = APIRouter(include_in_schema=False)
 
@@ -26,6 +28,7 @@ _TYPES = {
     "md": "text/markdown; charset=utf-8",
     "csv": "text/csv; charset=utf-8",
     "zip": "application/zip",
+    "ics": "text/calendar; charset=utf-8",
     "toml": "application/toml; charset=utf-8",
 }
 
@@ -33,7 +36,9 @@ _TYPES = {
 @router.get("/plans/{plan}/take")
 def take(at: AtDesk, plan: str) -> Response:
     """Show what can be taken away."""
-    return page("take.html.jinja", saved=at.plans.get(plan))
+    saved = at.plans.get(plan)
+    season = season_state(at, saved) is not NOT_YET
+    return page("take.html.jinja", saved=saved, season=season)
 
 
 @router.get("/plans/{plan}/take/sheet.{kind}")
@@ -65,6 +70,16 @@ def drawings(at: AtDesk, plan: str) -> Response:
     """Return the drawings."""
     saved = at.plans.get(plan)
     return _file(saved, "drawings", "zip", at.working.workers.ask("drawings", saved.text))
+
+
+@router.get("/plans/{plan}/take/calendar.ics")
+def calendar(at: AtDesk, plan: str) -> Response:
+    """Return what to do when, for next year, once the season has been worked out."""
+    saved = at.plans.get(plan)
+    body = at.working.workers.ask("calendar", saved.text, datetime.date.today().year + 1)
+    if body is None:
+        raise HTTPException(409, "The season of this plan is not worked out; do that first.")
+    return _file(saved, "", "ics", body)
 
 
 @router.get("/plans/{plan}/take/plan.toml")

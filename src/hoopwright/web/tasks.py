@@ -48,10 +48,21 @@ def warm_up() -> None:
 
 
 def sheet(text: str, kind: Sheet, date: datetime.date) -> bytes:
-    """Return the build sheet."""
+    """Return the build sheet, with the season's pages where the season has been worked out."""
     from hoopwright.sheet import build_sheet, rendered
+    from hoopwright.web.season import kept_season
 
-    return rendered(build_sheet(design_from(text), date), kind)
+    season = kept_season(read_here(text))
+    return rendered(build_sheet(design_from(text), date, season), kind)
+
+
+def calendar(text: str, year: int) -> bytes | None:
+    """Return the calendar file, or None where the season has not been worked out."""
+    from hoopwright.web.season import calendar_of, kept_season
+
+    read = read_here(text)
+    season = kept_season(read)
+    return None if season is None else calendar_of(read, season, year)
 
 
 def drawings(text: str) -> bytes:
@@ -70,4 +81,5 @@ TASKS: dict[str, Callable[..., Any]] = {
     "order": order,
     "sheet": sheet,
     "drawings": drawings,
+    "calendar": calendar,
 }
