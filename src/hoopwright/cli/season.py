@@ -92,12 +92,25 @@ def _worked_out(read: ReadPlan) -> SeasonReport:
 
 def _print(read: ReadPlan, report: SeasonReport) -> None:
     from hoopwright.plan.contradictions import system_of
-    from hoopwright.sheet.season_words import calendar, sowing, warmth
+    from hoopwright.sheet.season_words import (
+        calendar,
+        heat_by_opening,
+        sowing,
+        thirst,
+        warmth,
+    )
 
     system = system_of(read.plan)
     print(read.plan.name)
     print(f"\n  {report.origin[:1].upper()}{report.origin[1:]}.")
-    for grid in (warmth(report, system), sowing(report), calendar(report, system)):
+    grids = (
+        warmth(report, system),
+        sowing(report),
+        calendar(report, system),
+        heat_by_opening(report, system),
+        thirst(report, system),
+    )
+    for grid in grids:
         _print_grid(grid)
 
 

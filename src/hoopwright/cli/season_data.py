@@ -25,6 +25,9 @@ def season_data(report: SeasonReport) -> dict[str, Any]:
         "gains": {crop: plain(asdict(gain)) for crop, gain in report.gains.items()},
         "opening_calendar": [plain(asdict(half)) for half in report.calendar],
         "allowed_opening_m": report.allowed_height,
+        "heat_by_opening": [plain(asdict(one)) for one in report.openings],
+        "opening_that_keeps_under_32_degC_m": report.keeps_under,
+        "watering": [plain(asdict(one)) for one in report.thirst],
         "frost_curves": {
             name: {
                 "chance": plain(curve.chance),

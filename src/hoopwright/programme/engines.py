@@ -75,26 +75,24 @@ def dask(address: str) -> Engine:
     under the same paths.
     """
     try:
-        from distributed import Client
-        from distributed import as_completed as completed
+        import distributed
     except ImportError:
         raise SweepError(
             'Dask is not installed; install the extra "batch", or leave --scheduler out'
         ) from None
+    room: Any = distributed
 
     def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
         try:
-            client: Any = Client(address, timeout="20s")
+            client = room.Client(address, timeout="20s")
         except OSError as error:
             raise SweepError(f"no Dask scheduler answers at {address}: {error}") from None
         with client:
-            waiting = {
-                client.submit(
-                    weigh_piece, piece, key=f"hoopwright-{piece.digest}", retries=2
-                ): piece
-                for piece in pieces
-            }
-            for future in completed(list(waiting)):
+            waiting = {}
+            for piece in pieces:
+                key = f"hoopwright-{piece.digest}"
+                waiting[client.submit(weigh_piece, piece, key=key, retries=2)] = piece
+            for future in room.as_completed(list(waiting)):
                 yield waiting[future], future.result()
                 future.release()
 

@@ -45,7 +45,8 @@ def table_rows(figures: Sequence[Figure], say: Voice) -> list[tuple[str, ...]]:
 def same_words(figures: Sequence[Figure], say: Voice) -> str:
     """Return what is the same in all, in one sentence."""
     same = [
-        f"{figure.what[:1].lower()}{figure.what[1:]} {figure_words(figure.values[0], figure.kind, say)}"
+        f"{figure.what[:1].lower()}{figure.what[1:]} "
+        f"{figure_words(figure.values[0], figure.kind, say)}"
         for figure in figures
         if not figure.differs
     ]
@@ -108,7 +109,8 @@ def does_words(worth: Worth, say: Voice) -> str:
     likely = figure_words(worth.wind, "speed", say)
     words = (
         f"{say.money(worth.cost)}; first to give way ({worth.wind_name.replace('-', ' ')}) at a "
-        f"gust of about {likely}, weak end of all {low}; {say.show(worth.snow, 'depth')} of wet snow"
+        f"gust of about {likely}, weak end of all {low}; {say.show(worth.snow, 'depth')} of "
+        "wet snow"
     )
     if worth.growth is not None:
         degrees = say.show(worth.growth.degrees, "temperature difference")
