@@ -13,7 +13,7 @@ import pytest
 
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.soils import soil_kinds
-from hoopwright.season.water import DRIP, DailyAir, Watering, balance, drip_note
+from hoopwright.season.water import DRIP, DailyAir, Watering, balance
 from hoopwright.season.water_coefficients import (
     Store,
     canopy_cover,
@@ -163,4 +163,3 @@ def test_drip_needs_less_and_no_watering_wilts() -> None:
     dry = balance(need, season(75, 0.0), store, 0.28, watering=Watering(by_hand=False))
     assert by_drip.need < by_can.need
     assert dry.stressed[-1] < 0.2
-    assert "Drip would save" in drip_note(by_can, by_drip, 3.3)

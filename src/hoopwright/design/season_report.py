@@ -17,8 +17,16 @@ from hoopwright.design.growing import (
     covers_of,
     heat_bed_of,
     schedule_of_plan,
-    visits_of,
 )
+from hoopwright.design.season_opening import (
+    HOT,
+    VERY_HOT,
+    OpeningHeat,
+    heat_of,
+    keeps_under,
+    opening_options,
+)
+from hoopwright.design.season_thirst import Thirst, thirst_of
 from hoopwright.heat.compare import (
     Gain,
     NightGains,
@@ -41,21 +49,18 @@ from hoopwright.season.frost_risk import FrostCurve, frost_curve
 from hoopwright.season.gains import Gain as SeasonGain
 from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
-from hoopwright.season.opening_options import allowed_height, run_ways, ways
+from hoopwright.season.opening_options import (
+    allowed_height,
+)
 from hoopwright.season.windows import Window, windows
 from hoopwright.tables.animals import animals
 
 OPEN = "open bed"
-#: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
-#: 32 (crop table); 38 is where little sets.
-HOT, VERY_HOT = 32.0, 38.0
 #: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
 KILLING = (0.0, -2.0, -4.0)
 DEGREE_BASE = 10.0
 SEED_DEPTH = 0.05
 DRAWS, SEED = 12, 1
-#: Years looked at to choose the opening calendar; more change a half month rarely (an assumption).
-CALENDAR_YEARS = 10
 
 Progress = Callable[[str, float], None]
 
@@ -92,6 +97,10 @@ class SeasonReport:
     windows   : crop -> cover -> sowing window; gains: crop -> what the plan's own cover adds
     curves    : cover -> chance of frost by day
     calendar  : the opening calendar of the plan's own cover, 24 half months
+    openings  : what each opening does to the heat, from shut to off
+    keeps_under : [m] least opening by day that keeps the air under 32 degC but for one hour in a
+                hundred, or None where none does
+    thirst    : watering of each crop that has a window
     look      : one year hour by hour under each, to draw
     bands     : "air" and "leaf" under the plan's own cover in that year, coefficients drawn
     """
@@ -105,6 +114,9 @@ class SeasonReport:
     curves: Mapping[str, FrostCurve]
     calendar: tuple[HalfMonth, ...]
     allowed_height: float
+    openings: tuple[OpeningHeat, ...]
+    keeps_under: float | None
+    thirst: tuple[Thirst, ...]
     look: Mapping[str, UnderCover]
     bands: Mapping[str, HourlyBand]
 
@@ -130,7 +142,8 @@ def season_report(
     tell("Opening and closing", 0.8)
     allowed = _allowed(design)
     standing = _standing(grown, found, own)
-    calendar = _calendar(design, bed, covers[own], place.years, march, standing, allowed)
+    options = opening_options(design, bed, covers[own], place.years, march, allowed)
+    calendar = opening_calendar(options, limits_through_year(standing))
     tell("How sure it is", 0.92)
     drawn = _drawn(design, place.years[0], bed, own_schedule, march)
     climates = _climates(runs, own_schedule, drawn)
@@ -145,6 +158,9 @@ def season_report(
         curves={name: frost_curve(one, 0.0) for name, one in years.items()},
         calendar=calendar,
         allowed_height=allowed,
+        openings=tuple(heat_of(option) for option in options),
+        keeps_under=keeps_under(design, bed, covers[own], place.years[0], march, allowed),
+        thirst=thirst_of(design, runs[own][0], grown, found, own),
         look={name: found[0] for name, found in runs.items()},
         bands={
             "air": hourly_band(drawn[own], lambda under, bare: under.air),
@@ -201,25 +217,6 @@ def _standing(
         if window.earliest is not None and np.isfinite(window.harvest.late):
             standing.append((grown[key], window.earliest.day, int(window.harvest.late)))
     return standing
-
-
-def _calendar(
-    design: Design,
-    bed: Bed,
-    optics: CoverOptics,
-    weathers: Sequence[Weather],
-    march: Any,
-    standing: list[tuple[Crop, int, int]],
-    allowed: float,
-) -> tuple[HalfMonth, ...]:
-    visits = visits_of(design.plan)
-    heights = (0.1016, 0.3048, min(0.6096, design.hoop.crown_over_board))
-
-    def run(weather: Weather, schedule: Schedule) -> UnderCover:
-        return simulate(weather, bed, optics, schedule, None, march)
-
-    options = run_ways(ways(heights, allowed), weathers[:CALENDAR_YEARS], visits, run)
-    return opening_calendar(options, limits_through_year(standing))
 
 
 Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]

@@ -181,16 +181,3 @@ def _march(
 def litres(water: float, area: float) -> float:
     """Return litres for a depth [mm] over an area [m2]."""
     return water * area
-
-
-def drip_note(by_can: Balance, by_drip: Balance, area: float) -> str:
-    """Return one sentence on what drip would change, from the two balances of the same days."""
-    saved = by_can.need - by_drip.need
-    if saved <= 0.02 * max(by_can.need, 1e-9):
-        return "Drip saves next to no water here; it keeps the leaves dry and the visits few."
-    share = saved / by_can.need
-    return (
-        f"Drip would save about {share:.0%} of the water ({litres(saved, area):.0f} L over the "
-        "season), since only the soil by the plants is wetted; it also keeps the leaves dry. "
-        "A covered bed gets no rain, so drip or a can is needed in any case."
-    )

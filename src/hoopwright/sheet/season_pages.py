@@ -7,7 +7,7 @@ from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_chart, year_maps
 from hoopwright.sheet.content import Column, Paragraph, Part, Table
 from hoopwright.sheet.pictures import diagram_of
-from hoopwright.sheet.season_words import Grid, calendar, sowing, warmth
+from hoopwright.sheet.season_words import Grid, calendar, heat_by_opening, sowing, thirst, warmth
 from hoopwright.units import System
 
 
@@ -17,9 +17,12 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     frost = diagram_of(plot_layout(frost_curves(report)))
     gain = diagram_of(plot_layout(year_maps(report, system)[-1]))
     dates, opening, warmer = sowing(report), calendar(report, system), warmth(report, system)
+    heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (Paragraph(dates.note), chart)),
         Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
+        Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
+        Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
         Part(dates.title, (_table(dates, (1.1, 1.2, 1.2, 1.3, 2.2)),)),
         Part("", (frost,)),
         Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),

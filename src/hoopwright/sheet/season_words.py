@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
 from hoopwright.heat.compare import Gain
 from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
+from hoopwright.season.opening_options import Opening
 from hoopwright.season.windows import Window
 from hoopwright.units import System, show
 
@@ -107,6 +109,64 @@ def _water(millimetres: float, system: System) -> str:
     return f"{millimetres / 25.4:.0f} in" if system.name == "us" else f"{millimetres:.0f} mm"
 
 
+def heat_by_opening(report: SeasonReport, system: System) -> Grid:
+    """Return what each way to run the plan's cover does to the heat."""
+    hot, very = (show(value, "temperature", system) for value in (HOT, VERY_HOT))
+    rows = tuple(
+        Row(
+            _way(one.opening, system),
+            (
+                f"{one.hot:.0f}",
+                f"{one.very_hot:.0f}",
+                show(one.coldest, "temperature", system),
+            ),
+        )
+        for one in report.openings
+    )
+    least = report.keeps_under
+    kept = (
+        f"Opened by day to {show(least, 'depth', system)}, the air stays under {hot} but for one "
+        "hour in a hundred."
+        if least is not None
+        else f"No opening the animals allow keeps the air under {hot}."
+    )
+    heads = ("Sides, all year", f"Hours above {hot}", f"Hours above {very}", "Coldest leaf")
+    return Grid("Heat by opening", heads, rows, f"{kept} Coldest leaf from April to October.")
+
+
+def thirst(report: SeasonReport, system: System) -> Grid:
+    """Return the watering of each crop that has a window."""
+    rows = tuple(
+        Row(
+            crop_label(report.crops[one.crop]),
+            (
+                show(one.litres / 1000, "volume", system),
+                f"{one.interval:.0f} days" if math.isfinite(one.interval) else "once",
+                f"{show(one.by_drip / 1000, 'volume', system)}, "
+                f"{(1 - one.by_drip / one.litres) * 100:.0f}% less",
+            ),
+        )
+        for one in report.thirst
+    )
+    return Grid(
+        "Watering",
+        ("If the whole bed held it", "Water by can", "About every", "By drip"),
+        rows,
+        "From sowing or planting to first harvest, by the FAO-56 balance with the air under the "
+        "cover, in the first of the years. A rough figure: soil and roots differ. Drip wets only "
+        "the soil by the plants and keeps leaves dry. No rain falls under film.",
+    )
+
+
+def _way(opening: Opening, system: System) -> str:
+    return {
+        "closed": "shut",
+        "days": f"open by day, {show(opening.height, 'depth', system)}",
+        "always": f"open day and night, {show(opening.height, 'depth', system)}",
+        "off": "cover off",
+    }[opening.way]
+
+
 def window_words(window: Window) -> str:
     """Return the dates between which a crop is started, or what stands in the way."""
     if window.earliest is None or window.latest is None:
@@ -158,12 +218,9 @@ def _why(half: HalfMonth) -> str:
 
 
 def _how(half: HalfMonth, system: System) -> str:
-    return {
-        "closed": "shut",
-        "days": f"open by day, {show(half.opening.height, 'depth', system)}",
-        "always": f"open day and night, {show(half.opening.height, 'depth', system)}",
-        "off": "film off, mesh or shade on" if half.mesh else "film off",
-    }[half.opening.way]
+    if half.opening.way == "off" and half.mesh:
+        return "film off, mesh or shade on"
+    return _way(half.opening, system)
 
 
 def calendar(report: SeasonReport, system: System) -> Grid:

@@ -1,0 +1,78 @@
+"""What opening the plan's cover does to the heat under it, way by way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hoopwright.climate.weather import Weather
+from hoopwright.design.flow import Design
+from hoopwright.design.growing import visits_of
+from hoopwright.heat.compare import opening_for_limit
+from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.schedule import Schedule
+from hoopwright.season.opening_options import Opening, OptionYears, run_ways, ways
+
+#: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
+#: 32 (crop table); 38 is where little sets.
+HOT, VERY_HOT = 32.0, 38.0
+#: Years looked at to choose the opening calendar; more change a half month rarely (an assumption).
+CALENDAR_YEARS = 10
+
+
+@dataclass(frozen=True)
+class OpeningHeat:
+    """Hours a year above 32 and 38 degC with the plan's cover run one way all the year.
+
+    coldest : [degC] mean of the years' coldest leaf from April to October
+    """
+
+    opening: Opening
+    hot: float
+    very_hot: float
+    coldest: float
+
+
+def opening_options(
+    design: Design,
+    bed: Bed,
+    optics: CoverOptics,
+    weathers: Sequence[Weather],
+    march: Any,
+    allowed: float,
+) -> tuple[OptionYears, ...]:
+    """Return what each way to run the plan's cover does over some years."""
+    heights = (0.1016, 0.3048, min(0.6096, design.hoop.crown_over_board))
+
+    def run(weather: Weather, schedule: Schedule) -> UnderCover:
+        return simulate(weather, bed, optics, schedule, None, march)
+
+    visits = visits_of(design.plan)
+    return run_ways(ways(heights, allowed), weathers[:CALENDAR_YEARS], visits, run)
+
+
+def heat_of(option: OptionYears) -> OpeningHeat:
+    years = len(option.air)
+    growing = slice(24 * 90, 24 * 304)
+    return OpeningHeat(
+        option.opening,
+        float((option.air > HOT).sum()) / years,
+        float((option.air > VERY_HOT).sum()) / years,
+        float(option.leaf[:, growing].min(axis=1).mean()),
+    )
+
+
+def keeps_under(
+    design: Design, bed: Bed, optics: CoverOptics, weather: Weather, march: Any, allowed: float
+) -> float | None:
+    visits = visits_of(design.plan)
+    at = place_of(weather, bed)
+
+    def run(height: float) -> UnderCover:
+        schedule = Opening("days", height).schedule(visits)
+        return simulate(weather, bed, optics, schedule, at, march)
+
+    return opening_for_limit(run, HOT, allowed)

@@ -1,0 +1,68 @@
+"""How much water each crop wants under the plan's cover, and what drip would change."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.design.flow import Design
+from hoopwright.heat.results import UnderCover
+from hoopwright.season.crops import Crop
+from hoopwright.season.soils import soil_kinds
+from hoopwright.season.water import DRIP, balance, litres
+from hoopwright.season.water_air import covered_air
+from hoopwright.season.windows import Window
+
+#: What fills the bed, for its store of water; the soils of season.soils.
+BED_SOIL = "bed-mix"
+
+
+@dataclass(frozen=True)
+class Thirst:
+    """Watering of one crop from its earliest start under the plan's cover.
+
+    crop : its key; litres : over its time in the bed; interval : [d] mean between waterings
+    by_drip : litres of the same time by drip
+    """
+
+    crop: str
+    litres: float
+    interval: float
+    by_drip: float
+
+
+def thirst_of(
+    design: Design,
+    run: UnderCover,
+    grown: Mapping[str, Crop],
+    found: Mapping[str, Mapping[str, Window]],
+    own: str,
+) -> tuple[Thirst, ...]:
+    """Return the watering of each crop from its earliest start, by can and by drip."""
+    bed = design.bed
+    area = bed.inner_length * bed.inner_width
+    store = soil_kinds()[BED_SOIL].store()
+    passes = {"film": 0.0, "fabric": 1.0, "mesh": 1.0}[design.cover.material.kind]
+    wanted = []
+    for key, row in found.items():
+        window = row[own]
+        if window.earliest is None or not np.isfinite(window.harvest.middle):
+            continue
+        days = int(min(window.harvest.middle, 364) - window.earliest.day)
+        if days < 10:
+            continue
+        air = covered_air(run, window.earliest.day, days, passes)
+        need = grown[key].water
+        by_can = balance(need, air, store, bed.height)
+        by_drip = balance(need, air, store, bed.height, watering=DRIP)
+        wanted.append(
+            Thirst(
+                key,
+                litres(by_can.need, area),
+                by_can.interval,
+                litres(by_drip.need, area),
+            )
+        )
+    return tuple(wanted)
