@@ -4,13 +4,17 @@ axe-core (npm, MPL-2.0, a tool of these tests only) is read from $HOOPWRIGHT_AXE
 node_modules beside the project. With HOOPWRIGHT_SHOTS=folder every page is photographed.
 """
 
+import json
 import os
 import re
 import time
+import urllib.request
 from pathlib import Path
 
 import pytest
 from conftest import CHROMIUM, DEMO, ROOT
+
+from hoopwright.web.editing import edited
 
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
@@ -81,19 +85,26 @@ def look(chromium, server):
 @pytest.fixture(scope="module")
 def example(server):
     """A plan and its variant on the running server; the plan's page."""
-    import json
-    import urllib.request
 
     def post(path, body):
         data, kind = json.dumps(body).encode(), {"content-type": "application/json"}
         request = urllib.request.Request(server.url + path, data, kind)
         return json.loads(urllib.request.urlopen(request, timeout=60).read())
 
-    plan = post("/api/plans", {"text": DEMO})["id"]
+    text = edited(DEMO, {"season.years": "6", "season.crops": "spinach, tomato, kale"})
+    plan = post("/api/plans", {"text": text})["id"]
     urllib.request.urlopen(
         urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"), timeout=60
     )
-    return f"{server.url}/plans/{plan}"
+    work = f"/api/plans/{plan}/work/season"
+    post(work, {})
+    end = time.monotonic() + 120
+    while True:
+        shown = json.loads(urllib.request.urlopen(server.url + work, timeout=60).read())
+        if shown["result"] is not None:
+            return f"{server.url}/plans/{plan}"
+        assert time.monotonic() < end, shown
+        time.sleep(0.2)
 
 
 def until(page, expression, argument=None, seconds=20):
@@ -187,9 +198,11 @@ def test_dimensions_on_and_off(look, example):
     page.wait_for_selector("#picture svg#bed")
 
 
-def test_nothing_jumps_when_a_choice_changes(look, example):
+def test_nothing_jumps_when_a_choice_changes(look, server):
     page = look(viewport={"width": 1280, "height": 900}).page
-    page.goto(example)
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
 
     def places():
         return [page.locator(which).bounding_box() for which in ("#picture", "#choice-cover-skirt")]
@@ -246,6 +259,17 @@ def test_no_violation_that_axe_can_find(look, server, example, scheme):
         ]
         assert wrong == [], path
         assert len(found["passes"]) > 10
+
+
+def test_a_day_of_the_season_is_reached_by_keyboard(look, example):
+    page = look(viewport={"width": 390, "height": 844}).page
+    page.goto(example + "/season")
+    page.wait_for_selector("#told p")
+    page.focus("#day")
+    was = page.inner_text("#told .lead")
+    page.keyboard.press("ArrowRight")
+    until(page, "was => document.querySelector('#told .lead').innerText !== was", was)
+    assert "frost" in page.inner_text("#told")
 
 
 def test_by_keyboard_alone(look, server):

@@ -57,6 +57,12 @@ def test_every_trouble_gives_a_plan_that_can_be_worked_out(client, crops, change
     assert client.get(made.headers["location"]).status_code == 200
 
 
+def test_the_example_is_the_demo():
+    from hoopwright.web.starting import example_text
+
+    assert example_text() == DEMO, "copy demo/high-valley.toml to src/hoopwright/web/examples/"
+
+
 def test_a_wrong_answer_is_named_and_nothing_begun(client):
     before = len(client.get("/api/plans").json())
     wrong = client.post("/plans", data=QUESTIONS | {"length": "twelve"})
@@ -246,7 +252,7 @@ def test_a_deleted_plan_is_gone(client, plan):
 
 
 def test_every_key_of_the_plan_has_a_field(client, plan):
-    """The page lacks nothing that a plan file can say, files on disk apart."""
+    """The page lacks nothing that a plan file can say, files on disk and typed normals apart."""
     from hoopwright.plan.model import Plan
 
     page = client.get(plan).text
@@ -254,5 +260,5 @@ def test_every_key_of_the_plan_has_a_field(client, plan):
         inner = getattr(field.annotation, "model_fields", None)
         names = [f"{section}.{name}" for name in inner] if inner else [section]
         for name in names:
-            if name not in ("catalogue", "prices", "site.weather", "stock"):
+            if name not in ("catalogue", "prices", "site.weather", "stock", "normals"):
                 assert f'name="{name}"' in page, name
