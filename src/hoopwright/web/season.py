@@ -115,18 +115,27 @@ def _short(report: SeasonReport, system: System) -> dict[str, str]:
     both = [gain for gain in report.gains.values() if gain.early is not None]
     early = [gain.early for gain in both if gain.early is not None]
     late = [gain.late for gain in both if gain.late is not None]
-    days = f"{_days(early, 'earlier', 'later')}, {_days(late, 'longer', 'shorter')}"
+    first, last = _days(early, "earlier", "later"), _days(late, "later", "earlier")
     says = (
         f"Leaves at night {apart(leaf.mean)} warmer than in the open on average (eight nights in "
         f"ten: {apart(leaf.tenth)} to {apart(leaf.ninetieth)}). "
     )
-    says += f"Half of the crops can be started at least {days}." if both else ""
-    return {"says": says, "short": f"{apart(leaf.mean)} at night; {days}"}
+    if both:
+        says += (
+            f"For the middle one of {len(both)} crops the first start comes {first} and the last "
+            f"{last}."
+        )
+    return {
+        "says": says,
+        "short": f"{apart(leaf.mean)} at night; first start {first}, last {last}",
+    }
 
 
 def _days(gained: list[int], more: str, less: str) -> str:
     middle = round(median(gained)) if gained else 0
-    return f"{abs(middle)} days {more if middle >= 0 else less}"
+    if middle == 0:
+        return "no sooner and no later"
+    return f"{abs(middle)} day{'s' if abs(middle) > 1 else ''} {more if middle > 0 else less}"
 
 
 def coming(text: str, progress: Progress) -> Any:
