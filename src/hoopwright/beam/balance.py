@@ -173,19 +173,20 @@ def spread_load(frame: HoopFrame, loads: Load, pulls: float) -> Spread:
     """A load in the units of the balance. pulls: share of the lines' own pull that it carries."""
     rule = frame.rule
     unit = frame.stiffness / frame.length**3
-    rows = [np.atleast_2d(v) for v in (loads.down, loads.across, loads.pressure)]
-    points = [np.atleast_2d(v) for v in (loads.point_down, loads.point_across)]
-    beyond = (rule.points[None, :] > rule.edges[:, None]).astype(float)
-    beyond[[0, -1]] = 0.0
-    point_unit = unit * frame.length
-    return Spread(
-        running_p=-(rows[1] @ rule.running.T) / unit - points[1] @ beyond / point_unit,
-        running_q=(rows[0] @ rule.running.T) / unit + points[0] @ beyond / point_unit,
-        total_p=-(rows[1] @ rule.weights) / unit - points[1][:, 1:-1].sum(axis=1) / point_unit,
-        total_q=(rows[0] @ rule.weights) / unit + points[0][:, 1:-1].sum(axis=1) / point_unit,
-        pressure=rows[2] / unit,
-        pulls=pulls,
-    )
+    down, across = np.atleast_2d(loads.down), np.atleast_2d(loads.across)
+    down_at, across_at = np.atleast_2d(loads.point_down), np.atleast_2d(loads.point_across)
+    total_p, total_q = -(across @ rule.weights) / unit, (down @ rule.weights) / unit
+    running_p, running_q = -(across @ rule.running.T) / unit, (down @ rule.running.T) / unit
+    if down_at.any() or across_at.any():
+        beyond = (rule.points[None, :] > rule.edges[:, None]).astype(float)
+        beyond[[0, -1]] = 0.0
+        point_unit = unit * frame.length
+        total_p = total_p - across_at[:, 1:-1].sum(axis=1) / point_unit
+        total_q = total_q + down_at[:, 1:-1].sum(axis=1) / point_unit
+        running_p = running_p - across_at @ beyond / point_unit
+        running_q = running_q + down_at @ beyond / point_unit
+    pressure = np.atleast_2d(loads.pressure) / unit
+    return Spread(running_p, running_q, total_p, total_q, pressure, pulls)
 
 
 def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
@@ -199,7 +200,8 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
     angle, factor = z[:, :count], z[:, FACTOR, None]
     sine, cosine = np.sin(angle), np.cos(angle)
     pressure = steady.pressure + factor * growing.pressure
-    pressed = bool(pressure.any())
+    # At factor 0 a pressure that only grows is none yet, but the change by the factor needs it.
+    pressed = bool(pressure.any() or growing.pressure.any())
     p = z[:, FOOT_P, None] + steady.running_p + factor * growing.running_p
     q = z[:, FOOT_Q, None] + steady.running_q + factor * growing.running_q
     p_by_factor, q_by_factor = growing.running_p, growing.running_q
