@@ -262,11 +262,10 @@ def _guess(points: int, foot: Condition, crown: Crown) -> Array:
     # A rod with a spring whose compliance is about 0.3 of its own lies half-way.
     free = 1.0 if foot[1] == 0.0 else foot[0] / (foot[0] + 0.3)
     shapes = (1.0 - free) * upright + free * turned
-    miss = (
-        crown[0] * (np.cos(shapes) @ rule.weights)
-        + crown[1] * (np.sin(shapes) @ rule.weights)
-        - crown[2]
-    )
+    miss = np.full(shapes.shape[0], -crown[2])
+    for share, direction in ((crown[0], np.cos), (crown[1], np.sin)):
+        if share != 0.0:
+            miss += share * (direction(shapes) @ rule.weights)
     crossing = np.flatnonzero(miss[:-1] * miss[1:] <= 0.0)
     if crossing.size:
         row = int(crossing[0])

@@ -105,7 +105,8 @@ def bend(
     """Newton's method from a guess (angles, start angle, start moment, p, q); None where it fails.
 
     conditions, targets: four linear conditions on the eight end values. The step is limited so that
-    no angle moves more than 0.7 rad at once.
+    no angle moves more than 0.7 rad at once. tolerance: what may be left of any angle [rad]; after
+    a round that is about the square of its change, and a tenth is kept in hand.
     """
     points = guess.size - 4
     z = guess.copy()
@@ -119,7 +120,7 @@ def bend(
         if not np.isfinite(largest):
             return None
         z -= change * min(1.0, 0.7 / largest) if largest > 0.0 else change
-        if largest < tolerance:
+        if largest * largest < 0.1 * tolerance:
             return BentRod(_rule(points)[0], z[:points], _ends(z, points)[0])
     return None
 
