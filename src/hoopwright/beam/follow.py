@@ -159,10 +159,10 @@ def _start(frame: HoopFrame, growing: Load, steady: Load | None) -> _Start:
         steady=still,
         cases=cases,
         made=made,
-        grows=_every(spread_load(frame, growing, 0.0), cases),
-        stays=_every(spread_load(frame, still, 1.0), cases),
-        growing_total=_total(frame, growing, cases),
-        steady_total=_total(frame, still, cases),
+        grows=every_case(spread_load(frame, growing, 0.0), cases),
+        stays=every_case(spread_load(frame, still, 1.0), cases),
+        growing_total=total_load(frame, growing, cases),
+        steady_total=total_load(frame, still, cases),
         unknowns=first[0],
         rest=rest,
         turn=float(np.sqrt(weights @ (frame.angle - weights @ frame.angle) ** 2)),
@@ -196,16 +196,16 @@ def _paths(starts: list[_Start], walk: Walk, fallen: Flags) -> list[Path]:
     return paths
 
 
-def _total(frame: HoopFrame, loads: Load, cases: int) -> Array:
+def total_load(frame: HoopFrame, loads: Load, cases: int) -> Array:
     """Sum of each case's load at factor 1, whatever its direction [EI / L^2]."""
     weights = frame.rule.weights * frame.length
     spread = np.sqrt(loads.down**2 + loads.across**2 + loads.pressure**2) @ weights
     points = np.hypot(loads.point_down, loads.point_across)[..., 1:-1].sum(axis=-1)
-    total = np.broadcast_to(spread + points, (cases,)) * frame.length**2 / frame.stiffness
-    return np.maximum(total, 1e-12)
+    total = (spread + points + np.zeros(cases)) * frame.length**2 / frame.stiffness
+    return np.asarray(np.maximum(total, 1e-12), dtype=float)
 
 
-def _every(one: Spread, cases: int) -> Spread:
+def every_case(one: Spread, cases: int) -> Spread:
     """The same load for every case, where only one is given."""
     return one.some(np.zeros(cases, dtype=np.int64)) if one.pressure.shape[0] == 1 else one
 

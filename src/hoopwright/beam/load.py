@@ -68,7 +68,7 @@ def load(
     weight = np.asarray(down, dtype=float) + np.asarray(on_plan, dtype=float) * frame.plan_share
 
     def spread(value: ArrayLike) -> Array:
-        return np.broadcast_to(np.asarray(value, dtype=float), (size,)).copy()
+        return np.asarray(np.zeros(size) + np.asarray(value), dtype=float)
 
     at_stations = frame.stations.size
     return Load(
