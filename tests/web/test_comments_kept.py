@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 
 from hoopwright.plan import read_plan_text
 from hoopwright.plan.read import PlanError
+from hoopwright.plan.rewrite import with_stock, without_stock
 from hoopwright.plan.starter import starter_plan
 from hoopwright.web.choices import choices, values_in
-from hoopwright.web.editing import edited, with_stock, without_stock
+from hoopwright.web.editing import edited
 
 STARTER = starter_plan({"units": "us", "bed.length": "8 ft"})
 ODD = """\

@@ -1,10 +1,13 @@
 """The season and the coming days on the page, from the same work as the command line's."""
 
 import datetime
+import os
+import random
 import re
+from pathlib import Path
 
 import pytest
-from conftest import DEMO
+from conftest import DEMO, ROOT
 from test_jobs import wait_for
 
 from hoopwright.web.editing import edited
@@ -103,3 +106,44 @@ def test_the_coming_days_without_a_place_are_typical_ones_and_say_so(client, gro
     assert "not what is coming" in page
     assert "Ask again" in page
     assert "Night:" in page
+
+
+SHARED = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared")) / "weather"
+
+
+def test_a_weather_file_of_ones_own(client):
+    files = sorted(SHARED.glob("*.epw"))
+    if not files:
+        pytest.skip(f"no weather files in {SHARED}; set HOOPWRIGHT_SHARED")
+    plan = f"/plans/{client.post('/api/plans', json={'text': QUICK}).json()['id']}"
+    sent = {"file": ("../../own.epw", files[0].read_bytes(), "text/plain")}
+    assert client.post(f"{plan}/weather", files=sent).status_code == 303
+    page = client.get(f"{plan}/season").text
+    assert "a year of hours of" in page
+    assert "Work it out" in page
+    result = done(client, plan, "season")
+    assert "Marrow Valley" not in result["origin"]
+    assert client.post(f"{plan}/weather/forget").status_code == 303
+    assert "invented demo valley" in client.get(f"{plan}/season").text
+
+
+def test_what_is_no_weather_is_refused_in_words(client, plan):
+    draw = random.Random(4)
+    header = b"LOCATION,Here,-,-,-,-,45.0,-110.0,-7.0,1500.0\n"
+    for body in (
+        b"",
+        b"\x00" * 5000,
+        b"not weather",
+        header,
+        header + bytes(draw.randrange(256) for _ in range(20_000)),
+        b"," * 100_000,
+    ):
+        answer = client.post(f"{plan}/weather", files={"file": ("x", body, "text/plain")})
+        assert answer.status_code == 422
+        assert "weather" in answer.text.lower()
+    assert client.app.state.store.weathers.of(plan.rpartition("/")[2]) is None
+
+
+def test_anothers_plan_takes_no_weather(client, plan):
+    sent = {"file": ("x", b"not weather", "text/plain")}
+    assert client.post("/plans/nobodys/weather", files=sent).status_code == 404

@@ -19,7 +19,7 @@ def test_too_long_is_ended_and_the_next_task_is_done(workers):
     workers.ask("order", tasks.example_text())
     begun = time.monotonic()
     with pytest.raises(TooLong):
-        workers.ask("sheet", tasks.example_text(), "pdf", None, seconds=0.001)
+        workers.ask("sheet", tasks.example_text(), None, "pdf", None, seconds=0.001)
     assert time.monotonic() - begun < 5
     assert workers.ask("order", tasks.example_text()).total > 0
 

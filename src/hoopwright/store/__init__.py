@@ -6,6 +6,6 @@
 from hoopwright.store.backup import backup, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store
-from hoopwright.store.records import Job, Saved, Visitor
+from hoopwright.store.records import Job, Saved, Visitor, WeatherFile
 
-__all__ = ["Job", "Saved", "Store", "StoreError", "Visitor", "backup", "restore"]
+__all__ = ["Job", "Saved", "Store", "StoreError", "Visitor", "WeatherFile", "backup", "restore"]

@@ -68,6 +68,16 @@ MIGRATIONS = (
     ) STRICT;
     CREATE INDEX job_of_plan ON job (plan, kind, made);
     """,
+    """
+    CREATE TABLE weather (
+        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+        name TEXT NOT NULL,
+        about TEXT NOT NULL,
+        digest TEXT NOT NULL,
+        body BLOB NOT NULL,
+        made REAL NOT NULL
+    ) STRICT;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

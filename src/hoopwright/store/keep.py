@@ -16,6 +16,7 @@ from hoopwright.store.jobs import Jobs
 from hoopwright.store.plans import Plans
 from hoopwright.store.results import Results
 from hoopwright.store.visitors import Visitors
+from hoopwright.store.weathers import Weathers
 
 
 class Store:
@@ -36,6 +37,7 @@ class Store:
         self.results = Results(self.writing, self.reading)
         self.jobs = Jobs(self.writing, self.reading)
         self.visitors = Visitors(self.writing, self.reading)
+        self.weathers = Weathers(self.writing, self.reading)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

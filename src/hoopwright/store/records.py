@@ -40,6 +40,15 @@ class Saved:
 
 
 @dataclass(frozen=True)
+class WeatherFile:
+    """A plan's weather file: its name, what it holds in words, and its fingerprint."""
+
+    name: str
+    about: str
+    digest: str
+
+
+@dataclass(frozen=True)
 class Job:
     """Long work on one text of one plan.
 

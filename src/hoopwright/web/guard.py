@@ -72,11 +72,16 @@ class Guard:
             return PlainTextResponse("This server does not go by that name.", 421)
         if request.method not in _SAFE and not same_origin(request.headers):
             return PlainTextResponse("Refused: the request came from another site.", 403)
-        if _length(request.headers) > self._settings.limits.upload:
-            return too_large(self._settings.limits.upload)
+        most = self._most(request.url.path)
+        if _length(request.headers) > most:
+            return too_large(most)
         if not self._settings.lan:
             return None
         return self._of_a_visitor(request)
+
+    def _most(self, path: str) -> int:
+        limits = self._settings.limits
+        return limits.weather if path.endswith("/weather") else limits.upload
 
     def _of_a_visitor(self, request: Request) -> Response | None:
         address = request.client.host if request.client else "unknown"
@@ -92,7 +97,7 @@ class Guard:
 
     async def _capped(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on, its body counted as it comes."""
-        most = self._settings.limits.upload
+        most = self._most(scope["path"])
         seen, begun, over = 0, False, False
 
         async def counted() -> Message:

@@ -15,7 +15,7 @@ from typing import Any
 
 from hoopwright.plan import Plan
 from hoopwright.store.results import key_of
-from hoopwright.web.running import Progress, Work
+from hoopwright.web.running import Progress, Weather, Work
 from hoopwright.web.season import coming, season
 
 
@@ -32,11 +32,14 @@ class Kind:
     button: str = "Work it out"
     daily: bool = False
 
-    def key(self, plan: Plan) -> str:
-        """Return under which key its result on a plan is kept; comments and name do not count."""
+    def key(self, plan: Plan, weather: str) -> str:
+        """Return under which key its result on a plan is kept; comments and name do not count.
+
+        weather : fingerprint of the plan's weather file, "" without one
+        """
         day = datetime.date.today().isoformat() if self.daily else ""
         held = plan.model_dump_json(exclude={"name", "paper"})
-        return key_of(self.name, code_print(), day, held)
+        return key_of(self.name, code_print(), day, held, weather)
 
 
 @lru_cache(maxsize=1)
@@ -72,7 +75,7 @@ def ticking(progress: Progress, seconds: float, says: str) -> Iterator[None]:
         thread.join()
 
 
-def changes(text: str, progress: Progress) -> Any:
+def changes(text: str, weather: Weather, progress: Progress) -> Any:
     """Return what each change of the plan would gain and cost, as words and keys."""
     from hoopwright.cli.data import change_data
     from hoopwright.design import design_of

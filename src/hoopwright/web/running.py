@@ -22,11 +22,16 @@ _SPAWN = multiprocessing.get_context("spawn")
 _LOOK, _NOTE = 0.1, 0.4
 
 
+Progress = Callable[[float, str], None]
+Weather = tuple[str, bytes] | None
+"""The name and the bytes of a plan's weather file, where it has one."""
+
+
 class TooMany(ValueError):
     """A visitor has as many jobs waiting as they may."""
 
 
-def _do(line: Connection, kind: str, text: str) -> None:
+def _do(line: Connection, kind: str, text: str, weather: Weather) -> None:
     """Do a job and tell of it down the line."""
     from hoopwright.web.long_work import KINDS
 
@@ -34,7 +39,7 @@ def _do(line: Connection, kind: str, text: str) -> None:
         line.send(("progress", share, says))
 
     try:
-        line.send(("done", KINDS[kind].work(text, progress), ""))
+        line.send(("done", KINDS[kind].work(text, weather, progress), ""))
     except (BrokenPipeError, EOFError):
         return
     except Exception as error:
@@ -61,7 +66,8 @@ class Running:
             self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
             return
         try:
-            key = KINDS[job.kind].key(read_here(job.text).plan)
+            held = self._store.weathers.of(job.plan)
+            key = KINDS[job.kind].key(read_here(job.text).plan, held.digest if held else "")
         except PlanError as error:
             self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
             return
@@ -93,7 +99,9 @@ class Running:
         if self._closing.is_set() or not self._store.jobs.tell(job.id, "running", 0.0, "Starting."):
             return
         ours, theirs = _SPAWN.Pipe(duplex=False)
-        process = _SPAWN.Process(target=_do, args=(theirs, job.kind, job.text), daemon=True)
+        process = _SPAWN.Process(
+            target=_do, args=(theirs, job.kind, job.text, self._weather(job)), daemon=True
+        )
         process.start()
         theirs.close()
         try:
@@ -102,6 +110,11 @@ class Running:
             process.kill()
             process.join()
             ours.close()
+
+    def _weather(self, job: Job) -> Weather:
+        held = self._store.weathers.of(job.plan)
+        body = self._store.weathers.body(job.plan)
+        return None if held is None or body is None else (held.name, body)
 
     def _watch(self, job: Job, line: Connection) -> None:
         end, noted = time.monotonic() + self._seconds, 0.0
@@ -142,5 +155,4 @@ class Running:
         self._threads.shutdown(wait=True, cancel_futures=True)
 
 
-Progress = Callable[[float, str], None]
-Work = Callable[[str, Progress], Any]
+Work = Callable[[str, Weather, Progress], Any]

@@ -7,8 +7,12 @@ shape that the store can keep and a template can print.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
-from dataclasses import dataclass
+import hashlib
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
 from statistics import median
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +22,7 @@ if TYPE_CHECKING:
     from hoopwright.design.season_report import SeasonReport
     from hoopwright.plan.read import ReadPlan
     from hoopwright.sheet.season_words import Grid
-    from hoopwright.web.running import Progress
+    from hoopwright.web.running import Progress, Weather
 
 
 @dataclass(frozen=True)
@@ -40,7 +44,7 @@ def state_of(short: Mapping[str, str] | None) -> SeasonState:
     return NOT_YET if short is None else SeasonState(short["says"], short["short"])
 
 
-def season(text: str, progress: Progress) -> Any:
+def season(text: str, weather: Weather, progress: Progress) -> Any:
     """Return the season of a plan's text, worked out over its years."""
     from hoopwright.cli.season_data import season_data
     from hoopwright.drawing.plots.field import plot_svg
@@ -49,8 +53,8 @@ def season(text: str, progress: Progress) -> Any:
     from hoopwright.sheet.season_words import calendar, sowing, warmth
     from hoopwright.web.working import read_here
 
-    read = read_here(text)
-    report, system = season_of(read, progress), system_of(read.plan)
+    with weather_beside(read_here(text), weather) as read:
+        report, system = season_of(read, weather, progress), system_of(read.plan)
     progress(0.98, "Drawing the plots.")
     grids = (sowing(report), calendar(report, system), warmth(report, system))
     return {
@@ -65,37 +69,64 @@ def season(text: str, progress: Progress) -> Any:
     }
 
 
-def season_of(read: ReadPlan, progress: Progress) -> SeasonReport:
+@contextmanager
+def weather_beside(read: ReadPlan, weather: Weather) -> Iterator[ReadPlan]:
+    """Hold a plan with its weather file in a folder of its own, under a name of ours."""
+    if weather is None:
+        yield read
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "weather").write_bytes(weather[1])
+        site = read.plan.site.model_copy(update={"weather": "weather"})
+        plan = read.plan.model_copy(update={"site": site})
+        yield replace(read, plan=plan, folder=Path(folder))
+
+
+def weather_words(body: bytes) -> str:
+    """Return what a weather file holds. Raises WeatherFileError where it cannot be read."""
+    from hoopwright.climate.read import read_daily, read_weather
+    from hoopwright.climate.read.recognise import is_daily
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "weather"
+        path.write_bytes(body)
+        if is_daily(path):
+            return f"daily record of {read_daily(path).station.name}"
+        return f"a year of hours of {read_weather(path).station.name}"
+
+
+def season_of(read: ReadPlan, weather: Weather, progress: Progress) -> SeasonReport:
     """Return the season, kept for the sheet and the calendar that are asked for afterwards."""
-    from hoopwright.cli import kept
     from hoopwright.design import design_of
     from hoopwright.design.growing import place_years
     from hoopwright.design.season_report import season_report
     from hoopwright.heat.compiled import compiled_march
+    from hoopwright.store import kept
 
-    held: SeasonReport | None = kept_season(read)
+    held: SeasonReport | None = kept_season(read, weather)
     if held is None:
         place = place_years(read.plan, read.weather_file)
         held = season_report(
             design_of(read), place, compiled_march(), lambda what, share: progress(share, what)
         )
-        kept.save(_name(read), held)
+        kept.save(_name(read, weather), held)
     return held
 
 
-def kept_season(read: ReadPlan) -> SeasonReport | None:
+def kept_season(read: ReadPlan, weather: Weather) -> SeasonReport | None:
     """Return the season if it was worked out before, or None."""
-    from hoopwright.cli import kept
+    from hoopwright.store import kept
 
-    found: SeasonReport | None = kept.load(_name(read))
+    found: SeasonReport | None = kept.load(_name(read, weather))
     return found
 
 
-def _name(read: ReadPlan) -> str:
-    from hoopwright.cli import kept
+def _name(read: ReadPlan, weather: Weather) -> str:
+    from hoopwright.store import kept
 
-    plan = read.plan.model_dump_json(exclude={"name", "paper", "prices", "stock"})
-    return f"season-{kept.key(plan, 'browser')}"
+    plan = read.plan.model_dump_json(exclude={"name": True, "paper": True, "site": {"weather"}})
+    file = hashlib.sha256(weather[1]).hexdigest() if weather else read.plan.site.weather
+    return f"season-{kept.key(plan, 'browser', file)}"
 
 
 def _grid(grid: Grid) -> dict[str, Any]:
@@ -138,19 +169,20 @@ def _days(gained: list[int], more: str, less: str) -> str:
     return f"{abs(middle)} day{'s' if abs(middle) > 1 else ''} {more if middle > 0 else less}"
 
 
-def coming(text: str, progress: Progress) -> Any:
+def coming(text: str, weather: Weather, progress: Progress) -> Any:
     """Return the advice for the coming days, as `hoopwright vent` gives it."""
-    from hoopwright.cli.vent import forecast_for
     from hoopwright.design import design_of
+    from hoopwright.design.asked_forecast import asked_forecast
     from hoopwright.design.coming_days import coming_days
     from hoopwright.heat.compiled import compiled_march
     from hoopwright.sheet.vent_words import day_lines
+    from hoopwright.store import kept
     from hoopwright.web.working import read_here
 
-    read = read_here(text)
-    design = design_of(read)
-    progress(0.1, "Asking for the forecast; up to half a minute.")
-    forecast = forecast_for(read, design, None, "auto")
+    with weather_beside(read_here(text), weather) as read:
+        design = design_of(read)
+        progress(0.1, "Asking for the forecast; up to half a minute.")
+        forecast = asked_forecast(read, design, kept.folder() / "forecast")
     progress(0.6, "Running the bed through the coming days.")
     begun = forecast.weather.start
     first = datetime.date.today()

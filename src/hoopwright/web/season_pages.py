@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query
-from fastapi.responses import Response
+from fastapi import APIRouter, File, HTTPException, Query, UploadFile
+from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.jobs import job_shown, key_of_work
+from hoopwright.web.running import Weather
 from hoopwright.web.season import SeasonState, on_day, state_of
 
 router = APIRouter(include_in_schema=False)
@@ -20,13 +21,38 @@ def season_state(at: Desk, saved: Saved) -> SeasonState:
     return state_of(at.store.results.get(f"{key_of_work(at, saved, 'season')} short"))
 
 
+def weather_of(at: Desk, saved: Saved) -> Weather:
+    """Return a plan's own weather file, where it has one."""
+    held, body = at.store.weathers.of(saved.id), at.store.weathers.body(saved.id)
+    return None if held is None or body is None else (held.name, body)
+
+
+@router.post("/plans/{plan}/weather")
+def bring_weather(at: AtDesk, plan: str, file: Annotated[UploadFile, File()]) -> Response:
+    """Take a weather file for a plan, once it can be read."""
+    saved, body = at.plans.get(plan), file.file.read()
+    readable, says = at.working.workers.ask("weather", body)
+    if not readable:
+        raise HTTPException(422, f"The weather file cannot be used: {says}")
+    at.store.weathers.put(at.owner, plan, (file.filename or "weather file")[:80], says, body)
+    return RedirectResponse(f"/plans/{saved.id}/season", 303)
+
+
+@router.post("/plans/{plan}/weather/forget")
+def forget_weather(at: AtDesk, plan: str) -> Response:
+    """Go back to the weather that the plan itself names."""
+    at.store.weathers.forget(at.owner, at.plans.get(plan).id)
+    return RedirectResponse(f"/plans/{plan}/season", 303)
+
+
 @router.get("/plans/{plan}/season")
 def season(at: AtDesk, plan: str) -> Response:
     """Show the season, or what to do to have it worked out."""
     opened = at.plans.open(plan)
     shown = job_shown(at, opened.saved, "season")
-    named = opened.worked.plan.site
-    return page("season.html.jinja", saved=opened.saved, shown=shown, site=named)
+    weather = at.store.weathers.of(opened.saved.id)
+    named = opened.worked.plan.site.weather
+    return page("season.html.jinja", saved=opened.saved, shown=shown, own=weather, named=named)
 
 
 @router.get("/plans/{plan}/season/day")

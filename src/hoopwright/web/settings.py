@@ -28,6 +28,7 @@ class Limits:
     """How much is let in and run.
 
     upload      : bytes of one request
+    weather     : bytes of a weather file
     seconds     : for one piece of work that a page waits for
     job_seconds : for one job
     plans       : saved plans of one visitor
@@ -37,6 +38,7 @@ class Limits:
     """
 
     upload: int = 256 * 1024
+    weather: int = 24 * 1024 * 1024
     seconds: float = 20.0
     job_seconds: float = 900.0
     plans: int = 200

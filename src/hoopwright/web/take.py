@@ -13,7 +13,7 @@ from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, page, slug
 from hoopwright.web.lists import cuts_csv
 from hoopwright.web.season import NOT_YET
-from hoopwright.web.season_pages import season_state
+from hoopwright.web.season_pages import season_state, weather_of
 
 router = APIRouter(include_in_schema=False)
 
@@ -44,8 +44,8 @@ def take(at: AtDesk, plan: str) -> Response:
 @router.get("/plans/{plan}/take/sheet.{kind}")
 def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response:
     """Return the build sheet."""
-    saved = at.plans.get(plan)
-    body = at.working.workers.ask("sheet", saved.text, kind, datetime.date.today())
+    saved, today = at.plans.get(plan), datetime.date.today()
+    body = at.working.workers.ask("sheet", saved.text, weather_of(at, saved), kind, today)
     return _file(saved, "", kind, body)
 
 
@@ -76,7 +76,8 @@ def drawings(at: AtDesk, plan: str) -> Response:
 def calendar(at: AtDesk, plan: str) -> Response:
     """Return what to do when, for next year, once the season has been worked out."""
     saved = at.plans.get(plan)
-    body = at.working.workers.ask("calendar", saved.text, datetime.date.today().year + 1)
+    year = datetime.date.today().year + 1
+    body = at.working.workers.ask("calendar", saved.text, weather_of(at, saved), year)
     if body is None:
         raise HTTPException(409, "The season of this plan is not worked out; do that first.")
     return _file(saved, "", "ics", body)

@@ -18,6 +18,7 @@ from typing import Any, Literal
 from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import Order
+from hoopwright.web.running import Weather
 from hoopwright.web.starting import example_text
 from hoopwright.web.working import read_here
 
@@ -47,21 +48,21 @@ def warm_up() -> None:
     order(text)
 
 
-def sheet(text: str, kind: Sheet, date: datetime.date) -> bytes:
+def sheet(text: str, weather: Weather, kind: Sheet, date: datetime.date) -> bytes:
     """Return the build sheet, with the season's pages where the season has been worked out."""
     from hoopwright.sheet import build_sheet, rendered
     from hoopwright.web.season import kept_season
 
-    season = kept_season(read_here(text))
+    season = kept_season(read_here(text), weather)
     return rendered(build_sheet(design_from(text), date, season), kind)
 
 
-def calendar(text: str, year: int) -> bytes | None:
+def calendar(text: str, weather: Weather, year: int) -> bytes | None:
     """Return the calendar file, or None where the season has not been worked out."""
     from hoopwright.web.season import calendar_of, kept_season
 
     read = read_here(text)
-    season = kept_season(read)
+    season = kept_season(read, weather)
     return None if season is None else calendar_of(read, season, year)
 
 
@@ -76,10 +77,22 @@ def drawings(text: str) -> bytes:
     return held.getvalue()
 
 
+def weather(body: bytes) -> tuple[bool, str]:
+    """Return whether a weather file can be read, and what it holds or why not."""
+    from hoopwright.climate.read import WeatherFileError
+    from hoopwright.web.season import weather_words
+
+    try:
+        return True, weather_words(body)
+    except WeatherFileError as error:
+        return False, str(error)
+
+
 TASKS: dict[str, Callable[..., Any]] = {
     "ladder": ladder,
     "order": order,
     "sheet": sheet,
     "drawings": drawings,
     "calendar": calendar,
+    "weather": weather,
 }

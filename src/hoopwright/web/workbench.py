@@ -10,10 +10,10 @@ from fastapi import APIRouter, Form, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.plan.rewrite import with_stock, without_stock
 from hoopwright.web.answers import answers
 from hoopwright.web.choices import groups, values_in
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
-from hoopwright.web.editing import with_stock, without_stock
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
 from hoopwright.web.season_pages import season_state
