@@ -1,0 +1,1 @@
+"""Measured temperatures: read from loggers, kept, held against the model, fitted, reported."""
