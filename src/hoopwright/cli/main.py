@@ -17,6 +17,8 @@ from hoopwright.cli import (
     draw,
     limits,
     new,
+    pull,
+    readings,
     schema,
     season,
     serve,
@@ -37,6 +39,7 @@ app = typer.Typer(
 app.command(name="new")(new.new)
 app.command(name="check")(check.check)
 app.command(name="limits")(limits.limits)
+app.command(name="pull")(pull.pull)
 app.command(name="cut")(cut.cut)
 app.command(name="draw")(draw.draw)
 app.command(name="sheet")(sheet.sheet)
@@ -49,6 +52,7 @@ app.command(name="class")(class_.class_)
 app.command(name="compare")(compare.compare)
 app.command(name="advise")(advise.advise)
 app.command(name="sweep")(sweep.sweep)
+app.add_typer(readings.app, name="readings")
 app.command(name="schema")(schema.schema)
 app.command(name="catalogue")(catalogue.catalogue)
 

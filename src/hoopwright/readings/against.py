@@ -1,0 +1,123 @@
+"""Readings against the model: the same nights as the model has them, month by month."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.climate.read import read_weather
+from hoopwright.climate.weather import Weather
+from hoopwright.design import Design
+from hoopwright.design.growing import heat_bed_of, schedule_of_plan, typical_year
+from hoopwright.heat.covers import optics_of
+from hoopwright.plan.read import ReadPlan
+from hoopwright.readings.fit import Setting
+from hoopwright.readings.hourly import Hours
+from hoopwright.readings.keep import FittedNumber
+from hoopwright.readings.measured import Measured, measured
+from hoopwright.readings.text import ReadingsError
+
+Series = NDArray[np.float64]
+SERIES = (
+    "air_temperature",
+    "dew_point",
+    "pressure",
+    "global_horizontal",
+    "direct_normal",
+    "diffuse_horizontal",
+    "sky_infrared",
+    "sky_cover",
+    "wind_speed",
+    "wind_direction",
+    "precipitation",
+    "snow_depth",
+)
+
+
+@dataclass(frozen=True)
+class Modelled:
+    """The model over the hours of the readings.
+
+    inside  : [degC];  months : as measured, of the model's nights
+    typical : True where sun and wind are those of a typical year, so that single nights mean
+              little and only whole months can be compared
+    """
+
+    inside: Series
+    nights: Measured
+    typical: bool
+
+
+def weather_over(read: ReadPlan, hours: Hours, file: Path | None) -> tuple[Weather, bool]:
+    """Return weather over the hours of the readings with the outside air measured laid over it.
+
+    file : hourly weather of that very time; None takes the plan's typical year by the calendar
+    The second is True where the year is a typical one. Where outside was not measured the
+    record's own air stands.
+    """
+    weather = read_weather(file) if file is not None else typical_year(read.plan, read.weather_file)
+    typical = file is None
+    at = _rows(weather, hours, typical)
+    cut: dict[str, Any] = {name: np.asarray(getattr(weather, name))[at] for name in SERIES}
+    air = np.where(np.isfinite(hours.outside), hours.outside, cut["air_temperature"])
+    # The dew point cannot lie over the air; the record's own spread below it is kept.
+    cut["dew_point"] = np.minimum(cut["dew_point"] - cut["air_temperature"] + air, air)
+    cut["air_temperature"] = air
+    return replace(weather, start=hours.start, **cut), typical
+
+
+def _rows(weather: Weather, hours: Hours, typical: bool) -> NDArray[np.int64]:
+    count = len(weather)
+    if not typical:
+        first = round((hours.start - weather.start).total_seconds() / 3600)
+        if first < 0 or first + len(hours) > count:
+            last = weather.start + timedelta(hours=count)
+            raise ReadingsError(
+                f"the weather file covers {weather.start:%Y-%m-%d} to {last:%Y-%m-%d}, the "
+                f"readings begin {hours.start:%Y-%m-%d}; give a file of that time, or none"
+            )
+        return np.arange(first, first + len(hours))
+    if count < 8760:
+        raise ReadingsError("the plan's weather file holds less than a year; give one that does")
+    begin = datetime(2001, weather.start.month, weather.start.day, weather.start.hour)
+    found = np.empty(len(hours), dtype=np.int64)
+    for at in range(len(hours)):
+        when = hours.start + timedelta(hours=at)
+        day = 28 if (when.month, when.day) == (2, 29) else when.day
+        plain = datetime(2001, when.month, day, when.hour)
+        found[at] = round((plain - begin).total_seconds() / 3600) % 8760
+    return found
+
+
+def setting_of(
+    design: Design, weather: Weather, march: Any, numbers: tuple[FittedNumber, ...] = ()
+) -> Setting:
+    """Return the model of a design over a weather, with numbers agreed to for this bed."""
+    setting = Setting(
+        weather,
+        heat_bed_of(design),
+        optics_of(design.cover.material),
+        schedule_of_plan(design.plan),
+        march,
+    )
+    known = {one.name: one.value for one in numbers}
+    if not known:
+        return setting
+    bed = setting.bed
+    box = replace(bed.enclosure, leak_factor=bed.enclosure.leak_factor * known.get("leak", 1.0))
+    soil = replace(bed.soil, moisture=known.get("moisture", bed.soil.moisture))
+    optics = replace(setting.optics, age_factor=setting.optics.age_factor * known.get("light", 1.0))
+    return replace(setting, bed=replace(bed, enclosure=box, soil=soil), optics=optics)
+
+
+def modelled(setting: Setting, hours: Hours, typical: bool) -> Modelled | None:
+    """Return the model over the hours that were measured, or None where no night is whole."""
+    inside = setting.inside(np.array([1.0, 1.0, setting.bed.soil.moisture]))
+    own = np.where(hours.both, inside, np.nan)
+    found = measured(replace(hours, inside=own))
+    return None if found is None else Modelled(inside, found, typical)

@@ -1,0 +1,264 @@
+"""Readings in words: months as a table, fitted numbers, and one page for a board or a funder."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hoopwright.readings.against import Modelled
+from hoopwright.readings.fit import Fit, FittedOne
+from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval
+from hoopwright.sheet.content import (
+    Block,
+    Column,
+    Document,
+    Fact,
+    FactList,
+    Paper,
+    Paragraph,
+    Part,
+    Section,
+    Table,
+)
+from hoopwright.sheet.voice import Voice, plural
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+LONG = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+        "October", "November", "December")  # fmt: skip
+FITTED = {
+    "leak": "leak of the closed cover, times the table's",
+    "light": "light through the cover, times the table's",
+    "moisture": "water in the bed soil, share of its volume",
+}
+
+
+@dataclass(frozen=True)
+class BedReadings:
+    """One bed of a report: its name, what was measured, and the model where it was run."""
+
+    name: str
+    measured: Measured
+    modelled: Modelled | None
+
+
+def degrees(estimate: Estimate, say: Voice) -> str:
+    """Return a mean difference with its 95 % interval, "3.1 °F (2.4 to 3.8)"."""
+    return _with_interval(estimate, lambda value: say.show(value, "temperature difference"))
+
+
+def _with_interval(estimate: Estimate, show) -> str:  # type: ignore[no-untyped-def]
+    if not math.isfinite(estimate.mean):
+        return "unknown"
+    if not math.isfinite(estimate.low):
+        return f"{show(estimate.mean)} (too few to say how sure)"
+    low, high = (_positive_zero(show(v)).rsplit(" ", 1)[0] for v in (estimate.low, estimate.high))
+    return f"{_positive_zero(show(estimate.mean))} ({low} to {high})"
+
+
+def _positive_zero(text: str) -> str:
+    """Return "0.0" for "-0.0"."""
+    number, _, unit = text.partition(" ")
+    return text[1:] if number.startswith("-") and float(number) == 0.0 else text
+
+
+def months_table(bed: BedReadings, say: Voice) -> Table:
+    """Return the months of one bed, measured and modelled."""
+    model = {}
+    if bed.modelled is not None:
+        model = {(m.year, m.month): m for m in bed.modelled.nights.months}
+    rows = []
+    for month in bed.measured.months:
+        own = model.get((month.year, month.month))
+        rows.append(
+            (
+                f"{MONTHS[month.month - 1]} {month.year}",
+                str(month.gain.count),
+                degrees(month.gain, say),
+                say.show(own.gain.mean, "temperature difference") if own else "",
+                f"{month.frosts_out} to {month.frosts_in}",
+                _with_interval(month.warmth, lambda v: _degree_days(v, say)),
+                str(month.hot),
+            )
+        )
+    columns = (
+        Column("Month", share=1.1),
+        Column("Nights", "right", 0.7),
+        Column("Warmer at night (95 %)", "right", 2.2),
+        Column("Model", "right", 0.9),
+        Column("Frosts, out to in", "right", 1.1),
+        Column("Degree days a day", "right", 2.1),
+        Column("Hot hours", "right", 0.8),
+    )
+    note = (
+        "Nightly minimum inside less outside, mean of the nights that both sensors saw. Degree "
+        "days over 10 °C (50 °F), inside less outside. Hot: over 32 °C (90 °F)."
+    )
+    return Table(f"{bed.name}, month by month", columns, tuple(rows), (), note)
+
+
+def _degree_days(value: float, say: Voice) -> str:
+    return f"{value * 1.8:.1f} °F" if say.system.name == "us" else f"{value:.1f} °C"
+
+
+def fitted_words(fit: Fit, say: Voice) -> list[str]:
+    """Return the fitted numbers and how the model does with them."""
+    lines = [_one(number) for number in fit.numbers]
+    where = f"{fit.held} hours held out" if fit.held else "the hours fitted (too few to hold out)"
+    before = say.show(fit.error_before, "temperature difference")
+    after = say.show(fit.error_after, "temperature difference")
+    lines.append(
+        f"On {where} the model was off by {before} before and {after} after (root mean square)."
+    )
+    if not fit.helps:
+        lines.append(
+            "The fitted numbers do no better on hours they have not seen: keep the table's."
+        )
+    return lines
+
+
+def _one(number: FittedOne) -> str:
+    low, high = f"{number.low:.2f}", f"{number.high:.2f}"
+    return (
+        f"{FITTED[number.name]}: {number.value:.2f} ({low} to {high}); {number.before:.2f} before"
+    )
+
+
+def funder_document(
+    beds: Sequence[BedReadings], say: Voice, paper: Paper, date: datetime.date, title: str
+) -> Document:
+    """Return one page to hand to a board or a funder: what was gained, said with error bars."""
+    measured = [bed.measured for bed in beds]
+    whole = pooled(measured)
+    out = sum(one.frosts_out for one in measured)
+    kept = sum(one.kept_off[0] for one in measured)
+    low, high = share_interval(kept, out)
+    first = min(one.first for one in measured)
+    last = max(one.last for one in measured)
+    facts = [
+        Fact("Measured", f"{plural(len(beds), 'bed')}, {whole.count:,} nights in all, "
+             f"{_date(first)} to {_date(last)}."),
+        Fact("Warmer", f"{degrees(whole, say)} warmer at the coldest of the night, mean of all "
+             "nights, with its 95 % interval."),
+    ]  # fmt: skip
+    if out:
+        share = f"{100 * kept / out:.0f} % ({100 * low:.0f} to {100 * high:.0f} %)"
+        facts.append(
+            Fact("Frost", f"Of {plural(out, 'frosty night')} outside, {kept} stayed free of frost "
+                 f"under the cover: {share}.")
+        )  # fmt: skip
+    else:
+        facts.append(Fact("Frost", "No frosty night came in this time."))
+    hot = sum(month.hot for one in measured for month in one.months)
+    facts.append(Fact("Too hot", f"{hot:,} hours over 32 °C (90 °F) under cover: open in time."))
+    blocks: list[Block] = [FactList(tuple(facts))]
+    if len(beds) > 1:
+        blocks.append(_beds_table(beds, say))
+    blocks.append(_all_months(beds, say))
+    sure = Part("", (Paragraph(_caveats(beds, say)),))
+    return Document(
+        title=title,
+        answer=_answer(whole, len(beds), out, kept, say),
+        footer=f"{title}, {date.isoformat()}",
+        paper=paper,
+        date=date,
+        sections=(
+            Section("measured", "What was measured", (Part("", tuple(blocks)),)),
+            Section("sure", "How sure this is", (sure,), new_page=False),
+        ),
+    )
+
+
+def _answer(whole: Estimate, beds: int, out: int, kept: int, say: Voice) -> str:
+    over = "one bed" if beds == 1 else f"{beds} beds"
+    start = f"Over {whole.count:,} nights and {over}"
+    frost = f" It kept {kept} of {out} frosts off." if out else ""
+    if math.isfinite(whole.low) and whole.low <= 0.0 <= whole.high:
+        return (
+            f"{start}, the coldest of the night under cover and beside it differ by no more than "
+            f"these readings can tell: {degrees(whole, say)} warmer.{frost}"
+        )
+    way = "warmer" if whole.mean > 0 else "colder"
+    size = Estimate(abs(whole.mean), *sorted((abs(whole.low), abs(whole.high))), whole.count)
+    return (
+        f"{start}, the coldest of the night under cover was {degrees(size, say)} {way} than in "
+        f"the open beside it.{frost}"
+    )
+
+
+def _date(when: datetime.datetime) -> str:
+    return f"{when.day} {LONG[when.month - 1]} {when.year}"
+
+
+def _beds_table(beds: Sequence[BedReadings], say: Voice) -> Table:
+    rows = tuple(
+        (
+            bed.name,
+            str(bed.measured.gain.count),
+            degrees(bed.measured.gain, say),
+            f"{bed.measured.kept_off[0]} of {bed.measured.frosts_out}",
+        )
+        for bed in beds
+    )
+    columns = (
+        Column("Bed", share=2),
+        Column("Nights", "right", 0.8),
+        Column("Warmer at night (95 %)", "right", 2),
+        Column("Frosts kept off", "right", 1.2),
+    )
+    return Table("Bed by bed", columns, rows)
+
+
+def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
+    """Return the months, all beds together: each bed's mean counts alike."""
+    keys = sorted({(m.year, m.month) for bed in beds for m in bed.measured.months})
+    rows = []
+    for year, month in keys[-18:]:
+        own = [m for b in beds for m in b.measured.months if (m.year, m.month) == (year, month)]
+        mean = sum(m.gain.mean for m in own) / len(own)
+        halves = [(m.gain.high - m.gain.low) / 2 for m in own]
+        half = math.sqrt(sum(h**2 for h in halves)) / len(own)
+        estimate = Estimate(mean, mean - half, mean + half, sum(m.gain.count for m in own))
+        rows.append(
+            (
+                f"{LONG[month - 1]} {year}",
+                str(len(own)),
+                str(estimate.count),
+                degrees(estimate, say),
+                f"{sum(m.frosts_out for m in own)}",
+                f"{sum(m.frosts_in for m in own)}",
+            )
+        )
+    columns = (
+        Column("Month", share=1.6),
+        Column("Beds", "right", 0.6),
+        Column("Nights", "right", 0.8),
+        Column("Warmer at night (95 %)", "right", 2),
+        Column("Frosts outside", "right", 1),
+        Column("Under cover", "right", 1),
+    )
+    return Table("Month by month", columns, tuple(rows))
+
+
+def _caveats(beds: Sequence[BedReadings], say: Voice) -> str:
+    words = (
+        "Each night's coldest reading under cover is held against the coldest beside it in the "
+        "open. The interval counts neighbouring nights as alike, so it is wider than their number "
+        "alone would make it"
+    )
+    if len(beds) > 1:
+        words += ", and it counts how beds differ from each other"
+    words += (
+        ". Cheap sensors read a degree or so apart and one in the sun reads high; such an offset "
+        "is not in the interval unless the two were compared side by side first."
+    )
+    run = [bed.modelled for bed in beds if bed.modelled is not None]
+    if run:
+        mean = sum(one.nights.gain.mean for one in run) / len(run)
+        typical = " with the sun and wind of a typical year" if run[0].typical else ""
+        words += (
+            f" The model{typical} has {say.show(mean, 'temperature difference')} for the same "
+            "nights."
+        )
+    return words
