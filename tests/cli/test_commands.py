@@ -134,3 +134,44 @@ def test_help_imports_nothing_heavy():
 def test_check_imports_no_compiler_and_no_drawing():
     heavy = {"numba", "scipy", "pandas", "ezdxf", "typst", "jinja2"}
     assert not heavy & imported("check", DEMO)
+
+
+def test_files_written_are_listed_as_json(tmp_path):
+    for words in (
+        ("new", tmp_path / "bed.toml"),
+        ("draw", DEMO, "--out", tmp_path / "drawings"),
+        ("sheet", DEMO, "--no-season", "--format", "md", "--out", tmp_path / "bed.md"),
+    ):
+        files = json.loads(run(*words, "--json").stdout)["files"]
+        assert files
+        assert all(Path(name).is_file() for name in files)
+
+
+def test_limits_says_what_one_gust_asks():
+    words = run("limits", DEMO, "--no-changes", "--gust", "60 mph").stdout
+    assert "A gust of 60 mph" in words
+    assert "Pull along a leg" in words
+    data = json.loads(run("limits", DEMO, "--no-changes", "--gust", "60 mph", "--json").stdout)
+    assert data["at_gust"]["gust_m_s"] == pytest.approx(26.8224)
+    for wrong in ("60", "600 mph", "windy"):
+        done = run("limits", DEMO, "--no-changes", "--gust", wrong)
+        assert done.returncode == 2
+        assert done.stderr.startswith("--gust:")
+
+
+def test_a_pull_test_is_written_into_the_plan_and_narrows_the_rung(tmp_path):
+    plan = tmp_path / "bed.toml"
+    plan.write_text('# Mine\n[bed]\nlength = "12 ft"  # long\n')
+    assert "glasses" in run("pull", plan).stdout
+    done = run("pull", plan, "38 lb", "45 lb", "41 lb", "--aged", "--json")
+    assert done.returncode == 0, done.stderr
+    slips = json.loads(done.stdout)
+    spans = [slips[when]["likely"] / slips[when]["low"] for when in ("before", "after")]
+    assert spans[1] < spans[0]
+    text = plan.read_text()
+    assert "# Mine" in text and "# long" in text
+    assert 'pull_test = ["38 lb", "45 lb", "41 lb"]' in text
+    refused = run("pull", plan, "38")
+    assert refused.returncode == 2
+    assert "holding.pull_test[1]" in refused.stderr
+    assert plan.read_text() == text

@@ -1,11 +1,15 @@
 """The ladder makes physical sense: more wind, more pull; stiffer, less sway; held, more snow."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hoopwright.beam.response import factor_where
+from hoopwright.checks.at_gust import GustTooStrong, at_gust
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import lift
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
@@ -154,3 +158,32 @@ def test_every_ladder_is_ordered_and_its_ranges_run_upward(width, length, legs, 
         assert all(found.at.low <= found.at.likely <= found.at.high for found in part)
         assert all(found.at.low >= 0 for found in part)
         assert all(found.sources for found in part)
+
+
+def test_at_the_gust_of_a_rung_the_demand_is_what_it_holds():
+    found = design()
+    slip = rung(found, "legs-slip")
+    assert slip.at.likely < STRONGEST_GUST
+    there = at_gust(found.standing, found.ladder.followed, slip.at.likely)
+    pull = next(one for one in there.asked if one.what == "Pull along a leg, sides down")
+    assert pull.likely == pytest.approx(pull.holds.likely, rel=0.01)
+    assert pull.worst >= pull.likely
+
+
+def test_a_stronger_gust_asks_more_and_too_strong_a_one_is_refused():
+    found = design()
+    asked = [at_gust(found.standing, found.ladder.followed, gust).asked for gust in (15, 20, 25)]
+    for weaker, stronger in pairwise(asked):
+        for one, more in zip(weaker, stronger, strict=True):
+            assert more.worst >= one.worst, one.what
+    with pytest.raises(GustTooStrong, match="150 mph"):
+        at_gust(found.standing, found.ladder.followed, 90.0)
+
+
+def test_guys_hold_the_hoop_from_swaying():
+    sways = []
+    for text in ("", "[hoops]\nguys = true\n"):
+        one = design(text)
+        there = at_gust(one.standing, one.ladder.followed, 15.0)
+        sways.append(next(a for a in there.asked if a.what == "Crown sideways").likely)
+    assert sways[1] < 0.8 * sways[0]

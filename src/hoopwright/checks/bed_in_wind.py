@@ -20,6 +20,10 @@ from hoopwright.tables.spread import Spread, exactly
 STAKE_SOIL = "sand"
 
 
+#: A case's name, its (lift, drag) at the most outward, and the same likely.
+Resultant = tuple[str, tuple[float, float], tuple[float, float]]
+
+
 def ballast(standing: Standing) -> Ballast:
     """Return what keeps the bed down: drained soil where it is tied, and the stakes."""
     hold = standing.hold_down
@@ -63,15 +67,13 @@ def held_down(standing: Standing) -> Spread:
     return held if weight.tied_to_soil else held.plus(soil_drag_on_boards(standing))
 
 
-def _resultants(
-    standing: Standing, wind: FollowedHoop
-) -> list[tuple[str, tuple[float, float], tuple[float, float]]]:
-    """Return (case, (lift, drag) at the most outward, the same likely), per pascal [m2]."""
+def resultants(standing: Standing, wind: FollowedHoop) -> list[Resultant]:
+    """Return lift and drag of the closed cases, per pascal [m2]."""
     hoop, length = standing.hoop, standing.bed.outer_length
     frame = wind.path.frame
     across = np.concatenate([[0.0], frame.x, [hoop.span]])
     up = np.concatenate([[0.0], frame.y, [0.0]])
-    found = []
+    found: list[Resultant] = []
     for case in wind.cases:
         if is_opened(case):
             continue
@@ -86,8 +88,8 @@ def _resultants(
 def bed_lifts(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the box leaves the ground with its cover."""
     held = held_down(standing)
-    worst = max(_resultants(standing, wind), key=lambda item: item[2][0])
-    outward = max(item[1][0] for item in _resultants(standing, wind))
+    worst = max(resultants(standing, wind), key=lambda item: item[2][0])
+    outward = max(item[1][0] for item in resultants(standing, wind))
     per_pascal = Spread(*sorted((max(worst[2][0], 1e-6), max(worst[2][0], 1e-6), outward)))
     at = standing.wind.gust(held.over(per_pascal))
     tied = standing.hold_down.tied_to_soil
@@ -123,7 +125,7 @@ def bed_tips_or_slides(standing: Standing, wind: FollowedHoop) -> Rung:
     friction = shares()["board on soil"].value
     full = (weight.frame_mass + weight.soil_mass) * STANDARD_GRAVITY
     results = []
-    for name, outward, likely in _resultants(standing, wind):
+    for name, outward, likely in resultants(standing, wind):
         if "across" not in name:
             continue
         for end, (lift, drag) in (("low", outward), ("likely", likely), ("high", likely)):

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from hoopwright.checks import Finding
+from hoopwright.checks.at_gust import AtGust
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.cutting import CutPlan, RollPlan
 from hoopwright.design import Design
@@ -222,6 +223,30 @@ def rung_data(rung: Rung) -> dict[str, Any]:
 
 def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
+
+
+_UNITS = {"force": "N", "depth": "m", "strain": "-"}
+
+
+def gust_data(found: AtGust) -> dict[str, Any]:
+    """Return what a gust asks of each part."""
+    return {
+        "gust_m_s": found.gust,
+        "velocity_pressure_pa": found.pressure,
+        "asked": [
+            {
+                "what": one.what,
+                "unit": _UNITS[one.kind],
+                "likely": _finite(one.likely),
+                "worst": _finite(one.worst),
+                "holds": None
+                if one.holds is None
+                else [_finite(getattr(one.holds, end)) for end in ("low", "likely", "high")],
+                "lies_over_in_the_worst_case": one.gone,
+            }
+            for one in found.asked
+        ],
+    }
 
 
 def change_data(worked: WorkedChange) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from hoopwright.cli.options import PlanFile
+from hoopwright.cli.options import AsJson, PlanFile
 
 
 def draw(
@@ -16,10 +16,11 @@ def draw(
     format: Annotated[
         Literal["svg", "dxf", "both"], typer.Option(help="svg, dxf or both.")
     ] = "both",
+    json: AsJson = False,
 ) -> None:
     """Draw the bed to scale: plan, side, end, end panel, details and the finished bed."""
     from hoopwright import design_of, read_plan
+    from hoopwright.cli import text
     from hoopwright.drawing.files import write_drawings
 
-    for path in write_drawings(design_of(read_plan(plan)), out, format):
-        print(path)
+    text.print_files(write_drawings(design_of(read_plan(plan)), out, format), json)

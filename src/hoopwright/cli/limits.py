@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from hoopwright.cli.options import AsJson, PlanFile
+
+if TYPE_CHECKING:
+    from hoopwright.checks.at_gust import AtGust
+    from hoopwright.design import Design
 
 
 def limits(
@@ -16,6 +21,9 @@ def limits(
     changes: Annotated[
         bool, typer.Option("--changes/--no-changes", help="Work out what changes would gain.")
     ] = True,
+    gust: Annotated[
+        str | None, typer.Option(help='Say too what one gust asks of each part, as "60 mph".')
+    ] = None,
     draw: Annotated[
         Path | None, typer.Option(help="Folder to draw the loaded hoop and the ladder to (SVG).")
     ] = None,
@@ -23,23 +31,32 @@ def limits(
     """Print what gives way at which gust, snow or hail, first to last, and what would help."""
     from hoopwright import design_of, read_plan
     from hoopwright.cli import text
-    from hoopwright.cli.data import change_data, rung_data
+    from hoopwright.cli.data import change_data, gust_data, rung_data
     from hoopwright.programme.changes import worked_changes
-    from hoopwright.sheet.ladder_words import change_words, ladder_words
+    from hoopwright.sheet.ladder_words import change_words, gust_words, ladder_words
+    from hoopwright.units import show
 
     read = read_plan(plan)
     design = design_of(read)
     worked = worked_changes(read, design) if changes else ()
+    asked = None if gust is None else _asked(design, gust)
     if draw is not None:
         from hoopwright.drawing.files import write_ladder_drawings
 
         for path in write_ladder_drawings(design, draw):
-            print(path)
+            print(path, file=sys.stderr if json else sys.stdout)
     if json:
-        rungs = [rung_data(rung) for rung in design.ladder.rungs]
-        print(text.as_json({"rungs": rungs, "changes": [change_data(one) for one in worked]}))
+        found = {
+            "rungs": [rung_data(rung) for rung in design.ladder.rungs],
+            "changes": [change_data(one) for one in worked],
+        }
+        print(text.as_json(found if asked is None else {**found, "at_gust": gust_data(asked)}))
         return
     print(design.plan.name)
+    if asked is not None:
+        print(f"\nA gust of {show(asked.gust, 'speed', design.system)}")
+        for what, how_much in gust_words(asked, design.system):
+            print(text.labelled(what, how_much, 34))
     for part in ladder_words(design):
         print(f"\n{part.title}")
         print(text.paragraph(part.summary, first="  ", rest="  "))
@@ -52,6 +69,18 @@ def limits(
             print(text.labelled(words.what, words.gain, 34))
     print()
     print(text.paragraph(GUIDANCE))
+
+
+def _asked(design: Design, gust: str) -> AtGust:
+    """Return what a gust written by a person asks."""
+    from hoopwright.checks.at_gust import GustTooStrong, at_gust
+    from hoopwright.units import UnitError, read
+
+    try:
+        speed = read(gust, "speed")
+        return at_gust(design.standing, design.ladder.followed, speed)
+    except (UnitError, GustTooStrong) as error:
+        raise type(error)(f"--gust: {error}") from None
 
 
 GUIDANCE = (

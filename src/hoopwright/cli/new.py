@@ -9,6 +9,8 @@ from typing import Annotated, Any
 
 import typer
 
+from hoopwright.cli.options import AsJson
+
 
 class FileIsThere(ValueError):
     """The file to write exists already."""
@@ -40,16 +42,21 @@ def new(
     path: Annotated[Path, typer.Argument(metavar="PLAN", help="File to write.")] = Path("bed.toml"),
     metric: Annotated[bool, typer.Option("--metric", help="Show metric units.")] = False,
     defaults: Annotated[bool, typer.Option("--defaults", help="Ask nothing.")] = False,
+    json: AsJson = False,
 ) -> None:
     """Write a commented starter plan; at a terminal, ask a few questions first."""
+    from hoopwright.cli import text
     from hoopwright.plan.starter import starter_plan
 
     if path.exists():
         raise FileIsThere(f"{path}: is there already; give another name, nothing was changed")
-    ask = sys.stdin.isatty() and not defaults
+    ask = sys.stdin.isatty() and not defaults and not json
     answers = _asked(metric) if ask else _offered(metric)
     path.write_text(starter_plan(answers), encoding="utf-8")
-    print(f"Wrote {path}. Next: hoopwright check {path}")
+    if json:
+        text.print_files([path], json)
+    else:
+        print(f"Wrote {path}. Next: hoopwright check {path}")
 
 
 def _offered(metric: bool) -> dict[str, Any]:

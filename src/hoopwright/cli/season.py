@@ -57,7 +57,7 @@ def season(
 
 def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, from the cache where nothing has changed since it was worked out."""
-    from hoopwright.cli import kept
+    from hoopwright.store import kept
 
     file = read.weather_file
     stamp = f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" if file else "demo"

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from hoopwright.design.season_report import SeasonReport
+from hoopwright.season.tomorrow import Tomorrow
 
 
 def season_data(report: SeasonReport) -> dict[str, Any]:
@@ -37,6 +38,11 @@ def season_data(report: SeasonReport) -> dict[str, Any]:
             for name, curve in report.curves.items()
         },
     }
+
+
+def day_data(found: Tomorrow) -> dict[str, Any]:
+    """Return one day's advice in SI, hours in local standard time."""
+    return {**plain(asdict(found)), "day": found.day.isoformat()}
 
 
 def _window(window: Any) -> dict[str, Any]:

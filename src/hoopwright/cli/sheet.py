@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from hoopwright.cli.options import PlanFile
+from hoopwright.cli.options import AsJson, PlanFile
 
 Kind = Literal["pdf", "html", "md"]
 
@@ -19,11 +19,13 @@ def sheet(
     season: Annotated[
         bool, typer.Option("--season/--no-season", help="Work out the season and add its pages.")
     ] = True,
+    json: AsJson = False,
 ) -> None:
     """Write the build sheet: shopping, cuts, tape marks, steps, season, cautions and care."""
     import datetime
 
     from hoopwright import design_of, read_plan
+    from hoopwright.cli import text
     from hoopwright.sheet import write
 
     read = read_plan(plan)
@@ -36,7 +38,7 @@ def sheet(
 
         report = report_of(read)
     write(design, path, format=kind, date=datetime.date.today(), season=report)
-    print(path)
+    text.print_files([path], json)
 
 
 def _kind_of(out: Path | None) -> Kind:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import shutil
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Any
 
 
@@ -52,3 +53,9 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[in
 def as_json(data: Any) -> str:
     """Return data as JSON that a person can read too."""
     return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def print_files(paths: Iterable[Path], json: bool) -> None:
+    """Print the files written, a line each or as JSON."""
+    names = [str(path) for path in paths]
+    print(as_json({"files": names}) if json else "\n".join(names))

@@ -107,8 +107,10 @@ class NormalsSection(Section):
     precipitation: tuple[Annotated[float, Quantity("length", "0 in", "60 in")], ...] = Field(
         default=(), description="Rain and melted snow in the month."
     )
-    wet_days: tuple[float, ...] = Field(default=(), description="Days with rain or snow.")
-    sun_hours: tuple[float, ...] = Field(
+    wet_days: tuple[Annotated[float, Field(ge=0, le=31)], ...] = Field(
+        default=(), description="Days with rain or snow."
+    )
+    sun_hours: tuple[Annotated[float, Field(ge=0, le=24)], ...] = Field(
         default=(), description="Hours of bright sun a day. Default: a middling sky."
     )
     wind: tuple[Annotated[float, Quantity("speed", "0 mph", "50 mph")], ...] = Field(

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hoopwright.checks.at_gust import Asked, AtGust
 from hoopwright.checks.ladder import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.checks.standing import Standing
@@ -134,6 +135,24 @@ def _hail(design: Design) -> str:
     new = design.ladder.hail[-1]
     stone = show(new.at.low, "tape", design.system)
     return f"When new it very likely stops stones up to {stone}. Give or take half the energy."
+
+
+def gust_words(found: AtGust, system: System) -> tuple[tuple[str, str], ...]:
+    """Return what a gust asks as pairs: what, and how much against what holds."""
+    return tuple((one.what, _asked(one, system)) for one in found.asked)
+
+
+def _asked(one: Asked, system: System) -> str:
+    if math.isnan(one.worst):
+        return "the hoop lies over before this gust"
+    likely, worst = show(one.likely, one.kind, system), show(one.worst, one.kind, system)
+    words = likely if likely == worst else f"{likely}, at worst {worst}"
+    if one.gone:
+        words += " where it still stands; in the worst case it lies over before"
+    if one.holds is None:
+        return words
+    low, high = show(one.holds.low, one.kind, system), show(one.holds.high, one.kind, system)
+    return f"{words}; it holds {low} to {high}"
 
 
 def change_words(design: Design, worked: Sequence[WorkedChange]) -> tuple[ChangeWords, ...]:
