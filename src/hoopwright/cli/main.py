@@ -18,6 +18,7 @@ from hoopwright.cli import (
     limits,
     new,
     pull,
+    readings,
     schema,
     season,
     serve,
@@ -51,6 +52,7 @@ app.command(name="class")(class_.class_)
 app.command(name="compare")(compare.compare)
 app.command(name="advise")(advise.advise)
 app.command(name="sweep")(sweep.sweep)
+app.add_typer(readings.app, name="readings")
 app.command(name="schema")(schema.schema)
 app.command(name="catalogue")(catalogue.catalogue)
 
