@@ -169,7 +169,8 @@ def test_a_pull_test_is_written_into_the_plan_and_narrows_the_rung(tmp_path):
     spans = [slips[when]["likely"] / slips[when]["low"] for when in ("before", "after")]
     assert spans[1] < spans[0]
     text = plan.read_text()
-    assert "# Mine" in text and "# long" in text
+    assert "# Mine" in text
+    assert "# long" in text
     assert 'pull_test = ["38 lb", "45 lb", "41 lb"]' in text
     refused = run("pull", plan, "38")
     assert refused.returncode == 2

@@ -16,7 +16,7 @@ from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, simulate
-from hoopwright.heat.schedule import Schedule, Season
+from hoopwright.heat.schedule import Opened, Schedule, Season
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits
 from hoopwright.season.storms import Bearing, StormWarning, storm_warnings
@@ -220,7 +220,7 @@ class _Model:
             bed = replace(bed, coefficients=coefficients)
         if fabric is not None:
             bed = replace(bed, fabric=fabric)
-        way = "closed" if opens is None or height <= 0 else "days"
+        way: Opened = "closed" if opens is None or height <= 0 else "days"
         ahead = [Season(self.date, self.date, open_height=height, opened=way)]
         if way == "days" and closes == STAYS_OPEN:
             ahead.append(Season(self.next, self.next, open_height=height, opened="always"))

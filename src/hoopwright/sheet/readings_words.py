@@ -59,7 +59,7 @@ def _with_interval(estimate: Estimate, show) -> str:  # type: ignore[no-untyped-
 
 def _positive_zero(text: str) -> str:
     """Return "0.0" for "-0.0"."""
-    number, _, unit = text.partition(" ")
+    number, _, _unit = text.partition(" ")
     return text[1:] if number.startswith("-") and float(number) == 0.0 else text
 
 
@@ -180,7 +180,8 @@ def _answer(whole: Estimate, beds: int, out: int, kept: int, say: Voice) -> str:
             f"these readings can tell: {degrees(whole, say)} warmer.{frost}"
         )
     way = "warmer" if whole.mean > 0 else "colder"
-    size = Estimate(abs(whole.mean), *sorted((abs(whole.low), abs(whole.high))), whole.count)
+    low, high = sorted((abs(whole.low), abs(whole.high)))
+    size = Estimate(abs(whole.mean), low, high, whole.count)
     return (
         f"{start}, the coldest of the night under cover was {degrees(size, say)} {way} than in "
         f"the open beside it.{frost}"
