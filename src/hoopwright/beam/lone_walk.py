@@ -15,6 +15,7 @@ from hoopwright.beam.condensed import Desk, LoneHoop, LoneLoad, make_desk
 from hoopwright.beam.lone_firmness import least_stiffness_of
 from hoopwright.beam.panels import Array
 from hoopwright.beam.walk import (
+    CARRIED,
     CLOSING_ROUNDS,
     LAST_CHANGE,
     LAST_STIFFNESS,
@@ -151,6 +152,17 @@ def _unit(w: Walker, one: Array) -> None:
             one[m] *= over
 
 
+def _weigh(scale: float, w: Walker) -> None:
+    """Measure the path ahead by the load now carried."""
+    last = w.z.size - 1
+    w.metric[last] = 1.0 / (STEP_LOAD * max(scale, CARRIED * abs(w.z[last]))) ** 2
+    size = sqrt(_weighed(w, w.tangent, w.tangent))
+    over = 1.0 / size if size > 0.0 else 1.0
+    for m in range(w.z.size):
+        w.tangent[m] *= over
+        w.curving[m] *= over * over
+
+
 def _ahead(w: Walker, length: float) -> None:
     """A guess some length further on, along the parabola through the last two directions."""
     for m in range(w.z.size):
@@ -190,6 +202,7 @@ def walk(
     if limit <= 0.0:
         return points, True, gives_way, greatest
     while points < (kept.shape[0] if beyond > 0 else most_points):
+        _weigh(told[SCALE], w)
         step, last = _aim(length, limit, w)
         good, rounds, found, agreement = _seek(hoop, load, told[TURN], step, w)
         if not good:

@@ -18,6 +18,9 @@ from hoopwright.beam.panels import Array
 # (0.9 rad for a half circle), or this much load over stiffness at rest.
 STEP_TURN = 0.0275
 STEP_LOAD = 0.1
+# Where more load is carried than 1 / this times that, this share of the load takes its place: a
+# hoop drawn taut by suction grows stiffer with it, and steps of its first size would be very many.
+CARRIED = 0.4
 LONGEST_STEP = 2.5
 SHORTEST_STEP = 1.0 / 256.0
 # Next step over this one, by the number of Newton rounds that this one took.
@@ -50,7 +53,7 @@ class Walk:
         weights = made.rule.weights
         self.made, self.grows, self.stays = made, grows, stays
         self.rest, self.turn = rest, turn
-        self.weights = weights
+        self.weights, self.scale = weights, scale
         self.metric = np.zeros((scale.size, weights.size + 5))
         self.metric[:, : weights.size] = weights / (STEP_TURN * turn[:, None]) ** 2
         self.metric[:, FACTOR] = 1.0 / (STEP_LOAD * scale) ** 2
@@ -100,6 +103,15 @@ class Walk:
         size = np.where(size > 0.0, size, 1.0)
         return np.asarray(tangent / size[:, None], dtype=float)
 
+    def _weigh(self, rows: NDArray[np.int64]) -> None:
+        """Measure the path ahead by the load now carried."""
+        carried = np.maximum(self.scale[rows], CARRIED * np.abs(self.z[rows, FACTOR]))
+        self.metric[rows, FACTOR] = 1.0 / (STEP_LOAD * carried) ** 2
+        size = np.sqrt((self.metric[rows] * self.tangent[rows] ** 2).sum(axis=1))[:, None]
+        size = np.where(size > 0.0, size, 1.0)
+        self.tangent[rows] /= size
+        self.curving[rows] /= size**2
+
     def _ahead(self, rows: NDArray[np.int64], length: Array) -> Array:
         """A guess some length further on, along the parabola through the last two directions."""
         along = length[:, None]
@@ -109,6 +121,7 @@ class Walk:
         )
 
     def _step(self, rows: NDArray[np.int64]) -> None:
+        self._weigh(rows)
         tangent = self.tangent[rows]
         left = self.limit[rows] - self.z[rows, FACTOR]
         with np.errstate(divide="ignore", invalid="ignore"):
