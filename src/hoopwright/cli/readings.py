@@ -153,9 +153,9 @@ def report(
 def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings, Fit | None]:
     from hoopwright import design_of, read_plan
     from hoopwright.heat.compiled import compiled_march
-    from hoopwright.readings.against import modelled, setting_of, weather_over
+    from hoopwright.readings.against import modelled, setting_of, unfitted, weather_over
     from hoopwright.readings.fit import fit
-    from hoopwright.readings.keep import adopted, file_beside, hours_kept
+    from hoopwright.readings.keep import file_beside, hours_kept
     from hoopwright.readings.measured import measured
     from hoopwright.readings.text import ReadingsError
     from hoopwright.sheet.readings_words import BedReadings
@@ -171,28 +171,26 @@ def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings
     over, typical = weather_over(read, hours, weather)
     design = design_of(read)
     march = compiled_march() if fitted else None
-    setting = setting_of(design, over, march, adopted(store))
+    setting = setting_of(design, over, march)
     bed = BedReadings(read.plan.name, own, modelled(setting, hours, typical))
     if not fitted:
         return bed, None
     import numpy as np
 
-    bare = setting_of(design, over, march)
+    bare = setting_of(design_of(unfitted(read)), over, march)
     return bed, fit(bare, np.where(hours.both, hours.inside, np.nan))
 
 
 def _adopt(path: Path, fitted: Fit) -> None:
-    import datetime
-
-    from hoopwright.readings.keep import FittedNumber, adopt, file_beside
+    """Write the fitted numbers into the plan, where the model finds them from now on."""
+    from hoopwright.programme.variants import with_keys
 
     if not fitted.helps:
         print("  Not kept: they do no better than the table's.")
         return
-    today = datetime.date.today().isoformat()
-    numbers = [FittedNumber(n.name, n.value, n.low, n.high, today) for n in fitted.numbers]
-    adopt(file_beside(path), numbers)
-    print("  Kept: the model of this bed's readings uses them from now on.")
+    sets = {f"measured.{one.name}": round(one.value, 3) for one in fitted.numbers}
+    path.write_text(with_keys(path.read_text(encoding="utf-8-sig"), sets), encoding="utf-8")
+    print(f"  Kept in {path} under [measured]: the model of this bed uses them from now on.")
 
 
 def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -23,7 +23,7 @@ from hoopwright.climate.read.recognise import is_daily
 from hoopwright.climate.weather import Station, Weather
 from hoopwright.design.flow import Design
 from hoopwright.heat.covers import optics_of
-from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, WaterJugs
+from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import Bed
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.loads.shelter import sheltered_share
@@ -194,7 +194,16 @@ def heat_bed_of(design: Design) -> Bed:
     if asked.inner_fabric is not None:
         fabric = InnerFabric(optics_of(design.catalogue.cover(asked.inner_fabric)))
     jugs = WaterJugs(asked.jugs * GALLON, asked.jugs * JUG_SURFACE) if asked.jugs else None
-    return Bed(enclosure_of(design), fabric=fabric, jugs=jugs)
+    known = design.plan.measured
+    soil = Soil() if known.moisture is None else Soil(moisture=known.moisture)
+    box = replace(enclosure_of(design), leak_factor=known.leak)
+    return Bed(box, soil, fabric=fabric, jugs=jugs)
+
+
+def own_optics(design: Design) -> CoverOptics:
+    """Return the plan's own cover as the heat model has it, with what readings have shown."""
+    optics = optics_of(design.cover.material)
+    return replace(optics, age_factor=optics.age_factor * design.plan.measured.light)
 
 
 def visits_of(plan: Plan) -> Visits:
@@ -220,4 +229,6 @@ def covers_of(design: Design) -> dict[str, CoverOptics]:
     """Return the plan's own cover and those to set beside it, by name."""
     keys = (design.plan.cover.material, *design.plan.season.beside)
     materials = [design.catalogue.cover(key) for key in dict.fromkeys(keys)]
-    return {material.name: optics_of(material) for material in materials}
+    found = {material.name: optics_of(material) for material in materials}
+    found[materials[0].name] = own_optics(design)
+    return found

@@ -330,6 +330,24 @@ class SeasonSection(Section):
     seed: int = Field(default=1, ge=0, le=1_000_000, description="Seed of those years.")
 
 
+class MeasuredSection(Section):
+    """What readings at this bed have shown; `hoopwright readings report --adopt` writes it."""
+
+    leak: float = Field(
+        default=1.0, ge=0.05, le=20.0, description="Leak of the closed cover, times the table's."
+    )
+    light: float = Field(
+        default=1.0, ge=0.3, le=1.3, description="Light through the cover, times the table's."
+    )
+    moisture: float | None = Field(
+        default=None,
+        ge=0.02,
+        le=0.55,
+        examples=[0.25],
+        description="Water in the bed soil as a share of its volume. Default: 0.25.",
+    )
+
+
 class WishSection(Section):
     """What is wanted of the finished bed."""
 
@@ -377,5 +395,6 @@ class Plan(Section):
         default=None, description="Monthly means, where no weather file is at hand."
     )
     season: SeasonSection = Field(default_factory=SeasonSection)
+    measured: MeasuredSection = Field(default_factory=MeasuredSection)
     wishes: WishSection = Field(default_factory=WishSection)
     stock: tuple[StockRow, ...] = Field(default=(), description="What is at hand already.")

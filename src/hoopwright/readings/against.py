@@ -13,12 +13,11 @@ from numpy.typing import NDArray
 from hoopwright.climate.read import read_weather
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
-from hoopwright.design.growing import heat_bed_of, schedule_of_plan, typical_year
-from hoopwright.heat.covers import optics_of
+from hoopwright.design.growing import heat_bed_of, own_optics, schedule_of_plan, typical_year
+from hoopwright.plan.model import MeasuredSection
 from hoopwright.plan.read import ReadPlan
 from hoopwright.readings.fit import Setting
 from hoopwright.readings.hourly import Hours
-from hoopwright.readings.keep import FittedNumber
 from hoopwright.readings.measured import Measured, measured
 from hoopwright.readings.text import ReadingsError
 
@@ -94,25 +93,15 @@ def _rows(weather: Weather, hours: Hours, typical: bool) -> NDArray[np.int64]:
     return found
 
 
-def setting_of(
-    design: Design, weather: Weather, march: Any, numbers: tuple[FittedNumber, ...] = ()
-) -> Setting:
-    """Return the model of a design over a weather, with numbers agreed to for this bed."""
-    setting = Setting(
-        weather,
-        heat_bed_of(design),
-        optics_of(design.cover.material),
-        schedule_of_plan(design.plan),
-        march,
-    )
-    known = {one.name: one.value for one in numbers}
-    if not known:
-        return setting
-    bed = setting.bed
-    box = replace(bed.enclosure, leak_factor=bed.enclosure.leak_factor * known.get("leak", 1.0))
-    soil = replace(bed.soil, moisture=known.get("moisture", bed.soil.moisture))
-    optics = replace(setting.optics, age_factor=setting.optics.age_factor * known.get("light", 1.0))
-    return replace(setting, bed=replace(bed, enclosure=box, soil=soil), optics=optics)
+def setting_of(design: Design, weather: Weather, march: Any) -> Setting:
+    """Return the model of a design over a weather, with what its plan says was measured."""
+    bed, schedule = heat_bed_of(design), schedule_of_plan(design.plan)
+    return Setting(weather, bed, own_optics(design), schedule, march)
+
+
+def unfitted(read: ReadPlan) -> ReadPlan:
+    """Return a plan without what readings have shown, to fit it anew."""
+    return replace(read, plan=read.plan.model_copy(update={"measured": MeasuredSection()}))
 
 
 def modelled(setting: Setting, hours: Hours, typical: bool) -> Modelled | None:

@@ -36,13 +36,6 @@ CREATE TABLE import (
     faults TEXT NOT NULL,
     UNIQUE (digest, role)
 ) STRICT;
-CREATE TABLE fitted (
-    name TEXT PRIMARY KEY NOT NULL,
-    value REAL NOT NULL,
-    low REAL NOT NULL,
-    high REAL NOT NULL,
-    made TEXT NOT NULL
-) STRICT;
 """
 
 
@@ -55,17 +48,6 @@ class Kept:
     times: tuple[datetime, ...]
     values: Series
     faults: str
-
-
-@dataclass(frozen=True)
-class FittedNumber:
-    """A number of the model fitted for this bed and agreed to, with its interval."""
-
-    name: str
-    value: float
-    low: float
-    high: float
-    made: str
 
 
 def file_beside(plan: Path) -> Path:
@@ -153,24 +135,3 @@ def hours_kept(path: Path) -> Hours:
     if not series:
         raise ReadingsError(f"{path}: holds no readings; add some with `hoopwright readings add`")
     return hours_of(series)
-
-
-def adopt(path: Path, numbers: list[FittedNumber]) -> None:
-    """Keep fitted numbers that the person agreed to use for this bed from now on."""
-    with opened(path) as connection:
-        connection.execute("DELETE FROM fitted")
-        connection.executemany(
-            "INSERT INTO fitted (name, value, low, high, made) VALUES (?, ?, ?, ?, ?)",
-            [(one.name, one.value, one.low, one.high, one.made) for one in numbers],
-        )
-
-
-def adopted(path: Path) -> tuple[FittedNumber, ...]:
-    """Return the numbers agreed to; none where nothing was."""
-    if not path.exists():
-        return ()
-    with opened(path) as connection:
-        rows = connection.execute(
-            "SELECT name, value, low, high, made FROM fitted ORDER BY name"
-        ).fetchall()
-    return tuple(FittedNumber(*row) for row in rows)
