@@ -76,10 +76,10 @@ def exposure_of(plan: Plan, lift: bool) -> Exposure:
     horizon = Horizon(tuple(p[0] for p in points), tuple(p[1] for p in points)) if points else LEVEL
     shelter = 1.0
     if site.barrier != "none":
-        # Means are cut by the whole published reduction; only gusts are granted half of it.
+        # Half of the published reduction: the barrier stands on one side, wind comes from all.
         shelter = sheltered_share(
             site.barrier, site.barrier_height, site.barrier_distance, COVER_HEIGHT
-        ).low
+        ).likely
     return Exposure(
         elevation=site.elevation if lift else None,
         cold_pool=site.cold_pool,
