@@ -8,6 +8,7 @@ RUN := .venv/.run
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
+	mkdir -p demo/out
 	$(BIN)/hoopwright sheet demo/high-valley.toml --out demo/out/high-valley.pdf
 	$(BIN)/hoopwright draw demo/high-valley.toml --out demo/out/drawings
 	@echo "Build sheet: demo/out/high-valley.pdf   drawings: demo/out/drawings"
