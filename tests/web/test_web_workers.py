@@ -6,6 +6,9 @@ import pytest
 
 from hoopwright.web import tasks
 from hoopwright.web.workers import TooLong, Workers, WorkFailed
+from hoopwright.web.working import read_here
+
+PLAN = read_here(tasks.example_text()).plan
 
 
 @pytest.fixture
@@ -16,22 +19,22 @@ def workers():
 
 
 def test_too_long_is_ended_and_the_next_task_is_done(workers):
-    workers.ask("order", tasks.example_text())
+    workers.ask("order", PLAN)
     begun = time.monotonic()
     with pytest.raises(TooLong):
         workers.ask("sheet", tasks.example_text(), None, "pdf", None, seconds=0.001)
     assert time.monotonic() - begun < 5
-    assert workers.ask("order", tasks.example_text()).total > 0
+    assert workers.ask("order", PLAN).total > 0
 
 
 def test_a_task_that_fails_says_so_and_the_process_goes_on(workers):
     with pytest.raises(WorkFailed, match="PlanError"):
-        workers.ask("order", "name = 1")
-    assert workers.ask("order", tasks.example_text()).total > 0
+        workers.ask("drawings", "name = 1")
+    assert workers.ask("order", PLAN).total > 0
 
 
 def test_a_process_that_dies_is_replaced(workers):
     next(iter(workers._all)).process.kill()
     with pytest.raises(WorkFailed):
-        workers.ask("order", tasks.example_text())
-    assert workers.ask("order", tasks.example_text()).total > 0
+        workers.ask("order", PLAN)
+    assert workers.ask("order", PLAN).total > 0

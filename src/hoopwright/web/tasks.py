@@ -18,9 +18,10 @@ from typing import Any, Literal
 from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import Order
+from hoopwright.plan import Plan, ReadPlan
 from hoopwright.web.running import Weather
 from hoopwright.web.starting import example_text
-from hoopwright.web.working import read_here
+from hoopwright.web.working import own_catalogue, read_here
 
 Sheet = Literal["pdf", "html", "md"]
 
@@ -31,21 +32,21 @@ def design_from(text: str) -> Design:
     return design_of(read_here(text))
 
 
-def ladder(text: str) -> Ladder:
+def ladder(plan: Plan) -> Ladder:
     """Return what gives way, in order."""
-    return design_from(text).ladder
+    return design_of(ReadPlan(plan, own_catalogue())).ladder
 
 
-def order(text: str) -> Order:
+def order(plan: Plan) -> Order:
     """Return what to buy and how to cut it."""
-    return design_from(text).order
+    return design_of(ReadPlan(plan, own_catalogue())).order
 
 
 def warm_up() -> None:
     """Work the example out once, so that tables and libraries are there for the first reader."""
-    text = example_text()
-    ladder(text)
-    order(text)
+    plan = read_here(example_text()).plan
+    ladder(plan)
+    order(plan)
 
 
 def sheet(text: str, weather: Weather, kind: Sheet, date: datetime.date) -> bytes:

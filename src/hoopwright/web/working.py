@@ -127,7 +127,7 @@ class Working:
         read = read_here(text)
         try:
             design = design_of(read)
-            self._complete(design, text)
+            self._complete(design)
             # Findings are asked for on every page; they rest on the ladder just put in.
             _ = design.findings
         except PlanError:
@@ -140,17 +140,17 @@ class Working:
             raise PlanError(read.plan.name, (Problem("", says),)) from None
         return Worked(text, read, design)
 
-    def _complete(self, design: Design, text: str) -> None:
+    def _complete(self, design: Design) -> None:
         """Put ladder and order in the places where the design would keep its own."""
         plan = design.plan
         orders = (self._orders, plan.model_dump_json(exclude=_NOT_IN_THE_ORDER))
         ladders = (self._ladders, plan.model_dump_json(exclude=_NOT_IN_THE_LADDER))
-        later = self._beside.submit(self._kept, *orders, lambda: self._ask("order", text))
-        ladder = self._kept(*ladders, lambda: self._ask("ladder", text))
+        later = self._beside.submit(self._kept, *orders, lambda: self._ask("order", plan))
+        ladder = self._kept(*ladders, lambda: self._ask("ladder", plan))
         vars(design).update(ladder=ladder, order=later.result())
 
-    def _ask(self, task: str, text: str) -> Any:
-        return self.workers.ask(task, text)
+    def _ask(self, task: str, plan: Plan) -> Any:
+        return self.workers.ask(task, plan)
 
     @staticmethod
     def _kept(kept: Kept, key: str, work: Callable[[], Any]) -> Any:
