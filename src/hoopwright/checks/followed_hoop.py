@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from hoopwright.beam.follow import Path, follow
 from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
-from hoopwright.beam.response import Response, respond
+from hoopwright.beam.response import Response, factor_where, respond
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
 from hoopwright.loads.arc_section import ArcSection, section_of
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
@@ -35,6 +35,10 @@ GUY_FOOT = 0.6096
 CORD_STIFFNESS = 8900.0
 #: A cord drawn tight by hand [N] (assumption).
 GUY_PULL = 20.0
+#: Points of path a case may have [-]. Usual plans need up to 60 (48 plans tried).
+MOST_POINTS = 150
+#: Said of a case whose path ends before anything is passed, though not at its limit.
+NO_FURTHER = " (followed no further: it bears this at least)"
 SNOW_CASES = ("even snow", "snow on one half", "drifted snow")
 
 
@@ -54,6 +58,28 @@ class FollowedHoop:
     def response(self) -> Response:
         """Return what every point of every path means in metres and newtons."""
         return respond(self.path)
+
+    def where(
+        self, values: NDArray[np.float64], threshold: float, rows: list[int]
+    ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        """Return each row's factor [Pa] at which a value passes a threshold, NaN where it does not.
+
+        Where a path ends early the factor is the last one reached, and the second array True: no
+        more than a lower bound is known.
+        """
+        return self._bounded(
+            factor_where(self.response.factor[rows], values[rows], threshold), rows
+        )
+
+    def gives_way(self, rows: list[int]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        """Return each row's factor [Pa] at which the hoop gives way, as `where` does."""
+        return self._bounded(self.path.gives_way[rows], rows)
+
+    def _bounded(
+        self, at: NDArray[np.float64], rows: list[int]
+    ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        short = np.isnan(at) & self.path.unfinished[rows]
+        return np.where(short, np.nanmax(self.path.factor[rows], axis=1), at), short
 
     def wind_rows(self, opened: bool, which: str) -> list[int]:
         """Return the rows of closed or opened wind cases, "low" or "likely"."""
@@ -103,6 +129,7 @@ def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> Follow
         stack([*wind, *snow]),
         load(frame, down=weight * STANDARD_GRAVITY),
         factor_limit=limits,
+        most_points=MOST_POINTS,
     )
     return FollowedHoop(cases, section, path)
 

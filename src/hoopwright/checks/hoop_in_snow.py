@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.response import factor_where
-from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
+from hoopwright.checks.followed_hoop import NO_FURTHER, SNOW_CASES, FollowedHoop
 from hoopwright.checks.hoop_in_wind import added_strain
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
@@ -15,6 +14,10 @@ from hoopwright.tables.spread import Spread
 
 #: The crown has sunk enough to pond and to touch plants (an assumption).
 CROWN_DROP_SHARE = 0.1
+
+
+#: Loads [Pa] of the snow cases, NaN where nothing is passed; True where it is a lower bound only.
+_Found = tuple[NDArray[np.float64], NDArray[np.bool_]]
 
 
 def stiffness_shares(standing: Standing) -> Spread:
@@ -37,18 +40,17 @@ def depth(load_at: Spread, kind: str) -> Spread:
     )
 
 
-def _where(
-    snow: FollowedHoop, values: NDArray[np.float64], threshold: float
-) -> NDArray[np.float64]:
+def _where(snow: FollowedHoop, values: NDArray[np.float64], threshold: float) -> _Found:
     """Return the flat load [Pa] at which each snow case passes a threshold."""
-    rows = snow.snow_rows
-    return factor_where(snow.response.factor[rows], values[rows], threshold)
+    return snow.where(values, threshold, snow.snow_rows)
 
 
-def _least(values: NDArray[np.float64]) -> tuple[float, str]:
+def _least(found: _Found) -> tuple[float, str]:
     """Return the least of the cases' loads and the name of its case."""
+    values, short = found
     bounded = np.where(np.isnan(values), np.inf, values)
-    return float(bounded.min()), SNOW_CASES[int(np.argmin(bounded))]
+    first = int(np.argmin(bounded))
+    return float(bounded[first]), SNOW_CASES[first] + (NO_FURTHER if short[first] else "")
 
 
 def crown_sinks(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
@@ -85,10 +87,11 @@ def _key(kind: str) -> str:
 
 def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     """Return the depth at which the hoop sways aside or snaps through."""
-    at, case = _least(snow.path.gives_way[snow.snow_rows])
+    found = snow.gives_way(snow.snow_rows)
+    at, case = _least(found)
     sway = "sways aside and folds"
     if at < np.inf:
-        row = snow.snow_rows[SNOW_CASES.index(case)]
+        row = snow.snow_rows[int(np.nanargmin(found[0]))]
         if bool(snow.path.by_greatest_load[row]):
             sway = "is pressed in and snaps through"
     return Rung(

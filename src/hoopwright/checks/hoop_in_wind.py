@@ -8,8 +8,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.response import FootForce, Response, factor_where
-from hoopwright.checks.followed_hoop import FollowedHoop
+from hoopwright.beam.response import FootForce, Response
+from hoopwright.checks.followed_hoop import NO_FURTHER, FollowedHoop
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.grip import PinStrength, grip_of_pull_test, strap_grip, through_pin
@@ -26,16 +26,17 @@ ENOUGH = 1e-9
 
 def pressure_where(wind: FollowedHoop, values: Floats, threshold: float, rows: list[int]) -> float:
     """Return the least pressure [Pa] at which a value passes a threshold in any of these rows."""
-    reached = factor_where(wind.response.factor[rows], values[rows], threshold)
+    reached, _ = wind.where(values, threshold, rows)
     return float(np.nanmin(np.append(reached, np.inf)))
 
 
 def governing_case(wind: FollowedHoop, values: Floats, threshold: float, rows: list[int]) -> str:
     """Return the name of the case that reaches a threshold first."""
-    reached = factor_where(wind.response.factor[rows], values[rows], threshold)
+    reached, short = wind.where(values, threshold, rows)
     if np.all(np.isnan(reached)):
         return ""
-    return wind.cases[rows[int(np.nanargmin(reached))] // 2].name
+    first = int(np.nanargmin(reached))
+    return wind.cases[rows[first] // 2].name + (NO_FURTHER if short[first] else "")
 
 
 def spread_of(wind: FollowedHoop, values: Floats, capacity: Spread, opened: bool) -> Spread:
@@ -251,6 +252,15 @@ def pipe_kinks(standing: Standing, wind: FollowedHoop) -> Rung:
     )
 
 
+def _first_to_give_way(wind: FollowedHoop, which: str) -> tuple[float, bool]:
+    """Return the least pressure [Pa] at which the closed hoop gives way, and if it is a bound."""
+    gives, short = wind.gives_way(wind.wind_rows(False, which))
+    if np.all(np.isnan(gives)):
+        return np.inf, False
+    first = int(np.nanargmin(gives))
+    return float(gives[first]), bool(short[first])
+
+
 def hoop_sways(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the hoop loses its stiffness and lies over.
 
@@ -258,9 +268,9 @@ def hoop_sways(standing: Standing, wind: FollowedHoop) -> Rung:
     the sun.
     """
     hot = standing.hoop.pipe.stuff.modulus_hot.value
-    gives = wind.path.gives_way
-    low = float(np.nanmin(np.append(gives[wind.wind_rows(False, "low")], np.inf))) * hot
-    likely = float(np.nanmin(np.append(gives[wind.wind_rows(False, "likely")], np.inf)))
+    low, low_short = _first_to_give_way(wind, "low")
+    likely, likely_short = _first_to_give_way(wind, "likely")
+    low *= hot
     at = standing.wind.gust(Spread(min(low, likely), likely, likely))
     return Rung(
         name="hoop-lies-over",
@@ -269,7 +279,7 @@ def hoop_sways(standing: Standing, wind: FollowedHoop) -> Rung:
         kind="speed",
         happens="The hoop loses its stiffness and is pressed over sideways.",
         harm="loss",
-        case="sides down",
+        case="sides down" + (NO_FURTHER if low_short or likely_short else ""),
         do="Hold each leg with two straps, take stouter pipe or closer hoops, or guy the ends.",
         sources=("Loaded elastica followed to its least stiffness (computed)",),
     )
