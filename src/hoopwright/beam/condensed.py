@@ -126,7 +126,8 @@ def sines_and_cosines(angle: Array, sine: Array, cosine: Array) -> None:
     """Sine and cosine of the first angles [rad], as many as `sine` holds.
 
     Without a branch, so that a compiler takes several at once: the angle less whole quarter turns
-    (taken off in two parts), and there the series, whose rest is below 1e-16. For |angle| < 1e5.
+    (taken off in two parts), and there the series, whose rest is below 1e-16. Right to 4e-16 for
+    angles within a turn either way; of larger ones to a few units in their own last digit.
     """
     for m in range(sine.size):
         quarters = np.floor(angle[m] / QUARTER_TURN + 0.5)
