@@ -34,6 +34,7 @@ def serve(
     one_thread_each()
     import uvicorn
 
+    from hoopwright.store import Store
     from hoopwright.web.app import application
     from hoopwright.web.settings import Settings, join_code, usual_folder
 
@@ -42,6 +43,8 @@ def serve(
     settings = Settings(
         folder=folder or usual_folder(), hosts=hosts, lan=lan, code=code or join_code()
     )
+    # Opened once before the server is, so that a store that cannot be used is said in one line.
+    Store(settings.folder).close()
     listening = _listening("0.0.0.0" if lan else "127.0.0.1", port)
     print(f"Open http://127.0.0.1:{port} in a browser. Ctrl+C stops; nothing is lost.")
     if lan:

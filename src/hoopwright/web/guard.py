@@ -59,7 +59,7 @@ class Guard:
             return
         request = Request(scope)
         refusal = self._refusal(request)
-        out = _with_headers(send)
+        out = _with_headers(send, request.url.path)
         if refusal is not None:
             await refusal(scope, receive, out)
             return
@@ -159,10 +159,14 @@ def _length(headers: Headers) -> int:
     return int(given) if given.isdecimal() and len(given) < 16 else 0
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send, path: str) -> Send:
+    shipped = path.startswith(("/static/", "/fonts/"))
+
     async def sent(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
+            if shipped and message["status"] == 200:
+                headers["Cache-Control"] = "max-age=3600"
             for name, value in HEADERS.items():
                 headers.setdefault(name, value)
         await send(message)
