@@ -2,6 +2,7 @@
 
 import json
 import random
+import re
 import time
 import urllib.request
 
@@ -42,6 +43,22 @@ def test_changes_are_worked_out_with_progress_and_kept(client, plan):
     page = client.get(f"{plan}/limits").text
     assert "Work it out" not in page
     assert job["result"][0]["what"].split()[0] in page
+
+
+def test_every_change_that_would_help_can_be_made_and_does_what_it_says(client, plan):
+    client.post(f"{plan}/work/changes")
+    held = wait_for(lambda: client.get(f"/api{plan}/work/changes").json()["result"], 90)
+    before = client.get(f"/api{plan}/order").json()["cost"]["total"]
+    for number, change in enumerate(held):
+        made = client.post(f"{plan}/work/changes/{number}/make")
+        assert made.status_code == 303, (change, made.text)
+        now = client.get(f"/api{plan}/order").json()["cost"]["total"]
+        cost = re.search(r"(adds|saves) \$([\d,]+\.\d\d)", change["gain"])
+        told = 0.0 if cost is None else float(cost[2].replace(",", ""))
+        signed = -told if cost is not None and cost[1] == "saves" else told
+        assert now - before == pytest.approx(signed, abs=0.02)
+        client.post(f"{plan}/undo")
+    assert client.post(f"{plan}/work/changes/999/make").status_code == 409
 
 
 def test_a_result_is_that_of_its_own_text(client, plan):

@@ -19,6 +19,7 @@ from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import METRIC_DEFAULTS
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.units import System, show
 
 Kind = Literal["words", "pick", "many", "tick", "list"]
 Value = str | bool | tuple[str, ...]
@@ -239,6 +240,17 @@ def _default(field: FieldInfo, kind: Kind) -> Value:
     if kind == "list":
         return ", ".join(str(word) for word in default)
     return "" if default is None else str(default)
+
+
+def as_written(value: object, system: System) -> Value:
+    """Return a value of a plan in SI as a person would write it; every number here is a length."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, float):
+        return show(value, "length", system)
+    return str(value)
 
 
 def values_in(text: str) -> dict[str, Value]:

@@ -9,6 +9,7 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.store import Job, Saved
+from hoopwright.web.choices import as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.long_work import KINDS, Kind
 
@@ -73,6 +74,21 @@ def cancel(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     if job is not None:
         at.running.cancel(at.owner, job.id)
     return _shown(request, at, saved, kind)
+
+
+@router.post("/plans/{plan}/work/changes/{number}/make")
+def make(at: AtDesk, plan: str, number: int) -> Response:
+    """Make one of the changes that would help, and show the plan with it."""
+    opened = at.plans.open(plan)
+    listed = job_shown(at, opened.saved, "changes").result or []
+    if not 0 <= number < len(listed):
+        raise HTTPException(409, "The plan has changed since; work out anew what would help.")
+    system = opened.worked.design.system
+    sets = {key: as_written(value, system) for key, value in listed[number]["sets"].items()}
+    refused = at.plans.change(plan, sets).refused
+    if refused:
+        raise HTTPException(409, "; ".join(refused.values()))
+    return RedirectResponse(f"/plans/{plan}", 303)
 
 
 def _shown(request: Request, at: Desk, saved: Saved, kind: str) -> Response:
