@@ -68,11 +68,12 @@ def _pooled(workers: int, left: dict[str, Piece]) -> Iterator[tuple[Piece, Row]]
             raise broken
 
 
-def dask(address: str) -> Engine:
+def dask(address: str, patience: float = 20.0) -> Engine:
     """Return an engine of a Dask cluster by its scheduler's address, as "tcp://host:8786".
 
     The cluster does a lost worker's pieces again elsewhere. Workers must find the weather files
     under the same paths.
+    patience : [s] to wait for the scheduler
     """
     try:
         import distributed
@@ -84,7 +85,7 @@ def dask(address: str) -> Engine:
 
     def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
         try:
-            client = room.Client(address, timeout="20s")
+            client = room.Client(address, timeout=patience)
         except OSError as error:
             raise SweepError(f"no Dask scheduler answers at {address}: {error}") from None
         with client:

@@ -126,12 +126,12 @@ def weigh_piece(piece: Piece) -> Row:
     from hoopwright.programme.buying import Bill
     from hoopwright.programme.weighing import Weigher
 
-    read = read_plan_text(piece.text, file=piece.plan, folder=Path(piece.folder))
-    site = read.plan.site
-    row: Row = dict.fromkeys(COLUMNS)
-    row |= {"plan": piece.plan, "site": piece.site, "latitude": site.latitude}
-    row |= {"longitude": site.longitude, "elevation": site.elevation}
+    row: Row = {**dict.fromkeys(COLUMNS), "plan": piece.plan, "site": piece.site}
     try:
+        read = read_plan_text(piece.text, file=piece.plan, folder=Path(piece.folder))
+        site = read.plan.site
+        row |= {"latitude": site.latitude, "longitude": site.longitude}
+        row |= {"elevation": site.elevation}
         weather = typical_year(read.plan, read.weather_file)
         worth = Weigher(Bill(read.catalogue), weather, compiled_march()).weigh(design_of(read))
     except ValueError as error:

@@ -1,0 +1,108 @@
+"""Comparing plans: figures as each plan alone has them, differences first."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from hoopwright import design_of, read_plan
+from hoopwright.programme.compare import Figure, compare, figures
+from hoopwright.programme.variants import (
+    VariantError,
+    known_key,
+    variants,
+    with_keys,
+    written_length,
+)
+from hoopwright.sheet.choosing_words import bars, same_words, table_rows
+from hoopwright.sheet.facts import voice_of
+
+DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+
+
+def test_figures_are_those_of_each_plan_alone() -> None:
+    """Shared hoops and cuts change no number: cost, first rungs and height stand as in check."""
+    found = variants(DEMO, ["spacing=2 ft,3 ft", "pin=no,yes"])
+    compared = compare([(one.name, one.read) for one in found], [None] * len(found))
+    assert len(compared) == 4
+    for one, variant in zip(compared, found, strict=True):
+        alone = design_of(variant.read)
+        first = alone.ladder.first("wind")
+        assert first is not None
+        assert one.worth.cost == pytest.approx(alone.order.total, abs=0.005)
+        assert one.worth.wind == pytest.approx(first.at.likely, rel=1e-9)
+        assert one.worth.height == alone.hoop.crown_over_board
+        assert one.worth.growth is None
+
+
+def test_differences_come_first_and_the_rest_is_said_once() -> None:
+    """Lines that differ are in the table, the rest in one sentence; the best is marked."""
+    found = variants(DEMO, ["spacing=2ft,3ft"])
+    compared = compare([(one.name, one.read) for one in found], [None, None])
+    lines = figures(compared)
+    assert [line.differs for line in lines] == sorted(
+        (line.differs for line in lines), reverse=True
+    )
+    say = voice_of(compared[0].design)
+    rows = table_rows(lines, say)
+    assert all(any("*" in cell for cell in row) for row in rows)
+    assert "height over the boards" in same_words(lines, say)
+    chart = bars(lines, ["a", "b"], say)
+    assert any("#" in line for line in chart)
+
+
+def test_best_and_spread_of_a_figure() -> None:
+    """More or less may be better; unknown values stand apart; the same is no difference."""
+    cost = Figure("Cost", "money", False, (10.0, 12.0, math.nan))
+    assert cost.best == (0,)
+    assert cost.spread == pytest.approx(2 / 12)
+    assert Figure("x", "count", True, (3.0, 3.0)).best == ()
+    assert Figure("x", "money", False, (3.0, math.inf)).best == (0,)
+
+
+def test_keys_go_into_a_plan_with_its_comments_kept() -> None:
+    """Everything but the key stays as it was written; height and stock length do not stand both."""
+    text = DEMO.read_text(encoding="utf-8")
+    after = with_keys(text, {"hoops.height": "36 in", "holding.pin": "yes", "hoops.pipe": None})
+    assert "# What is on the shelf already." in after
+    assert 'height = "36 in"' in after
+    assert "stock_length" not in after
+    assert "pin = true" in after
+    assert "pipe =" not in after.split("[hoops]")[1].split("[cover]")[0]
+
+
+def test_lengths_written_read_back_the_same() -> None:
+    """What advise saves is the plan it weighed."""
+    from hoopwright.units import read
+
+    for length in (0.4572, 0.6096, 0.95, 1.0 / 3.0, 0.0254 * 37.0625):
+        for metric in (True, False):
+            assert read(written_length(length, metric), "length") == pytest.approx(length, abs=1e-8)
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        ("spacing", "write it like"),
+        ("spacng=2ft", "did you mean"),
+        ("legs=straps,sleeve", "write which"),
+        ("clip_spacing=" + ",".join(f"{n}in" for n in range(3, 64)), "vary less"),
+    ],
+)
+def test_what_cannot_be_varied_is_said(asked: str, says: str) -> None:
+    """One message that says what to do."""
+    with pytest.raises(VariantError, match=says):
+        variants(DEMO, [asked])
+
+
+def test_short_names_of_keys() -> None:
+    """A key's last part is enough where it is the only one."""
+    assert known_key("spacing") == "hoops.spacing"
+    assert known_key("hoops.pipe") == "hoops.pipe"
+
+
+def test_the_demo_reads() -> None:
+    """The plan these tests vary is a plan."""
+    assert read_plan(DEMO).plan.hoops.spacing == pytest.approx(3 * 0.3048)
