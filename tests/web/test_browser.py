@@ -12,7 +12,7 @@ import urllib.request
 from pathlib import Path
 
 import pytest
-from conftest import CHROMIUM, DEMO, ROOT
+from served import CHROMIUM, DEMO, ROOT
 
 from hoopwright.web.editing import edited
 
@@ -351,7 +351,7 @@ def test_without_scripts_too(look, server):
 
 
 def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp_path, chromium):
-    from conftest import Server
+    from served import Server
 
     own = Server(tmp_path / "kept")
     own.start()

@@ -7,9 +7,9 @@ import sys
 import tomllib
 
 import pytest
-from conftest import DEMO
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from served import DEMO
 
 from hoopwright.plan import read_plan_text
 from hoopwright.plan.read import PlanError

@@ -6,7 +6,7 @@ import string
 import sys
 from pathlib import Path
 
-from conftest import DEMO
+from served import DEMO
 
 from hoopwright.plan.starter import starter_plan
 

@@ -7,7 +7,7 @@ import time
 import urllib.request
 
 import pytest
-from conftest import DEMO, Server
+from served import DEMO, Server
 
 from hoopwright.store import Store
 

@@ -10,7 +10,7 @@ import tomllib
 import zipfile
 
 import pytest
-from conftest import DEMO
+from served import DEMO
 
 BY_HTMX = {"hx-request": "true"}
 QUESTIONS = {

@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
-from conftest import DEMO, ROOT
+from served import DEMO, ROOT
 from test_jobs import wait_for
 
 from hoopwright.web.editing import edited

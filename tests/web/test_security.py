@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from conftest import DEMO, settings
+from served import DEMO, settings
 from starlette.testclient import TestClient
 
 from hoopwright.web.app import application

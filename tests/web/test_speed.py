@@ -1,9 +1,9 @@
-"""Many changes and a room full of visitors all get their answers. `python -m bench.web` times it."""
+"""Many changes, and a room full of visitors, all get answers. `python -m bench.web` times it."""
 
 import sys
 
 import pytest
-from conftest import ROOT, Server
+from served import ROOT, Server
 
 sys.path.insert(0, str(ROOT))
 from bench.web import a_room, one_visitor

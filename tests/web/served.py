@@ -1,0 +1,65 @@
+"""A server of one's own for tests, and what they start it with."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+DEMO = (ROOT / "demo" / "high-valley.toml").read_text(encoding="utf-8")
+CHROMIUM = "/usr/bin/chromium"
+
+
+def settings(folder, **changed):
+    from hoopwright.web.settings import Settings
+
+    return Settings(folder, hosts=frozenset({"testserver"}), workers=2, **changed)
+
+
+def free_port():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+class Server:
+    """`hoopwright serve` as a person starts it."""
+
+    def __init__(self, folder, *words):
+        self.folder, self.words = folder, words
+        self.port = free_port()
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.process = None
+
+    def start(self):
+        """Start, and return the seconds until the first page was there."""
+        begun = time.perf_counter()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "hoopwright", "serve", "--folder", str(self.folder)]
+            + ["--port", str(self.port), *self.words],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env=os.environ | {"PYTHONUNBUFFERED": "1"},
+        )
+        while time.perf_counter() - begun < 60:
+            try:
+                with urllib.request.urlopen(self.url, timeout=5) as answer:
+                    answer.read()
+                return time.perf_counter() - begun
+            except (urllib.error.URLError, ConnectionError):
+                assert self.process.poll() is None, self.process.stdout.read()
+                time.sleep(0.02)
+        raise AssertionError("the server did not start")
+
+    def stop(self):
+        self.process.terminate()
+        self.process.wait(20)
+
+    def kill(self):
+        self.process.kill()
+        self.process.wait(20)
