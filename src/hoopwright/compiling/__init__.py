@@ -16,13 +16,14 @@ from typing import Any
 REORDERED = frozenset({"contract", "reassoc", "nsz", "arcp"})
 
 
-def machine_code(function: Any, apart: tuple[Any, ...] = ()) -> Any:
+def machine_code(function: Any, apart: tuple[Any, ...] = (), inline: bool = False) -> Any:
     """Compile a function with every hoopwright function it calls; it then releases the interpreter.
 
     Only what numba takes: numbers, arrays, named tuples of them. Called functions are written into
     their callers, but for those in `apart`: large ones, perhaps with several callers, that with all
     they call make no arrays. So nobody need count who still uses an array, which in small loops
-    over many arrays takes longer than the work.
+    over many arrays takes longer than the work. Where arrays are counted throughout, `inline` still
+    writes every called function into its caller: worth it for one large loop over few arrays.
 
     The result is kept on disk, in a folder named after the digest of the sources beside the
     function, so a changed source is never answered by an old compilation; where no folder can be
@@ -36,7 +37,7 @@ def machine_code(function: Any, apart: tuple[Any, ...] = ()) -> Any:
     if shelf is not None:
         config.CACHE_DIR = str(shelf)
     try:
-        return _twin(function, numba.njit, shelf is not None, apart, True, {})
+        return _twin(function, numba.njit, shelf is not None, apart, inline, True, {})
     finally:
         config.CACHE_DIR = before
 
@@ -58,6 +59,7 @@ def _twin(
     njit: Any,
     kept: bool,
     apart: tuple[Any, ...],
+    inline: bool,
     counting: bool,
     done: dict[tuple[str, bool], Any],
 ) -> Any:
@@ -75,7 +77,7 @@ def _twin(
     for called in function.__code__.co_names:
         value = names.get(called)
         if isinstance(value, FunctionType) and value.__module__.startswith("hoopwright."):
-            names[called] = _twin(value, njit, kept, apart, counting, done)
+            names[called] = _twin(value, njit, kept, apart, inline, counting, done)
     twin = FunctionType(
         function.__code__, names, function.__name__, function.__defaults__, function.__closure__
     )
@@ -84,7 +86,7 @@ def _twin(
         nogil=True,
         error_model="numpy",
         fastmath=set(REORDERED),
-        forceinline=not counting and function not in apart,
+        forceinline=(not counting or (inline and not outermost)) and function not in apart,
         cache=kept and outermost,
         _nrt=counting,
     )(twin)
