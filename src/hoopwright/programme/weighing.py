@@ -160,13 +160,12 @@ class Weigher:
         if key not in self.climates:
             at = place_of(weather, bed)
             under = simulate(weather, bed, optics, schedule, at, self.march)
-            # Nothing of the cover matters to the open bed, so the first bed's serves the rest.
-            box = (bed.enclosure.width, bed.enclosure.length, bed.enclosure.soil_above_grade)
-            if box not in self.open_beds:
-                self.open_beds[box] = simulate(
+            # The open bed is the same whatever cover and habit it is held against.
+            if bed not in self.open_beds:
+                self.open_beds[bed] = simulate(
                     weather, bed, optics, Schedule.open_bed(), at, self.march
                 )
-            self.climates[key] = growth_of(under, self.open_beds[box])
+            self.climates[key] = growth_of(under, self.open_beds[bed])
         return self.climates[key]
 
     def _waste(self, design: Design, stock: list[AtHand]) -> float:
@@ -224,6 +223,7 @@ def _hoop_key(design: Design) -> object:
         standing.cover.material.key,
         standing.site,
         standing.eurocode,
+        standing.guyed,
         len(standing.hoops),
         float(np.sum(standing.hoop.curve.curvature)),
     )
