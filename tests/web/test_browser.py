@@ -272,6 +272,20 @@ def test_a_day_of_the_season_is_reached_by_keyboard(look, example):
     assert "frost" in page.inner_text("#told")
 
 
+def test_the_pointer_over_a_plot_of_the_year_reads_the_day_under_it(look, example):
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(example + "/season")
+    page.wait_for_selector("#told p")
+    label = page.locator(".chart svg text", has_text="Jun").first
+    label.scroll_into_view_if_needed()
+    box = label.bounding_box()
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    until(page, "() => document.querySelector('.hover-told').innerText.includes(' June')")
+    assert 160 <= int(page.input_value("#day")) <= 170
+    page.keyboard.press("Escape")
+    until(page, "() => document.querySelector('.hover-told').hidden")
+
+
 def test_by_keyboard_alone(look, server):
     """From the first page to a changed, undone and downloaded plan without a pointer."""
     page = look(viewport={"width": 1280, "height": 900}).page

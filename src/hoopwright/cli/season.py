@@ -131,31 +131,7 @@ def _print_grid(grid: Grid) -> None:
 def _write_calendar(read: ReadPlan, report: SeasonReport, path: Path, year: int | None) -> Path:
     import datetime
 
-    from hoopwright.climate.demo import DEMO_STATION
-    from hoopwright.climate.forecast.clock import standard_offset, zone_at
-    from hoopwright.season.calendar_file import (
-        Clock,
-        calendar_text,
-        inspection_events,
-        opening_events,
-        window_events,
-    )
+    from hoopwright.design.season_calendar import season_calendar
 
-    site = read.plan.site
-    latitude = DEMO_STATION.latitude if site.latitude is None else site.latitude
-    longitude = DEMO_STATION.longitude if site.longitude is None else site.longitude
-    asked = year or datetime.date.today().year + 1
-    zone = zone_at(latitude, longitude)
-    own = report.covers[1].name
-    events = [
-        event
-        for key, row in report.windows.items()
-        for event in window_events(
-            row[own], report.crops[key].name, report.crops[key].planted, asked
-        )
-    ]
-    events += opening_events(report.calendar, asked)
-    events += inspection_events(asked)
-    said = calendar_text(events, Clock(zone, standard_offset(zone, asked)), read.plan.name)
-    path.write_bytes(said)
+    path.write_bytes(season_calendar(read.plan, report, year or datetime.date.today().year + 1))
     return path

@@ -87,6 +87,8 @@ def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None)
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
+    except ValueError:
+        raise PlanError(file, (Problem("", "holds a number too long to read"),)) from None
     except RecursionError:
         raise PlanError(file, (Problem("", "is nested too deep; that is no plan"),)) from None
     catalogue, problems = _catalogue(data, folder)

@@ -50,13 +50,19 @@ def season(text: str, weather: Weather, progress: Progress) -> Any:
     from hoopwright.drawing.plots.field import plot_svg
     from hoopwright.drawing.season_plots import season_views
     from hoopwright.plan.contradictions import system_of
-    from hoopwright.sheet.season_words import calendar, sowing, warmth
+    from hoopwright.sheet.season_words import calendar, heat_by_opening, sowing, thirst, warmth
     from hoopwright.web.working import read_here
 
     with weather_beside(read_here(text), weather) as read:
         report, system = season_of(read, weather, progress), system_of(read.plan)
     progress(0.98, "Drawing the plots.")
-    grids = (sowing(report), calendar(report, system), warmth(report, system))
+    grids = (
+        sowing(report),
+        calendar(report, system),
+        warmth(report, system),
+        heat_by_opening(report, system),
+        thirst(report, system),
+    )
     return {
         "origin": report.origin,
         "short": _short(report, system),
@@ -200,33 +206,6 @@ def coming(text: str, weather: Weather, progress: Progress) -> Any:
             for one in found.days[:7]
         ],
     }
-
-
-def calendar_of(read: ReadPlan, report: SeasonReport, year: int) -> bytes:
-    """Return what to do when as an iCalendar file, times by the clock of the place."""
-    from hoopwright.climate.demo import DEMO_STATION
-    from hoopwright.climate.forecast.clock import standard_offset, zone_at
-    from hoopwright.season.calendar_file import (
-        Clock,
-        calendar_text,
-        inspection_events,
-        opening_events,
-        window_events,
-    )
-
-    site, own = read.plan.site, report.covers[1].name
-    latitude = DEMO_STATION.latitude if site.latitude is None else site.latitude
-    longitude = DEMO_STATION.longitude if site.longitude is None else site.longitude
-    zone = zone_at(latitude, longitude)
-    events = [
-        event
-        for key, row in report.windows.items()
-        for event in window_events(
-            row[own], report.crops[key].name, report.crops[key].planted, year
-        )
-    ]
-    events += [*opening_events(report.calendar, year), *inspection_events(year)]
-    return calendar_text(events, Clock(zone, standard_offset(zone, year)), read.plan.name)
 
 
 def on_day(data: Mapping[str, Any], day: int) -> dict[str, Any]:

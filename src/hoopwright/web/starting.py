@@ -51,6 +51,13 @@ _AGAINST: dict[str, dict[str, Any]] = {
 #: Clear height over the boards; the middle takes a whole stick of pipe.
 _HEIGHTS = {"low": "24 in", "middle": None, "tall": "48 in"}
 
+#: What the season is worked out for at first; the list can be changed on the workbench.
+_GROWN = {
+    "low": ["lettuce-leaf", "spinach", "radish", "carrot", "beet", "onion", "scallion", "parsley"],
+    "middle": ["pepper", "snap-bean", "kale", "chard", "broccoli", "basil", "lettuce-leaf"],
+    "tall": ["tomato", "cucumber", "pea", "summer-squash", "basil", "lettuce-leaf", "spinach"],
+}
+
 _METRIC = {
     "6 in": "150 mm",
     "24 in": "0.6 m",
@@ -119,6 +126,8 @@ def _wished(begun: Begun) -> dict[str, Any]:
     wished: dict[str, Any] = {}
     for trouble in begun.troubles:
         wished |= _AGAINST.get(trouble, {})
+    if begun.crops in _GROWN:
+        wished["season.crops"] = _GROWN[begun.crops]
     height = _HEIGHTS.get(begun.crops)
     if height is not None:
         wished["hoops.height"] = height

@@ -60,11 +60,12 @@ def sheet(text: str, weather: Weather, kind: Sheet, date: datetime.date) -> byte
 
 def calendar(text: str, weather: Weather, year: int) -> bytes | None:
     """Return the calendar file, or None where the season has not been worked out."""
-    from hoopwright.web.season import calendar_of, kept_season
+    from hoopwright.design.season_calendar import season_calendar
+    from hoopwright.web.season import kept_season
 
     read = read_here(text)
     season = kept_season(read, weather)
-    return None if season is None else calendar_of(read, season, year)
+    return None if season is None else season_calendar(read.plan, season, year)
 
 
 def drawings(text: str) -> bytes:

@@ -93,6 +93,48 @@
     (wanted.disabled ? document.getElementById(pressed === "undo" ? "redo" : "undo") : wanted)?.focus();
   });
 
+  // Over a plot of the year the pointer reads the day under it: the slider is moved, its words shown.
+  const MIDDLE = { Jan: 15, Dec: 349 };
+  const hover = document.createElement("div");
+  hover.className = "hover-told";
+  hover.setAttribute("aria-hidden", "true");
+  hover.hidden = true;
+  document.body.append(hover);
+
+  const dayAt = (drawing, x) => {
+    const at = {};
+    for (const one of drawing.querySelectorAll("text")) {
+      const name = one.textContent.trim();
+      const box = one.getBoundingClientRect();
+      if (name in MIDDLE) at[name] = box.left + box.width / 2;
+    }
+    if (at.Jan === undefined || at.Dec === undefined) return null;
+    const share = (x - at.Jan) / (at.Dec - at.Jan);
+    const day = Math.round(MIDDLE.Jan + share * (MIDDLE.Dec - MIDDLE.Jan));
+    return day >= 0 && day <= 364 ? day : null;
+  };
+
+  document.addEventListener("pointermove", (event) => {
+    const slider = document.getElementById("day");
+    const drawing = event.target.closest?.(".chart svg");
+    const day = slider && drawing ? dayAt(drawing, event.clientX) : null;
+    hover.hidden = day === null;
+    if (day === null) return;
+    const right = event.clientX > innerWidth / 2;
+    hover.style.left = right ? "" : `${event.clientX + 16}px`;
+    hover.style.right = right ? `${innerWidth - event.clientX + 16}px` : "";
+    hover.style.top = `${Math.min(event.clientY + 16, innerHeight - hover.offsetHeight - 8)}px`;
+    if (Number(slider.value) === day) return;
+    slider.value = day;
+    slider.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+  document.addEventListener("htmx:afterSwap", (event) => {
+    if (event.target.id === "told") hover.innerHTML = event.target.innerHTML;
+  });
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape") hover.hidden = true;
+  });
+
   const trouble = document.getElementById("trouble");
   const complain = (words) => {
     trouble.querySelector("span").textContent = words;
