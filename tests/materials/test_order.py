@@ -3,6 +3,8 @@
 import pytest
 
 from hoopwright.design import design_of
+from hoopwright.materials.order import AtHand, order_of
+from hoopwright.materials.parts import CountedPart, Parts
 from hoopwright.plan import read_plan, read_plan_text
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
@@ -62,3 +64,14 @@ def test_every_priced_line_multiplies_out():
     for line in order.lines:
         assert line.total == pytest.approx(line.buy * (line.price or 0.0))
     assert order.unpriced == ()
+
+
+def test_two_uses_of_one_thing_share_packs_and_what_is_at_hand():
+    catalogue = read_plan_text("").catalogue
+    thing = next(price.thing for price in catalogue.prices if price.sold_as == "pack")
+    two = (CountedPart(thing, 20, "to fix one"), CountedPart(thing, 15, "to fix another"))
+    order = order_of(Parts((), (), two), catalogue, [AtHand(thing, 18)])
+    assert sum(line.from_hand for line in order.lines) == 18
+    assert sum(line.buy * line.contents for line in order.lines) >= 35 - 18
+    once = order_of(Parts((), (), (CountedPart(thing, 17, "both"),)), catalogue, [])
+    assert order.total == pytest.approx(once.total)

@@ -17,7 +17,7 @@ from hoopwright.cutting import (
     cut_sticks,
 )
 from hoopwright.materials.packs import Pack, cheapest_packs
-from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
+from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.tables.people import Price
 
@@ -141,7 +141,7 @@ def order_of(parts: Parts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> O
         rolls.append(run)
         lines += _roll_lines(run, catalogue, sheets)
         leftovers += _roll_leftovers(run)
-    for counted in parts.counted:
+    for counted in one_line_each(parts.counted):
         new, spare = _pack_lines(counted, catalogue, at_hand)
         lines += new
         leftovers += spare

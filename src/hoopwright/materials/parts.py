@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from hoopwright.bed import Bed
@@ -59,6 +59,19 @@ class CountedPart:
     thing: str
     count: int
     use: str
+
+
+def one_line_each(counted: Iterable[CountedPart]) -> tuple[CountedPart, ...]:
+    """Return the counted things with those of one kind together, so that they share packs."""
+    counts: dict[str, int] = {}
+    uses: dict[str, list[str]] = {}
+    for part in counted:
+        counts[part.thing] = counts.get(part.thing, 0) + part.count
+        uses.setdefault(part.thing, []).append(part.use)
+    return tuple(
+        CountedPart(thing, count, ", ".join(dict.fromkeys(uses[thing])))
+        for thing, count in counts.items()
+    )
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from hoopwright.cutting import Piece
 from hoopwright.materials.order import AtHand, Leftover, Line, Order, name_of, order_of
-from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
+from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.people import Price
 
@@ -23,7 +23,7 @@ def together(beds: Iterable[tuple[str, Parts]]) -> Parts:
     """
     cut: dict[str, tuple[list[Piece], float]] = {}
     sheets: dict[str, list[SheetParts]] = {}
-    counted: dict[str, tuple[int, list[str]]] = {}
+    counted: list[CountedPart] = []
     for letter, parts in beds:
         for part in parts.cut:
             pieces, kerf = cut.get(part.thing, ([], 0.0))
@@ -32,19 +32,14 @@ def together(beds: Iterable[tuple[str, Parts]]) -> Parts:
         for film in parts.sheets:
             own = tuple(replace(one, name=_named(letter, one.name)) for one in film.sheets)
             sheets.setdefault(film.thing, []).append(SheetParts(film.thing, own))
-        for number in parts.counted:
-            count, uses = counted.get(number.thing, (0, []))
-            counted[number.thing] = (count + number.count, [*uses, number.use])
+        counted += parts.counted
     return Parts(
         tuple(CutParts(thing, tuple(pieces), kerf) for thing, (pieces, kerf) in cut.items()),
         tuple(
             SheetParts(thing, tuple(sheet for part in parts for sheet in part.sheets))
             for thing, parts in sheets.items()
         ),
-        tuple(
-            CountedPart(thing, count, ", ".join(dict.fromkeys(uses)))
-            for thing, (count, uses) in counted.items()
-        ),
+        one_line_each(counted),
     )
 
 
