@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -190,7 +191,17 @@ def simulate(
     """
     at = at or place_of(weather, bed)
     hours = settings(schedule, weather)
-    rows = forcing(at, bed.enclosure, optics, bed.canopy, hours, bed.coefficients, outside_air)
+    table_of_hours = _table_of_this_thread(len(weather))
+    rows = forcing(
+        at,
+        bed.enclosure,
+        optics,
+        bed.canopy,
+        hours,
+        bed.coefficients,
+        outside_air,
+        table_of_hours,
+    )
     ground = ground or bed.ground()
     p = constants(bed, optics, weather)
     soil = np.full(len(ground.side), float(at.deep[0]))
@@ -214,6 +225,17 @@ def simulate(
             "values that cannot be"
         )
     return under_cover(weather, table, Energy.from_sums(sums), ground.thickness, p)
+
+
+_kept = threading.local()
+
+
+def _table_of_this_thread(hours: int) -> NDArray[np.float64]:
+    """Return the thread's forcing table: new memory for each run takes longer than filling it."""
+    table: NDArray[np.float64] | None = getattr(_kept, "table", None)
+    if table is None or len(table) != hours:
+        table = _kept.table = np.empty((hours, names.FORCING_COLUMNS))
+    return table
 
 
 def call(
