@@ -256,3 +256,19 @@ def test_even_snow_branches_where_the_tangent_loses_its_least_eigenvalue(
     pair = [after, after - 1]
     theirs = np.interp(0.0, values[pair], levels[pair])
     assert ours == pytest.approx(theirs, rel=5e-3)
+
+
+@pytest.mark.parametrize("hold", [CLAMPED, TWO, FREE], ids=["clamped", "two straps", "one strap"])
+@pytest.mark.parametrize("share", [0.35, 0.45, 0.55])
+def test_bent_and_unloaded(share: float, hold: Hold) -> None:
+    """The bare bent pipe: shape within 0.1 % of its length, end forces within 0.5 %."""
+    hoop = outside.bend_from_straight(share, SPRING[hold], ELEMENTS)
+    curve = bend_hoop(1.0, share, hold)
+    ours = np.column_stack([np.interp(SHARES, curve.arc, place) for place in (curve.x, curve.y)])
+    theirs = hoop.places() - hoop.places()[0]
+    assert np.abs(ours - theirs).max() < 0.001
+
+    # The ground pushes the feet together with what the pipe pushes apart.
+    ground = hoop.feet()[:, 0]
+    assert ground[0] == pytest.approx(curve.thrust_per_stiffness, rel=0.005)
+    assert ground[1] == pytest.approx(-curve.thrust_per_stiffness, rel=0.005)
