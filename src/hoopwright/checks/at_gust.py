@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.response import states_at
-from hoopwright.checks.bed_in_wind import Resultant, held_down, resultants
+from hoopwright.checks.bed_in_wind import held_down, resultants
 from hoopwright.checks.followed_hoop import STRONGEST_GUST, FollowedHoop
 from hoopwright.checks.hoop_in_wind import added_strain, leg_capacity, lift
 from hoopwright.checks.standing import Standing
@@ -91,14 +91,10 @@ def _push(there: FollowedHoop) -> Floats:
 
 def _of_bed(standing: Standing, there: FollowedHoop, pressure: float) -> list[Asked]:
     found = resultants(standing, there)
-    lifts = [max(0.0, max(lift for lift, _ in end)) * pressure for end in _ends(found)]
-    drags = [max(drag for _, drag in end) * pressure for end in _ends(found)]
+    ends = [likely for _, _, likely in found], [outward for _, outward, _ in found]
+    lifts = [max(0.0, max(lift for lift, _ in end)) * pressure for end in ends]
+    drags = [max(drag for _, drag in end) * pressure for end in ends]
     return [
         Asked("Lift on the whole bed", "force", lifts[0], max(lifts), held_down(standing), False),
         Asked("Sideways on the whole bed", "force", drags[0], max(drags), None, False),
     ]
-
-
-def _ends(found: list[Resultant]) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
-    """Return lift and drag of every case: likely, then most outward."""
-    return [likely for _, _, likely in found], [outward for _, outward, _ in found]

@@ -88,8 +88,9 @@ def resultants(standing: Standing, wind: FollowedHoop) -> list[Resultant]:
 def bed_lifts(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the box leaves the ground with its cover."""
     held = held_down(standing)
-    worst = max(resultants(standing, wind), key=lambda item: item[2][0])
-    outward = max(item[1][0] for item in resultants(standing, wind))
+    found = resultants(standing, wind)
+    worst = max(found, key=lambda item: item[2][0])
+    outward = max(item[1][0] for item in found)
     per_pascal = Spread(*sorted((max(worst[2][0], 1e-6), max(worst[2][0], 1e-6), outward)))
     at = standing.wind.gust(held.over(per_pascal))
     tied = standing.hold_down.tied_to_soil

@@ -57,6 +57,13 @@ def rails_lift(standing: Standing, wind: FollowedHoop) -> Rung | None:
     )
 
 
+def _gust_of_pull(standing: Standing, wind: FollowedHoop, bears: Spread) -> Spread:
+    """Return the gust [m/s] whose suction pulls the film between hoops as hard as it bears."""
+    pull = _pull_of_suction(standing)
+    suction = Spread(*(float(np.interp(one, pull, STRESS_GRID)) for one in _ends(bears)))
+    return standing.wind.gust(pressures(suction, crown_suction(wind)))
+
+
 def clips_open(standing: Standing, wind: FollowedHoop) -> Rung | None:
     """Return the gust at which clips on an end hoop let the film go.
 
@@ -67,9 +74,7 @@ def clips_open(standing: Standing, wind: FollowedHoop) -> Rung | None:
         return None
     spacing = cover.clip_arc[1] - cover.clip_arc[0]
     grip = clip_grip(spacing)
-    pull = _pull_of_suction(standing)
-    capacity = Spread(*(float(np.interp(one, pull, STRESS_GRID)) for one in _ends(grip)))
-    at = standing.wind.gust(pressures(capacity, crown_suction(wind)))
+    at = _gust_of_pull(standing, wind, grip)
     return Rung(
         name="clips-open",
         hazard="wind",
@@ -128,9 +133,7 @@ def film_strength(standing: Standing) -> tuple[Spread, str]:
 def film_tears(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the film stretches for good or tears between hoops."""
     strength, source = film_strength(standing)
-    pull = _pull_of_suction(standing)
-    capacity = Spread(*(float(np.interp(one, pull, STRESS_GRID)) for one in _ends(strength)))
-    at = standing.wind.gust(pressures(capacity, crown_suction(wind)))
+    at = _gust_of_pull(standing, wind, strength)
     return Rung(
         name="film-tears",
         hazard="wind",

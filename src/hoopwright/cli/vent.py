@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -33,7 +33,7 @@ def vent(
     from hoopwright.climate.forecast.form import ForecastPlace
     from hoopwright.climate.forecast.from_file import forecast_from_file
     from hoopwright.design.asked_forecast import asked_forecast
-    from hoopwright.design.coming_days import coming_days, forecast_place
+    from hoopwright.design.coming_days import coming_days, first_day, forecast_place
     from hoopwright.sheet.vent_words import day_lines
     from hoopwright.store import kept
 
@@ -44,11 +44,8 @@ def vent(
     else:
         place = forecast_place(design) or ForecastPlace("the bed", 44.0, -110.0)
         forecast = forecast_from_file(file, place, None)
-    begun = forecast.weather.start
-    first = begun.date() if file is not None else date.today()
-    first += timedelta(days=0 if today else 1)
-    if datetime.combine(first, datetime.min.time()) < begun:
-        first = begun.date() + timedelta(days=1)
+    now = forecast.weather.start.date() if file is not None else date.today()
+    first = first_day(forecast, now + timedelta(days=0 if today else 1))
     found = coming_days(design, forecast, first, None, None)
     if json:
         told = [day_data(one) for one in found.days[:days]]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from typing import Any
 
 from hoopwright.climate.forecast.form import Forecast, ForecastPlace
@@ -58,6 +58,13 @@ def bearing_of(design: Design) -> Bearing:
         gives_in_snow="the hoops",
         hail=hail.at.low >= HALF_INCH_HAIL,
     )
+
+
+def first_day(forecast: Forecast, wanted: date) -> date:
+    """Return the wanted day, or the first later one that the forecast covers from midnight."""
+    begun = forecast.weather.start
+    whole = begun.date() + timedelta(days=0 if begun.time() == time.min else 1)
+    return max(wanted, whole)
 
 
 def coming_days(

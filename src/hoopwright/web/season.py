@@ -179,7 +179,7 @@ def coming(text: str, weather: Weather, progress: Progress) -> Any:
     """Return the advice for the coming days, as `hoopwright vent` gives it."""
     from hoopwright.design import design_of
     from hoopwright.design.asked_forecast import asked_forecast
-    from hoopwright.design.coming_days import coming_days
+    from hoopwright.design.coming_days import coming_days, first_day
     from hoopwright.heat.compiled import compiled_march
     from hoopwright.sheet.vent_words import day_lines
     from hoopwright.store import kept
@@ -190,10 +190,7 @@ def coming(text: str, weather: Weather, progress: Progress) -> Any:
         progress(0.1, "Asking for the forecast; up to half a minute.")
         forecast = asked_forecast(read, design, kept.folder() / "forecast")
     progress(0.6, "Running the bed through the coming days.")
-    begun = forecast.weather.start
-    first = datetime.date.today()
-    if begun.date() >= first and (begun.hour, begun.minute) != (0, 0):
-        first = begun.date() + datetime.timedelta(days=1)
+    first = first_day(forecast, datetime.date.today())
     found = coming_days(design, forecast, first, None, compiled_march())
     return {
         "notes": list(forecast.notes),
