@@ -13,7 +13,11 @@ PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 @pytest.fixture(scope="module")
 def worked():
     read = read_plan_text(PLAN)
-    return read, design_of(read), worked_changes(read, design_of(read))
+    told = []
+    found = worked_changes(read, design_of(read), lambda done, whole: told.append((done, whole)))
+    whole = told[-1][1]
+    assert told == [(done, whole) for done in range(1, whole + 1)]
+    return read, design_of(read), found
 
 
 def test_changes_help_and_stand_in_order_of_value(worked):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -66,13 +66,21 @@ class WorkedChange:
         return self.relative_gain > WORTH_SAYING
 
 
-def worked_changes(read: ReadPlan, before: Design) -> tuple[WorkedChange, ...]:
-    """Return the changes that help, the most gain for the money first."""
-    worked = [
-        found
-        for change in changes(read, before)
-        if (found := _work_out(read, before, change)) is not None and found.helps
-    ]
+def worked_changes(
+    read: ReadPlan, before: Design, progress: Callable[[int, int], None] | None = None
+) -> tuple[WorkedChange, ...]:
+    """Return the changes that help, the most gain for the money first.
+
+    progress : told how many changes are worked out, of how many, after each
+    """
+    possible = tuple(changes(read, before))
+    worked = []
+    for number, change in enumerate(possible, start=1):
+        found = _work_out(read, before, change)
+        if found is not None and found.helps:
+            worked.append(found)
+        if progress is not None:
+            progress(number, len(possible))
     return tuple(sorted(worked, key=_value, reverse=True))
 
 

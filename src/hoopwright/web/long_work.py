@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import datetime
 import hashlib
-import threading
-import time
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -54,46 +51,21 @@ def code_print() -> str:
     return hashlib.sha256(repr(seen).encode("utf-8")).hexdigest()
 
 
-@contextmanager
-def ticking(progress: Progress, seconds: float, says: str) -> Iterator[None]:
-    """Tell of progress by the clock against an estimate, for work that tells of none itself."""
-    over = threading.Event()
-
-    def tick() -> None:
-        begun = time.monotonic()
-        while not over.wait(0.3):
-            gone = time.monotonic() - begun
-            left = max(1.0, seconds - gone)
-            progress(min(0.95, gone / seconds), f"{says}; about {left:.0f} s more.")
-
-    thread = threading.Thread(target=tick, daemon=True)
-    thread.start()
-    try:
-        yield
-    finally:
-        over.set()
-        thread.join()
-
-
 def changes(text: str, weather: Weather, progress: Progress) -> Any:
     """Return what each change of the plan would gain and cost, as words and keys."""
     from hoopwright.cli.data import change_data
     from hoopwright.design import design_of
-    from hoopwright.programme.changes import changes as possible
     from hoopwright.programme.changes import worked_changes
     from hoopwright.sheet.ladder_words import change_words
     from hoopwright.web.working import read_here
 
-    begun = time.monotonic()
+    def told(done: int, whole: int) -> None:
+        progress(done / whole, f"{done} of {whole} changes worked out, each as a whole design.")
+
     read = read_here(text)
     before = design_of(read)
-    _ = before.ladder, before.order
-    each = time.monotonic() - begun
-    number = sum(1 for _ in possible(read, before))
-    says = f"Working out {number} changes, each as a whole design"
-    with ticking(progress, max(1.0, 0.8 * each * number), says):
-        worked = worked_changes(read, before)
-        words = change_words(before, worked)
+    worked = worked_changes(read, before, told)
+    words = change_words(before, worked)
     return [
         {"what": said.what, "gain": said.gain, "sets": change_data(one)["sets"]}
         for said, one in zip(words, worked, strict=True)
@@ -105,7 +77,7 @@ KINDS: Mapping[str, Kind] = {
     for kind in (
         Kind(
             "changes",
-            "What would help, each change worked out as a whole design, about 10 s",
+            "What would help, each change worked out as a whole design, a few seconds",
             changes,
         ),
         Kind(

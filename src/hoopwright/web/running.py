@@ -117,7 +117,7 @@ class Running:
         return None if held is None or body is None else (held.name, body)
 
     def _watch(self, job: Job, line: Connection) -> None:
-        end, noted = time.monotonic() + self._seconds, 0.0
+        end, noted, shown = time.monotonic() + self._seconds, 0.0, 0.0
         share, says = 0.0, "Starting."
         while not self._closing.is_set():
             if time.monotonic() > end:
@@ -138,8 +138,9 @@ class Running:
                     self._store.jobs.tell(job.id, "failed", share, says)
                     return
                 share = float(value)
-            if time.monotonic() - noted > _NOTE:
-                noted = time.monotonic()
+            # The first step is shown at once: short work would be over before the next note.
+            if time.monotonic() - noted > _NOTE or (share > 0.0 and shown == 0.0):
+                noted, shown = time.monotonic(), share
                 if not self._store.jobs.tell(job.id, "running", share, says):
                     return
 
