@@ -46,9 +46,9 @@ class Server:
             text=True,
             env=os.environ | {"PYTHONUNBUFFERED": "1"},
         )
-        while time.perf_counter() - begun < 60:
+        while time.perf_counter() - begun < 180:
             try:
-                with urllib.request.urlopen(self.url, timeout=5) as answer:
+                with urllib.request.urlopen(self.url, timeout=30) as answer:
                     answer.read()
                 return time.perf_counter() - begun
             except (urllib.error.URLError, ConnectionError):
