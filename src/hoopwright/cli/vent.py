@@ -30,23 +30,21 @@ def vent(
     from hoopwright import design_of, read_plan
     from hoopwright.cli import text
     from hoopwright.cli.season_data import day_data
-    from hoopwright.climate.forecast.form import ForecastPlace
-    from hoopwright.climate.forecast.from_file import forecast_from_file
-    from hoopwright.design.asked_forecast import asked_forecast
-    from hoopwright.design.coming_days import coming_days, first_day, forecast_place
+    from hoopwright.design.asked_forecast import asked_forecast, saved_forecast
+    from hoopwright.design.coming_days import coming_days, first_day
     from hoopwright.sheet.vent_words import day_lines
     from hoopwright.store import kept
 
     read = read_plan(plan)
     design = design_of(read)
     if file is None:
-        forecast = asked_forecast(read, design, kept.folder() / "forecast", service)
+        asked = asked_forecast(read, design, kept.folder() / "forecast", service)
     else:
-        place = forecast_place(design) or ForecastPlace("the bed", 44.0, -110.0)
-        forecast = forecast_from_file(file, place, None)
+        asked = saved_forecast(read, design, file)
+    forecast = asked.forecast
     now = forecast.weather.start.date() if file is not None else date.today()
     first = first_day(forecast, now + timedelta(days=0 if today else 1))
-    found = coming_days(design, forecast, first, None, None)
+    found = coming_days(design, forecast, first, asked.past, None)
     if json:
         told = [day_data(one) for one in found.days[:days]]
         print(text.as_json({"notes": list(forecast.notes), "days": told}))

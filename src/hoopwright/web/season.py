@@ -188,10 +188,11 @@ def coming(text: str, weather: Weather, progress: Progress) -> Any:
     with weather_beside(read_here(text), weather) as read:
         design = design_of(read)
         progress(0.1, "Asking for the forecast; up to half a minute.")
-        forecast = asked_forecast(read, design, kept.folder() / "forecast")
+        asked = asked_forecast(read, design, kept.folder() / "forecast")
     progress(0.6, "Running the bed through the coming days.")
+    forecast = asked.forecast
     first = first_day(forecast, datetime.date.today())
-    found = coming_days(design, forecast, first, None, compiled_march())
+    found = coming_days(design, forecast, first, asked.past, compiled_march())
     return {
         "notes": list(forecast.notes),
         "made": datetime.datetime.now().strftime("%A %d %B, %H:%M"),

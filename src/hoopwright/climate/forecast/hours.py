@@ -125,7 +125,7 @@ def forecast_of(
         kept.hail,
         issued,
         zone,
-        tuple(notes),
+        (f"Forecast: {service}.", *notes),
     )
 
 
