@@ -32,7 +32,7 @@ def run(*words):
         [sys.executable, "-m", "hoopwright", "climate", *map(str, words)],
         capture_output=True,
         text=True,
-        timeout=120,
+        timeout=300,
     )
 
 

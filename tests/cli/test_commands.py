@@ -18,7 +18,7 @@ def run(*words, cwd=None, stdin=""):
         text=True,
         cwd=cwd,
         input=stdin,
-        timeout=120,
+        timeout=300,
     )
 
 
@@ -121,7 +121,7 @@ def imported(*words):
         "print('MODULES', *sorted(sys.modules))"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code, *map(str, words)], capture_output=True, text=True, timeout=60
+        [sys.executable, "-c", code, *map(str, words)], capture_output=True, text=True, timeout=300
     )
     return set(done.stdout.splitlines()[-1].split()[1:])
 

@@ -12,7 +12,7 @@ def run(*words):
         [sys.executable, "-m", "hoopwright", *map(str, words)],
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=300,
     )
 
 

@@ -89,18 +89,19 @@ def example(server):
     def post(path, body):
         data, kind = json.dumps(body).encode(), {"content-type": "application/json"}
         request = urllib.request.Request(server.url + path, data, kind)
-        return json.loads(urllib.request.urlopen(request, timeout=120).read())
+        return json.loads(urllib.request.urlopen(request, timeout=300).read())
 
     text = edited(DEMO, {"season.years": "6", "season.crops": "spinach, tomato, kale"})
     plan = post("/api/plans", {"text": text})["id"]
     urllib.request.urlopen(
-        urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"), timeout=60
+        urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"),
+        timeout=300,
     )
     work = f"/api/plans/{plan}/work/season"
     post(work, {})
     end = time.monotonic() + 240
     while True:
-        shown = json.loads(urllib.request.urlopen(server.url + work, timeout=120).read())
+        shown = json.loads(urllib.request.urlopen(server.url + work, timeout=300).read())
         if shown["result"] is not None:
             return f"{server.url}/plans/{plan}"
         assert time.monotonic() < end, shown

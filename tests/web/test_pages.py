@@ -104,7 +104,7 @@ def test_costs_and_ladder_on_the_page_are_those_of_the_command_line(client, plan
 
 def _cli(*words):
     done = subprocess.run(
-        [sys.executable, "-m", "hoopwright", *words], capture_output=True, text=True, timeout=120
+        [sys.executable, "-m", "hoopwright", *words], capture_output=True, text=True, timeout=300
     )
     assert done.returncode == 0, done.stderr
     return done.stdout
