@@ -6,7 +6,7 @@ import pytest
 from hoopwright.season.bed_years import BedYears, Digest, RangeLeast, SeasonError, first_reaching
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.frost_risk import band_curve, frost_curve, frost_dates, wilson
-from hoopwright.season.gains import date_text, gain, limited_by_heat
+from hoopwright.season.gains import date_text, gain, limited_by_heat, within_error
 from hoopwright.season.losses import fates
 from hoopwright.season.windows import (
     long_runs,
@@ -115,6 +115,85 @@ def test_hardening_lets_kale_through_a_night_that_kills_it_soft() -> None:
     assert lost[0] > lost[1]
 
 
+def test_hardness_stands_between_the_regimes_it_was_measured_in() -> None:
+    """5 degC by day and 2 by night harden spinach, 20 and 17 take all of it away again.
+
+    Fennell and Li 1985, Acta Hort. 168 (abstract read).
+    """
+    spinach = crop("spinach").cold
+    soft, hard = spinach.plant_kill, spinach.hardened_kill
+    for day, night, band in ((5.0, 2.0, hard), (20.0, 17.0, soft)):
+        leaf = np.tile(np.where(np.arange(24) < 12, night, day), 365)[None, :]
+        cold = leaf.copy()
+        cold[0, 200 * 24 + 4] = band.middle
+        digest = Digest(BedYears("lab", leaf, cold, np.full((1, 8760), 18.0)))
+        fate = fates(crop("spinach"), digest)
+        reached = (fate.emerged[0] < 170) & (fate.picked[0] > 200) & (np.arange(365) > 0)
+        grown = reached & (fate.picked[0] - 200 < 10)
+        assert fate.frost[0, grown] == pytest.approx(0.5, abs=0.02)
+
+
+def test_tops_that_come_back_from_below_are_not_lost() -> None:
+    """Killed to the ground early, potatoes come up again; late, they are lost."""
+    steady = np.full((1, 8760), 18.0)
+    leaf = steady.copy()
+    leaf[0, 150 * 24 + 4] = -4.0
+    fate = fates(crop("potato"), Digest(BedYears("lab", steady, leaf, steady)))
+    needed = crop("potato").thermal_time().middle / (18.0 - crop("potato").growth.base)
+    half = int(needed / 2)
+    assert fate.frost[0, 150 - half + 3] == 0.0
+    assert fate.frost[0, 150 - half - 3] == 1.0
+    tomato = fates(crop("tomato"), Digest(BedYears("lab", steady, leaf, steady)))
+    assert tomato.frost[0, 140] == 1.0
+
+
+def test_what_is_eaten_whole_is_picked_before_a_killing_night() -> None:
+    """From the shortest days promised on a frost ends the harvest, and is no loss of it."""
+    steady = np.full((1, 8760), 16.0)
+    for key, spared in (("lettuce-leaf", True), ("snap-bean", False)):
+        plant = crop(key)
+        leaf = steady.copy()
+        fate = fates(plant, Digest(BedYears("lab", steady, leaf, steady)))
+        night = int(fate.ripe[0, 120]) - 1
+        leaf[0, night * 24 + 4] = -15.0
+        fate = fates(plant, Digest(BedYears("lab", steady, leaf, steady)))
+        assert (fate.picked[0, 120] <= night) is np.bool_(spared)
+        assert fate.frost[0, 120] == (0.0 if spared else 1.0)
+
+
+def test_hot_noons_between_cold_nights_spoil_blossoms_but_not_leaves() -> None:
+    """Knott's monthly means call 60 to 65 degF best for lettuce, whatever the noon."""
+    lost = {}
+    for night in (-14.0, -4.0):
+        shape = np.where((np.arange(24) > 9) & (np.arange(24) < 18), 32.0, 32.0 + night - 8)
+        air = np.tile(shape, 365)[None, :]
+        digest = Digest(BedYears("lab", air, np.full_like(air, 18.0), np.full_like(air, 18.0)))
+        lost[night] = [fates(crop(key), digest).heat[0, 150] for key in ("lettuce-leaf", "pea")]
+    cool, warm = lost[-14.0], lost[-4.0]
+    assert cool[0] == 0.0
+    assert cool[1] > 0.0
+    assert warm[0] > 0.0
+
+
+def test_nothing_is_started_in_cold_soil(outside) -> None:
+    for key, least in (("spinach", 4.4), ("snap-bean", 15.0), ("onion", 4.4), ("tomato", 12.0)):
+        found = window(crop(key), outside)
+        usual = np.median(outside.soil_before(3)[:, :365], axis=0)
+        assert found.stretches or found.hindrance
+        for stretch in found.stretches:
+            assert usual[stretch.first] >= least - 0.05, key
+    assert any(cause == "cold soil" for cause in window(crop("spinach"), outside).obstacles[:40])
+
+
+def test_two_covers_are_told_apart_by_the_same_years(outside, inside) -> None:
+    a, b = window(crop("spinach"), outside), window(crop("spinach"), inside)
+    assert within_error(a, a)
+    assert not within_error(a, b)
+    assert a.earliest is not None
+    assert b.earliest is not None
+    assert len(a.earliest.drawn) == len(b.earliest.drawn) == 200
+
+
 def test_a_month_of_heat_bolts_spinach_and_says_so() -> None:
     hot = np.full((3, 8760), 20.0)
     hot.reshape(3, 365, 24)[:, 180:240, 12:18] = 34.0
@@ -143,7 +222,7 @@ def test_the_same_day_under_two_covers_side_by_side(outside, inside) -> None:
     assert found.earliest is not None
     a, b = (losses_on(bean, digest, found.earliest.day) for digest in (outside, inside))
     assert b == found.losses
-    assert a.too_short > b.too_short  # seed lies too long in the colder soil
+    assert a.cold_soil > b.cold_soil
     assert b.frost + b.too_short <= 0.1 * b.years + 1e-9
     with pytest.raises(SeasonError, match="between 0 and 364"):
         losses_on(bean, inside, 365)

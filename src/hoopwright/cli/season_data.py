@@ -48,6 +48,9 @@ def day_data(found: Tomorrow) -> dict[str, Any]:
 def _window(window: Any) -> dict[str, Any]:
     data: dict[str, Any] = plain(asdict(window))
     data.pop("obstacles", None)
+    for end in ("earliest", "latest"):
+        if data[end] is not None:
+            data[end].pop("drawn")
     return data
 
 

@@ -106,6 +106,8 @@ class Cold:
     A band runs from the temperature at which nearly all plants are hurt (killed) up to that at
     which the first are. hardened : after a week or more of cool days; flower : open blossoms,
     heads or curds; None where the crop is eaten before it flowers.
+    regrows_until : [-] share of the way to harvest up to which killed tops come back from below
+    the ground, at the cost of a week or three; 0 for none
     """
 
     key: Annotated[str, text()]
@@ -117,6 +119,7 @@ class Cold:
     hardened_kill: Annotated[Band, numbers("degC", -35, 5)]
     flower_damage: Annotated[Band | None, numbers("degC", -35, 15)]
     flower_kill: Annotated[Band | None, numbers("degC", -35, 5)]
+    regrows_until: Annotated[float, number("-", 0, 1)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 

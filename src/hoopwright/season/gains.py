@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import isnan
 
+import numpy as np
+
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.windows import Window
 
@@ -60,33 +62,53 @@ def _sentence(outside: Window, inside: Window, early: int | None, late: int | No
     hot = limited_by_heat(outside, inside)
     if early is None or late is None:
         if inside.earliest is None and outside.earliest is None:
-            return f"No safe start, covered or open: {inside.hindrance}."
+            return f"No safe start, covered or open: {inside.hindrance}. {_best(inside)}"
         if inside.earliest is None:
             reason = "it is too hot under it; open it more" if hot else str(inside.hindrance)
             return f"Only in the open: under the cover {reason}."
         return f"Only under the cover; in the open {outside.hindrance} stands in the way."
-    parts = [_end(early, "earlier", "later"), _end(late, "later", "earlier")]
-    said = f"Start {parts[0]} in spring and {parts[1]} in the year than in the open."
-    if hot:
+    sure = not within_error(outside, inside)
+    said = f"Start {_end(early, 'earlier', 'later')} in spring{_doubt(early, sure)} and "
+    said += f"{_end(late, 'later', 'earlier')} in the year than in the open"
+    said += f"{_doubt(late, not within_error(outside, inside, first=False))}."
+    if hot and min(early, late) >= 0:
+        said += (
+            " Between, it is heat under the cover that takes days; open it more, or take it off."
+        )
+    elif hot:
         said += " It is heat under the cover that limits; open it more, or take it off."
-    elif early < 0:
-        said += f" {_why_later(outside, inside)}"
+    elif early < 0 and sure:
+        said += " Seed comes up sooner and plants are softer under the cover, while nights still "
+        said += "kill."
     return said
 
 
-def _why_later(outside: Window, inside: Window) -> str:
-    """Say why a cover seems to cost days in spring: chance, or seed up sooner and plants softer."""
-    if within_error(outside, inside):
-        return "That is within the sampling error of so few years."
-    return "Seed comes up sooner and plants are softer under the cover, while nights still kill."
+def _best(inside: Window) -> str:
+    """Say how much a start on the best day loses, for those who would risk it."""
+    lost = inside.losses
+    worst = max(lost.frost, lost.heat, lost.too_short)
+    return (
+        f"The best day under the cover, {date_text(lost.day)}, loses about {worst:.0f} of "
+        f"{lost.years} years."
+    )
 
 
-def within_error(outside: Window, inside: Window) -> bool:
-    """Return True where the two earliest days' 90 % intervals meet."""
-    a, b = outside.earliest, inside.earliest
-    if a is None or b is None:
+def within_error(outside: Window, inside: Window, first: bool = True) -> bool:
+    """Return True where the years cannot tell the two covers' first (last) days apart.
+
+    The same resamples of the years are read under both covers; the 90 % interval of the days
+    between them holds none (paired bootstrap; Efron 1979).
+    """
+    a = outside.earliest if first else outside.latest
+    b = inside.earliest if first else inside.latest
+    if a is None or b is None or len(a.drawn) != len(b.drawn) or not a.drawn:
         return False
-    return not (b.low > a.high or a.low > b.high)
+    apart = np.array(b.drawn) - np.array(a.drawn)
+    apart = apart[np.isfinite(apart)]
+    if apart.size == 0:
+        return True
+    low, high = np.quantile(apart, [0.05, 0.95])
+    return bool(low <= 0 <= high)
 
 
 def _end(days: int, more: str, less: str) -> str:
@@ -94,6 +116,10 @@ def _end(days: int, more: str, less: str) -> str:
         return "the same day"
     count = abs(days)
     return f"{count} day{'s' if count > 1 else ''} {more if days > 0 else less}"
+
+
+def _doubt(days: int, sure: bool) -> str:
+    return "" if sure or days == 0 else " (so few years cannot tell it from none)"
 
 
 def date_text(day: float) -> str:

@@ -20,14 +20,20 @@ class Habits:
     """How a crop's life is cut into stages and how long a gardener waits; assumptions all.
 
     seedling_share    : [-] of the way to harvest that a plant counts as a seedling
-    longest_emergence : [d] seed lies in the soil at most before it is given up
+    longest_emergence : [d] seed lies in the soil at most before it rots or is given up
+    least_soil        : [degC] of the soil to start anything in: 40 degF for cool-season crops
+                        (Utah State extension, secondary copy read). Seed wants the least it
+                        germinates at, plants their soil or base, where those are warmer
+    soil_days         : [d] the soil must have been that warm on the mean of so many
     longest_factor    : [-] times the seed list's longest days within which a crop must be ripe
     shoots_after      : [degC d] above base that tubers and cloves need to send up shoots, which
                         until then are safe in the soil
     """
 
     seedling_share: float = 0.15
-    longest_emergence: int = 40
+    longest_emergence: int = 28
+    least_soil: float = 4.4
+    soil_days: int = 3
     longest_factor: float = 2.0
     shoots_after: float = 100.0
 
@@ -37,30 +43,37 @@ class Fates:
     """One crop under one cover, arrays of shape (years, start days of the year).
 
     emerged, flowering, ripe : [d] counted from 1 January of the year of the start
+    picked         : [d] from when on a gardener picks before a killing night or a hot spell: what
+                     is eaten whole is big enough at the shortest time the seed list promises
+                     (common practice, no source); fruit and pods must be ripe
     frost          : [-] chance of loss to cold that year, the killing band taken as evenly likely
     frost_careful  : 1 where leaves came to the top of the band, the first to die
     frost_bold     : 1 where they came to its bottom, with hardly a survivor
     heat           : [-] chance of loss to heat, the limit's band in three steps
-    unripe         : 1 where it did not come up or ripen in the time a gardener waits
+    unripe         : 1 where it did not ripen in the time a gardener waits
+    cold_soil      : 1 where the soil was too cold to start in, or seed lay in it too long: no
+                     loss, since a gardener waits until it is warm
     """
 
     emerged: Days
     flowering: Days
+    picked: Days
     ripe: Days
     frost: Series
     frost_careful: Series
     frost_bold: Series
     heat: Series
     unripe: Series
+    cold_soil: Series
 
     @property
     def lost(self) -> Series:
         """Return the chance of loss to anything [-]."""
-        return np.maximum(np.maximum(self.frost, self.heat), self.unripe)
+        return self.lost_with(self.frost)
 
     def lost_with(self, frost: Series) -> Series:
         """Return the chance of loss with another reading of the killing band [-]."""
-        return np.maximum(np.maximum(frost, self.heat), self.unripe)
+        return np.asarray(np.max([frost, self.heat, self.unripe], axis=0))
 
 
 def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
@@ -72,23 +85,28 @@ def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
     years = len(digest.years)
     start = np.broadcast_to(np.arange(YEAR), (years, YEAR))
     warmth = digest.warmth(crop.growth.base, crop.growth.ceiling)
-    needed = crop.thermal_time().middle
+    needed = crop.thermal_time()
     emerged = _emerged(crop, digest, start)
-    grown = first_reaching(warmth, emerged, how.seedling_share * needed)
-    flowering = first_reaching(warmth, emerged, crop.heat.sensitive_from * needed)
-    ripe = first_reaching(warmth, emerged, needed)
+    grown = first_reaching(warmth, emerged, how.seedling_share * needed.middle)
+    flowering = first_reaching(warmth, emerged, crop.heat.sensitive_from * needed.middle)
+    ripe = first_reaching(warmth, emerged, needed.middle)
+    whole = crop.habit.part not in ("pod", "fruit")
+    picked = first_reaching(warmth, emerged, needed.low) if whole else ripe
     buried = crop.habit.sown == "set"
     shown = first_reaching(warmth, emerged, how.shoots_after) if buried else emerged
-    cold = _Cold(crop, digest, shown, grown, flowering, ripe)
+    regrown = first_reaching(warmth, emerged, crop.cold.regrows_until * needed.middle)
+    cold = _Cold(crop, digest, np.maximum(shown, regrown), grown, flowering, picked)
     return Fates(
         emerged=emerged,
         flowering=flowering,
+        picked=picked,
         ripe=ripe,
         frost=cold.chance(),
         frost_careful=cold.reached(top=True),
         frost_bold=cold.reached(top=False),
-        heat=_heat(crop, digest, emerged, flowering, ripe),
-        unripe=_unripe(crop, start, emerged, ripe, how),
+        heat=_heat(crop, digest, emerged, flowering, picked),
+        unripe=_unripe(crop, start, ripe, how),
+        cold_soil=_cold_soil(crop, digest, start, emerged, how),
     )
 
 
@@ -99,11 +117,19 @@ def _emerged(crop: Crop, digest: Digest, start: Days) -> Days:
     return first_reaching(sums, start, 1.0)
 
 
-def _unripe(crop: Crop, start: Days, emerged: Days, ripe: Days, how: Habits) -> Series:
+def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
     longest = how.longest_factor * crop.habit.days_to_harvest.high
-    too_long = (ripe - start > longest) | (ripe > 2 * YEAR)
-    too_late = emerged - start > how.longest_emergence
-    return (too_long | too_late).astype(np.float64)
+    return ((ripe - start > longest) | (ripe > 2 * YEAR)).astype(np.float64)
+
+
+def _cold_soil(crop: Crop, digest: Digest, start: Days, emerged: Days, how: Habits) -> Series:
+    """Return 1 where the soil was too cold to start in, or seed came up too late."""
+    if crop.planted:
+        wanted = crop.growth.soil_to_plant or crop.growth.base
+    else:
+        wanted = crop.germination.least_soil
+    cold = digest.soil_before(how.soil_days)[:, :YEAR] < max(how.least_soil, wanted)
+    return (cold | (emerged - start > how.longest_emergence)).astype(np.float64)
 
 
 def between(soft: Band, hard: Band, hardness: float) -> Band:
@@ -114,7 +140,11 @@ def between(soft: Band, hard: Band, hardness: float) -> Band:
 
 
 class _Cold:
-    """The coldest leaf of each stage against that stage's killing band."""
+    """The coldest leaf of each stage against that stage's killing band.
+
+    emerged : from when on cold kills for good: tops that come back from below the ground do not
+    count until then
+    """
 
     def __init__(
         self,
@@ -123,19 +153,19 @@ class _Cold:
         emerged: Days,
         grown: Days,
         flowering: Days,
-        ripe: Days,
+        picked: Days,
     ) -> None:
         bands = crop.cold
         self.pairs: list[tuple[Series, Band]] = []
         for hardness, coldest in zip(HARDNESS, digest.by_hardness, strict=True):
             for first, last, soft in (
                 (emerged, grown, bands.seedling_kill),
-                (grown, ripe, bands.plant_kill),
+                (np.maximum(emerged, grown), picked, bands.plant_kill),
             ):
                 band = between(soft, bands.hardened_kill, hardness)
                 self.pairs.append((coldest.between(first, last), band))
         if bands.flower_kill is not None:
-            self.pairs.append((digest.coldest.between(flowering, ripe), bands.flower_kill))
+            self.pairs.append((digest.coldest.between(flowering, picked), bands.flower_kill))
 
     def chance(self) -> Series:
         """Return how far the coldest leaf went into a band, 0 at its top and 1 at its bottom."""
@@ -151,16 +181,21 @@ class _Cold:
         return np.asarray(np.any(hits, axis=0), dtype=np.float64)
 
 
-def _heat(crop: Crop, digest: Digest, emerged: Days, flowering: Days, ripe: Days) -> Series:
+def _heat(crop: Crop, digest: Digest, emerged: Days, flowering: Days, picked: Days) -> Series:
     rows = np.arange(len(digest.years))[:, None]
     last = 2 * YEAR
-    begin, end = np.minimum(flowering, last), np.minimum(ripe, last)
+    begin, end = np.minimum(flowering, last), np.minimum(picked, last)
+    # Pollen feels the hour. Bolting and quality follow the whole day: the limits are those of
+    # places with warm nights, and Knott's monthly means call the same noons best where nights are
+    # cold. So such a day counts only if its mean, too, is above the crop's best months.
+    blossoms = crop.habit.part in ("pod", "fruit")
+    mean = -np.inf if blossoms else crop.growth.optimum_month.high
     steps = []
     for limit in (crop.heat.limit.low, crop.heat.limit.middle, crop.heat.limit.high):
-        counted = digest.hot_days(limit)
+        counted = digest.hot_days(limit, mean)
         steps.append(counted[rows, end] - counted[rows, begin] >= crop.heat.spoils_after)
     spoiled = np.mean(steps, axis=0)
     death = crop.heat.death
-    hottest = -digest.hottest.between(emerged, ripe)
+    hottest = -digest.hottest.between(emerged, picked)
     killed = np.clip((hottest - death.low) / max(death.high - death.low, 1e-6), 0.0, 1.0)
     return np.asarray(np.maximum(spoiled, killed))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -16,11 +16,13 @@ from hoopwright.season.losses import Fates, Habits, fates
 
 Series = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-Cause = Literal["frost", "heat", "too short", "year's end"]
+Cause = Literal["frost", "heat", "too short", "cold soil", "year's end"]
 
 ONE_IN_TEN = 0.1
 SHORTEST_RUN = 5
 """[d] a stretch of good start days must last, lest one lucky day be called a season; ours."""
+USUAL = 0.5
+"""[-] of the years in which the soil must be warm enough on a start day; ours."""
 RESAMPLES = 200
 
 
@@ -29,11 +31,14 @@ class DateRange:
     """A day of the year (0 is the first) with the 90 % interval of its sampling error.
 
     low, high : day; NaN where fewer than nine in ten resamples of the years have such a day
+    drawn     : the day in each resample, NaN where there is none. The same years are drawn for
+                every cover, so the days of two covers can be taken from each other
     """
 
     day: int
     low: float
     high: float
+    drawn: tuple[float, ...] = field(default=(), repr=False)
 
 
 @dataclass(frozen=True)
@@ -70,6 +75,7 @@ class Losses:
     frost: float
     heat: float
     too_short: float
+    cold_soil: float
 
 
 @dataclass(frozen=True)
@@ -170,12 +176,11 @@ def _window(
     crop: Crop, digest: Digest, risk: float, habits: Habits | None, seed: int, odds: bool
 ) -> Window:
     fate = fates(crop, digest, habits)
-    lost = fate.lost
-    chance = lost.mean(axis=0)
-    good = long_runs(chance <= risk + 1e-12)
+    even = np.full((1, len(digest.years)), 1.0 / len(digest.years))
+    good = _good_days(fate, fate.lost, risk, even)[0]
     spans = spans_of(good)
-    day = spans[0][0] if spans else int(np.argmin(chance))
-    draw = _resampled(lost, risk, seed) if odds and spans else None
+    day = spans[0][0] if spans else _best_day(fate)
+    draw = _resampled(fate, risk, seed) if odds and spans else None
     return Window(
         crop=crop.key,
         cover=digest.years.name,
@@ -184,8 +189,8 @@ def _window(
         earliest=_ranged(spans[0][0], draw, first=True) if spans else None,
         latest=_ranged(spans[-1][1], draw, first=False) if spans else None,
         stretches=tuple(Stretch(a, b, _cause(fate, a - 1), _cause(fate, b + 1)) for a, b in spans),
-        careful=_ends(fate.lost_with(fate.frost_careful), risk),
-        bold=_ends(fate.lost_with(fate.frost_bold), risk),
+        careful=_ends(_good_days(fate, fate.lost_with(fate.frost_careful), risk, even)[0]),
+        bold=_ends(_good_days(fate, fate.lost_with(fate.frost_bold), risk, even)[0]),
         harvest=_harvest(fate, day),
         flowering=_flowering(fate, day),
         losses=_losses(fate, day),
@@ -202,6 +207,7 @@ def _losses(fate: Fates, day: int) -> Losses:
         float(fate.frost[:, day].sum()),
         float(fate.heat[:, day].sum()),
         float(fate.unripe[:, day].sum()),
+        float(fate.cold_soil[:, day].sum()),
     )
 
 
@@ -222,42 +228,59 @@ def spans_of(good: Flags) -> list[tuple[int, int]]:
     return [(int(a), int(b) - 1) for a, b in zip(firsts, after, strict=True)]
 
 
-def _ends(lost: Series, risk: float) -> tuple[int, int] | None:
-    spans = spans_of(long_runs(lost.mean(axis=0) <= risk + 1e-12))
+def _good_days(fate: Fates, lost: Series, risk: float, weight: Series) -> Flags:
+    """Return the start days that keep the risk, in soil that is usually warm enough.
+
+    weight : [-] of each year, shape (any, years); so many rows of flags are returned
+    """
+    safe = weight @ lost <= risk + 1e-9
+    return long_runs(safe & (weight @ fate.cold_soil <= USUAL + 1e-9))
+
+
+def _best_day(fate: Fates) -> int:
+    """Return the day that loses least among those whose soil is usually warm enough."""
+    chance, cold = fate.lost.mean(axis=0), fate.cold_soil.mean(axis=0)
+    return int(np.argmin(np.where(cold <= max(USUAL, cold.min()), chance, np.inf)))
+
+
+def _ends(good: Flags) -> tuple[int, int] | None:
+    spans = spans_of(good)
     return (spans[0][0], spans[-1][1]) if spans else None
 
 
-def _resampled(lost: Series, risk: float, seed: int) -> Flags:
+def _resampled(fate: Fates, risk: float, seed: int) -> Flags:
     """Return good days in resamples of the years (bootstrap; Efron 1979)."""
-    years = lost.shape[0]
+    years = fate.frost.shape[0]
     drawn = np.random.default_rng(seed).integers(0, years, (RESAMPLES, years))
     weight = np.zeros((RESAMPLES, years))
     np.add.at(weight, (np.arange(RESAMPLES)[:, None], drawn), 1.0 / years)
-    return long_runs(weight @ lost <= risk + 1e-9)
+    return _good_days(fate, fate.lost, risk, weight)
 
 
 def _ranged(day: int, draw: Flags | None, first: bool) -> DateRange:
     if draw is None:
         return DateRange(day, float("nan"), float("nan"))
     some = draw.any(axis=1)
+    days = draw.argmax(axis=1) if first else YEAR - 1 - draw[:, ::-1].argmax(axis=1)
+    drawn = tuple(np.where(some, days, np.nan).tolist())
     if some.mean() < 0.9:
-        return DateRange(day, float("nan"), float("nan"))
-    found = draw[some]
-    days = found.argmax(axis=1) if first else YEAR - 1 - found[:, ::-1].argmax(axis=1)
-    low, high = np.quantile(days, [0.05, 0.95])
-    return DateRange(day, float(low), float(high))
+        return DateRange(day, float("nan"), float("nan"), drawn)
+    low, high = np.quantile(days[some], [0.05, 0.95])
+    return DateRange(day, float(low), float(high), drawn)
 
 
 def _cause(fate: Fates, day: int) -> Cause:
-    """Return what loses most starts of that day; a crop never ripe has no other cause."""
+    """Return what loses most starts of that day; of equals the one that comes first in the year."""
     if not 0 <= day < YEAR:
         return "year's end"
-    unripe, frost, heat = (
-        float(part[:, day].mean()) for part in (fate.unripe, fate.frost, fate.heat)
-    )
-    if heat > max(frost, unripe):
-        return "heat"
-    return "frost" if frost >= unripe else "too short"
+    if fate.cold_soil[:, day].mean() > USUAL:
+        return "cold soil"
+    parts: dict[Cause, Series] = {
+        "frost": fate.frost,
+        "too short": fate.unripe,
+        "heat": fate.heat,
+    }
+    return max(parts, key=lambda cause: float(parts[cause][:, day].mean()))
 
 
 def _harvest(fate: Fates, day: int) -> HarvestDates:

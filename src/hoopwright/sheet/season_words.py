@@ -169,10 +169,11 @@ def _way(opening: Opening, system: System) -> str:
 
 def window_words(window: Window) -> str:
     """Return the dates between which a crop is started, or what stands in the way."""
-    if window.earliest is None or window.latest is None:
+    if not window.stretches:
         return f"none: {window.hindrance}"
-    first, last = date_text(window.earliest.day), date_text(window.latest.day)
-    return first if first == last else f"{first} to {last}"
+    return ", and ".join(
+        f"{date_text(one.first)} to {date_text(one.last)}" for one in window.stretches
+    )
 
 
 def harvest_words(window: Window) -> str:
