@@ -87,6 +87,8 @@ def _best(inside: Window) -> str:
     """Say how much a start on the best day loses, for those who would risk it."""
     lost = inside.losses
     worst = max(lost.frost, lost.heat, lost.too_short)
+    if worst > 0.95 * lost.years:
+        return "Every start is lost."
     return (
         f"The best day under the cover, {date_text(lost.day)}, loses about {worst:.0f} of "
         f"{lost.years} years."
