@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any, get_args, get_origin
 
 import typer
 from pydantic import BaseModel
@@ -20,13 +21,27 @@ def plan_keys() -> str:
     """Return the page of every plan key with its default, range and meaning."""
     parts = [NOTE, "# Plan keys\n", "Every key has a default; `hoopwright new` writes them all.\n"]
     parts.append(_table(Plan, ""))
-    for name, field in Plan.model_fields.items():
-        for kind in (field.annotation, *getattr(field.annotation, "__args__", ())):
-            if isinstance(kind, type) and issubclass(kind, BaseModel):
-                heading = f"[[{name}]]" if name == "stock" else f"[{name}]"
-                about = (kind.__doc__ or "").strip().splitlines()[0]
-                parts.append(f"## {heading}\n\n{about}\n\n{_table(kind, name + '.')}")
+    parts += _sections(Plan, "")
     return "\n".join(parts)
+
+
+def _sections(model: type[BaseModel], prefix: str) -> list[str]:
+    """Return a part for each section in a model, and for the rows in each section."""
+    parts = []
+    for name, field in model.model_fields.items():
+        for kind in _kinds(field.annotation):
+            path = f"{prefix}{name}"
+            heading = f"[[{path}]]" if get_origin(field.annotation) is tuple else f"[{path}]"
+            about = (kind.__doc__ or "").strip().splitlines()[0]
+            parts.append(f"## {heading}\n\n{about}\n\n{_table(kind, path + '.')}")
+            parts += _sections(kind, path + ".")
+    return parts
+
+
+def _kinds(annotation: Any) -> list[type[BaseModel]]:
+    """Return the sections that an annotation holds."""
+    held = (annotation, *get_args(annotation))
+    return [kind for kind in held if isinstance(kind, type) and issubclass(kind, BaseModel)]
 
 
 def _table(model: type[BaseModel], prefix: str) -> str:

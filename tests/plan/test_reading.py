@@ -7,9 +7,11 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from hoopwright.design import design_of
 from hoopwright.plan import PlanError, read_plan, read_plan_text
 from hoopwright.plan.schema import plan_schema
 from hoopwright.plan.starter import starter_plan
+from hoopwright.season.crops import crops
 
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 
@@ -146,7 +148,7 @@ def test_the_starter_reads_back_also_with_every_key_uncommented(answers):
     lines = text.split("# What is at hand")[0].splitlines()
     tried = 0
     for number, line in enumerate(lines):
-        if not re.fullmatch(r"# \w+ = .+", line) or line.startswith("# catalogue"):
+        if not re.fullmatch(r"# \w+ = .+", line) or line.startswith(("# catalogue", "# varieties")):
             continue
         tried += 1
         read_plan_text("\n".join([*lines[:number], line[2:], *lines[number + 1 :]]))
@@ -163,3 +165,50 @@ def test_the_schema_accepts_what_we_accept_and_refuses_unknown_keys():
     assert not validator.is_valid({"bed": {"lenght": "12 ft"}})
     assert not validator.is_valid({"bed": {"length": 12}})
     assert json.dumps(schema)
+
+
+VARIETY = """
+[[crop]]
+key = "my-radish"
+like = "radish"
+name = "my radish"
+"days to harvest [d]" = "20;24"
+"""
+
+
+def test_a_plan_names_a_file_of_its_own_varieties(tmp_path):
+    (tmp_path / "mine.toml").write_text(VARIETY)
+    (tmp_path / "bed.toml").write_text(
+        '[season]\nvarieties = "mine.toml"\ncrops = ["my-radish", "radish"]\n'
+    )
+    read = read_plan(tmp_path / "bed.toml")
+    known = crops(*read.varieties)
+    assert known["my-radish"].habit.days_to_harvest.high == 24
+    assert known["my-radish"].cold == known["radish"].cold
+    assert design_of(read).varieties == read.varieties
+
+
+@pytest.mark.parametrize(
+    ("held", "says"),
+    [
+        (None, "mine.toml"),
+        ('[[crop]]\nkey = "my-radish"\n', "mine.toml"),
+        ('[[crop]]\nkey = "a"\nlike = "radish"\n"days to harvest [d]" = "24;20"\n', "days to"),
+    ],
+)
+def test_a_bad_file_of_varieties_is_one_message(tmp_path, held, says):
+    if held is not None:
+        (tmp_path / "mine.toml").write_text(held)
+    (tmp_path / "bed.toml").write_text('[season]\nvarieties = "mine.toml"\n')
+    with pytest.raises(PlanError) as refused:
+        read_plan(tmp_path / "bed.toml")
+    assert len(refused.value.problems) == 1
+    assert refused.value.problems[0].key == "season.varieties"
+    assert says in str(refused.value)
+
+
+def test_a_crop_of_no_table_is_refused_by_name(tmp_path):
+    (tmp_path / "mine.toml").write_text(VARIETY)
+    (tmp_path / "bed.toml").write_text('[season]\nvarieties = "mine.toml"\ncrops = ["my-radis"]\n')
+    with pytest.raises(PlanError, match="my-radish"):
+        read_plan(tmp_path / "bed.toml")

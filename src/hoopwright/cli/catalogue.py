@@ -5,15 +5,18 @@ from __future__ import annotations
 import dataclasses
 import difflib
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from hoopwright.cli.options import AsJson
 
+if TYPE_CHECKING:
+    from hoopwright.tables.catalogue import Catalogue
+
 SHOWN = (
     "pipe", "lumber", "species", "batten", "cover", "strap", "screw", "clip", "stake", "rail",
-    "reach", "tool", "price",
+    "reach", "tool", "price", "crop",
 )  # fmt: skip
 
 
@@ -33,14 +36,14 @@ def catalogue(
     from hoopwright.cli import text
     from hoopwright.tables.catalogue import Catalogue
 
-    held = Catalogue().with_overlay(own) if own else Catalogue()
+    held = Catalogue().with_overlay(own) if own and table != "crop" else Catalogue()
     if table is None:
-        rows = [(name, str(len(held.everything_in(name)))) for name in SHOWN]
+        rows = [(name, str(len(_records(held, name, None)))) for name in SHOWN]
         print(text.as_json(dict(rows)) if json else text.table(("Table", "Rows"), rows, right=(1,)))
         return
     if table not in SHOWN:
         raise NoSuchTable(f"no table '{table}'{_nearest(table, SHOWN)}; one of {', '.join(SHOWN)}")
-    records = held.everything_in(table)
+    records = _records(held, table, own)
     if key is None:
         _list(table, records, json)
         return
@@ -55,6 +58,15 @@ def catalogue(
         else:
             for name, value in data.items():
                 print(text.labelled(name.replace("_", " "), _shown(name, value), 26))
+
+
+def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:
+    """Return the rows of a table; a crop's lie in several and are put together."""
+    if table != "crop":
+        return held.everything_in(table)
+    from hoopwright.season.crops import crops
+
+    return tuple(crops(*([own] if own else [])).values())
 
 
 def _list(table: str, records: tuple[Any, ...], json: bool) -> None:

@@ -59,9 +59,10 @@ def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, from the cache where nothing has changed since it was worked out."""
     from hoopwright.store import kept
 
-    file = read.weather_file
-    stamp = f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" if file else "demo"
-    name = f"season-{kept.key(read.plan.model_dump_json(), repr(read.catalogue.overlays), stamp)}"
+    files = [file for file in (read.weather_file, *read.varieties) if file is not None]
+    stamps = [f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" for file in files]
+    plan, own = read.plan.model_dump_json(), repr(read.catalogue.overlays)
+    name = f"season-{kept.key(plan, own, *stamps)}"
     held: SeasonReport | None = None if fresh else kept.load(name)
     if held is None:
         held = _worked_out(read)

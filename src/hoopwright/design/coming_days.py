@@ -72,7 +72,7 @@ def coming_days(
 ) -> ComingDays:
     """Return advice for the days from `first` on that the forecast covers whole."""
     asked = design.plan.season
-    known = crops()
+    known = crops(*design.varieties)
     limits = crop_limits(crop(key, known) for key in asked.crops) if asked.crops else USUAL_LIMITS
     keep_out = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
     most = allowed_height(keep_out, design.cover.mesh_band, design.hoop.crown_over_board)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 
 from hoopwright.bed import Bed
 from hoopwright.checks import Finding, worst_first
@@ -45,7 +46,10 @@ from hoopwright.units import System
 
 @dataclass(frozen=True)
 class Design:
-    """Everything worked out from one plan, once; drawings, sheet and checks read it."""
+    """Everything worked out from one plan, once; drawings, sheet and checks read it.
+
+    varieties : files of the user's own crops
+    """
 
     plan: Plan
     catalogue: Catalogue
@@ -56,6 +60,7 @@ class Design:
     cover: Cover
     fitted: Fitted
     hold_down: HoldDown
+    varieties: tuple[Path, ...] = ()
 
     @property
     def system(self) -> System:
@@ -143,7 +148,18 @@ def design_of(read: ReadPlan) -> Design:
     wishes = cover_wishes_of(plan, catalogue, fitted)
     cover = cover_of(wishes, bed, hoop, hoops, plan.bed.legs)
     hold_down = hold_down_of(plan, catalogue, bed, hoop)
-    return Design(plan, catalogue, site_of(plan), bed, hoop, hoops, cover, fitted, hold_down)
+    return Design(
+        plan,
+        catalogue,
+        site_of(plan),
+        bed,
+        hoop,
+        hoops,
+        cover,
+        fitted,
+        hold_down,
+        read.varieties,
+    )
 
 
 def _findings(design: Design) -> list[Finding]:

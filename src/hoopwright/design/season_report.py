@@ -170,7 +170,7 @@ def season_report(
 
 
 def _crops_of(design: Design) -> dict[str, Crop]:
-    known = crops()
+    known = crops(*design.varieties)
     asked = design.plan.season.crops or tuple(known)
     return {key: crop(key, known) for key in asked}
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 from hoopwright.bed import Bed, box_of
 from hoopwright.holding.straps import strap_room
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.tables.catalogue import PRICED, Catalogue
+from hoopwright.tables.reader import TableError
 from hoopwright.units import METRIC, US, System, show
 
 Show = Callable[[float], str]
@@ -39,8 +41,13 @@ def embed_of(plan: Plan, bed: Bed) -> float:
     return bed.height if plan.hoops.embed is None else plan.hoops.embed
 
 
-def contradictions(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
-    """Yield (key, what is wrong and what to do) for each clash of values."""
+def contradictions(
+    plan: Plan, catalogue: Catalogue, varieties: tuple[Path, ...] = ()
+) -> Iterator[tuple[str, str]]:
+    """Yield (key, what is wrong and what to do) for each clash of values.
+
+    varieties : files of the user's own crops
+    """
     bed, system = bed_of(plan, catalogue), system_of(plan)
 
     def length(value: float) -> str:
@@ -50,7 +57,7 @@ def contradictions(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]
     yield from _of_the_hoops(plan, bed, length)
     yield from _of_the_cover(plan)
     yield from _of_the_stock(plan, catalogue)
-    yield from _of_the_season(plan)
+    yield from _of_the_season(plan, varieties)
     yield from _of_the_normals(plan)
 
 
@@ -136,13 +143,17 @@ def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]
             yield f"stock[{number}].width", f"is needed for {row.item}: how wide is it?"
 
 
-def _of_the_season(plan: Plan) -> Iterator[tuple[str, str]]:
-    if not plan.season.crops:
+def _of_the_season(plan: Plan, varieties: tuple[Path, ...]) -> Iterator[tuple[str, str]]:
+    if not plan.season.crops and not varieties:
         return
     # The crop tables are read only for plans that name crops.
     from hoopwright.season.crops import crops
 
-    known = list(crops())
+    try:
+        known = list(crops(*varieties))
+    except (TableError, OSError, ValueError) as error:
+        yield "season.varieties", str(error)
+        return
     for number, key in enumerate(plan.season.crops, start=1):
         if key not in known:
             yield (

@@ -29,6 +29,17 @@ class Section(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)
 
 
+class Skyline(Section):
+    """One point of the skyline seen from the bed."""
+
+    direction: Annotated[float, Quantity("angle", "0 deg", "359.9 deg")] = Field(
+        description="Direction, clockwise from north."
+    )
+    height: Annotated[float, Quantity("angle", "0 deg", "80 deg")] = Field(
+        description="Height of hills, house or trees there, above the level."
+    )
+
+
 class SiteSection(Section):
     """The place. Wind, snow and climate are worked out from it."""
 
@@ -81,17 +92,6 @@ class SiteSection(Section):
     count_height: bool = Field(
         default=False,
         description="Reduce the wind near the ground by a power law, outside the codes.",
-    )
-
-
-class Skyline(Section):
-    """One point of the skyline seen from the bed."""
-
-    direction: Annotated[float, Quantity("angle", "0 deg", "359.9 deg")] = Field(
-        description="Direction, clockwise from north."
-    )
-    height: Annotated[float, Quantity("angle", "0 deg", "80 deg")] = Field(
-        description="Height of hills, house or trees there, above the level."
     )
 
 
@@ -322,6 +322,9 @@ class SeasonSection(Section):
     )
     crops: tuple[str, ...] = Field(
         default=(), description="Crops to look at. Default: every crop of the table."
+    )
+    varieties: str | None = Field(
+        default=None, max_length=400, description="File of your own crops and varieties."
     )
     risk: Annotated[float, Quantity("share", "1 %", "50 %")] = written(
         "10 %", "Chance of losing a crop that is put up with."

@@ -18,6 +18,7 @@ from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.reader import TableError
 
 LARGEST_FILE = 1_000_000
+NO_FOLDER = "files cannot be named in a plan without a folder"
 WEATHER_WITHOUT_FILE = ("demo", "normals")
 
 
@@ -48,6 +49,12 @@ class ReadPlan:
     plan: Plan
     catalogue: Catalogue
     folder: Path | None = None
+
+    @property
+    def varieties(self) -> tuple[Path, ...]:
+        """Return the file of the user's own crops, where the plan names one."""
+        name = self.plan.season.varieties
+        return () if name is None or self.folder is None else (self.folder / name,)
 
     @property
     def weather_file(self) -> Path | None:
@@ -96,9 +103,12 @@ def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None)
     problems += wrong
     if plan is not None:
         spoilt = {problem.key for problem in problems}
-        clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue))
+        own = ReadPlan(plan, catalogue, folder).varieties
+        clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue, own))
         problems += [clash for clash in clashes if clash.key not in spoilt]
         problems += _missing_weather(plan, folder)
+        if plan.season.varieties is not None and folder is None:
+            problems.append(Problem("season.varieties", NO_FOLDER))
     if problems or plan is None:
         raise PlanError(file, tuple(problems))
     return ReadPlan(plan, catalogue, folder)
@@ -112,7 +122,7 @@ def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue,
         if not isinstance(name, str) or (key == "prices" and name == "example"):
             continue
         if folder is None:
-            problems.append(Problem(key, "files cannot be named in a plan without a folder"))
+            problems.append(Problem(key, NO_FOLDER))
             continue
         try:
             table = "price" if key == "prices" else None
@@ -127,7 +137,7 @@ def _missing_weather(plan: Plan, folder: Path | None) -> list[Problem]:
     if name in WEATHER_WITHOUT_FILE:
         return []
     if folder is None:
-        return [Problem("site.weather", "files cannot be named in a plan without a folder")]
+        return [Problem("site.weather", NO_FOLDER)]
     if not (folder / name).is_file():
         return [Problem("site.weather", f'there is no file "{name}" beside the plan; or "demo"')]
     return []
