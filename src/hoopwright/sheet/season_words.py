@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
@@ -131,7 +132,13 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
         else f"No opening the animals allow keeps the air under {hot}."
     )
     heads = ("Sides, all year", f"Hours above {hot}", f"Hours above {very}", "Coldest leaf")
-    return Grid("Heat by opening", heads, rows, f"{kept} Coldest leaf from April to October.")
+    note = f"{kept} Coldest leaf from April to October."
+    opened = [one.hot for one in report.openings if one.opening.height > 0]
+    if any(wider > narrower for narrower, wider in pairwise(opened)):
+        note += (
+            " A watered bed cools its own air; on the hottest days wider sides let warmer air in."
+        )
+    return Grid("Heat by opening", heads, rows, note)
 
 
 def thirst(report: SeasonReport, system: System) -> Grid:
