@@ -29,9 +29,6 @@ def serve(
     ] = None,
 ) -> None:
     """Open the tool in the browser, offline; only this machine can reach it unless --lan."""
-    from hoopwright.web.workers import one_thread_each
-
-    one_thread_each()
     import uvicorn
 
     from hoopwright.store import Store

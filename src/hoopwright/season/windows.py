@@ -180,6 +180,11 @@ def _window(
     good = _good_days(fate, fate.lost, risk, even)[0]
     spans = spans_of(good)
     day = spans[0][0] if spans else _best_day(fate)
+    causes = _causes(fate)
+
+    def beyond(at: int) -> Cause:
+        return causes[at] if 0 <= at < YEAR else "year's end"
+
     draw = _resampled(fate, risk, seed) if odds and spans else None
     return Window(
         crop=crop.key,
@@ -188,14 +193,14 @@ def _window(
         years=len(digest.years),
         earliest=_ranged(spans[0][0], draw, first=True) if spans else None,
         latest=_ranged(spans[-1][1], draw, first=False) if spans else None,
-        stretches=tuple(Stretch(a, b, _cause(fate, a - 1), _cause(fate, b + 1)) for a, b in spans),
+        stretches=tuple(Stretch(a, b, beyond(a - 1), beyond(b + 1)) for a, b in spans),
         careful=_ends(_good_days(fate, fate.lost_with(fate.frost_careful), risk, even)[0]),
         bold=_ends(_good_days(fate, fate.lost_with(fate.frost_bold), risk, even)[0]),
         harvest=_harvest(fate, day),
         flowering=_flowering(fate, day),
         losses=_losses(fate, day),
-        hindrance=None if spans else _cause(fate, day),
-        obstacles=tuple("" if fine else _cause(fate, at) for at, fine in enumerate(good)),
+        hindrance=None if spans else causes[day],
+        obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
         cautions=_cautions(crop, len(digest.years), risk, odds),
     )
 
@@ -269,18 +274,15 @@ def _ranged(day: int, draw: Flags | None, first: bool) -> DateRange:
     return DateRange(day, float(low), float(high), drawn)
 
 
-def _cause(fate: Fates, day: int) -> Cause:
-    """Return what loses most starts of that day; of equals the one that comes first in the year."""
-    if not 0 <= day < YEAR:
-        return "year's end"
-    if fate.cold_soil[:, day].mean() > USUAL:
-        return "cold soil"
-    parts: dict[Cause, Series] = {
-        "frost": fate.frost,
-        "too short": fate.unripe,
-        "heat": fate.heat,
-    }
-    return max(parts, key=lambda cause: float(parts[cause][:, day].mean()))
+def _causes(fate: Fates) -> list[Cause]:
+    """Return what loses most starts of each day; of equals the first to come in the year."""
+    cold = fate.cold_soil.mean(axis=0) > USUAL
+    names: tuple[Cause, ...] = ("frost", "too short", "heat")
+    worst = np.argmax([part.mean(axis=0) for part in (fate.frost, fate.unripe, fate.heat)], axis=0)
+    return [
+        "cold soil" if too_cold else names[which]
+        for too_cold, which in zip(cold, worst, strict=True)
+    ]
 
 
 def _harvest(fate: Fates, day: int) -> HarvestDates:

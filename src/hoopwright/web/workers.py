@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import multiprocessing
-import os
 import queue
 import signal
 import threading
@@ -21,15 +20,6 @@ class TooLong(RuntimeError):
 
 class WorkFailed(RuntimeError):
     """A task ended with an error that nobody foresaw."""
-
-
-def one_thread_each() -> None:
-    """Keep linear algebra to one thread: its matrices are small, and the cores are shared out.
-
-    Must be called before NumPy is first imported.
-    """
-    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
 
 
 def _work(line: Connection) -> None:
