@@ -45,8 +45,8 @@ def test_a_load_all_along_the_bow(torsion):
     assert found.lean[0, CROWN] == pytest.approx(lean, rel=1e-5)
     moment = STIFFNESS * found.bending[0, CROWN]
     assert abs(moment) == pytest.approx(q * radius**2 * (4 / math.pi - 1), rel=1e-5)
-    assert found.foot_moment[0] == pytest.approx(q * radius**2, rel=1e-5)
-    assert found.foot_torque[0] == pytest.approx(q * radius**2 * (math.pi / 2 - 4 / math.pi), 1e-5)
+    assert np.abs(found.foot_moment).max() == pytest.approx(q * radius**2, rel=1e-5)
+    assert np.abs(found.foot_torque).max() == pytest.approx(q * radius**2 * (math.pi / 2 - 4 / math.pi), 1e-5)
 
 
 @pytest.mark.parametrize("torsion", [0.6, 0.7246, 1.0])
@@ -57,4 +57,4 @@ def test_a_force_at_the_crown(torsion):
     bent, twisted = math.pi / 8 - 1 / (2 * math.pi), 3 * math.pi / 8 - 1 - 1 / (2 * math.pi)
     lean = force * radius**3 / STIFFNESS * (bent + twisted / torsion)
     assert found.lean[0, CROWN] == pytest.approx(lean, rel=1e-3), "a force bends polynomials little"
-    assert found.foot_moment[0] == pytest.approx(force * radius / 2, rel=1e-5)
+    assert np.abs(found.foot_moment).max() == pytest.approx(force * radius / 2, rel=1e-5)

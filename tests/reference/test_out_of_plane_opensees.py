@@ -64,8 +64,8 @@ def test_a_formed_hoop(share, hold, spin):
     ours = here(curve, hold, spin, 0.0)
     assert on_nodes(ours) == pytest.approx(theirs.lean(), abs=0.01 * theirs.lean().max())
     moment, torque = theirs.foot()
-    assert ours.foot_moment[0] == pytest.approx(moment, rel=0.01)
-    assert ours.foot_torque[0] == pytest.approx(torque, rel=0.01)
+    assert np.abs(ours.foot_moment).max() == pytest.approx(moment, rel=0.01)
+    assert np.abs(ours.foot_torque).max() == pytest.approx(torque, rel=0.01)
 
 
 @pytest.mark.parametrize("share", [0.4, 0.5, 0.65])
@@ -81,9 +81,9 @@ def test_a_hoop_bent_from_a_straight_pipe(share, hold, crown):
     leans = theirs.lean() / small
     at = np.interp(np.linspace(0, 1, leans.size), np.linspace(0, 1, ELEMENTS + 1), on_nodes(ours))
     assert at == pytest.approx(leans, abs=0.01 * np.abs(leans).max())
-    assert ours.foot_moment[0] == pytest.approx(theirs.foot()[0] / small, rel=0.01)
+    assert np.abs(ours.foot_moment).max() == pytest.approx(theirs.foot()[0] / small, rel=0.01)
     assert theirs.foot()[1] / small < 1e-4, "no torsion in a bent straight pipe"
-    assert ours.foot_torque[0] < 1e-4
+    assert np.abs(ours.foot_torque).max() < 1e-4
 
 
 @pytest.mark.parametrize(("lean", "over"), [(0.1, 0.01), (1 / 3, 0.09)])

@@ -22,10 +22,10 @@ from numpy.polynomial import legendre
 from hoopwright.beam.elastica import HoopCurve
 from hoopwright.beam.panels import Array
 
-#: Legendre polynomials for each of tilt and twist: the lean is then found to about 1e-6.
-TERMS = 16
+#: Legendre polynomials for each of tilt and twist: the lean is then found to about 1e-5.
+TERMS = 14
 #: Gauss points, odd, so that the middle one is the crown.
-POINTS = 33
+POINTS = 25
 CROWN = POINTS // 2
 #: Stiffness against spinning in the straps, over EI / length [-]: nothing, but not singular.
 LEAST_SPIN = 1e-6
@@ -37,8 +37,8 @@ class Aside:
 
     share : [-] of the arc at each point; weight : [-] Gauss weights, which sum to 1
     lean : [m]; bending, twist : [1/m] at the points
-    foot_moment : [N m] of the straps against tilting along the bed, the greater foot
-    foot_torque : [N m] of the straps against spinning, the greater foot
+    foot_moment : [N m] of the straps against tilting along the bed, (rows, 2) left and right
+    foot_torque : [N m] of the straps against spinning, likewise
     """
 
     share: Array
@@ -141,6 +141,6 @@ def push_aside(
         lean=tilt @ leans.T,
         bending=found @ bending.T,
         twist=found @ twisting.T,
-        foot_moment=foot_turn * np.abs(tilt @ tilt_ends.T).max(axis=1),
-        foot_torque=foot_twist * np.abs(twist @ twist_ends.T).max(axis=1),
+        foot_moment=np.asarray(foot_turn * tilt @ tilt_ends.T, dtype=float),
+        foot_torque=np.asarray(foot_twist * twist @ twist_ends.T, dtype=float),
     )

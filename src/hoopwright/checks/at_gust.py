@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,9 +10,12 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.response import states_at
 from hoopwright.checks.bed_in_wind import held_down, resultants
+from hoopwright.checks.end_hoop import Drawn, ridge_bears
+from hoopwright.checks.end_hoop_rungs import drawn_ends, strap_force
 from hoopwright.checks.followed_hoop import STRONGEST_GUST, FollowedHoop
-from hoopwright.checks.hoop_in_wind import added_strain, leg_capacity, lift
+from hoopwright.checks.hoop_in_wind import added_strain, leg_capacity, lift, strap_strength
 from hoopwright.checks.standing import Standing
+from hoopwright.holding.screws import Service
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -57,7 +61,12 @@ def at_gust(standing: Standing, followed: FollowedHoop, gust: float) -> AtGust:
         )
     pressure = standing.wind.pressure(gust)
     there = replace(followed, path=states_at(followed.path, np.array([pressure])))
-    return AtGust(gust, pressure, (*_of_hoop(standing, there), *_of_bed(standing, there, pressure)))
+    asked = (
+        *_of_hoop(standing, there),
+        *_of_end(standing, followed, pressure),
+        *_of_bed(standing, there, pressure),
+    )
+    return AtGust(gust, pressure, asked)
 
 
 def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
@@ -83,6 +92,40 @@ def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
         asked("Crown down", "depth", np.maximum(response.crown_drop, 0.0), None, False),
         asked("Strain that counts", "strain", strain, stuff.strain_limit_at(23.0), False),
     ]
+
+
+def _of_end(standing: Standing, followed: FollowedHoop, pressure: float) -> list[Asked]:
+    """Return the lean of the end hoops along the bed and what it asks of their straps."""
+    ends = drawn_ends(standing, followed)
+
+    def asked(
+        what: str, kind: str, value: Callable[[Drawn], Floats], holds: Spread | None
+    ) -> Asked:
+        likely, worst = (
+            max(
+                float(np.interp(pressure * one.hardest, one.drawn.pressure, value(one.drawn)))
+                for one in cases
+            )
+            for cases in (ends.likely, ends.outward)
+        )
+        return Asked(what, kind, likely, max(likely, worst), holds, False)
+
+    strength = strap_strength(standing, Service())
+    rows = [asked("End hoops lean along the bed", "depth", lambda drawn: drawn.lean, None)]
+    if standing.ridge_strut > 0:
+        bears, hot = ridge_bears(standing), standing.hoop.pipe.stuff.modulus_hot.value
+        holds = Spread(hot * bears, bears, bears)
+        rows.append(asked("Push in the ridge", "force", lambda drawn: drawn.strut, holds))
+    if strength is not None:
+        rows.append(
+            asked(
+                "Along the board on an end strap",
+                "force",
+                lambda drawn: strap_force(standing, drawn),
+                strength[1],
+            )
+        )
+    return rows
 
 
 def _push(there: FollowedHoop) -> Floats:

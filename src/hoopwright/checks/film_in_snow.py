@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from hoopwright.checks.film_in_wind import film_strength
+from hoopwright.checks.film_in_wind import film_stiffness, film_strength, is_film
 from hoopwright.checks.hoop_in_snow import depth
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
@@ -16,25 +16,36 @@ LOADS = np.geomspace(2.0, 2e4, 80)
 CREPT = 0.3
 
 
-def film_tears_under(standing: Standing, kind: str) -> Rung:
-    """Return the depth of snow at which the film between two hoops gives."""
-    strength, source = film_strength(standing)
-    material = standing.cover.material
-    modulus = material.strength.modulus
-    if modulus is not None and material.thickness is not None:
-        stiffness = CREPT * modulus.value * material.thickness
-    else:
-        force, strain = material.strength.break_force, material.strength.break_strain
-        stiffness = force.value / strain.value
-    pull = np.asarray(elastic_span(LOADS, standing.bay, stiffness).tension)
-    ends = [float(np.interp(one, pull, LOADS)) for one in (strength.low, strength.likely)]
-    # Creep ruptures film below its yield: a third of yield is what it bears for days.
-    low = float(np.interp(strength.low / 3, pull, LOADS))
-    at = Spread(min(low, *ends), min(ends), max(ends))
+def crept_stiffness(standing: Standing) -> float:
+    """Return the cover's stiffness [N/m] under snow that stays: film crept, fabric as it is."""
+    share = CREPT if is_film(standing) else 1.0
+    return share * film_stiffness(standing)
+
+
+def tearing_load(standing: Standing) -> Spread:
+    """Return the load [Pa] at which the film between two hoops gives.
+
+    Creep ruptures film below its yield: a third of yield is what it bears for days.
+    """
+    strength, _ = film_strength(standing)
+    pull = np.asarray(elastic_span(LOADS, standing.bay, crept_stiffness(standing)).tension)
+    low, likely, sustained = (
+        float(np.interp(one, pull, LOADS))
+        for one in (strength.low, strength.likely, strength.low / 3)
+    )
+    return Spread(min(low, sustained, likely), min(low, likely), max(low, likely))
+
+
+def film_tears_under(standing: Standing, kind: str, load: Spread) -> Rung:
+    """Return the depth of snow at which the film between two hoops gives.
+
+    load : [Pa] at which it does, as `tearing_load` has it
+    """
+    material, (_, source) = standing.cover.material, film_strength(standing)
     return Rung(
         name=f"film-tears-{kind.replace(' ', '-')}",
         hazard="snow",
-        at=depth(at, kind),
+        at=depth(load, kind),
         kind="depth",
         happens="The {cover} stretches down between the hoops and tears.",
         harm="repair",
@@ -47,12 +58,10 @@ def film_tears_under(standing: Standing, kind: str) -> Rung:
 
 def pond(standing: Standing) -> tuple[float, float]:
     """Return the sag [m] and the volume [m3] of a pond in one bay of taut film, upper bounds."""
-    material = standing.cover.material
-    modulus = material.strength.modulus
-    if modulus is None or material.thickness is None:
+    if not is_film(standing):
         return 0.0, 0.0
     sag = min(
-        pond_sag(standing.bay, modulus.value * material.thickness),
+        pond_sag(standing.bay, film_stiffness(standing)),
         standing.bay / 5,
     )
     radius = 1.0 / abs(standing.hoop.curve.crown_curvature)

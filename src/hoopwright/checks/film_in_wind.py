@@ -92,20 +92,24 @@ def _ends(value: Spread) -> tuple[float, float, float]:
     return value.low, value.likely, value.high
 
 
-def _film_stiffness(standing: Standing) -> float | None:
-    """Return the film's stiffness [N/m], or None for fabric and mesh, judged by force alone."""
+def is_film(standing: Standing) -> bool:
+    """Return whether the cover is a film with a modulus; fabric and mesh go by force alone."""
     material = standing.cover.material
-    if material.strength.modulus is None or material.thickness is None:
-        return None
-    return material.strength.modulus.value * material.thickness
+    return material.strength.modulus is not None and material.thickness is not None
+
+
+def film_stiffness(standing: Standing) -> float:
+    """Return the cover's stiffness [N/m]: film E times thickness, else break force over strain."""
+    material = standing.cover.material
+    strength = material.strength
+    if strength.modulus is not None and material.thickness is not None:
+        return strength.modulus.value * material.thickness
+    return strength.break_force.value / strength.break_strain.value
 
 
 def _pull_of_suction(standing: Standing) -> np.ndarray:
     """Return the film's pull along the bed [N/m] at each suction of the grid [Pa]."""
-    stiffness = _film_stiffness(standing)
-    if stiffness is None:
-        strength = standing.cover.material.strength
-        stiffness = strength.break_force.value / strength.break_strain.value
+    stiffness = film_stiffness(standing)
     return np.asarray(elastic_span(STRESS_GRID, standing.film_span, stiffness).tension)
 
 

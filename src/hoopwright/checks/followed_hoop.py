@@ -1,7 +1,8 @@
 """One hoop followed through every wind and snow case at once, in one batch.
 
 The batch is the hoop that carries a full bay of film, its own weight and the film's on it from
-the start. Wind rows come in pairs, each case most outward and likely; the snow rows follow.
+the start. Wind rows come in pairs, each case most outward and likely; the snow rows follow, and
+one of ice.
 """
 
 from __future__ import annotations
@@ -93,6 +94,11 @@ class FollowedHoop:
         """Return the rows of the snow cases, in the order of SNOW_CASES."""
         return [2 * len(self.cases) + index for index in range(len(SNOW_CASES))]
 
+    @property
+    def ice_row(self) -> int:
+        """Return the row of ice that lies on the cover's own area, the same all along the arc."""
+        return 2 * len(self.cases) + len(SNOW_CASES)
+
 
 def is_opened(case: WindCase) -> bool:
     """Return whether a case has a side or an end open."""
@@ -156,7 +162,7 @@ def _section(frame: HoopFrame, span: float, foot_height: float) -> ArcSection:
 
 
 def _snow(frame: HoopFrame, bay: float) -> list[Load]:
-    """Return one pascal of even, one-sided and drifted snow on a bay."""
+    """Return one pascal of even, one-sided and drifted snow on a bay, and one of ice."""
     slope = np.abs(frame.angle)
     even = balanced_on_curve(slope, 1.0) * bay
     drifted = unbalanced_on_curve(frame.x, slope, 1.0) * bay
@@ -164,4 +170,5 @@ def _snow(frame: HoopFrame, bay: float) -> list[Load]:
         load(frame, on_plan=even),
         load(frame, on_plan=even * between(frame, 0.5, 1.0)),
         load(frame, on_plan=drifted),
+        load(frame, down=bay),
     ]

@@ -58,7 +58,7 @@ def crown_sinks(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     drop = CROWN_DROP_SHARE * standing.hoop.crown_over_board
     at, case = _least(_where(snow, snow.response.crown_drop, drop))
     return Rung(
-        name=f"crown-sinks-{_key(kind)}",
+        name=f"crown-sinks-{key_of(kind)}",
         hazard="snow",
         at=depth(stiffness_shares(standing).scaled(at) if at < np.inf else _never(), kind),
         kind="depth",
@@ -81,7 +81,8 @@ def _never() -> Spread:
     return Spread(np.inf, np.inf, np.inf)
 
 
-def _key(kind: str) -> str:
+def key_of(kind: str) -> str:
+    """Return a kind of snow as it stands in a rung's name."""
     return kind.replace(" ", "-")
 
 
@@ -95,7 +96,7 @@ def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
         if bool(snow.path.by_greatest_load[row]):
             sway = "is pressed in and snaps through"
     return Rung(
-        name=f"hoop-folds-{_key(kind)}",
+        name=f"hoop-folds-{key_of(kind)}",
         hazard="snow",
         at=depth(stiffness_shares(standing).scaled(at) if at < np.inf else _never(), kind),
         kind="depth",
@@ -108,6 +109,33 @@ def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     )
 
 
+def _strained(standing: Standing, snow: FollowedHoop, rows: list[int]) -> list[_Found]:
+    """Return the loads at which each row passes the cold limit: weak, likely and strong."""
+    stuff = standing.hoop.pipe.stuff
+    limit, left = stuff.strain_limit_at(0.0), stuff.relaxation
+    return [
+        snow.where(added_strain(snow, standing, remains), bears, rows)
+        for bears, remains in (
+            (limit.low, left.high),
+            (limit.likely, left.value),
+            (limit.high, left.low),
+        )
+    ]
+
+
+def _cracking(standing: Standing, ends: list[_Found]) -> Spread:
+    least = [float(np.nanmin(np.append(values, np.inf))) for values, _ in ends]
+    share = stiffness_shares(standing)
+    low = share.low * least[0]
+    likely = max(low, share.likely * least[1])
+    return Spread(low, likely, max(likely, least[2]))
+
+
+def cracking_loads(standing: Standing, snow: FollowedHoop, rows: list[int]) -> Spread:
+    """Return the load [Pa] at which the pipe passes its limit near freezing in any row."""
+    return _cracking(standing, _strained(standing, snow, rows))
+
+
 def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     """Return the depth at which the pipe's fibre strain passes its limit near freezing.
 
@@ -116,28 +144,18 @@ def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     The strain under a given load goes with the load over the stiffness.
     """
     pipe = standing.hoop.pipe
-    limit, left = pipe.stuff.strain_limit_at(0.0), pipe.stuff.relaxation
-    ends = [
-        _least(_where(snow, added_strain(snow, standing, remains), bears))
-        for bears, remains in (
-            (limit.low, left.high),
-            (limit.likely, left.value),
-            (limit.high, left.low),
-        )
-    ]
-    share = stiffness_shares(standing)
-    low = share.low * ends[0][0]
-    likely = max(low, share.likely * ends[1][0])
-    at = Spread(low, likely, max(likely, ends[2][0]))
+    limit = pipe.stuff.strain_limit_at(0.0)
+    ends = _strained(standing, snow, snow.snow_rows)
+    at = _cracking(standing, ends)
     return Rung(
-        name=f"pipe-cracks-{_key(kind)}",
+        name=f"pipe-cracks-{key_of(kind)}",
         hazard="snow",
         at=depth(at, kind),
         kind="depth",
         happens="The pipe, brittle in the cold, passes {low:strain} to {high:strain} of strain "
         "and may crack.",
         harm="loss",
-        case=f"{kind} snow, {ends[1][1]}",
+        case=f"{kind} snow, {_least(ends[1])[1]}",
         do="Brush snow off early; take stouter pipe or a gentler bend.",
         sources=(pipe.stuff.strain_limit_cold.source, *_SOURCES),
         values={"low": limit.low, "high": limit.high},

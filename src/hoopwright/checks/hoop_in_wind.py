@@ -141,23 +141,10 @@ def straps_draw(standing: Standing, wind: FollowedHoop) -> Rung | None:
     The pull out and the pull along the board combine by Hankinson's formula, as NDS 2018 12.4.1
     has it for wood screws (from memory).
     """
-    strap, screw = standing.strap, standing.strap_screw
-    if strap is None or screw is None or standing.hold_down.leg == "sleeve":
+    strength = strap_strength(standing, Service())
+    if strength is None:
         return None
-    gravity = standing.bed.species.specific_gravity
-    bite = screw.length - strap.thickness
-    service = Service()
-    thread = min(screw.thread_length, bite)
-    out = withdrawal(gravity, screw.size.diameter, thread, service).scaled(strap.holes)
-    side = lateral(
-        screw.size.root_diameter,
-        screw.size.bending_yield,
-        bite,
-        gravity,
-        strap.thickness,
-        STRAP_BEARING,
-        service,
-    ).scaled(strap.holes)
+    out, side = strength
     pressures = []
     for which, w, z in (
         ("low", out.low, side.low),
@@ -178,8 +165,38 @@ def straps_draw(standing: Standing, wind: FollowedHoop) -> Rung | None:
         case="sides down",
         do="Use longer or thicker screws in sound wood; never drywall screws outdoors.",
         sources=("NDS 2018 12.2, 12.3, 12.4 (mean of tests as likely)",),
-        values={"screw": screw.name, "wood": standing.bed.species.name},
+        values=strap_words(standing),
     )
+
+
+def strap_words(standing: Standing) -> dict[str, float | str]:
+    """Return what the straps are fixed with, for a rung's words."""
+    screw = standing.strap_screw
+    return {"screw": screw.name if screw else "", "wood": standing.bed.species.name}
+
+
+def strap_strength(standing: Standing, service: Service) -> tuple[Spread, Spread] | None:
+    """Return what the screws of one strap bear [N], out of the board and along its face.
+
+    None where no strap holds the legs.
+    """
+    strap, screw = standing.strap, standing.strap_screw
+    if strap is None or screw is None or standing.hold_down.leg == "sleeve":
+        return None
+    gravity = standing.bed.species.specific_gravity
+    bite = screw.length - strap.thickness
+    thread = min(screw.thread_length, bite)
+    out = withdrawal(gravity, screw.size.diameter, thread, service).scaled(strap.holes)
+    side = lateral(
+        screw.size.root_diameter,
+        screw.size.bending_yield,
+        bite,
+        gravity,
+        strap.thickness,
+        STRAP_BEARING,
+        service,
+    ).scaled(strap.holes)
+    return out, side
 
 
 def _feet(response: Response) -> tuple[FootForce, FootForce]:

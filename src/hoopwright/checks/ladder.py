@@ -5,7 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hoopwright.checks.bed_in_wind import bed_lifts, bed_tips_or_slides
-from hoopwright.checks.film_in_snow import film_tears_under
+from hoopwright.checks.end_hoop_rungs import (
+    drawn_ends,
+    end_hoops_in_snow,
+    end_hoops_lean,
+    end_hoops_pulled_over,
+)
+from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
 from hoopwright.checks.film_in_wind import battens_pull, clips_open, film_tears, rails_lift
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
@@ -21,11 +27,15 @@ from hoopwright.checks.hoop_in_wind import (
     pipe_kinks,
     straps_draw,
 )
+from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.rung import Hazard, Rung, first
 from hoopwright.checks.standing import Standing
 from hoopwright.loads.snow import snow_kinds
 
-BRUSH = "Brush it off at {brush:depth} of wet snow, or take the film off for the winter."
+BRUSH = (
+    "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
+    "for the winter."
+)
 LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the film off for the winter."
 #: A depth [m] too small to wait for.
 LEAST_BRUSHED = 0.006
@@ -34,7 +44,10 @@ SNOWS = ("fresh dry", "settled", "wet")
 
 @dataclass(frozen=True)
 class Ladder:
-    """All rungs, each hazard from the first to the last, and the followed hoop for drawing."""
+    """All rungs, each hazard from the first to the last, and the followed hoop for drawing.
+
+    snow : with the one rung of ice among them
+    """
 
     wind: tuple[Rung, ...]
     snow: tuple[Rung, ...]
@@ -58,6 +71,7 @@ def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
         fastenings do not change it
     """
     followed = followed or follow_hoop(standing)
+    ends = drawn_ends(standing, followed)
     wind = [
         legs_slip(standing, followed, opened=False),
         legs_slip(standing, followed, opened=True) if "rail" in standing.cover.edges else None,
@@ -68,9 +82,12 @@ def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
         clips_open(standing, followed),
         film_tears(standing, followed),
         battens_pull(standing),
+        end_hoops_lean(standing, ends),
+        end_hoops_pulled_over(standing, ends),
         bed_lifts(standing, followed),
         bed_tips_or_slides(standing, followed),
     ]
+    tears = tearing_load(standing)
     snow = [
         rung
         for kind in SNOWS
@@ -78,9 +95,11 @@ def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
             crown_sinks(standing, followed, kind),
             hoop_lies_over(standing, followed, kind),
             pipe_limit(standing, followed, kind),
-            film_tears_under(standing, kind),
+            film_tears_under(standing, kind, tears),
         )
     ]
+    snow += end_hoops_in_snow(standing, ends, SNOWS)
+    snow += [rain_on_snow_rung(snow), ice_rung(standing, followed)]
     hail = [stone_through(standing, aged) for aged in (True, False)]
     return Ladder(
         _in_order([rung for rung in wind if rung is not None]),

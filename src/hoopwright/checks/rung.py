@@ -9,7 +9,7 @@ from typing import Literal
 from hoopwright.tables.spread import Spread
 
 Harm = Literal["nuisance", "repair", "loss", "hazard"]
-Hazard = Literal["wind", "snow", "hail"]
+Hazard = Literal["wind", "snow", "ice", "hail"]
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,8 @@ class Rung:
     """One thing that gives way.
 
     name   : stable key, as "legs-slip"
-    hazard : what does it; `at` is a gust [m/s], a depth of snow [m] or a stone [m]
+    hazard : what does it; `at` is a gust [m/s], a depth of snow [m], a thickness of
+             ice [m] or a stone [m]
     kind   : the kind of `at`, as units.show names it
     happens: what is seen, fields "{name:kind}" from values
     harm   : nuisance, repair, loss, or hazard to people

@@ -23,6 +23,8 @@ class Standing:
 
     legs     : inside or outside the boards
     ridged   : True where a ridge line keeps the hoops upright along the bed
+    ridge_strut : [N m2] bending stiffness of a ridge that can push as well as pull; 0 for none
+        and for a cord
     laced    : True where cords over the film hold it down in each bay
     guyed    : True where cords run from each hoop's shoulders to pegs beside the bed
     eurocode : True works wind by EN 1991-1-4
@@ -40,6 +42,7 @@ class Standing:
     board_screw: Screw | None
     hold_down: HoldDown
     ridged: bool
+    ridge_strut: float
     laced: bool
     guyed: bool
     eurocode: bool
@@ -49,10 +52,20 @@ class Standing:
         """Return how wind arrives at the crown."""
         return WindAtBed(self.site, self.hoop.crown, self.eurocode)
 
-    @property
+    @cached_property
     def bay(self) -> float:
         """Return the film that one inner hoop carries along the bed [m]."""
         return widest_bay(self.hoops)
+
+    @cached_property
+    def bays(self) -> int:
+        """Return how many bays of film lie between its two ends."""
+        return max(1, sum(1 for station in self.hoops if station.role != "panel") - 1)
+
+    @cached_property
+    def hoops_an_end(self) -> int:
+        """Return how many hoops stand together at each end of the film."""
+        return 2 if any(station.role == "panel" for station in self.hoops) else 1
 
     @property
     def film_span(self) -> float:

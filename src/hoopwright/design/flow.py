@@ -29,6 +29,7 @@ from hoopwright.design.wishes import (
     hold_down_of,
     hoop_wished,
     lines_of,
+    ridge_strut_of,
     site_of,
 )
 from hoopwright.holding.choices import HoldDown
@@ -84,6 +85,7 @@ class Design:
             board_screw=fitted.board_screw,
             hold_down=self.hold_down,
             ridged=plan.hoops.ridge != "none",
+            ridge_strut=ridge_strut_of(plan, self.catalogue, self.hoop, self.bed),
             laced=plan.cover.lacing,
             guyed=plan.hoops.guys,
             eurocode=plan.units == "metric",

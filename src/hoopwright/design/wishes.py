@@ -99,6 +99,19 @@ def lines_of(plan: Plan, catalogue: Catalogue) -> Lines:
     )
 
 
+def ridge_strut_of(plan: Plan, catalogue: Catalogue, hoop: Hoop, bed: Bed) -> float:
+    """Return the bending stiffness [N m2] of a ridge that can push between the hoops, else 0.
+
+    A batten lies flat, so it bows the thin way; its wood is taken as the boards' (assumption).
+    """
+    if plan.hoops.ridge == "pipe":
+        return hoop.pipe.bending_stiffness
+    if plan.hoops.ridge == "batten":
+        batten = catalogue.batten(plan.cover.batten)
+        return bed.species.modulus * batten.width * batten.thickness**3 / 12
+    return 0.0
+
+
 def fittings_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Fitted:
     asked = plan.holding
     chosen = Chosen(

@@ -33,12 +33,21 @@ GAP = 0.003
 
 @dataclass(frozen=True)
 class Bar:
-    """One row: what gives way, and where along the axis (low, likely, high)."""
+    """One row: what gives way, and where along the axis (low, likely, high).
+
+    at_least : True where no more is known than that it bears this: the bar is left open upward
+    """
 
     label: str
     low: float
     likely: float
     high: float
+    at_least: bool = False
+
+    @property
+    def words(self) -> str:
+        """Return the label as drawn."""
+        return f"{self.label}, at least" if self.at_least else self.label
 
 
 @dataclass(frozen=True)
@@ -57,9 +66,9 @@ def ladder_chart(
     """Return the chart, in metres of paper at 1 : 1.
 
     marked : a place on the axis that needs a decision, as the design gust, and its words
-    Bars that run beyond the axis end in an arrow.
+    Bars that run beyond the axis, or that are no more than a lower bound, end in an arrow.
     """
-    words = [axis.title, *(bar.label for bar in bars)]
+    words = [axis.title, *(bar.words for bar in bars)]
     left = max(text_width(word, TEXT_SIZE) for word in words) + GAP
 
     def at(value: float) -> float:
@@ -77,7 +86,10 @@ def ladder_chart(
         x = at(marked[0])
         items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))
         items.append(Text((x, -1.35 * ROW), marked[1], Layer.DECISION, Anchor.MIDDLE))
-    told = "; ".join(f"{bar.label}: likely {axis.show(bar.likely)}" for bar in bars)
+    told = "; ".join(
+        f"{bar.label}: {'at least' if bar.at_least else 'likely'} {axis.show(bar.likely)}"
+        for bar in bars
+    )
     return View(name, title, told, tuple(items), 1.0)
 
 
@@ -92,25 +104,27 @@ def _marks(axis: Axis, place: Place, top: float) -> list[Item]:
 
 
 def _row(bar: Bar, place: Place, y: float, end: float, left: float, number: int) -> Group:
-    low, likely, high = (place(value) for value in (bar.low, bar.likely, bar.high))
+    # Nothing is known above a lower bound, so its bar ends there.
+    top = min(bar.likely, end) if bar.at_least else bar.high
+    low, likely, high = (place(value) for value in (bar.low, bar.likely, top))
     half = BAR / 2
     shapes: list[Text | Polyline | Line] = [
-        Text((left - GAP, y - 0.3 * TEXT_SIZE), bar.label, Layer.TEXT, Anchor.END)
+        Text((left - GAP, y - 0.3 * TEXT_SIZE), bar.words, Layer.TEXT, Anchor.END)
     ]
     if bar.low < end:
         corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
         shapes.append(
             Polyline(corners, Layer.HOOPS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
         )
-    if bar.high > end:
+    if bar.high > end or bar.at_least:
         tip = high + 0.7 * BAR
         shapes.append(
             Polyline(
                 ((high, y + half), (tip, y), (high, y - half)), Layer.HOOPS, weight=Weight.THIN
             )
         )
-    if bar.likely <= end:
+    if bar.likely <= end and not bar.at_least:
         shapes.append(
             Line((likely, y - 1.3 * half), (likely, y + 1.3 * half), Layer.HOOPS, Weight.THICK)
         )
-    return Group(f"bar-{number + 1}", bar.label, tuple(shapes))
+    return Group(f"bar-{number + 1}", bar.words, tuple(shapes))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from hoopwright.checks.followed_hoop import NO_FURTHER
 from hoopwright.checks.hoop_in_snow import depth, stiffness_shares
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit
@@ -36,14 +37,21 @@ SHORT: dict[str, str] = {
     "battens-let-go": "End battens let go",
     "strap-screws-draw": "Strap screws draw",
     "hoop-lies-over": "Hoop lies over",
+    "end-hoops-lean": "End hoops lean",
+    "end-hoops-pulled-over": "End hoops pulled over",
 }
+
+
+def _bar(label: str, rung: Rung) -> Bar:
+    at = rung.at
+    return Bar(label, at.low, at.likely, at.high, at_least=NO_FURTHER in rung.case)
 
 
 def wind_chart(design: Design) -> View:
     """Return the wind rungs as bars over the gust."""
     us = design.plan.units == "us"
     unit, step, end = (MPH, 20, 120) if us else (KMH, 40, 200)
-    bars = [Bar(SHORT[r.name], r.at.low, r.at.likely, r.at.high) for r in design.ladder.wind]
+    bars = [_bar(SHORT[r.name], r) for r in design.ladder.wind]
 
     def gust(value: float) -> str:
         return f"{value / unit:.0f}"
@@ -55,11 +63,11 @@ def wind_chart(design: Design) -> View:
 
 
 def snow_chart(design: Design) -> View:
-    """Return the rungs of wet and settled snow as bars over the depth."""
+    """Return the rungs of wet and settled snow as bars over the depth; ice is left to the words."""
     us = design.plan.units == "us"
     unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
-    wanted = [r for r in design.ladder.snow if "fresh" not in r.case]
-    bars = [Bar(_snow_label(r), r.at.low, r.at.likely, r.at.high) for r in wanted]
+    wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
+    bars = [_bar(_snow_label(r), r) for r in wanted]
 
     def deep(value: float) -> str:
         return f"{value / unit:.0f}"
@@ -69,12 +77,15 @@ def snow_chart(design: Design) -> View:
 
 
 def _snow_label(rung: Rung) -> str:
+    if rung.name == "rain-on-settled":
+        return "Rain on settled snow"
     kind = "wet" if "wet" in rung.case else "settled"
     what = {
         "crown": "Crown sinks",
         "hoop": "Hoop folds",
         "pipe": "Pipe cracks",
         "film": "Cover tears",
+        "end": "End hoops pulled over",
     }[rung.name.split("-")[0]]
     return f"{what}, {kind}"
 
@@ -100,13 +111,16 @@ def loaded_by_snow(design: Design) -> View:
     case = "snow on one half"
     row = followed.snow_rows[1]
     last = followed.path.gives_way[row]
-    last = float(np.nanmax(followed.path.factor[row])) if math.isnan(last) else float(last)
+    further = math.isnan(last)
+    last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]
     share = stiffness_shares(standing).likely
     deep = [depth(exactly(load * share), "wet").likely for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
     cases = snow_cases(followed, loads, case, names)
     note = "Wet snow on one half only, as the sun leaves it. Dashed: no snow. True shapes."
+    if further:
+        note = "Snow on one half only. Dashed: no snow. It bears the deepest drawn at least."
     title = "The hoop under one-sided snow"
     return loaded_view("loaded-snow", standing, followed, cases, title, note)
 

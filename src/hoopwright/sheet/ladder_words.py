@@ -16,8 +16,9 @@ from hoopwright.sheet.voice import sentence
 from hoopwright.tables.spread import Spread
 from hoopwright.units import System, fill, show
 
-#: Beyond these nothing is claimed: the gust followed, snow deeper than a bed is high, big stones.
-_FAR: dict[Hazard, float] = {"wind": 67.0, "snow": 1.5, "hail": 0.1}
+#: Beyond these nothing is claimed: the gust followed, snow deeper than a bed is high, thick ice,
+#: big stones.
+_FAR: dict[Hazard, float] = {"wind": 67.0, "snow": 1.5, "ice": 0.1, "hail": 0.1}
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ def rung_words(rung: Rung, system: System) -> RungWords:
 def ladder_words(design: Design) -> tuple[LadderPart, ...]:
     """Return the ladder in three parts."""
     found, system = design.ladder, design.system
-    parts = (("Wind", found.wind), ("Snow", found.snow), ("Hail", found.hail))
+    parts = (("Wind", found.wind), ("Snow and ice", found.snow), ("Hail", found.hail))
     summaries = (_wind(design), _snow(design), _hail(design))
     return tuple(
         LadderPart(title, summary, tuple(rung_words(rung, system) for rung in rungs))

@@ -1,0 +1,216 @@
+"""What the film's pull along the bed does to the hoops at its ends, leaning and pull in balance.
+
+The further the end hoops lean, the slacker is the film and the less it pulls. Inner hoops are
+drawn both ways alike and feel nothing of it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.beam.out_of_plane import CROWN, Aside, push_aside
+from hoopwright.checks.standing import Standing
+from hoopwright.cover.giving import Giving, giving_span
+
+Floats = NDArray[np.float64]
+
+#: Moment over turn [N m/rad] of a leg in one tube strap, tilted along the board: a strap of 20
+#: gauge yields as a frame at about 1.2 N m, here spread over a third of a radian (ours, rough).
+ONE_STRAP_TURN = 4.0
+#: A screw through the leg keeps it from spinning; over bending stiffness by length [-].
+SPIN_HELD = 1e4
+#: Rows of the responses behind those of the pulls: a load all along, and the crown.
+EVEN, AT_CROWN = -2, -1
+
+
+@dataclass(frozen=True)
+class EndSheets:
+    """What the wind does to the end sheets for each pascal on the film.
+
+    windward, lee : [N/m] of arc on the hoops that hold them, both with the wind positive
+    """
+
+    windward: float = 0.0
+    lee: float = 0.0
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One hoop of the windward end as the film pulls harder, states by rising pressure.
+
+    pressure : [Pa] on the film where it is pressed the hardest; pull : [N/m] of arc there
+    lean : [m] of the point that stands furthest off its place along the bed
+    bending, twist : [1/m] across the plane and about itself, (states, points)
+    foot_moment : [N m] against tilting, foot_force : [N] along the board, of the worse leg
+    strut : [N] in the ridge
+    """
+
+    pressure: Floats
+    pull: Floats
+    lean: Floats
+    bending: Floats
+    twist: Floats
+    foot_moment: Floats
+    foot_force: Floats
+    strut: Floats
+
+    def where(self, values: Floats, limit: float) -> float:
+        """Return the pressure [Pa] at which a value passes a limit; infinite where it does not."""
+        grown = np.maximum.accumulate(values)
+        if not grown.size or grown[-1] < limit:
+            return math.inf
+        return float(np.interp(limit, grown, self.pressure))
+
+
+@dataclass(frozen=True)
+class EndHoops:
+    """The hoops that stand together at one end of the film.
+
+    shapes : [-] pull at each point over that at the hardest, at `gauss_shares`, a row a case
+    """
+
+    standing: Standing
+    shapes: Floats
+
+    @cached_property
+    def aside(self) -> Aside:
+        """Return what 1 N/m of each pull, 1 N/m all along and 1 N at the crown do to one hoop.
+
+        All hoops of the end share a load: the film is clipped to both of a framed pair, and a
+        hand's breadth of it is far stiffer than a hoop.
+        """
+        standing = self.standing
+        pipe, curve = standing.hoop.pipe, standing.hoop.curve
+        nothing = np.zeros((1, self.shapes.shape[1]))
+        forces = np.zeros(self.shapes.shape[0] + 2)
+        forces[AT_CROWN] = 1.0
+        pinned = standing.hold_down.pin is not None
+        return push_aside(
+            curve,
+            pipe.bending_stiffness,
+            np.vstack([self.shapes, nothing + 1.0, nothing]) / standing.hoops_an_end,
+            forces / standing.hoops_an_end,
+            foot_turn=foot_turn(standing),
+            foot_twist=SPIN_HELD * pipe.bending_stiffness / curve.length if pinned else 0.0,
+            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
+            bend_left=pipe.stuff.relaxation.value if pipe.bending == "spring" else 0.0,
+        )
+
+    def drawn(
+        self,
+        case: int,
+        span: float,
+        film: float,
+        share: float = 1.0,
+        sheets: EndSheets | None = None,
+    ) -> Drawn:
+        """Return the windward end's hoop as the film pulls harder and harder.
+
+        case : row of the shapes; span : [m] of film between what it lies over; film : [N/m] its
+        stiffness; share : [-] of the pipe's short-term stiffness, ridge and feet alike
+
+        A ridge that can push keeps the two ends' crowns apart until it bows out between the
+        hoops, and then bears what it bore. All hoops that it joins share what pushes both
+        ends the same way. Without it the windward end stands that alone.
+        """
+        sheets, bears = sheets or EndSheets(), ridge_bears(self.standing)
+        # All forces here are over the share: a softer hoop is one that everything pulls harder.
+        bowed = self._balance(case, span, film / share, sheets, None if bears == 0 else bears)
+        ridge = self._ridge(case, bowed, sheets)
+        used = ridge >= bears
+        pressure, pull, ridge = bowed.pressure[used], bowed.pull[used], ridge[used]
+        if bears > 0:
+            firm = self._balance(case, span, film / share, sheets, 0.0)
+            carried = self._ridge(case, firm, sheets)
+            used = carried < bears
+            pressure = np.append(firm.pressure[used], pressure)
+            pull = np.append(firm.pull[used], pull)
+            ridge = np.append(carried[used], ridge)
+        order = np.argsort(pressure)
+        state = Giving(pressure[order], pull[order])
+        return self._response(case, state, np.minimum(ridge[order], bears), sheets, share)
+
+    def _balance(
+        self, case: int, span: float, film: float, sheets: EndSheets, ridge: float | None
+    ) -> Giving:
+        """Return film and both ends in balance.
+
+        ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for no ridge
+        """
+        aside, standing = self.aside, self.standing
+        weight = aside.weight * self.shapes[case]
+        mean, crown = aside.lean @ (weight / weight.sum()), aside.lean[:, CROWN]
+        straight = ridge == 0.0
+        give = mean - crown / crown[AT_CROWN] * mean[AT_CROWN] if straight else mean
+        return giving_span(
+            span,
+            film,
+            round(standing.bays * standing.bay / span),
+            2 * float(give[case]),
+            float(give[EVEN]) * (sheets.windward - sheets.lee),
+            -2 * (ridge or 0.0) * float(mean[AT_CROWN]),
+        )
+
+    def _ridge(self, case: int, state: Giving, sheets: EndSheets) -> Floats:
+        """Return what the ridge would have to carry to keep the two crowns apart [N]."""
+        crown = self.aside.lean[:, CROWN]
+        even = 0.5 * (sheets.windward - sheets.lee) * state.pressure
+        return np.asarray((state.pull * crown[case] + even * crown[EVEN]) / crown[AT_CROWN])
+
+    def _response(
+        self, case: int, state: Giving, ridge: Floats, sheets: EndSheets, share: float
+    ) -> Drawn:
+        aside, standing = self.aside, self.standing
+        crown = aside.lean[:, CROWN]
+        into = sheets.windward * state.pressure
+        held = -ridge
+        if standing.ridge_strut > 0:
+            # What pushes both ends the same way is shared by every hoop on the ridge.
+            same = 0.5 * (sheets.windward + sheets.lee) * state.pressure
+            others = 1 - standing.hoops_an_end * 2 / len(standing.hoops)
+            held = held - same * crown[EVEN] / crown[AT_CROWN] * others
+        rows = [case, EVEN % crown.size, AT_CROWN % crown.size]
+        parts = np.stack([state.pull, into, held], axis=1)
+        moments = np.abs(parts @ aside.foot_moment[rows])
+        whole = np.array([aside.weight @ self.shapes[case], 1.0, 0.0]) * standing.hoop.curve.length
+        whole[2] = 1.0
+        return Drawn(
+            state.pressure * share,
+            state.pull * share,
+            np.abs(parts @ aside.lean[rows]).max(axis=1),
+            parts @ aside.bending[rows],
+            parts @ aside.twist[rows],
+            moments.max(axis=1) * share,
+            np.abs(parts @ whole) / 2 / standing.hoops_an_end * share,
+            ridge * share,
+        )
+
+
+def ridge_bears(standing: Standing) -> float:
+    """Return what a ridge bears before it bows out between the hoops [N], 0 where it cannot push.
+
+    Source: Euler's load of a bar pinned at every hoop, pi^2 EI / bay^2. That the hoops keep it
+    in line where it is tied to them is an assumption.
+    """
+    return math.pi**2 * standing.ridge_strut / standing.bay**2
+
+
+def foot_turn(standing: Standing) -> float:
+    """Return a leg's stiffness against tilting along the board [N m/rad].
+
+    Two straps: the pipe between them bows, 3 EI / spacing, as in the hoop's own plane. A leg on
+    a rod: the same between the ground and the rod's tip, the rod taken as firm in the soil and
+    its slack in the pipe left out (assumptions). One strap: next to nothing.
+    """
+    hoop = standing.hoop
+    stiffness = 3 * hoop.pipe.bending_stiffness
+    if standing.hold_down.leg == "sleeve":
+        return stiffness / (hoop.hold_height - hoop.leg.foot)
+    if hoop.leg.low_strap is not None:
+        return stiffness / hoop.leg.strap_spacing
+    return ONE_STRAP_TURN
