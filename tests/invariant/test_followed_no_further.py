@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 
 from hoopwright.beam.follow import follow
-from hoopwright.checks.followed_hoop import NO_FURTHER, follow_hoop
+from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.hoop_in_snow import crown_sinks, hoop_lies_over
 from hoopwright.checks.hoop_in_wind import hoop_sways, legs_slip, lift
+from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
 

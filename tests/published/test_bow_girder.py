@@ -46,7 +46,9 @@ def test_a_load_all_along_the_bow(torsion):
     moment = STIFFNESS * found.bending[0, CROWN]
     assert abs(moment) == pytest.approx(q * radius**2 * (4 / math.pi - 1), rel=1e-5)
     assert np.abs(found.foot_moment).max() == pytest.approx(q * radius**2, rel=1e-5)
-    assert np.abs(found.foot_torque).max() == pytest.approx(q * radius**2 * (math.pi / 2 - 4 / math.pi), 1e-5)
+    assert np.abs(found.foot_torque).max() == pytest.approx(
+        q * radius**2 * (math.pi / 2 - 4 / math.pi), 1e-5
+    )
 
 
 @pytest.mark.parametrize("torsion", [0.6, 0.7246, 1.0])

@@ -38,8 +38,6 @@ CORD_STIFFNESS = 8900.0
 GUY_PULL = 20.0
 #: Points of path a case may have [-]. Usual plans need up to 60 (48 plans tried).
 MOST_POINTS = 150
-#: Said of a case whose path ends before anything is passed, though not at its limit.
-NO_FURTHER = " (followed no further: it bears this at least)"
 SNOW_CASES = ("even snow", "snow on one half", "drifted snow")
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.checks.followed_hoop import NO_FURTHER, SNOW_CASES, FollowedHoop
+from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
 from hoopwright.checks.hoop_in_wind import added_strain
-from hoopwright.checks.rung import Rung
+from hoopwright.checks.rung import NO_FURTHER, Rung
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.tables.spread import Spread

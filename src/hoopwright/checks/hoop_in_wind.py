@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.response import FootForce, Response
-from hoopwright.checks.followed_hoop import NO_FURTHER, FollowedHoop
-from hoopwright.checks.rung import Rung
+from hoopwright.checks.followed_hoop import FollowedHoop
+from hoopwright.checks.rung import NO_FURTHER, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.grip import PinStrength, grip_of_pull_test, strap_grip, through_pin
 from hoopwright.holding.screws import Service, lateral, withdrawal

@@ -224,6 +224,7 @@ def ridge_finding(standing: Standing) -> Finding | None:
         Severity.WATCH,
         "No ridge line: only the taut film keeps the hoops from leaning along the bed, and the "
         "figures for wind and snow count on them standing upright.",
-        'Run a pipe, cord or batten along the crowns (hoops.ridge = "pipe").',
+        'Run a pipe, cord or batten along the crowns (hoops.ridge = "pipe"); a pipe or batten also '
+        "props the end hoops apart.",
         source="The frame is worked out in its own plane only",
     )

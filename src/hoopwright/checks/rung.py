@@ -8,6 +8,8 @@ from typing import Literal
 
 from hoopwright.tables.spread import Spread
 
+#: Said of a case whose path ends before anything is passed, though not at its limit.
+NO_FURTHER = " (followed no further: it bears this at least)"
 Harm = Literal["nuisance", "repair", "loss", "hazard"]
 Hazard = Literal["wind", "snow", "ice", "hail"]
 
@@ -36,6 +38,11 @@ class Rung:
     do: str
     sources: tuple[str, ...]
     values: Mapping[str, float | str] = field(default_factory=dict)
+
+    @property
+    def at_least(self) -> bool:
+        """Return whether `at` is no more than a lower bound."""
+        return NO_FURTHER in self.case
 
     @property
     def never(self) -> bool:

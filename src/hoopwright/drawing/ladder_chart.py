@@ -61,11 +61,17 @@ class Axis:
 
 
 def ladder_chart(
-    name: str, title: str, bars: Sequence[Bar], axis: Axis, marked: tuple[float, str] | None = None
+    name: str,
+    title: str,
+    bars: Sequence[Bar],
+    axis: Axis,
+    marked: tuple[float, str] | None = None,
+    beyond: str = "",
 ) -> View:
     """Return the chart, in metres of paper at 1 : 1.
 
     marked : a place on the axis that needs a decision, as the design gust, and its words
+    beyond : what is left out of the chart, said in a row of its own below the bars
     Bars that run beyond the axis, or that are no more than a lower bound, end in an arrow.
     """
     words = [axis.title, *(bar.words for bar in bars)]
@@ -82,6 +88,8 @@ def ladder_chart(
     items += _marks(axis, at, top)
     for number, bar in enumerate(bars):
         items.append(_row(bar, at, top - (number + 0.5) * ROW, axis.end, left, number))
+    if beyond:
+        items.append(Text((left, -(1.1 if marked is None else 2.3) * ROW), beyond))
     if marked is not None:
         x = at(marked[0])
         items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))
@@ -90,6 +98,7 @@ def ladder_chart(
         f"{bar.label}: {'at least' if bar.at_least else 'likely'} {axis.show(bar.likely)}"
         for bar in bars
     )
+    told += f". {beyond}" if beyond else ""
     return View(name, title, told, tuple(items), 1.0)
 
 

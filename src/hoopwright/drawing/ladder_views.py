@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from hoopwright.checks.followed_hoop import NO_FURTHER
 from hoopwright.checks.hoop_in_snow import depth, stiffness_shares
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit
@@ -24,6 +23,8 @@ if TYPE_CHECKING:
 
 MPH = 0.44704
 KMH = 1 / 3.6
+#: Bars drawn even where they lie beyond the axis.
+FEWEST_BARS = 4
 SHORT: dict[str, str] = {
     "rails-lift": "Rails lift, sides flap",
     "bed-tips": "Bed tips over",
@@ -44,7 +45,7 @@ SHORT: dict[str, str] = {
 
 def _bar(label: str, rung: Rung) -> Bar:
     at = rung.at
-    return Bar(label, at.low, at.likely, at.high, at_least=NO_FURTHER in rung.case)
+    return Bar(label, at.low, at.likely, at.high, at_least=rung.at_least)
 
 
 def wind_chart(design: Design) -> View:
@@ -52,6 +53,7 @@ def wind_chart(design: Design) -> View:
     us = design.plan.units == "us"
     unit, step, end = (MPH, 20, 120) if us else (KMH, 40, 200)
     bars = [_bar(SHORT[r.name], r) for r in design.ladder.wind]
+    drawn = [b for n, b in enumerate(bars) if b.low < end * unit or n < FEWEST_BARS]
 
     def gust(value: float) -> str:
         return f"{value / unit:.0f}"
@@ -59,21 +61,35 @@ def wind_chart(design: Design) -> View:
     axis = Axis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
     asked = design.site.gust
     marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
-    return ladder_chart("wind-ladder", "What gives way first in wind", bars, axis, marked)
+    left_out = f"{axis.show(axis.end)} {'mph' if us else 'km/h'} even at worst"
+    beyond = _beyond(len(bars) - len(drawn), left_out)
+    return ladder_chart("wind-ladder", "What gives way first in wind", drawn, axis, marked, beyond)
 
 
 def snow_chart(design: Design) -> View:
-    """Return the rungs of wet and settled snow as bars over the depth; ice is left to the words."""
+    """Return the rungs of wet and settled snow as bars over the depth.
+
+    Ice is left to the words; what likely stands beyond the axis is only counted.
+    """
     us = design.plan.units == "us"
     unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
     wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
     bars = [_bar(_snow_label(r), r) for r in wanted]
+    drawn = [b for n, b in enumerate(bars) if b.likely <= end * unit or n < FEWEST_BARS]
 
     def deep(value: float) -> str:
         return f"{value / unit:.0f}"
 
     axis = Axis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
-    return ladder_chart("snow-ladder", "What gives way first under snow", bars, axis)
+    left_out = f"{axis.show(axis.end)} {'in' if us else 'cm'}, likely"
+    beyond = _beyond(len(bars) - len(drawn), left_out)
+    return ladder_chart(
+        "snow-ladder", "What gives way first under snow", drawn, axis, beyond=beyond
+    )
+
+
+def _beyond(number: int, what: str) -> str:
+    return f"{number} more beyond {what}" if number else ""
 
 
 def _snow_label(rung: Rung) -> str:

@@ -197,7 +197,9 @@ class HoopSection(Section):
         description="Cord from each hoop's shoulders to pegs in the ground beside the bed.",
     )
     ridge: Ridge = Field(
-        default="none", description="Line along the crowns that keeps the hoops upright."
+        default="none",
+        description="Line along the crowns that keeps the hoops upright. A pipe or batten also "
+        "props the end hoops apart against the film's pull; a cord cannot.",
     )
     coldest_bend: Annotated[float, Quantity("temperature", "-20 F", "110 F")] = written(
         "65 F", "Coldest day on which the pipe will be bent."

@@ -129,6 +129,10 @@ def _snow(design: Design) -> str:
     system = design.system
     brush = brush_at(design.ladder)
     words = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
+    ice = design.ladder.first("ice")
+    if ice is not None and ice.at.likely < _FAR["ice"]:
+        words += " Clear ice all over it is too much at about {ice:tape}."
+        return fill(words, {"brush": brush, "ice": ice.at.likely}, system)
     return fill(words, {"brush": brush}, system)
 
 
