@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.interpolate import CubicSpline
 
 from hoopwright.beam.elastica import HoopCurve, bend_hoop
 from hoopwright.beam.hold import Hold
@@ -47,9 +48,8 @@ def here(curve: HoopCurve, hold: Hold, spin: str, left: float, crown: float = 0.
 
 def on_nodes(found: Aside) -> np.ndarray:
     shares = np.concatenate([[0.0], found.share, [1.0]])
-    return np.interp(
-        np.linspace(0, 1, ELEMENTS + 1), shares, np.concatenate([[0.0], found.lean[0], [0.0]])
-    )
+    lean = CubicSpline(shares, np.concatenate([[0.0], found.lean[0], [0.0]]))
+    return lean(np.linspace(0, 1, ELEMENTS + 1))
 
 
 @pytest.mark.parametrize("share", [0.4, 0.5, 0.65])
