@@ -12,6 +12,7 @@ from hoopwright.plan import PlanError, read_plan, read_plan_text
 from hoopwright.plan.schema import plan_schema
 from hoopwright.plan.starter import starter_plan
 from hoopwright.season.crops import crops
+from hoopwright.tables.overlay import OwnFile
 
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 
@@ -212,3 +213,30 @@ def test_a_crop_of_no_table_is_refused_by_name(tmp_path):
     (tmp_path / "bed.toml").write_text('[season]\nvarieties = "mine.toml"\ncrops = ["my-radis"]\n')
     with pytest.raises(PlanError, match="my-radish"):
         read_plan(tmp_path / "bed.toml")
+
+
+PRICES_HELD = OwnFile(
+    "mine.csv", "thing,sold as,length [ft],price [USD],date\npvc40-1/2,stick,10,4.25,2026-10\n"
+)
+
+
+def test_a_file_held_beside_a_plan_is_read_and_no_other():
+    read = read_plan_text('prices = "mine.csv"', beside=(PRICES_HELD,))
+    prices = {price.price for price in read.catalogue.prices_of("pvc40-1/2") if price.length < 4}
+    assert prices == {4.25}
+    assert read_plan_text('prices = "mine.csv"', beside=(PRICES_HELD,)).catalogue is read.catalogue
+    with pytest.raises(PlanError, match=r'prices: names "other\.csv", and no such list'):
+        read_plan_text('prices = "other.csv"', beside=(PRICES_HELD,))
+    for name in ("/etc/passwd", "../mine.csv", "./mine.csv"):
+        with pytest.raises(PlanError, match="no such list is here"):
+            read_plan_text(f'catalogue = "{name}"', beside=(PRICES_HELD,))
+    with pytest.raises(PlanError, match="without a folder"):
+        read_plan_text('prices = "mine.csv"')
+
+
+def test_varieties_held_beside_a_plan():
+    held = OwnFile("mine.toml", '[[crop]]\nkey = "my-radish"\nlike = "radish"\nname = "mine"\n')
+    text = '[season]\nvarieties = "mine.toml"\ncrops = ["my-radish"]\n'
+    assert read_plan_text(text, beside=(held,)).varieties == (held,)
+    with pytest.raises(PlanError, match=r"season.varieties: names"):
+        read_plan_text(text, beside=())

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from hoopwright.store import Store, StoreError, backup, restore
 from hoopwright.store.database import APPLICATION, FILE, MIGRATIONS, statements
-from hoopwright.store.plans import MOST_REVISIONS, NoSuchPlan
+from hoopwright.store.lists import MOST_LISTS, NoRoom
+from hoopwright.store.plans import MOST_REVISIONS, NoSuchPlan, digest_of
 from hoopwright.store.results import key_of
 
 TEXT = '# mine\nname = "Bed"  # the near one\n'
@@ -180,3 +181,51 @@ def test_a_damaged_backup_changes_nothing(tmp_path):
             restore(tmp_path / "kept", copy)
         with Store(tmp_path / "kept") as store:
             assert store.plans.get("a", plan).text == TEXT * 500
+
+
+def test_lists_are_their_owners_and_come_back_from_a_backup(tmp_path):
+    text = "thing,price [USD]\nä,1\n"
+    with Store(tmp_path / "kept") as store:
+        store.lists.put("a", "prices", "one row", "mine.csv", text)
+        store.lists.put("a", "prices", "one row", "other.csv", "x")
+        store.lists.put("b", "catalogue", "", "mine.csv", "theirs")
+        assert store.lists.text("a", "mine.csv") == text
+        assert store.lists.named_in("a", 'prices = "mine.csv"') == (("mine.csv", text),)
+        assert [one.name for one in store.lists.all("a")] == ["mine.csv", "other.csv"]
+        assert store.lists.text("c", "mine.csv") is None
+        backup(tmp_path / "kept", tmp_path / "b.sqlite3")
+        store.lists.forget("a", "mine.csv")
+        assert store.lists.text("a", "mine.csv") is None
+        assert store.lists.text("b", "mine.csv") == "theirs"
+    restore(tmp_path / "kept", tmp_path / "b.sqlite3")
+    with Store(tmp_path / "kept") as store:
+        assert store.lists.text("a", "mine.csv") == text
+
+
+def test_one_owner_has_room_for_so_many_lists(store):
+    for number in range(MOST_LISTS):
+        store.lists.put("a", "prices", "", f"{number}.csv", "x")
+    store.lists.put("a", "prices", "", "0.csv", "y")
+    store.lists.put("b", "prices", "", "new.csv", "y")
+    with pytest.raises(NoRoom):
+        store.lists.put("a", "prices", "", "new.csv", "x")
+
+
+@pytest.mark.parametrize("version", range(1, len(MIGRATIONS)))
+def test_an_older_store_is_brought_up_to_date_and_loses_nothing(tmp_path, version):
+    folder = tmp_path / "kept"
+    folder.mkdir()
+    base = sqlite3.connect(folder / FILE)
+    for script in MIGRATIONS[:version]:
+        for statement in statements(script):
+            base.execute(statement)
+    base.execute(f"PRAGMA application_id = {APPLICATION}")
+    base.execute(f"PRAGMA user_version = {version}")
+    base.execute("INSERT INTO plan VALUES ('p', 'a', 'p', 'Bed', 1, '{}', 0.0, 0.0)")
+    base.execute("INSERT INTO revision VALUES ('p', 1, ?, ?, '', 0.0)", (TEXT, digest_of(TEXT)))
+    base.commit()
+    base.close()
+    with Store(folder) as store:
+        assert store.plans.get("a", "p").text == TEXT
+        store.lists.put("a", "prices", "", "mine.csv", "x")
+        assert store.plans.damaged() == []

@@ -59,7 +59,7 @@ def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, from the cache where nothing has changed since it was worked out."""
     from hoopwright.store import kept
 
-    files = [file for file in (read.weather_file, *read.varieties) if file is not None]
+    files = [file for file in (read.weather_file, *read.varieties) if isinstance(file, Path)]
     stamps = [f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" for file in files]
     plan, own = read.plan.model_dump_json(), repr(read.catalogue.overlays)
     name = f"season-{kept.key(plan, own, *stamps)}"

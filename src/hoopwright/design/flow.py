@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
 
 from hoopwright.bed import Bed
 from hoopwright.checks import Finding, worst_first
@@ -42,6 +41,7 @@ from hoopwright.plan.read import ReadPlan
 from hoopwright.site import Site
 from hoopwright.tables.animals import animals
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.overlay import Source
 from hoopwright.units import System
 
 
@@ -61,7 +61,7 @@ class Design:
     cover: Cover
     fitted: Fitted
     hold_down: HoldDown
-    varieties: tuple[Path, ...] = ()
+    varieties: tuple[Source, ...] = ()
 
     @property
     def system(self) -> System:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 from hoopwright.bed import Bed, box_of
 from hoopwright.holding.straps import strap_room
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.tables.catalogue import PRICED, Catalogue
+from hoopwright.tables.overlay import Source
 from hoopwright.tables.reader import TableError
 from hoopwright.units import METRIC, US, System, show
 
@@ -42,7 +42,7 @@ def embed_of(plan: Plan, bed: Bed) -> float:
 
 
 def contradictions(
-    plan: Plan, catalogue: Catalogue, varieties: tuple[Path, ...] = ()
+    plan: Plan, catalogue: Catalogue, varieties: tuple[Source, ...] = ()
 ) -> Iterator[tuple[str, str]]:
     """Yield (key, what is wrong and what to do) for each clash of values.
 
@@ -143,7 +143,7 @@ def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]
             yield f"stock[{number}].width", f"is needed for {row.item}: how wide is it?"
 
 
-def _of_the_season(plan: Plan, varieties: tuple[Path, ...]) -> Iterator[tuple[str, str]]:
+def _of_the_season(plan: Plan, varieties: tuple[Source, ...]) -> Iterator[tuple[str, str]]:
     if not plan.season.crops and not varieties:
         return
     # The crop tables are read only for plans that name crops.

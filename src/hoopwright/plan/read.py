@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from hoopwright.plan.contradictions import contradictions
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.overlay import OwnFile, Source
 from hoopwright.tables.reader import TableError
 
 LARGEST_FILE = 1_000_000
@@ -44,17 +46,20 @@ class PlanError(ValueError):
 
 @dataclass(frozen=True)
 class ReadPlan:
-    """A plan as read, with the catalogue it is to be read against and where its files are."""
+    """A plan as read, with the catalogue it is to be read against and where its files are.
+
+    folder : on disk; beside : held as texts, where there is no folder
+    """
 
     plan: Plan
     catalogue: Catalogue
     folder: Path | None = None
+    beside: tuple[OwnFile, ...] = ()
 
     @property
-    def varieties(self) -> tuple[Path, ...]:
+    def varieties(self) -> tuple[Source, ...]:
         """Return the file of the user's own crops, where the plan names one."""
-        name = self.plan.season.varieties
-        return () if name is None or self.folder is None else (self.folder / name,)
+        return _varieties(self.plan, Files(self.folder, self.beside))
 
     @property
     def weather_file(self) -> Path | None:
@@ -62,6 +67,36 @@ class ReadPlan:
         name = self.plan.site.weather
         inside = name in WEATHER_WITHOUT_FILE or self.folder is None
         return None if inside else self.folder / name  # type: ignore[operator]
+
+
+@dataclass(frozen=True)
+class Files:
+    """Where the files that a plan names are: in a folder on disk, or held beside it as texts.
+
+    beside : None where neither is so; then no file can be named
+    """
+
+    folder: Path | None = None
+    beside: tuple[OwnFile, ...] | None = None
+
+    def named(self, name: str) -> Source | None:
+        """Return the file of a name, or None; one held as text must have the very same name."""
+        for file in self.beside or ():
+            if file.name == name:
+                return file
+        return None if self.folder is None else self.folder / name
+
+    def missing(self, name: str) -> str:
+        """Return why a name finds nothing."""
+        if self.beside is None:
+            return NO_FOLDER
+        return f'names "{name[:60]}", and no such list is here; bring that file first'
+
+
+def _varieties(plan: Plan, files: Files) -> tuple[Source, ...]:
+    name = plan.season.varieties
+    found = None if name is None else files.named(name)
+    return () if found is None else (found,)
 
 
 def read_plan(path: Path | str) -> ReadPlan:
@@ -84,11 +119,18 @@ def read_plan(path: Path | str) -> ReadPlan:
     return read_plan_text(text, file=str(path), folder=file.parent)
 
 
-def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None) -> ReadPlan:
+def read_plan_text(
+    text: str,
+    *,
+    file: str = "plan",
+    folder: Path | None = None,
+    beside: tuple[OwnFile, ...] | None = None,
+) -> ReadPlan:
     """Return the plan in a TOML text.
 
     file   : what to call it in messages
-    folder : where files named in it are; None refuses such files
+    folder : where files named in it are
+    beside : such files held as texts, where there is no folder; with neither they are refused
     """
     try:
         data = tomllib.loads(text)
@@ -98,38 +140,58 @@ def read_plan_text(text: str, *, file: str = "plan", folder: Path | None = None)
         raise PlanError(file, (Problem("", "holds a number too long to read"),)) from None
     except RecursionError:
         raise PlanError(file, (Problem("", "is nested too deep; that is no plan"),)) from None
-    catalogue, problems = _catalogue(data, folder)
+    files = Files(folder, beside)
+    catalogue, problems = _catalogue(data, files)
     plan, wrong = _validated(data, catalogue)
     problems += wrong
     if plan is not None:
         spoilt = {problem.key for problem in problems}
-        own = ReadPlan(plan, catalogue, folder).varieties
+        own = _varieties(plan, files)
+        if plan.season.varieties is not None and not own:
+            problems.append(Problem("season.varieties", files.missing(plan.season.varieties)))
         clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue, own))
         problems += [clash for clash in clashes if clash.key not in spoilt]
         problems += _missing_weather(plan, folder)
-        if plan.season.varieties is not None and folder is None:
-            problems.append(Problem("season.varieties", NO_FOLDER))
     if problems or plan is None:
         raise PlanError(file, tuple(problems))
-    return ReadPlan(plan, catalogue, folder)
+    return ReadPlan(plan, catalogue, folder, beside or ())
 
 
-def _catalogue(data: Mapping[str, Any], folder: Path | None) -> tuple[Catalogue, list[Problem]]:
+def _catalogue(data: Mapping[str, Any], files: Files) -> tuple[Catalogue, list[Problem]]:
     """Return the catalogue with the plan's own rows and prices laid over it."""
     catalogue, problems = Catalogue(), []
+    held: list[tuple[OwnFile, str | None]] = []
     for key in ("catalogue", "prices"):
         name = data.get(key)
         if not isinstance(name, str) or (key == "prices" and name == "example"):
             continue
-        if folder is None:
-            problems.append(Problem(key, NO_FOLDER))
+        source = files.named(name)
+        if source is None:
+            problems.append(Problem(key, files.missing(name)))
             continue
+        table = "price" if key == "prices" else None
         try:
-            table = "price" if key == "prices" else None
-            catalogue = catalogue.with_overlay(folder / name, table)
+            if isinstance(source, OwnFile):
+                held.append((source, table))
+                catalogue = laid_catalogue(tuple(held))
+            else:
+                catalogue = catalogue.with_overlay(source, table)
         except (TableError, OSError, ValueError) as error:
             problems.append(Problem(key, str(error)))
+            held = held[:-1]
     return catalogue, problems
+
+
+@lru_cache(maxsize=16)
+def laid_catalogue(held: tuple[tuple[OwnFile, str | None], ...]) -> Catalogue:
+    """Return our catalogue with files held as texts laid over it; the last few are kept.
+
+    held : each file with the table of a CSV that does not tell, as `Catalogue.with_overlay` has it
+    """
+    if not held:
+        return Catalogue()
+    file, table = held[-1]
+    return laid_catalogue(held[:-1]).with_overlay(file, table)
 
 
 def _missing_weather(plan: Plan, folder: Path | None) -> list[Problem]:

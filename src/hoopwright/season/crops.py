@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 from typing import Any, TypeVar
 
 from hoopwright.season.crop_records import (
@@ -21,7 +20,7 @@ from hoopwright.season.crop_records import (
     complete_emergence,
     complete_water,
 )
-from hoopwright.tables.overlay import OverlayRow, laid_over, overlay_rows
+from hoopwright.tables.overlay import OverlayRow, Source, laid_over, overlay_rows
 from hoopwright.tables.reader import TableError, nearest, records_of, shipped
 
 Record = TypeVar("Record")
@@ -98,7 +97,7 @@ def crop(key: str, known: Mapping[str, Crop] | None = None) -> Crop:
     return among[key]
 
 
-def crops(*overlays: Path) -> Mapping[str, Crop]:
+def crops(*overlays: Source) -> Mapping[str, Crop]:
     """Return all crops by key, a user's files of varieties laid over ours.
 
     A variety is a row of table `crop` that is `like` another and gives what differs; rows of
@@ -109,7 +108,7 @@ def crops(*overlays: Path) -> Mapping[str, Crop]:
 
 
 @lru_cache(maxsize=8)
-def _crops(overlays: tuple[Path, ...]) -> Mapping[str, Crop]:
+def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
     theirs = [row for path in overlays for row in overlay_rows(path, TABLES)]
     likes = {
         item.row.cells["key"]: item.row.cells["like"]

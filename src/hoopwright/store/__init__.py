@@ -6,6 +6,16 @@
 from hoopwright.store.backup import backup, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store
-from hoopwright.store.records import Job, Saved, Visitor, WeatherFile
+from hoopwright.store.records import Job, OwnList, Saved, Visitor, WeatherFile
 
-__all__ = ["Job", "Saved", "Store", "StoreError", "Visitor", "WeatherFile", "backup", "restore"]
+__all__ = [
+    "Job",
+    "OwnList",
+    "Saved",
+    "Store",
+    "StoreError",
+    "Visitor",
+    "WeatherFile",
+    "backup",
+    "restore",
+]

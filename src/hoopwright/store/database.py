@@ -78,6 +78,18 @@ MIGRATIONS = (
         made REAL NOT NULL
     ) STRICT;
     """,
+    """
+    CREATE TABLE own_list (
+        owner TEXT NOT NULL,
+        name TEXT NOT NULL,
+        kind TEXT NOT NULL,
+        about TEXT NOT NULL,
+        digest TEXT NOT NULL,
+        body BLOB NOT NULL,
+        made REAL NOT NULL,
+        PRIMARY KEY (owner, name)
+    ) STRICT, WITHOUT ROWID;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

@@ -13,6 +13,7 @@ from types import TracebackType
 
 from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
+from hoopwright.store.lists import Lists
 from hoopwright.store.plans import Plans
 from hoopwright.store.results import Results
 from hoopwright.store.visitors import Visitors
@@ -38,6 +39,7 @@ class Store:
         self.jobs = Jobs(self.writing, self.reading)
         self.visitors = Visitors(self.writing, self.reading)
         self.weathers = Weathers(self.writing, self.reading)
+        self.lists = Lists(self.writing, self.reading)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

@@ -49,6 +49,16 @@ class WeatherFile:
 
 
 @dataclass(frozen=True)
+class OwnList:
+    """A file of an owner's: its name, the plan's key that may name it, what it holds in words."""
+
+    name: str
+    kind: str
+    about: str
+    digest: str
+
+
+@dataclass(frozen=True)
 class Job:
     """Long work on one text of one plan.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from hoopwright.tables.covers import CoverMaterial, CoverOptics, CoverStrength, RollSize
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
-from hoopwright.tables.overlay import OverlayRow, laid_over, overlay_rows
+from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
 from hoopwright.tables.people import Price, Reach, Tool
 from hoopwright.tables.pipes import Pipe, PipeMaterial
 from hoopwright.tables.reader import (
@@ -92,32 +92,34 @@ class Catalogue:
 
     overlays: tuple[OverlayRow, ...] = ()
 
-    def with_overlay(self, path: Path | str, table: str | None = None) -> Catalogue:
+    def with_overlay(self, path: Path | str | OwnFile, table: str | None = None) -> Catalogue:
         """Return a catalogue with the rows of a user's TOML or CSV file laid over this one.
 
         table : what a CSV file holds rows of, where its name does not tell
         Raises TableError, naming file, line and key, when a row cannot be used.
         """
-        added = overlay_rows(Path(path), tuple(TABLES), table)
+        source = Path(path) if isinstance(path, str) else path
+        added = overlay_rows(source, tuple(TABLES), table)
         laid = Catalogue((*self.overlays, *added))
         for table in sorted({item.table for item in added}):
             laid.everything_in(table)
-        for item in added:
-            laid._refuse_stray(item)
+        laid._refuse_strays(added)
         return laid
 
-    def _refuse_stray(self, item: OverlayRow) -> None:
-        """Refuse a price or a roll of something that no table has: nothing would ever use it."""
-        column = {"price": "thing", "roll": "cover"}.get(item.table)
-        if column is None:
-            return
-        tables = ("cover",) if item.table == "roll" else PRICED
-        known = [record.key for table in tables for record in self.everything_in(table)]
-        named = item.row.cells[column]
-        if named not in known:
-            raise TableError(
-                f"{item.row.place}, column '{column}': no '{named}'{nearest(named, known)}"
-            )
+    def _refuse_strays(self, added: Iterable[OverlayRow]) -> None:
+        """Refuse prices and rolls of something that no table has: nothing would ever use them."""
+        for of, column, tables in (("price", "thing", PRICED), ("roll", "cover", ("cover",))):
+            rows = [item.row for item in added if item.table == of]
+            if not rows:
+                continue
+            known = {record.key for table in tables for record in self.everything_in(table)}
+            for row in rows:
+                named = row.cells[column]
+                if named not in known:
+                    raise TableError(
+                        f"{row.place}, column '{column}': no '{named[:60]}'"
+                        f"{nearest(named, sorted(known))}"
+                    )
 
     def everything_in(self, table: str) -> tuple[Any, ...]:
         """Return all records of a table by the table's name."""

@@ -15,6 +15,8 @@ Two forms. A TOML file holds any number of rows of any tables:
 
 A CSV file holds rows of one table, named by the file (`price.csv`, `pipe.csv`) or by a column
 `table`. A row with a key of ours replaces our row in this plan only; our files are never touched.
+
+Either form is read from a file on disk or, as `OwnFile`, from a text that is held elsewhere.
 """
 
 from __future__ import annotations
@@ -25,10 +27,43 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hoopwright.tables.reader import RawRow, TableError, nearest, parse_heading, rows_of_csv
+from hoopwright.tables.reader import (
+    RawRow,
+    TableError,
+    nearest,
+    parse_heading,
+    rows_of_csv,
+    rows_of_text,
+)
 
 LONG_TABLES = ("pipe_material", "cover_optics", "cover_strength")
 KEYLESS_TABLES = (*LONG_TABLES, "roll", "price")
+
+
+@dataclass(frozen=True)
+class OwnFile:
+    """A file of the user's that is held as text and not in a folder: its name, what it says."""
+
+    name: str
+    text: str
+
+    @property
+    def stem(self) -> str:
+        """Return the name without its ending."""
+        return self.name.rpartition(".")[0]
+
+    @property
+    def suffix(self) -> str:
+        """Return the ending, with its point."""
+        return "." + self.name.rpartition(".")[2]
+
+    def __str__(self) -> str:
+        """Return the name, as messages give it."""
+        return self.name
+
+
+Source = Path | OwnFile
+"""Where a user's rows are read from."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +74,7 @@ class OverlayRow:
     row: RawRow
 
 
-def overlay_rows(path: Path, tables: Sequence[str], table: str | None = None) -> list[OverlayRow]:
+def overlay_rows(path: Source, tables: Sequence[str], table: str | None = None) -> list[OverlayRow]:
     """Return the rows of a user's TOML or CSV file, each with its table.
 
     tables : names of the tables there are
@@ -54,14 +89,15 @@ def overlay_rows(path: Path, tables: Sequence[str], table: str | None = None) ->
     return [OverlayRow(item.table, _signed(item.table, item.row, path)) for item in found]
 
 
-def _of_csv(path: Path, tables: Sequence[str], usual: str) -> list[OverlayRow]:
+def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]:
+    rows = rows_of_csv(path) if isinstance(path, Path) else rows_of_text(path.text, path.name)
     found = []
-    for raw in rows_of_csv(path):
+    for raw in rows:
         table = raw.cells.get("table", usual)
         if table not in tables:
             raise TableError(
-                f"{raw.place}: no table '{table}'{nearest(table, tables)}; name the file after "
-                "its table, as price.csv, or give a column 'table'"
+                f"{raw.place}: no table '{table[:60]}'{nearest(table, tables)}; name the file "
+                "after its table, as price.csv, or give a column 'table'"
             )
         # An empty cell in a user's CSV means 'as in the row this one is like'.
         cells = {name: cell for name, cell in raw.cells.items() if name != "table" and cell}
@@ -69,18 +105,20 @@ def _of_csv(path: Path, tables: Sequence[str], usual: str) -> list[OverlayRow]:
     return found
 
 
-def _of_toml(path: Path, tables: Sequence[str]) -> list[OverlayRow]:
+def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
     import tomllib  # an overlay in TOML only, so not paid for by every start
 
     try:
-        content = path.read_text(encoding="utf-8")
+        content = path.read_text(encoding="utf-8") if isinstance(path, Path) else path.text
         data = tomllib.loads(content)
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+    except (OSError, ValueError) as error:
         raise TableError(f"{path}: cannot be read as TOML ({error})") from error
+    except RecursionError:
+        raise TableError(f"{path}: is nested too deep; write rows under [[table]]") from None
     found = []
     for table, entries in data.items():
         if table not in tables:
-            raise TableError(f"{path}: no table '{table}'{nearest(table, tables)}")
+            raise TableError(f"{path}: no table '{table[:60]}'{nearest(table, tables)}")
         if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
             raise TableError(f"{path}: write each row of '{table}' under [[{table}]]")
         lines = _lines_of(content, table)
@@ -114,7 +152,7 @@ def _printed(value: Any, at: str) -> str:
     raise TableError(f"{at}: give text, a number or a list of numbers")
 
 
-def _signed(table: str, row: RawRow, path: Path) -> RawRow:
+def _signed(table: str, row: RawRow, path: Source) -> RawRow:
     defaults = {"source": f"the user's own row, {path.name}", "sure": "user"}
     if table == "price":
         defaults |= {"example": "no", "date": "undated"}

@@ -8,6 +8,7 @@ decimal point is refused and not computed with.
 """
 
 import csv
+import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cache
@@ -132,6 +133,14 @@ def rows_of_csv(path: Path) -> list[RawRow]:
             return _rows(stream, str(path))
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise TableError(f"{path}: cannot be read as a UTF-8 table ({error})") from error
+
+
+def rows_of_text(text: str, file: str) -> list[RawRow]:
+    """Return the rows of a CSV text, as printed; `file` is what to call it in messages."""
+    try:
+        return _rows(io.StringIO(text, newline=""), file)
+    except csv.Error as error:
+        raise TableError(f"{file}: cannot be read as a table ({error})") from error
 
 
 def _rows(stream: Iterable[str], file: str) -> list[RawRow]:
@@ -368,5 +377,5 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """Return ' (nearest: ...)' for a word that is not among the known ones, or ''."""
     import difflib  # a wrong word only, so not paid for by every start
 
-    close = difflib.get_close_matches(word, list(known), n=3, cutoff=0.4)
+    close = difflib.get_close_matches(word[:80], list(known), n=3, cutoff=0.4)
     return f" (nearest: {', '.join(close)})" if close else ""

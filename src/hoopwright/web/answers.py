@@ -147,8 +147,9 @@ def _cost(design: Design) -> Answer:
         )
         for line in order.lines
     )
+    own = "" if design.plan.prices == "example" else f", prices of {design.plan.prices}"
     numbers = Numbers(
-        "Shopping list",
+        f"Shopping list{own}",
         ("Item", "Size", "Buy", "Each", "Total"),
         rows,
         (2, 3, 4),
@@ -158,7 +159,10 @@ def _cost(design: Design) -> Answer:
     says = cost_words(design, say)
     if order.unmet:
         says += " " + " ".join(sentence(words) for words in order.unmet)
-    return Answer("cost", "Cost", word, says, say.money(order.total), numbers)
+    named = design.plan.prices
+    told = "the example list, or your own" if named == "example" else named
+    link = ("lists", f"Prices: {told}")
+    return Answer("cost", "Cost", word, says, say.money(order.total), numbers, link=link)
 
 
 def _size(design: Design) -> Answer:

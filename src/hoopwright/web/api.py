@@ -65,7 +65,7 @@ class JobShown(BaseModel):
     says: str
 
 
-_REFUSALS: dict[int | str, dict[str, Any]] = {
+REFUSALS: dict[int | str, dict[str, Any]] = {
     number: {"model": Refused, "description": words}
     for number, words in {
         400: "cannot be read",
@@ -77,7 +77,7 @@ _REFUSALS: dict[int | str, dict[str, Any]] = {
         429: "too many requests",
     }.items()
 }
-router = APIRouter(prefix="/api", tags=["plans"], responses=_REFUSALS)
+router = APIRouter(prefix="/api", tags=["plans"], responses=REFUSALS)
 PlanId = Annotated[str, Path(pattern=r"^[A-Za-z0-9_-]{1,40}$", description="Of a saved plan.")]
 
 
@@ -115,7 +115,7 @@ def schema() -> dict[str, Any]:
 @router.post("/check", summary="Work out a plan without saving it")
 def check(at: AtDesk, text: Text) -> dict[str, Any]:
     """Return geometry, findings, first rungs and cost."""
-    return design_data(at.working.design(text).design)
+    return design_data(at.plans.design(text).design)
 
 
 @router.get("/plans", summary="Your plans, last changed first")

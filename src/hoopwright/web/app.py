@@ -15,10 +15,22 @@ from starlette.staticfiles import StaticFiles
 
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Store
+from hoopwright.store.lists import NoRoom
 from hoopwright.store.plans import NoSuchPlan
-from hoopwright.web import api, compare, front, jobs, season_pages, take, workbench
+from hoopwright.web import (
+    api,
+    api_lists,
+    compare,
+    front,
+    jobs,
+    list_pages,
+    season_pages,
+    take,
+    workbench,
+)
 from hoopwright.web.context import FOLDER, page
 from hoopwright.web.guard import Guard
+from hoopwright.web.own_lists import ListError
 from hoopwright.web.running import Running, TooMany
 from hoopwright.web.saved import Full
 from hoopwright.web.settings import Settings
@@ -41,7 +53,7 @@ def application(settings: Settings) -> FastAPI:
         lifespan=_life,
     )
     app.state.settings = settings
-    for room in (front, workbench, compare, season_pages, take, jobs, api):
+    for room in (front, workbench, compare, season_pages, list_pages, take, jobs, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")
@@ -75,6 +87,8 @@ def _add_refusals(app: FastAPI) -> None:
     titles: dict[type[Exception], tuple[int, str]] = {
         PlanError: (422, "This plan cannot be used"),
         NoSuchPlan: (404, "No such plan"),
+        ListError: (422, "This list cannot be used"),
+        NoRoom: (409, "No room for more"),
         Full: (409, "No room for more"),
         TooMany: (409, "No room for more"),
         TooLong: (422, "This takes too long"),
@@ -87,7 +101,9 @@ def _add_refusals(app: FastAPI) -> None:
 
 def _refuser(status: int, title: str):  # type: ignore[no-untyped-def]
     async def refuse(request: Request, error: Exception) -> Response:
-        if isinstance(error, PlanError):
+        if isinstance(error, ListError):
+            says = list(error.lines)
+        elif isinstance(error, PlanError):
             says = [str(problem) for problem in error.problems]
         elif isinstance(error, NoSuchPlan):
             says = ["It was deleted, or it is someone else's."]

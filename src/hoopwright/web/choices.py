@@ -7,7 +7,7 @@ Which keys stand open and what they are called is said here; all the rest follow
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, Literal, get_args, get_origin
@@ -18,14 +18,36 @@ from pydantic.fields import FieldInfo
 from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import METRIC_DEFAULTS
+from hoopwright.store import OwnList
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.units import System, show
 
 Kind = Literal["words", "pick", "many", "tick", "list"]
 Value = str | bool | tuple[str, ...]
 
-#: Keys of files on the reader's disk: refused here, so not offered.
-_FILES = ("catalogue", "prices", "site.weather")
+
+@dataclass(frozen=True)
+class Option:
+    """One of the words a choice accepts, and how it is called."""
+
+    value: str
+    label: str
+
+
+#: Keys that name a file of the reader's own, and what stands for none.
+_FILES = {
+    "prices": Option("example", "the invented example list"),
+    "catalogue": Option("", "none"),
+    "season.varieties": Option("", "none"),
+}
+#: A weather file is brought on the season's page; here stand the words that name none.
+_WEATHERS = (
+    Option("demo", "invented demo valley"),
+    Option("normals", "the plan's monthly normals"),
+)
+_FILE_HELP = "Ours, or a file of your own, brought on the page Own lists."
+_WEATHER_HELP = "A weather file brought on the season's page comes before either."
+#: Rows have pages of their own.
 _ROWS = ("stock",)
 
 #: Section -> its title, and the keys that stand open; the others are folded away.
@@ -78,17 +100,13 @@ _LABELS = {
     "site.ground_snow": "Snow load on the ground",
     "site.barrier": "Sheltered by",
     "site.count_height": "Less wind near the ground",
+    "site.weather": "Weather",
+    "prices": "Price list",
+    "catalogue": "Own catalogue rows",
+    "season.varieties": "Own varieties",
     "wishes.animals": "Keep out",
     "wishes.workers": "Worked by",
 }
-
-
-@dataclass(frozen=True)
-class Option:
-    """One of the words a choice accepts, and how it is called."""
-
-    value: str
-    label: str
 
 
 @dataclass(frozen=True)
@@ -97,6 +115,7 @@ class Choice:
 
     kind    : words (text), pick (one of), many (any of), tick (yes or no), list (text, commas)
     default : what holds where the plan does not say; `whole` where it must be a whole number
+    table   : of the catalogue, where the words are its keys
     """
 
     key: str
@@ -107,6 +126,7 @@ class Choice:
     default: Value
     whole: bool
     folded: bool
+    table: str = ""
 
     @property
     def id(self) -> str:
@@ -156,7 +176,7 @@ def _group(name: str, section: type[BaseModel], metric: bool) -> Group:
     fields = {
         key: field
         for key, field in section.model_fields.items()
-        if not _is_section(field) and _key(name, key) not in (*_FILES, *_ROWS)
+        if not _is_section(field) and _key(name, key) not in _ROWS
     }
     keys = [key for key in first if key in fields] + [key for key in fields if key not in first]
     made = [_choice(_key(name, key), fields[key], bool(first) and key not in first) for key in keys]
@@ -181,8 +201,18 @@ def _is_section(field: FieldInfo) -> bool:
 def _choice(key: str, field: FieldInfo, folded: bool) -> Choice:
     name = key.rpartition(".")[2]
     label = _LABELS.get(key, name.replace("_", " ").capitalize())
+    if key in _FILES or key == "site.weather":
+        words = (_FILES[key],) if key in _FILES else _WEATHERS
+        help_ = _FILE_HELP if key in _FILES else _WEATHER_HELP
+        return Choice(key, label, help_, "pick", words, words[0].value, False, folded)
     kind, options, whole = _shape(field)
-    return Choice(key, label, _help(field), kind, options, _default(field, kind), whole, folded)
+    table = next((p.table for p in _parts(field.annotation, field.metadata) if _is_item(p)), "")
+    default = _default(field, kind)
+    return Choice(key, label, _help(field), kind, options, default, whole, folded, table)
+
+
+def _is_item(part: Any) -> bool:
+    return isinstance(part, Item)
 
 
 def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
@@ -214,11 +244,44 @@ def _parts(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
                 yield from _parts(part)
 
 
-def _of_the_catalogue(table: str, optional: bool) -> tuple[Option, ...]:
-    records = Catalogue().everything_in(table)
+def _of_the_catalogue(
+    table: str, optional: bool, catalogue: Catalogue | None = None
+) -> tuple[Option, ...]:
+    records = (catalogue or Catalogue()).everything_in(table)
     none = (Option("", "what fits"),) if optional else ()
     return none + tuple(
         Option(record.key, getattr(record, "name", record.key)) for record in records
+    )
+
+
+def with_own(
+    shown: tuple[Group, ...],
+    catalogue: Catalogue,
+    lists: Iterable[OwnList],
+    named: Mapping[str, str],
+) -> tuple[Group, ...]:
+    """Return groups that offer an owner's lists, and the rows that a list adds to the catalogue.
+
+    named : the lists that the plan names, by key
+    """
+    held = [(one.kind, one.name) for one in lists]
+    held += [(key, name) for key, name in named.items() if (key, name) not in held]
+    if not held and not catalogue.overlays:
+        return shown
+
+    def offered(choice: Choice) -> Choice:
+        if choice.key in _FILES:
+            names = tuple(Option(name, name) for kind, name in held if kind == choice.key)
+            return replace(choice, options=(_FILES[choice.key], *names))
+        if not choice.table or not catalogue.overlays:
+            return choice
+        none = tuple(option for option in choice.options if not option.value)
+        rows = _of_the_catalogue(choice.table, False, catalogue)
+        return replace(choice, options=(*none, *rows))
+
+    return tuple(
+        replace(group, choices=tuple(offered(choice) for choice in group.choices))
+        for group in shown
     )
 
 

@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 from hoopwright.sheet.html import joined
 from hoopwright.store import Store
+from hoopwright.web.own_lists import OwnLists
 from hoopwright.web.running import Running
 from hoopwright.web.saved import SavedPlans
 from hoopwright.web.settings import Settings
@@ -35,6 +36,7 @@ class Desk:
     working: Working
     running: Running
     settings: Settings
+    lists: OwnLists
 
 
 def desk(request: Request) -> Desk:
@@ -45,7 +47,8 @@ def desk(request: Request) -> Desk:
     state = request.app.state
     settings: Settings = state.settings
     plans = SavedPlans(state.store, state.working, owner, settings.limits.plans)
-    return Desk(owner, plans, state.store, state.working, state.running, settings)
+    lists = OwnLists(state.store, plans)
+    return Desk(owner, plans, state.store, state.working, state.running, settings, lists)
 
 
 AtDesk = Annotated[Desk, Depends(desk)]

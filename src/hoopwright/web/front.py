@@ -9,6 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.web.context import AtDesk, page
+from hoopwright.web.own_lists import brought
 from hoopwright.web.starting import (
     CROPS,
     TROUBLES,
@@ -82,9 +83,17 @@ def example(at: AtDesk) -> Response:
 
 
 @router.post("/plans/file")
-def bring(at: AtDesk, file: Annotated[UploadFile, File()]) -> Response:
-    """Begin from a plan file."""
-    saved = at.plans.add(text_of(file.file.read()))
+def bring(
+    at: AtDesk,
+    file: Annotated[UploadFile, File()],
+    beside: Annotated[list[UploadFile], File()] = [],  # noqa: B006
+) -> Response:
+    """Begin from a plan file, with the lists that it names where they are sent along."""
+    sent = [one for one in beside if one.filename or one.size]
+    # What each is for, the plan says; until then any kind will do.
+    lists = [brought("catalogue", one.filename or "", one.file.read()).file for one in sent]
+    text = text_of(file.file.read())
+    saved = at.lists.begin(text, tuple(lists)) if lists else at.plans.add(text)
     return RedirectResponse(f"/plans/{saved.id}", 303)
 
 

@@ -40,7 +40,9 @@ def job_shown(at: Desk, saved: Saved, kind: str) -> Shown:
 def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     """Return under which key the result of a kind of work on a plan is kept."""
     held = at.store.weathers.of(saved.id)
-    return KINDS[kind].key(at.working.design(saved.text).plan, held.digest if held else "")
+    own = at.plans.own(saved.text)
+    plan = at.working.design(saved.text, own).plan
+    return KINDS[kind].key(plan, own, held.digest if held else "")
 
 
 def _kind(kind: str) -> Kind:

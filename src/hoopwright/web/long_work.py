@@ -12,7 +12,8 @@ from typing import Any
 
 from hoopwright.plan import Plan
 from hoopwright.store.results import key_of
-from hoopwright.web.running import Progress, Weather, Work
+from hoopwright.web.beside import Beside, Own, fingerprint, named_by
+from hoopwright.web.running import Progress, Work
 from hoopwright.web.season import coming, season
 
 
@@ -29,14 +30,15 @@ class Kind:
     button: str = "Work it out"
     daily: bool = False
 
-    def key(self, plan: Plan, weather: str) -> str:
+    def key(self, plan: Plan, own: Own, weather: str) -> str:
         """Return under which key its result on a plan is kept; comments and name do not count.
 
-        weather : fingerprint of the plan's weather file, "" without one
+        own : lists it may name; weather : fingerprint of its weather file, "" without one
         """
         day = datetime.date.today().isoformat() if self.daily else ""
         held = plan.model_dump_json(exclude={"name", "paper"})
-        return key_of(self.name, code_print(), day, held, weather)
+        lists = fingerprint(named_by(plan, own))
+        return key_of(self.name, code_print(), day, held, weather, lists)
 
 
 @lru_cache(maxsize=1)
@@ -51,7 +53,7 @@ def code_print() -> str:
     return hashlib.sha256(repr(seen).encode("utf-8")).hexdigest()
 
 
-def changes(text: str, weather: Weather, progress: Progress) -> Any:
+def changes(text: str, beside: Beside, progress: Progress) -> Any:
     """Return what each change of the plan would gain and cost, as words and keys."""
     from hoopwright.cli.data import change_data
     from hoopwright.design import design_of
@@ -62,7 +64,7 @@ def changes(text: str, weather: Weather, progress: Progress) -> Any:
     def told(done: int, whole: int) -> None:
         progress(done / whole, f"{done} of {whole} changes worked out, each as a whole design.")
 
-    read = read_here(text)
+    read = read_here(text, beside.own)
     before = design_of(read)
     worked = worked_changes(read, before, told)
     words = change_words(before, worked)

@@ -5,17 +5,21 @@ A job that a killed server left waiting or running is taken up again when the se
 
 from __future__ import annotations
 
+import hashlib
 import multiprocessing
 import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import replace
 from multiprocessing.connection import Connection
 from typing import Any
 
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Job, Store
+from hoopwright.tables.overlay import OwnFile
+from hoopwright.web.beside import Beside
 
 _SPAWN = multiprocessing.get_context("spawn")
 #: Seconds between looks at whether a job was cancelled, and between notes of its progress.
@@ -23,15 +27,13 @@ _LOOK, _NOTE = 0.1, 0.4
 
 
 Progress = Callable[[float, str], None]
-Weather = tuple[str, bytes] | None
-"""The name and the bytes of a plan's weather file, where it has one."""
 
 
 class TooMany(ValueError):
     """A visitor has as many jobs waiting as they may."""
 
 
-def _do(line: Connection, kind: str, text: str, weather: Weather) -> None:
+def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
     """Do a job and tell of it down the line."""
     from hoopwright.web.long_work import KINDS
 
@@ -39,7 +41,7 @@ def _do(line: Connection, kind: str, text: str, weather: Weather) -> None:
         line.send(("progress", share, says))
 
     try:
-        line.send(("done", KINDS[kind].work(text, weather, progress), ""))
+        line.send(("done", KINDS[kind].work(text, beside, progress), ""))
     except (BrokenPipeError, EOFError):
         return
     except Exception as error:
@@ -60,19 +62,13 @@ class Running:
     def _take_up(self, job: Job) -> None:
         """Run a job that an earlier server left; the program may have changed since."""
         from hoopwright.web.long_work import KINDS
-        from hoopwright.web.working import read_here
 
         if job.kind not in KINDS:
             self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
             return
-        try:
-            held = self._store.weathers.of(job.plan)
-            key = KINDS[job.kind].key(read_here(job.text).plan, held.digest if held else "")
-        except PlanError as error:
-            self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
-            return
-        self._store.jobs.rename(job.id, key)
-        self._threads.submit(self._run, replace(job, key=key))
+        with suppress(PlanError):
+            job = self._named(job, files_beside(self._store, job.owner, job.plan, job.text))
+        self._threads.submit(self._run, job)
 
     def start(self, owner: str, plan: str, kind: str, key: str, text: str) -> Job:
         """Return a job begun; the one already under way on the same text where there is one.
@@ -98,10 +94,14 @@ class Running:
     def _run(self, job: Job) -> None:
         if self._closing.is_set() or not self._store.jobs.tell(job.id, "running", 0.0, "Starting."):
             return
+        try:
+            beside = files_beside(self._store, job.owner, job.plan, job.text)
+            job = self._named(job, beside)
+        except PlanError as error:
+            self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
+            return
         ours, theirs = _SPAWN.Pipe(duplex=False)
-        process = _SPAWN.Process(
-            target=_do, args=(theirs, job.kind, job.text, self._weather(job)), daemon=True
-        )
+        process = _SPAWN.Process(target=_do, args=(theirs, job.kind, job.text, beside), daemon=True)
         process.start()
         theirs.close()
         try:
@@ -111,10 +111,16 @@ class Running:
             process.join()
             ours.close()
 
-    def _weather(self, job: Job) -> Weather:
-        held = self._store.weathers.of(job.plan)
-        body = self._store.weathers.body(job.plan)
-        return None if held is None or body is None else (held.name, body)
+    def _named(self, job: Job, beside: Beside) -> Job:
+        """Return a job under the key of what really goes in: files or program may have changed."""
+        from hoopwright.web.long_work import KINDS
+        from hoopwright.web.working import read_here
+
+        weather = "" if beside.weather is None else hashlib.sha256(beside.weather[1]).hexdigest()
+        key = KINDS[job.kind].key(read_here(job.text, beside.own).plan, beside.own, weather)
+        if key != job.key:
+            self._store.jobs.rename(job.id, key)
+        return replace(job, key=key)
 
     def _watch(self, job: Job, line: Connection) -> None:
         end, noted, shown = time.monotonic() + self._seconds, 0.0, 0.0
@@ -156,4 +162,12 @@ class Running:
         self._threads.shutdown(wait=True, cancel_futures=True)
 
 
-Work = Callable[[str, Weather, Progress], Any]
+def files_beside(store: Store, owner: str, plan: str, text: str) -> Beside:
+    """Return what stands beside a plan: the owner's lists that its text may name, its weather."""
+    held, body = store.weathers.of(plan), store.weathers.body(plan)
+    weather = None if held is None or body is None else (held.name, body)
+    own = tuple(OwnFile(name, words) for name, words in store.lists.named_in(owner, text))
+    return Beside(own, weather)
+
+
+Work = Callable[[str, Beside, Progress], Any]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from hoopwright.plan.read import PlanError, Problem
+from hoopwright.plan.read import PlanError, Problem, ReadPlan
 from hoopwright.store import Saved, Store
+from hoopwright.tables.overlay import OwnFile
+from hoopwright.web.beside import Own
 from hoopwright.web.choices import Value, choices, values_in
 from hoopwright.web.editing import edited
 from hoopwright.web.working import Worked, Working, read_here
@@ -32,11 +34,24 @@ class SavedPlans:
         """Take the store, what works designs out, and how many plans the owner may have."""
         self.store, self.working, self.owner, self._most = store, working, owner, most
 
+    def own(self, text: str) -> Own:
+        """Return the owner's lists that a plan's text may name."""
+        found = self.store.lists.named_in(self.owner, text)
+        return tuple(OwnFile(name, held) for name, held in found)
+
+    def design(self, text: str) -> Worked:
+        """Return a text's design, with the owner's lists beside it. Raises PlanError."""
+        return self.working.design(text, self.own(text))
+
+    def read(self, text: str) -> ReadPlan:
+        """Return a text read, with the owner's lists beside it. Raises PlanError."""
+        return read_here(text, self.own(text))
+
     def add(self, text: str, family: str | None = None) -> Saved:
         """Save a new plan. Raises PlanError where it cannot be used, Full where there are many."""
         if self.store.plans.count(self.owner) >= self._most:
             raise Full(f"{self._most} plans are saved already; delete some first")
-        worked = self.working.design(text)
+        worked = self.design(text)
         return self.store.plans.add(self.owner, worked.plan.name, text, family)
 
     def get(self, plan: str) -> Saved:
@@ -46,11 +61,11 @@ class SavedPlans:
     def open(self, plan: str) -> Changed:
         """Return a plan with its design."""
         saved = self.get(plan)
-        return Changed(saved, self.working.design(saved.text))
+        return Changed(saved, self.design(saved.text))
 
     def put(self, plan: str, text: str, note: str = "changed outside") -> Changed:
         """Save a whole new text as the next revision."""
-        saved, worked = self.get(plan), self.working.design(text)
+        saved, worked = self.get(plan), self.design(text)
         if text != saved.text:
             name = worked.plan.name
             saved = self.store.plans.change(self.owner, plan, name, text, note)
@@ -77,30 +92,34 @@ class SavedPlans:
         except PlanError as error:
             if len(wanted) == 1:
                 refused[next(iter(wanted))] = refusal(error, next(iter(wanted)))
-                return text, self.working.design(text), refused
+                return text, self.design(text), refused
         for key, value in wanted.items():
             try:
-                read_here(edited(text, {key: value}))
+                self.read(edited(text, {key: value}))
                 text = self._tried(text, {key: value})[0]
             except PlanError as error:
                 refused[key] = refusal(error, key)
-        return text, self.working.design(text), refused
+        return text, self.design(text), refused
 
     def _tried(self, text: str, wanted: Mapping[str, Value]) -> tuple[str, Worked, dict[str, str]]:
         changed = edited(text, wanted)
-        return changed, self.working.design(changed), {}
+        return changed, self.design(changed), {}
 
     def step(self, plan: str, by: int) -> Changed:
         """Undo (-1) or redo (1)."""
-        self.store.plans.step(self.owner, plan, by, lambda text: read_here(text).plan.name)
+        self.store.plans.step(self.owner, plan, by, lambda text: self.read(text).plan.name)
         return self.open(plan)
 
     def variant(self, plan: str) -> Saved:
-        """Return a copy of a plan, beside it in the same family."""
+        """Return a copy of a plan with its weather file, beside it in the same family."""
         saved = self.get(plan)
         number = len(self.store.plans.all(self.owner, saved.family)) + 1
         name = f"{saved.name.split(' (variant')[0][:60]} (variant {number})"
-        return self.add(edited(saved.text, {"name": name}), saved.family)
+        copy = self.add(edited(saved.text, {"name": name}), saved.family)
+        held, body = self.store.weathers.of(plan), self.store.weathers.body(plan)
+        if held is not None and body is not None:
+            self.store.weathers.put(self.owner, copy.id, held.name, held.about, body)
+        return copy
 
 
 def refusal(error: PlanError, key: str) -> str:

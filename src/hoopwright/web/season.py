@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from hoopwright.design.season_report import SeasonReport
     from hoopwright.plan.read import ReadPlan
     from hoopwright.sheet.season_words import Grid
-    from hoopwright.web.running import Progress, Weather
+    from hoopwright.web.beside import Beside, Weather
+    from hoopwright.web.running import Progress
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def state_of(short: Mapping[str, str] | None) -> SeasonState:
     return NOT_YET if short is None else SeasonState(short["says"], short["short"])
 
 
-def season(text: str, weather: Weather, progress: Progress) -> Any:
+def season(text: str, beside: Beside, progress: Progress) -> Any:
     """Return the season of a plan's text, worked out over its years."""
     from hoopwright.cli.season_data import season_data
     from hoopwright.drawing.plots.field import plot_svg
@@ -53,7 +54,8 @@ def season(text: str, weather: Weather, progress: Progress) -> Any:
     from hoopwright.sheet.season_words import calendar, heat_by_opening, sowing, thirst, warmth
     from hoopwright.web.working import read_here
 
-    with weather_beside(read_here(text), weather) as read:
+    weather = beside.weather
+    with weather_beside(read_here(text, beside.own), weather) as read:
         report, system = season_of(read, weather, progress), system_of(read.plan)
     progress(0.98, "Drawing the plots.")
     grids = (
@@ -129,10 +131,12 @@ def kept_season(read: ReadPlan, weather: Weather) -> SeasonReport | None:
 
 def _name(read: ReadPlan, weather: Weather) -> str:
     from hoopwright.store import kept
+    from hoopwright.web.beside import fingerprint, named_by
 
     plan = read.plan.model_dump_json(exclude={"name": True, "paper": True, "site": {"weather"}})
     file = hashlib.sha256(weather[1]).hexdigest() if weather else read.plan.site.weather
-    return f"season-{kept.key(plan, 'browser', file)}"
+    lists = fingerprint(named_by(read.plan, read.beside))
+    return f"season-{kept.key(plan, 'browser', file, lists)}"
 
 
 def _grid(grid: Grid) -> dict[str, Any]:
@@ -175,7 +179,7 @@ def _days(gained: list[int], more: str, less: str) -> str:
     return f"{abs(middle)} day{'s' if abs(middle) > 1 else ''} {more if middle > 0 else less}"
 
 
-def coming(text: str, weather: Weather, progress: Progress) -> Any:
+def coming(text: str, beside: Beside, progress: Progress) -> Any:
     """Return the advice for the coming days, as `hoopwright vent` gives it."""
     from hoopwright.design import design_of
     from hoopwright.design.asked_forecast import asked_forecast
@@ -185,7 +189,7 @@ def coming(text: str, weather: Weather, progress: Progress) -> Any:
     from hoopwright.store import kept
     from hoopwright.web.working import read_here
 
-    with weather_beside(read_here(text), weather) as read:
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
         design = design_of(read)
         progress(0.1, "Asking for the forecast; up to half a minute.")
         asked = asked_forecast(read, design, kept.folder() / "forecast")

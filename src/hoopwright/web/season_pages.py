@@ -10,7 +10,6 @@ from fastapi.responses import RedirectResponse, Response
 from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.jobs import job_shown, key_of_work
-from hoopwright.web.running import Weather
 from hoopwright.web.season import SeasonState, on_day, state_of
 
 router = APIRouter(include_in_schema=False)
@@ -19,12 +18,6 @@ router = APIRouter(include_in_schema=False)
 def season_state(at: Desk, saved: Saved) -> SeasonState:
     """Return what is known of a plan's season as it stands."""
     return state_of(at.store.results.get(f"{key_of_work(at, saved, 'season')} short"))
-
-
-def weather_of(at: Desk, saved: Saved) -> Weather:
-    """Return a plan's own weather file, where it has one."""
-    held, body = at.store.weathers.of(saved.id), at.store.weathers.body(saved.id)
-    return None if held is None or body is None else (held.name, body)
 
 
 @router.post("/plans/{plan}/weather")

@@ -16,9 +16,9 @@ from typing import Any
 
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
-from hoopwright.tables.catalogue import PRICED
+from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.web.choices import Choice, Option, choices
-from hoopwright.web.working import own_catalogue, read_here
+from hoopwright.web.working import read_here, shipped_catalogue
 
 TROUBLES = {
     "frost": "Frost and a short season",
@@ -168,10 +168,19 @@ def example_text() -> str:
     return (resources.files("hoopwright.web") / "examples" / "high-valley.toml").read_text("utf-8")
 
 
+def things_at_hand(catalogue: Catalogue | None = None) -> tuple[Option, ...]:
+    """Return everything of a catalogue that can be at hand, by name; ours where none is given."""
+    if catalogue is None or not catalogue.overlays:
+        return _things_of_ours()
+    return _things_in(catalogue)
+
+
 @lru_cache(maxsize=1)
-def things_at_hand() -> tuple[Option, ...]:
-    """Return everything that can be at hand, by name."""
-    catalogue = own_catalogue()
+def _things_of_ours() -> tuple[Option, ...]:
+    return _things_in(shipped_catalogue())
+
+
+def _things_in(catalogue: Catalogue) -> tuple[Option, ...]:
     return tuple(
         Option(record.key, record.name)
         for table in PRICED
@@ -191,9 +200,9 @@ def row_at_hand(item: str, length: str, width: str, count: str) -> dict[str, Any
     return row
 
 
-def rows_in(text: str) -> Sequence[str]:
+def rows_in(text: str, catalogue: Catalogue) -> Sequence[str]:
     """Return what is at hand, each row in words."""
-    names = {option.value: option.label for option in things_at_hand()}
+    names = {option.value: option.label for option in things_at_hand(catalogue)}
     said = []
     for row in tomllib.loads(text).get("stock", ()):
         size = " x ".join(str(row[part]) for part in ("width", "length") if part in row)

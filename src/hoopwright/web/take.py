@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime
+import io
+import zipfile
 from typing import Any, Literal
 
 from fastapi import APIRouter, HTTPException
@@ -10,10 +12,12 @@ from fastapi.responses import Response
 
 from hoopwright.cli.cut import shopping_csv
 from hoopwright.store import Saved
-from hoopwright.web.context import AtDesk, page, slug
+from hoopwright.web.beside import Own, named_by
+from hoopwright.web.context import AtDesk, Desk, page, slug
 from hoopwright.web.lists import cuts_csv
+from hoopwright.web.running import files_beside
 from hoopwright.web.season import NOT_YET
-from hoopwright.web.season_pages import season_state, weather_of
+from hoopwright.web.season_pages import season_state
 
 router = APIRouter(include_in_schema=False)
 
@@ -38,14 +42,16 @@ def take(at: AtDesk, plan: str) -> Response:
     """Show what can be taken away."""
     saved = at.plans.get(plan)
     season = season_state(at, saved) is not NOT_YET
-    return page("take.html.jinja", saved=saved, season=season)
+    named = [file.name for file in _lists_of(at, saved)]
+    return page("take.html.jinja", saved=saved, season=season, named=named)
 
 
 @router.get("/plans/{plan}/take/sheet.{kind}")
 def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response:
     """Return the build sheet."""
     saved, today = at.plans.get(plan), datetime.date.today()
-    body = at.working.workers.ask("sheet", saved.text, weather_of(at, saved), kind, today)
+    beside = files_beside(at.store, at.owner, saved.id, saved.text)
+    body = at.working.workers.ask("sheet", saved.text, beside, kind, today)
     return _file(saved, "", kind, body)
 
 
@@ -69,7 +75,8 @@ def cuts(at: AtDesk, plan: str) -> Response:
 def drawings(at: AtDesk, plan: str) -> Response:
     """Return the drawings."""
     saved = at.plans.get(plan)
-    return _file(saved, "drawings", "zip", at.working.workers.ask("drawings", saved.text))
+    body = at.working.workers.ask("drawings", saved.text, at.plans.own(saved.text))
+    return _file(saved, "drawings", "zip", body)
 
 
 @router.get("/plans/{plan}/take/calendar.ics")
@@ -77,7 +84,8 @@ def calendar(at: AtDesk, plan: str) -> Response:
     """Return what to do when, for next year, once the season has been worked out."""
     saved = at.plans.get(plan)
     year = datetime.date.today().year + 1
-    body = at.working.workers.ask("calendar", saved.text, weather_of(at, saved), year)
+    beside = files_beside(at.store, at.owner, saved.id, saved.text)
+    body = at.working.workers.ask("calendar", saved.text, beside, year)
     if body is None:
         raise HTTPException(409, "The season of this plan is not worked out; do that first.")
     return _file(saved, "", "ics", body)
@@ -88,6 +96,26 @@ def plan_file(at: AtDesk, plan: str) -> Response:
     """Return the plan, comments and all."""
     saved = at.plans.get(plan)
     return _file(saved, "", "toml", saved.text)
+
+
+@router.get("/plans/{plan}/take/plan.zip")
+def plan_with_lists(at: AtDesk, plan: str) -> Response:
+    """Return the plan and the lists that it names, to lie in one folder."""
+    saved, held = at.plans.get(plan), io.BytesIO()
+    files, name = _lists_of(at, saved), f"{slug(saved.name)}.toml"
+    if name in [file.name for file in files]:
+        name = f"plan-{name}"
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr(name, saved.text)
+        for file in files:
+            packed.writestr(file.name, file.text)
+    return _file(saved, "", "zip", held.getvalue())
+
+
+def _lists_of(at: Desk, saved: Saved) -> Own:
+    """Return the owner's lists that a plan names."""
+    own = at.plans.own(saved.text)
+    return named_by(at.plans.read(saved.text).plan, own) if own else ()
 
 
 def _file(saved: Saved, what: str, kind: str, body: bytes | str) -> Response:

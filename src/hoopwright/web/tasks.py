@@ -19,27 +19,27 @@ from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
-from hoopwright.web.running import Weather
+from hoopwright.web.beside import Beside, Own
 from hoopwright.web.starting import example_text
-from hoopwright.web.working import own_catalogue, read_here
+from hoopwright.web.working import catalogue_for, read_here
 
 Sheet = Literal["pdf", "html", "md"]
 
 
 @lru_cache(maxsize=8)
-def design_from(text: str) -> Design:
+def design_from(text: str, own: Own) -> Design:
     """Return the design of a plan's text."""
-    return design_of(read_here(text))
+    return design_of(read_here(text, own))
 
 
-def ladder(plan: Plan) -> Ladder:
+def ladder(plan: Plan, own: Own = ()) -> Ladder:
     """Return what gives way, in order."""
-    return design_of(ReadPlan(plan, own_catalogue())).ladder
+    return design_of(ReadPlan(plan, catalogue_for(plan, own))).ladder
 
 
-def order(plan: Plan) -> Order:
+def order(plan: Plan, own: Own = ()) -> Order:
     """Return what to buy and how to cut it."""
-    return design_of(ReadPlan(plan, own_catalogue())).order
+    return design_of(ReadPlan(plan, catalogue_for(plan, own))).order
 
 
 def warm_up() -> None:
@@ -49,32 +49,32 @@ def warm_up() -> None:
     order(plan)
 
 
-def sheet(text: str, weather: Weather, kind: Sheet, date: datetime.date) -> bytes:
+def sheet(text: str, beside: Beside, kind: Sheet, date: datetime.date) -> bytes:
     """Return the build sheet, with the season's pages where the season has been worked out."""
     from hoopwright.sheet import build_sheet, rendered
     from hoopwright.web.season import kept_season
 
-    season = kept_season(read_here(text), weather)
-    return rendered(build_sheet(design_from(text), date, season), kind)
+    season = kept_season(read_here(text, beside.own), beside.weather)
+    return rendered(build_sheet(design_from(text, beside.own), date, season), kind)
 
 
-def calendar(text: str, weather: Weather, year: int) -> bytes | None:
+def calendar(text: str, beside: Beside, year: int) -> bytes | None:
     """Return the calendar file, or None where the season has not been worked out."""
     from hoopwright.design.season_calendar import season_calendar
     from hoopwright.web.season import kept_season
 
-    read = read_here(text)
-    season = kept_season(read, weather)
+    read = read_here(text, beside.own)
+    season = kept_season(read, beside.weather)
     return None if season is None else season_calendar(read.plan, season, year)
 
 
-def drawings(text: str) -> bytes:
+def drawings(text: str, own: Own) -> bytes:
     """Return every drawing as SVG, and a DXF with all of them, in one ZIP."""
     from hoopwright.drawing.files import write_drawings
 
     held = io.BytesIO()
     with tempfile.TemporaryDirectory() as folder, zipfile.ZipFile(held, "w") as packed:
-        for path in write_drawings(design_from(text), Path(folder), "both"):
+        for path in write_drawings(design_from(text, own), Path(folder), "both"):
             packed.write(path, path.name, compress_type=zipfile.ZIP_DEFLATED)
     return held.getvalue()
 

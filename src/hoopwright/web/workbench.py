@@ -12,7 +12,8 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.plan.rewrite import with_stock, without_stock
 from hoopwright.web.answers import answers
-from hoopwright.web.choices import groups, values_in
+from hoopwright.web.beside import names_in
+from hoopwright.web.choices import groups, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
@@ -132,14 +133,16 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
     """Return everything that the workbench shows."""
     saved, worked = changed.saved, changed.worked
     looking = Looking.of(saved.looking)
-    metric = worked.plan.units == "metric"
+    metric, catalogue = worked.plan.units == "metric", worked.read.catalogue
     return {
         "saved": saved,
-        "groups": groups(metric),
+        "groups": with_own(
+            groups(metric), catalogue, at.store.lists.all(at.owner), names_in(worked.plan)
+        ),
         "values": values_in(saved.text),
         "refused": changed.refused,
-        "at_hand": rows_in(saved.text) if "stock" in tomllib.loads(saved.text) else [],
-        "things": things_at_hand(),
+        "at_hand": rows_in(saved.text, catalogue) if "stock" in tomllib.loads(saved.text) else [],
+        "things": things_at_hand(catalogue),
         "answers": answers(worked.design, season_state(at, saved)),
         "picture": picture(worked.design, looking),
         "looking": looking,

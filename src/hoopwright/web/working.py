@@ -18,8 +18,9 @@ from typing import Any
 
 from hoopwright.design import Design, design_of
 from hoopwright.plan import Plan, ReadPlan, read_plan_text
-from hoopwright.plan.read import PlanError, Problem
+from hoopwright.plan.read import PlanError, Problem, laid_catalogue
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.web.beside import Own, named_by
 from hoopwright.web.workers import Workers, WorkFailed
 
 LOG = logging.getLogger(__name__)
@@ -35,6 +36,7 @@ _NOT_IN_THE_LADDER: Any = {
     "stock": True,
     "site": {"name"},
 }
+_BOUGHT = ("catalogue", "prices")
 _NOT_IN_THE_ORDER: Any = {"name": True, "paper": True, "wishes": True, "site": True}
 
 
@@ -75,13 +77,14 @@ class Kept:
                 self._held.popitem(last=False)
 
 
-def read_here(text: str) -> ReadPlan:
+def read_here(text: str, own: Own = ()) -> ReadPlan:
     """Return a plan's text read as something sent by a stranger.
 
-    No file it names is opened. Raises PlanError, and nothing else, whatever the text.
+    own : lists that it may name; no file on disk is opened. Raises PlanError, and nothing else,
+    whatever the text.
     """
     try:
-        read = read_plan_text(text)
+        read = read_plan_text(text, beside=own)
     except PlanError:
         raise
     except (ValueError, OverflowError, ArithmeticError) as error:
@@ -92,13 +95,23 @@ def read_here(text: str) -> ReadPlan:
         says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
         raise PlanError("plan", (Problem("stock", says),))
     # Without files there is but one catalogue; shared, its tables are read once.
-    return replace(read, catalogue=own_catalogue())
+    return read if read.catalogue.overlays else replace(read, catalogue=shipped_catalogue())
 
 
 @lru_cache(maxsize=1)
-def own_catalogue() -> Catalogue:
+def shipped_catalogue() -> Catalogue:
     """Return the catalogue that comes with the program."""
     return Catalogue()
+
+
+def catalogue_for(plan: Plan, own: Own) -> Catalogue:
+    """Return the catalogue of a plan that was read: ours, its own rows and prices laid over it."""
+    held = tuple(
+        (file, table)
+        for key, table in (("catalogue", None), ("prices", "price"))
+        for file in named_by(plan, own, key)
+    )
+    return laid_catalogue(held) if held else shipped_catalogue()
 
 
 class Working:
@@ -110,24 +123,24 @@ class Working:
         self._whole, self._ladders, self._orders = Kept(128), Kept(64), Kept(256)
         self._beside = ThreadPoolExecutor(16, thread_name_prefix="order")
 
-    def design(self, text: str) -> Worked:
-        """Return the design of a plan's text, whole.
+    def design(self, text: str, own: Own = ()) -> Worked:
+        """Return the design of a plan's text, whole; `own` holds the lists that it may name.
 
         Raises PlanError where the plan cannot be used, TooLong where it cannot be worked out
         in time.
         """
-        held: Worked | None = self._whole.get(text)
+        held: Worked | None = self._whole.get((text, own))
         if held is not None:
             return held
-        worked = self._worked(text)
-        self._whole.put(text, worked)
+        worked = self._worked(text, own)
+        self._whole.put((text, own), worked)
         return worked
 
-    def _worked(self, text: str) -> Worked:
-        read = read_here(text)
+    def _worked(self, text: str, own: Own) -> Worked:
+        read = read_here(text, own)
         try:
             design = design_of(read)
-            self._complete(design)
+            self._complete(design, own)
             # Findings are asked for on every page; they rest on the ladder just put in.
             _ = design.findings
         except PlanError:
@@ -140,20 +153,22 @@ class Working:
             raise PlanError(read.plan.name, (Problem("", says),)) from None
         return Worked(text, read, design)
 
-    def _complete(self, design: Design) -> None:
+    def _complete(self, design: Design, own: Own) -> None:
         """Put ladder and order in the places where the design would keep its own."""
         plan = design.plan
-        orders = (self._orders, plan.model_dump_json(exclude=_NOT_IN_THE_ORDER))
-        ladders = (self._ladders, plan.model_dump_json(exclude=_NOT_IN_THE_LADDER))
-        later = self._beside.submit(self._kept, *orders, lambda: self._ask("order", plan))
-        ladder = self._kept(*ladders, lambda: self._ask("ladder", plan))
-        vars(design).update(ladder=ladder, order=later.result())
-
-    def _ask(self, task: str, plan: Plan) -> Any:
-        return self.workers.ask(task, plan)
+        # Prices move the order alone; either is asked of the files that can change it.
+        rows, all_rows = named_by(plan, own, "catalogue"), named_by(plan, own, *_BOUGHT)
+        order = (plan.model_dump_json(exclude=_NOT_IN_THE_ORDER), all_rows)
+        ladder = (plan.model_dump_json(exclude=_NOT_IN_THE_LADDER), rows)
+        ask = self.workers.ask
+        later = self._beside.submit(
+            self._kept, self._orders, order, lambda: ask("order", plan, all_rows)
+        )
+        held = self._kept(self._ladders, ladder, lambda: ask("ladder", plan, rows))
+        vars(design).update(ladder=held, order=later.result())
 
     @staticmethod
-    def _kept(kept: Kept, key: str, work: Callable[[], Any]) -> Any:
+    def _kept(kept: Kept, key: Hashable, work: Callable[[], Any]) -> Any:
         held = kept.get(key)
         if held is None:
             held = work()

@@ -1,0 +1,79 @@
+"""The files of an owner's own that plans name: price lists, catalogue rows, varieties.
+
+They belong to the owner and not to one plan, as files in a folder do: several plans may name the
+same price list.
+"""
+
+from __future__ import annotations
+
+import time
+import zlib
+
+from hoopwright.store.plans import Hold, digest_of
+from hoopwright.store.records import OwnList
+
+#: Files of one owner.
+MOST_LISTS = 40
+
+
+class NoRoom(ValueError):
+    """An owner has as many files as they may."""
+
+
+class Lists:
+    """Files of each owner by their names."""
+
+    def __init__(self, writing: Hold, reading: Hold) -> None:
+        """Take the ways to write and to read."""
+        self._writing, self._reading = writing, reading
+
+    def put(self, owner: str, kind: str, about: str, name: str, text: str) -> None:
+        """Keep a file in place of the one of that name. Raises NoRoom."""
+        body = zlib.compress(text.encode("utf-8"), 6)
+        with self._writing() as base:
+            others = base.execute(
+                "SELECT count(*) FROM own_list WHERE owner = ? AND name <> ?", (owner, name)
+            ).fetchone()[0]
+            if others >= MOST_LISTS:
+                raise NoRoom(f"{MOST_LISTS} lists are kept already; delete one first")
+            base.execute(
+                "INSERT OR REPLACE INTO own_list (owner, name, kind, about, digest, body, made)"
+                " VALUES (?, ?, ?, ?, ?, ?, ?)",
+                (owner, name, kind, about, digest_of(text), body, time.time()),
+            )
+
+    def all(self, owner: str) -> tuple[OwnList, ...]:
+        """Return what is said of an owner's files, by name; their texts are read apart."""
+        with self._reading() as base:
+            rows = base.execute(
+                "SELECT name, kind, about, digest FROM own_list WHERE owner = ? ORDER BY name",
+                (owner,),
+            ).fetchall()
+        return tuple(OwnList(row["name"], row["kind"], row["about"], row["digest"]) for row in rows)
+
+    def text(self, owner: str, name: str) -> str | None:
+        """Return a file's text, or None."""
+        with self._reading() as base:
+            row = base.execute(
+                "SELECT body FROM own_list WHERE owner = ? AND name = ?", (owner, name)
+            ).fetchone()
+        return None if row is None else _text(row["body"])
+
+    def named_in(self, owner: str, plan: str) -> tuple[tuple[str, str], ...]:
+        """Return name and text of each of an owner's files whose name stands in a plan's text."""
+        with self._reading() as base:
+            rows = base.execute(
+                "SELECT name, body FROM own_list WHERE owner = ? AND instr(?, name) > 0"
+                " ORDER BY name",
+                (owner, plan),
+            ).fetchall()
+        return tuple((row["name"], _text(row["body"])) for row in rows)
+
+    def forget(self, owner: str, name: str) -> None:
+        """Delete a file; nothing happens where there is none."""
+        with self._writing() as base:
+            base.execute("DELETE FROM own_list WHERE owner = ? AND name = ?", (owner, name))
+
+
+def _text(body: bytes) -> str:
+    return zlib.decompress(body).decode("utf-8")
