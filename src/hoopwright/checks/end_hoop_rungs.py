@@ -202,7 +202,8 @@ def _limits(standing: Standing, service: Service, temperature: float) -> list[_L
             "sheet flogs itself loose."
             if service.duration > SNOW_DURATION
             else "The sagging film draws the end hoops {far:length} inward.",
-            "repair",
+            # No gust flogs it then, and the hoops spring back once the snow is off.
+            "repair" if service.duration > SNOW_DURATION else "nuisance",
         ),
         _Limit(
             lambda drawn: end_strain(standing, drawn),
