@@ -13,7 +13,7 @@ from served import DEMO
 
 from hoopwright.plan import read_plan_text
 from hoopwright.plan.read import PlanError
-from hoopwright.plan.rewrite import with_stock, without_stock
+from hoopwright.plan.rows import with_row, without_row
 from hoopwright.plan.starter import starter_plan
 from hoopwright.web.choices import choices, values_in
 from hoopwright.web.editing import edited
@@ -89,13 +89,13 @@ def test_a_new_key_goes_beside_its_commented_default():
 
 
 def test_rows_at_hand_keep_the_rest():
-    text = with_stock(DEMO, {"item": "pvc40-1/2", "length": "10 ft", "count": 3})
+    text = with_row(DEMO, "stock", {"item": "pvc40-1/2", "length": "10 ft", "count": 3})
     assert comments(text) == comments(DEMO)
-    back = without_stock(text, 1)
+    back = without_row(text, "stock", 1)
     assert tomllib.loads(back) == tomllib.loads(DEMO)
-    assert without_stock(DEMO, 99) == DEMO
+    assert without_row(DEMO, "stock", 99) == DEMO
     for odd in (ODD, DOTTED):
-        more = with_stock(odd, {"item": "pvc40-1/2", "length": "10 ft", "count": 3})
+        more = with_row(odd, "stock", {"item": "pvc40-1/2", "length": "10 ft", "count": 3})
         assert tomllib.loads(more)["stock"][-1]["count"] == 3
         assert comments(more) == comments(odd)
 

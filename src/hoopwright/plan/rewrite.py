@@ -21,41 +21,14 @@ from hoopwright.plan.read import PlanError, Problem
 from hoopwright.plan.starter import written
 
 #: A key, its value on one line, and what follows: blanks and a comment.
-_VALUE = re.compile(
+VALUE = re.compile(
     r"""(?P<before>\s*[\w.-]+\s*=\s*)
     (?:"(?:[^"\\]|\\.)*"|'[^']*'|\[[^\[\]#"']*(?:"[^"\\]*"[^\[\]#"']*)*\]|[^\s\[\]{}"'#]+)
     (?P<after>\s*(?:\#.*)?)""",
     re.VERBOSE,
 )
 
-Row = Mapping[str, Any]
 Way = Callable[[str, str, str, Any], str]
-
-
-def with_stock(text: str, row: Row) -> str:
-    """Return the text with one more row of things at hand."""
-    data = tomllib.loads(text)
-    wanted = data | {"stock": [*data.get("stock", ()), dict(row)]}
-    lines = [f"{key} = {written(value)}" for key, value in row.items()]
-    plain = text.rstrip("\n") + "\n\n[[stock]]\n" + "\n".join(lines) + "\n"
-    return _agreed(plain, wanted) or _rewritten(text, wanted, "stock")
-
-
-def without_stock(text: str, number: int) -> str:
-    """Return the text without one row of things at hand, counted from 0."""
-    data = tomllib.loads(text)
-    rows = list(data.get("stock", ()))
-    if not 0 <= number < len(rows):
-        return text
-    del rows[number]
-    document = _opened(text)
-    held: Any = document["stock"]
-    del held[number]
-    if not rows:
-        del document["stock"]
-    wanted = {key: value for key, value in data.items() if key != "stock"}
-    wanted |= {"stock": rows} if rows else {}
-    return _agreed(tomlkit.dumps(document), wanted) or _rewritten(text, wanted, "stock")
 
 
 def with_value(text: str, key: str, new: Any) -> str:
@@ -70,22 +43,25 @@ def with_value(text: str, key: str, new: Any) -> str:
         del held[name]
         ways: tuple[Way, ...] = (_removed, _removed_by_writer)
     else:
-        ways = (_replaced if name in held else _inserted, _put_by_writer)
+        first = _replaced if name in held else _inserted
+        alike = isinstance(new, list) and isinstance(held.get(name), list)
+        same = alike and len(new) == len(held[name])
+        ways = (*((_elements_by_writer,) if same else ()), first, _put_by_writer)
         held[name] = new
     for way in ways:
         try:
-            found = _agreed(way(text, section, name, new), wanted)
+            found = agreed(way(text, section, name, new), wanted)
         except (TOMLKitError, KeyError, TypeError, AttributeError):
             continue
         if found is not None:
             return found
-    return _rewritten(text, wanted, section)
+    return rewritten(text, wanted, section)
 
 
 def _line_of(lines: list[str], section: str, name: str) -> int | None:
     """Return the line that gives a key its value, or None where no line does it alone."""
     for place, key in ((section, name), ("", f"{section}.{name}")):
-        start, end = _lines_of(lines, place)
+        start, end = lines_of(lines, place)
         given = re.compile(rf"\s*{re.escape(key)}\s*=")
         for number in range(end if start is None else start, end):
             if given.match(lines[number]):
@@ -97,7 +73,7 @@ def _replaced(text: str, section: str, name: str, value: Any) -> str:
     """Return the text with the value on a key's line changed, its comment where it was."""
     lines = text.split("\n")
     at = _line_of(lines, section, name)
-    found = None if at is None else _VALUE.fullmatch(lines[at])
+    found = None if at is None else VALUE.fullmatch(lines[at])
     if at is None or found is None:
         return _put_by_writer(text, section, name, value)
     lines[at] = f"{found['before']}{written(value)}{found['after']}"
@@ -108,7 +84,7 @@ def _removed(text: str, section: str, name: str, value: Any) -> str:
     """Return the text without a key's line; one with a comment of its own is commented out."""
     lines = text.split("\n")
     at = _line_of(lines, section, name)
-    found = None if at is None else _VALUE.fullmatch(lines[at])
+    found = None if at is None else VALUE.fullmatch(lines[at])
     if at is None or found is None:
         return text
     lines[at : at + 1] = [f"# {lines[at]}"] if "#" in found["after"] else []
@@ -119,7 +95,7 @@ def _inserted(text: str, section: str, name: str, value: Any) -> str:
     """Return the text with a line for a key that it does not have yet."""
     lines = text.split("\n")
     line = f"{name} = {written(value)}"
-    start, end = _lines_of(lines, section)
+    start, end = lines_of(lines, section)
     if start is None:
         return text.rstrip("\n") + f"\n\n[{section}]\n{line}\n"
     shown = re.compile(rf"#\s*{re.escape(name)}\s*=")
@@ -130,7 +106,7 @@ def _inserted(text: str, section: str, name: str, value: Any) -> str:
     return "\n".join([*lines[:at], line, *lines[at:]])
 
 
-def _lines_of(lines: list[str], section: str) -> tuple[int | None, int]:
+def lines_of(lines: list[str], section: str) -> tuple[int | None, int]:
     """Return the lines of a section [first, after); the head of the file for the plan itself."""
     header = re.compile(r"\s*\[")
     start: int | None = None if section else 0
@@ -143,36 +119,61 @@ def _lines_of(lines: list[str], section: str) -> tuple[int | None, int]:
 
 
 def _put_by_writer(text: str, section: str, name: str, value: Any) -> str:
-    document = _opened(text)
+    document = opened(text)
     held: Any = document[section] if section else document
     held[name] = value
     return tomlkit.dumps(document)
 
 
+def _elements_by_writer(text: str, section: str, name: str, value: Any) -> str:
+    """Return the text with some elements of a list changed; its layout and comments stay."""
+    document = opened(text)
+    held: Any = (document[section] if section else document)[name]
+    for number, one in enumerate(value):
+        if held[number] != one:
+            held[number] = one
+    return tomlkit.dumps(document)
+
+
 def _removed_by_writer(text: str, section: str, name: str, value: Any) -> str:
-    document = _opened(text)
+    document = opened(text)
     held: Any = document[section] if section else document
     held.pop(name)
     return tomlkit.dumps(document)
 
 
-def _rewritten(text: str, wanted: Mapping[str, Any], part: str) -> str:
+def without_section(text: str, section: str) -> str:
+    """Return the text without a section; each of its keys goes as `with_value` takes one away.
+
+    A header that nothing stands under is commented out, for an empty section can be a wrong one.
+    """
+    for name in tomllib.loads(text).get(section, {}):
+        text = with_value(text, f"{section}.{name}", None)
+    lines = text.split("\n")
+    start, _ = lines_of(lines, section)
+    if start is not None:
+        lines[start - 1] = f"# {lines[start - 1]}"
+    wanted = {key: value for key, value in tomllib.loads(text).items() if key != section}
+    return agreed("\n".join(lines), wanted) or rewritten(text, wanted, section)
+
+
+def rewritten(text: str, wanted: Mapping[str, Any], part: str) -> str:
     """Return the text with one part put anew; comments elsewhere are kept."""
-    document = _opened(text)
+    document = opened(text)
     if part and part in document:
         del document[part]
     fresh = {part: wanted[part]} if part and part in wanted else {}
     fresh = fresh if part else {k: v for k, v in wanted.items() if not isinstance(v, dict | list)}
     for key, value in fresh.items():
         document[key] = tomlkit.item(value)
-    found = _agreed(tomlkit.dumps(document), wanted)
+    found = agreed(tomlkit.dumps(document), wanted)
     if found is None:
         says = f"[{part}] is laid out in a way that cannot be changed here; edit the file itself"
         raise PlanError("plan", (Problem(part, says),))
     return found
 
 
-def _agreed(text: str, wanted: Mapping[str, Any]) -> str | None:
+def agreed(text: str, wanted: Mapping[str, Any]) -> str | None:
     """Return the text if it reads as wanted (an empty section is as good as none), else None."""
     try:
         found = tomllib.loads(text)
@@ -185,7 +186,7 @@ def _full(data: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in data.items() if value not in ({}, [])}
 
 
-def _opened(text: str) -> tomlkit.TOMLDocument:
+def opened(text: str) -> tomlkit.TOMLDocument:
     try:
         return tomlkit.parse(text)
     except (TOMLKitError, ValueError, RecursionError) as error:

@@ -10,7 +10,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
-from hoopwright.plan.rewrite import with_stock, without_stock
+from hoopwright.plan.rows import with_row, without_row
 from hoopwright.web.answers import answers
 from hoopwright.web.beside import names_in
 from hoopwright.web.choices import groups, values_in, with_own
@@ -102,14 +102,14 @@ def add_at_hand(
 ) -> Response:
     """Add a row of things at hand."""
     saved = at.plans.get(plan)
-    text = with_stock(saved.text, row_at_hand(item, length, width, count))
+    text = with_row(saved.text, "stock", row_at_hand(item, length, width, count))
     return _whole(request, at, at.plans.put(plan, text, "At hand"))
 
 
 @router.post("/plans/{plan}/stock/{number}/remove")
 def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Response:
     """Take a row of things at hand away."""
-    text = without_stock(at.plans.get(plan).text, number)
+    text = without_row(at.plans.get(plan).text, "stock", number)
     return _whole(request, at, at.plans.put(plan, text, "At hand"))
 
 
