@@ -43,6 +43,18 @@ def test_facets_face_outward_and_add_up() -> None:
     assert south == pytest.approx(0.0, abs=1e-9)
 
 
+def test_what_is_decided_in_the_evening_holds_till_the_morning() -> None:
+    """Warm day, cold dawn, warm day: nobody comes by at midnight to shut or to open."""
+    air = np.concatenate([np.full(24, 20.0), np.full(10, 5.0), np.full(38, 20.0)])
+    weather = replace(steady(72), air_temperature=air)
+    season = Season((1, 1), (12, 31), open_height=0.2, opened="visits")
+    halves = settings(Schedule((season,)), weather).half_hours
+    clock = np.arange(144) / 2.0
+    shut = (clock >= 17.5) & (clock < 24 + 7.5)
+    assert (halves[shut] == 0.0).all()
+    assert (halves[~shut] == 0.2).all()
+
+
 def test_visits_open_on_the_half_hour() -> None:
     days = np.tile([10.0] * 12 + [20.0] * 12, 3)
     weather = replace(steady(72), air_temperature=days)

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Weather, series
 
 Series = NDArray[np.float64]
 MonthDay = tuple[int, int]
@@ -23,9 +23,11 @@ class Visits:
     opens_above      : [degC] the day's highest outside air at which the sides go up in any case
     opens_in_sun     : [W/m2] mean of the day's global light (over 24 h) at which they go up ...
     unless_below     : [degC] ... unless the day's highest outside air stays under this
-    open_nights_above: [degC] the night's lowest outside air at which the sides stay up
+    open_nights_above: [degC] the night's lowest outside air at which the sides stay up, from the
+                       evening's visit to the next morning's
 
-    The day's weather is taken as known in the morning (a good forecast; an assumption).
+    The day's weather is taken as known in the morning, the night's in the evening (a good
+    forecast; an assumption).
     """
 
     morning: float = 7.5
@@ -120,9 +122,10 @@ def settings(schedule: Schedule, weather: Weather) -> Settings:
     months = dates.astype("datetime64[M]")
     code = (months.astype(int) % 12 + 1) * 100 + (dates - months).astype(int) + 1
     visits = schedule.visits
-    goes_up, stays_up = _person(visits, weather, starts)
-    half_clock = (np.arange(2 * hours) + 2 * weather.start.hour) % 48 / 2.0
-    by_day = (half_clock >= visits.morning) & (half_clock < visits.evening)
+    goes_up = _mornings(visits, weather, starts)
+    half_clock = np.arange(2 * hours, dtype=np.float64) / 2.0 + weather.start.hour
+    by_day = (half_clock % 24 >= visits.morning) & (half_clock % 24 < visits.evening)
+    stays_up = _evenings(visits, weather, len(starts))[_night(half_clock, visits)]
 
     covered, ends, auto_from, auto_most = (np.zeros(hours) for _ in range(4))
     half_hours = np.zeros(2 * hours)
@@ -141,20 +144,37 @@ def settings(schedule: Schedule, weather: Weather) -> Settings:
         if season.opened == "days":
             halves &= by_day
         elif season.opened == "visits":
-            halves &= np.where(by_day, np.repeat(goes_up[day], 2), np.repeat(stays_up[day], 2))
+            halves &= np.where(by_day, np.repeat(goes_up[day], 2), stays_up)
         elif season.opened == "closed":
             halves[:] = False
         half_hours[halves] = season.open_height
     return Settings(covered, ends, auto_from, auto_most, half_hours)
 
 
-def _person(
-    visits: Visits, weather: Weather, starts: NDArray[np.int64]
-) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Days on which the sides go up in the morning, and nights on which they stay up."""
+def _mornings(visits: Visits, weather: Weather, starts: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Days on which the sides go up in the morning."""
     highest = np.maximum.reduceat(weather.air_temperature, starts)
-    lowest = np.minimum.reduceat(weather.air_temperature, starts)
     count = np.diff(np.append(starts, len(weather)))
     light = np.add.reduceat(weather.global_horizontal, starts) / count
     sunny = (light >= visits.opens_in_sun) & (highest >= visits.unless_below)
-    return (highest >= visits.opens_above) | sunny, lowest >= visits.open_nights_above
+    return np.asarray((highest >= visits.opens_above) | sunny)
+
+
+def _night(clock: Series, visits: Visits) -> NDArray[np.int64]:
+    """Number of the night that a moment belongs to, by its `clock` [h] from the first midnight.
+
+    A night begins with the evening's visit; 0 is the one before the record's first day.
+    """
+    return np.asarray(np.floor((clock - visits.evening) / 24.0).astype(np.int64) + 1)
+
+
+def _evenings(visits: Visits, weather: Weather, days: int) -> NDArray[np.bool_]:
+    """Nights in which the sides stay up, by the lowest air between the two visits."""
+    ends = series(np.arange(len(weather)) + weather.start.hour + 1.0)
+    dark = (ends - visits.evening) % 24.0 <= (visits.morning - visits.evening) % 24.0
+    number = _night(ends[dark], visits)
+    lowest = np.full(days + 1, np.inf)
+    if number.size:
+        first = np.flatnonzero(np.diff(number, prepend=-1))
+        lowest[number[first]] = np.minimum.reduceat(weather.air_temperature[dark], first)
+    return lowest >= visits.open_nights_above
