@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.heat.coefficients import Coefficients, likely
+from hoopwright.heat.convection import SEA_LEVEL, in_thin_air
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure, Soil, half_ellipse
 from hoopwright.heat.forcing import leak_of
 from hoopwright.heat.near_ground import wind_share
@@ -152,6 +153,8 @@ def _surfaces(enclosure: Enclosure) -> str:
             f"FenestrationSurface:Detailed,Pane{i},Window,Film,Strip{i},,AutoCalculate,,1,4,\n  "
             f"{_vertices(pane)};"
         )
+    if enclosure.film_end_area > 0.0:
+        return "\n".join([*text, *_film_ends(enclosure)])
     for name, along, points in (("EndA", 0.0, curve), ("EndB", length, tuple(reversed(curve)))):
         outline = [at(x, along, y) for x, y in points]
         outline = list(reversed(outline)) if name == "EndA" else outline
@@ -163,6 +166,36 @@ def _surfaces(enclosure: Enclosure) -> str:
     return "\n".join(text)
 
 
+def _film_ends(enclosure: Enclosure) -> list[str]:
+    """Each end cut into upright slices under the strips, every slice nearly filled by film.
+
+    A pane of the engine has three or four corners, so a whole end cannot be one.
+    """
+    text = []
+    for end, along in (("A", 0.0), ("B", enclosure.length)):
+        for i, (a, b) in enumerate(pairwise(enclosure.curve)):
+            corners = [(a[0], 0.0), (b[0], 0.0), b, a]
+            kept = [c for n, c in enumerate(corners) if c != corners[n - 1]]
+            if end == "B":
+                kept.reverse()
+            middle = tuple(sum(c[k] for c in kept) / len(kept) for k in (0, 1))
+            for name, share in ((f"Slice{end}{i}", 1.0), (f"Film{end}{i}", 0.995)):
+                points = []
+                for across, up in kept:
+                    x, y = (m + (c - m) * share for c, m in zip((across, up), middle, strict=True))
+                    east, north = _turn(x, along, enclosure.axis_azimuth)
+                    points.append((east, north, y))
+                corners_text = f"{len(points)},\n  {_vertices(points)};"
+                text.append(
+                    f"BuildingSurface:Detailed,{name},Wall,Frame,Bed,,Outdoors,,SunExposed,"
+                    f"WindExposed,AutoCalculate,{corners_text}"
+                    if share == 1.0
+                    else f"FenestrationSurface:Detailed,{name},Window,Film,Slice{end}{i},,"
+                    f"AutoCalculate,,1,{corners_text}"
+                )
+    return text
+
+
 def input_text(
     optics: CoverOptics,
     enclosure: Enclosure,
@@ -170,10 +203,18 @@ def input_text(
     finite_difference: bool = False,
     steps: int = 6,
     every: str = "Timestep",
+    pressure: float = SEA_LEVEL,
 ) -> str:
-    """The whole input file; `every` is how often the engine reports."""
+    """The whole input file; `every` is how often the engine reports.
+
+    pressure : [Pa] of the place, to which both programs' convection laws are brought
+    """
+    inside = c.inside_cover * in_thin_air(pressure, 2.0 * c.inside_cover_exponent)
+    soil = c.soil_warm * in_thin_air(pressure, 2.0 * c.soil_warm_exponent)
+    thin = in_thin_air(pressure, c.outside_exponent)
     wind = c.wind_shelter * wind_share(enclosure.height)
-    outside = f"{c.outside_still},{c.outside_wind * wind**c.outside_exponent},{c.outside_exponent}"
+    windy_part = thin * c.outside_wind * wind**c.outside_exponent
+    outside = f"{thin * c.outside_still},{windy_part},{c.outside_exponent}"
     still, windy = leak_of(enclosure)
     volume = enclosure.volume
     back = 1.0 - optics.solar_normal - optics.solar_absorptance
@@ -205,8 +246,8 @@ WindowMaterial:Glazing,Sheet,SpectralAverage,,0.00015,{optics.solar_normal},{bac
 Construction,Film,Sheet;
 ZoneInfiltration:DesignFlowRate,Leak,Bed,On,Flow/Zone,{volume / 3600.0},,,,{still},0,
   {windy * wind},0;
-Curve:Exponent,InCover,0,{c.inside_cover},{c.inside_cover_exponent},0.05,100;
-Curve:Exponent,InSoil,0,{c.soil_warm},{c.soil_warm_exponent},0.05,100;
+Curve:Exponent,InCover,0,{inside},{c.inside_cover_exponent},0.05,100;
+Curve:Exponent,InSoil,0,{soil},{c.soil_warm_exponent},0.05,100;
 Curve:Exponent,OutCover,{outside},0.05,60;
 SurfaceConvectionAlgorithm:Inside:UserCurve,CoverIn,MeanAirTemperature,InCover;
 SurfaceConvectionAlgorithm:Inside:UserCurve,SoilIn,MeanAirTemperature,InSoil;
@@ -264,6 +305,7 @@ def run(folder: Path, weather: Path, text: str) -> Reference:
         surface=named("FLOOR", "Inside Face Temperature")[:, -1],
         cover=named("PANE", "Inside Face Temperature")[:, -1],
         floor_light=named("FLOOR", "Solar Radiation Heat Gain").mean(axis=1),
-        film_light=named("Absorbed Solar").mean(axis=1) * (len(box().curve) - 1),
+        film_light=named("Absorbed Solar").mean(axis=1)
+        * sum("absorbed solar" in name.lower() for name in names),
         seconds=seconds,
     )

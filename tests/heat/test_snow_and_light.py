@@ -66,7 +66,7 @@ def test_light_adds_up() -> None:
     )
     sun = sun_of(weather)
     geometry = light_geometry(box(), sun, 1.0001)
-    light = light_under(weather, geometry, box(), glassless, C)
+    light = light_under(weather, geometry, box(), glassless, C, 0.2 * weather.global_horizontal)
     high = (sun.elevation > 25) & (weather.global_horizontal > 100)
     ratio = light.on_bed[high] / weather.global_horizontal[high]
     assert np.abs(ratio - 1.0).max() < 0.03

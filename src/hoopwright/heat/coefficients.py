@@ -94,6 +94,7 @@ class Coefficients:
     opener_lag: float
     opener_band: float
     jug_exchange: float
+    surroundings_snow_albedo: float
 
 
 @cache

@@ -8,6 +8,18 @@ LEAST_DIFFERENCE = 0.05  # [K] keeps natural convection from vanishing at equal 
 GRASHOF_AIR = 9.81 / 283.0 / (1.4e-5 * 1.4e-5)  # [1/m3K] g / (T nu^2) at 10 degC, sea level
 REYNOLDS_AIR = 1.0 / 1.4e-5  # [s/m2] 1 / nu at 10 degC
 CONDUCTIVITY_AIR = 0.0248  # [W/mK] at 10 degC, handbook
+SEA_LEVEL = 101325.0  # [Pa] at which, or near which, the laws below were measured
+
+
+def in_thin_air(pressure: float, power: float) -> float:
+    """What a convection law measured near sea level is worth at `pressure` [Pa], as a factor [-].
+
+    Kinematic viscosity and thermal diffusivity go as 1/density, conductivity hardly changes: Re
+    goes as density, Gr and Ra as its square. So h follows density to the power of Re, or twice
+    the power of Gr (similarity; e.g. Incropera & DeWitt ch. 6 and 9). 0.78 of sea level at 2050 m.
+    power : [-] of density, so twice the exponent of a law in dT
+    """
+    return float((pressure / SEA_LEVEL) ** power)
 
 
 def inside_cover(difference: float, factor: float, exponent: float) -> float:
@@ -40,8 +52,8 @@ def over_leaf(
     """h [W/m2K] of one side of a leaf in mixed convection.
 
     Stanghellini 1987: Nu = 0.37 (Gr + 6.92 Re^2)^0.25, with leaf `length` [m], air `speed` [m/s]
-    and leaf-air `difference` [K]. Air properties at 10 degC and sea level: at 2000 m the forced
-    part is some 12 % less.
+    and leaf-air `difference` [K]. Air properties at 10 degC and sea level; Gr^0.25 and Re^0.5 both
+    go as the root of density, which the caller puts into `factor` (`in_thin_air`).
     """
     apart = max(LEAST_DIFFERENCE, abs(difference))
     grashof = GRASHOF_AIR * length * length * length * apart

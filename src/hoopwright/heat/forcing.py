@@ -13,8 +13,16 @@ from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Weather
 from hoopwright.heat import constants as names
 from hoopwright.heat.coefficients import Coefficients, read_rows
+from hoopwright.heat.convection import in_thin_air
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure
-from hoopwright.heat.light import LightGeometry, light_geometry, light_under
+from hoopwright.heat.light import (
+    SNOW_SHOWS,
+    LightGeometry,
+    light_geometry,
+    light_of_ground,
+    light_on_boards,
+    light_under,
+)
 from hoopwright.heat.longwave import KELVIN, STEFAN_BOLTZMANN
 from hoopwright.heat.near_ground import neutral_conductance, wind_share
 from hoopwright.heat.schedule import Settings
@@ -29,7 +37,10 @@ BED_HEIGHT = 0.25  # [m] height of "air at the bed" over open soil; Sugiyama et 
 
 @dataclass(frozen=True)
 class Place:
-    """The part of the forcing that every cover on this bed shares."""
+    """The part of the forcing that every cover on this bed shares.
+
+    from_ground, on_boards : [W/m2] light that leaves the ground outside; light on the bed's sides
+    """
 
     weather: Weather
     geometry: LightGeometry
@@ -37,6 +48,8 @@ class Place:
     vapour: Series
     deep: Series
     snow: Snow
+    from_ground: Series
+    on_boards: Series
 
 
 def place(
@@ -61,13 +74,18 @@ def place(
         deep = annual_wave(depth, day, mean + ground_warmer, swing, coldest, diffusivity * 86400.0)
     else:
         deep = np.full(len(weather), float(weather.air_temperature.mean()) + ground_warmer)
+    snow = snow_depths(weather, c)
+    geometry = light_geometry(enclosure, sun_of(weather), c.film_refractive_index)
+    from_ground = light_of_ground(weather.global_horizontal, snow.on_ground, c)
     return Place(
         weather=weather,
-        geometry=light_geometry(enclosure, sun_of(weather), c.film_refractive_index),
+        geometry=geometry,
         sky=sky_of(weather, trust_file_sky) + c.sky_error,
         vapour=saturation_over_water(weather.dew_point),
         deep=deep,
-        snow=snow_depths(weather, c),
+        snow=snow,
+        from_ground=from_ground,
+        on_boards=light_on_boards(weather, geometry, from_ground),
     )
 
 
@@ -89,9 +107,14 @@ def leak_of(enclosure: Enclosure) -> tuple[float, float]:
     raise ValueError(f"no leak is known for edges that are {enclosure.edge!r}")
 
 
-def outside_convection(wind: Series, c: Coefficients) -> Series:
-    """h [W/m2K] on the cover's outside; Papadakis et al. 1992, 0.95 + 6.76 u^0.49, u <= 6.3 m/s."""
-    return c.outside_scale * (c.outside_still + c.outside_wind * wind**c.outside_exponent)
+def outside_convection(wind: Series, pressure: float, c: Coefficients) -> Series:
+    """h [W/m2K] on the cover's outside in `wind` [m/s] at `pressure` [Pa].
+
+    Papadakis et al. 1992, 0.95 + 6.76 u^0.49, u <= 6.3 m/s; in thin air as the law's own power of
+    u (the small still part alike).
+    """
+    law = c.outside_scale * (c.outside_still + c.outside_wind * wind**c.outside_exponent)
+    return np.asarray(in_thin_air(pressure, c.outside_exponent) * law)
 
 
 def forcing(  # the order of the columns is the kernel's
@@ -118,7 +141,7 @@ def forcing(  # the order of the columns is the kernel's
     bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
     screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
     snow = at.snow
-    light = light_under(weather, at.geometry, enclosure, optics, c)
+    light = light_under(weather, at.geometry, enclosure, optics, c, at.from_ground)
     through_snow = light_through(snow.on_cover, c)
     covered = hours.covered > 0.5
     # Powers by products: NumPy's own take ten times as long.
@@ -133,7 +156,8 @@ def forcing(  # the order of the columns is the kernel's
     columns[:, names.LIGHT] = light.on_bed * through_snow
     columns[:, names.COVER_LIGHT] = light.in_cover * through_snow
     columns[:, names.OPEN_LIGHT] = weather.global_horizontal
-    _cover_outside(columns, outside, crown, snow.on_cover, black, c)
+    convection = outside_convection(crown, float(weather.pressure.mean()), c)
+    _cover_outside(columns, outside, convection, snow.on_cover, black, c)
     _leaks(columns, enclosure, optics, crown)
     columns[:, names.WIND] = np.where(covered, crown, bed)
     columns[:, names.OPEN_EXCHANGE] = screen * neutral_conductance(
@@ -143,8 +167,8 @@ def forcing(  # the order of the columns is the kernel's
     columns[:, names.COVERED] = hours.covered
     columns[:, names.SNOW_ON_COVER] = snow.on_cover > 0.005
     columns[:, names.GROUND_SNOW] = np.where(covered, 0.0, resistance(snow.on_ground, c))
-    columns[:, names.SIDE_AIR] = outside + 0.25 * (
-        c.board_solar_absorptance * weather.global_horizontal * c.board_outside_resistance
+    columns[:, names.SIDE_AIR] = outside + (
+        c.board_solar_absorptance * c.board_outside_resistance * at.on_boards
     )
     columns[:, names.DEEP] = at.deep
     _shares(columns, canopy, covered & True, snow.on_ground, c)
@@ -157,13 +181,12 @@ def forcing(  # the order of the columns is the kernel's
 def _cover_outside(
     columns: NDArray[np.float64],
     outside: Series,
-    wind: Series,
+    convection: Series,
     depth: Series,
     black: Series,
     c: Coefficients,
 ) -> None:
     """Convection on the cover; under snow, its resistance and the snow's own sky exchange."""
-    convection = outside_convection(wind, c)
     absolute = outside + KELVIN
     radiation = 4.0 * STEFAN_BOLTZMANN * absolute * absolute * absolute
     snowy = depth > 0.005
@@ -191,7 +214,7 @@ def _shares(
 ) -> None:
     """Light to soil and leaves, and the stomata that follow from it."""
     caught = 1.0 - np.exp(-c.light_extinction * canopy.leaf_area)
-    snowy = ~covered & (ground_snow > 0.01)
+    snowy = ~covered & (ground_snow > SNOW_SHOWS)
     soil_albedo = np.where(snowy, c.snow_albedo, c.soil_albedo)
     columns[:, names.SOIL_LIGHT] = (1.0 - caught) * (1.0 - soil_albedo)
     leaf = caught * (1.0 - np.where(snowy, c.snow_albedo, c.leaf_albedo))

@@ -15,6 +15,7 @@ from hoopwright.heat import constants as names
 from hoopwright.heat import kernel
 from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import Coefficients, likely
+from hoopwright.heat.convection import in_thin_air
 from hoopwright.heat.enclosure import (
     Canopy,
     CoverOptics,
@@ -80,7 +81,10 @@ def place_of(weather: Weather, bed: Bed) -> Place:
 
 
 def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constants:
-    """Lay out what does not change over a run; air properties at the place's mean pressure."""
+    """Lay out what does not change over a run; air properties at the place's mean pressure.
+
+    Convection laws measured near sea level are brought to that pressure (`in_thin_air`).
+    """
     c, box = bed.coefficients, bed.enclosure
     pressure = float(weather.pressure.mean())
     warm = float(weather.air_temperature.mean())
@@ -120,16 +124,18 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         leaf_view=float(1.0 - np.exp(-c.longwave_extinction * max(bed.canopy.leaf_area, 0.01))),
         leaf_area=max(bed.canopy.leaf_area, 0.01),
         leaf_length=c.leaf_length,
-        leaf_boundary=c.leaf_boundary,
+        leaf_boundary=c.leaf_boundary * in_thin_air(pressure, 0.5),
         leaf_forced=c.leaf_forced,
         still_speed=c.still_inside_speed,
-        cover_factor=c.inside_cover * c.inside_scale,
+        cover_factor=c.inside_cover
+        * c.inside_scale
+        * in_thin_air(pressure, 2.0 * c.inside_cover_exponent),
         cover_exponent=c.inside_cover_exponent,
-        soil_warm=c.soil_warm * c.inside_scale,
+        soil_warm=c.soil_warm * c.inside_scale * in_thin_air(pressure, 2.0 * c.soil_warm_exponent),
         soil_warm_exponent=c.soil_warm_exponent,
-        soil_cool=c.soil_cool * c.inside_scale,
+        soil_cool=c.soil_cool * c.inside_scale * in_thin_air(pressure, 2.0 * c.soil_cool_exponent),
         soil_cool_exponent=c.soil_cool_exponent,
-        forced_inside=c.forced_inside,
+        forced_inside=c.forced_inside * in_thin_air(pressure, 0.5),
         soil_dryness=soil_resistance(bed.soil.surface_moisture, c),
         transpires=bed.canopy.transpires,
         full=c.condensate_full_film,
