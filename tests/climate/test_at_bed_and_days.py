@@ -82,6 +82,15 @@ def test_skyline_takes_sun_and_sky(year):
     assert moved.direct_normal[noon_in_december] < 0.3 * year.direct_normal[noon_in_december] + 1e-9
 
 
+def test_what_hides_the_sky_also_hides_its_cold(year):
+    """In a round pit of 30 deg a quarter of the sky is wall at the air's temperature."""
+    open_sky = sky_of(year)
+    pit = sky_of(at_bed(year, Exposure(horizon=Horizon((0.0,), (30.0,)))))
+    wall = 5.670374e-8 * (year.air_temperature + 273.15) ** 4
+    assert pit == pytest.approx(0.75 * open_sky + 0.25 * wall, rel=1e-6)
+    assert (pit >= open_sky).mean() > 0.99
+
+
 def test_sky_view_of_an_even_wall():
     """A level plane in a round pit of 30 deg sees cos^2 30 = 0.75 of an even sky."""
     assert sky_view(Horizon((0.0,), (30.0,))) == pytest.approx(0.75, abs=1e-6)

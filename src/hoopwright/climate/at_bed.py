@@ -149,9 +149,10 @@ def _shaded(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
     sun = sun_of(weather)
     open_share = unshaded(sun, exposure.horizon)
     direct = weather.direct_normal * open_share
-    diffuse = weather.diffuse_horizontal * sky_view(exposure.horizon)
+    view = sky_view(exposure.horizon)
+    diffuse = weather.diffuse_horizontal * view
     said.append(
-        f"The skyline hides {100 * (1 - sky_view(exposure.horizon)):.0f} % of the diffuse sky and "
+        f"The skyline hides {100 * (1 - view):.0f} % of the sky, of its light and its cold, and "
         f"{100 * _lost(weather, sun, open_share):.0f} % of the direct sun over the year."
     )
     return replace(
@@ -159,6 +160,7 @@ def _shaded(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
         direct_normal=direct,
         diffuse_horizontal=diffuse,
         global_horizontal=diffuse + direct * sun.sine_elevation,
+        sky_view=weather.sky_view * view,
     )
 
 
@@ -182,7 +184,8 @@ def sky_view(horizon: Horizon) -> float:
     """Return the share of an even sky that a level bed still sees [-].
 
     The mean of cos^2 of the skyline round the circle: exact for a level plane under an
-    isotropic sky. Use it for long-wave too: the hidden part is ground, not cold sky.
+    isotropic sky. It holds for long-wave too (`sky.sky_of`): the hidden part is hill or
+    fence, not cold sky.
     """
     azimuth = series(np.arange(720) / 2.0)
     return float((np.cos(np.radians(horizon.at(azimuth))) ** 2).mean())

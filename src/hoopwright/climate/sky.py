@@ -118,15 +118,20 @@ def modelled_sky_radiation(weather: Weather) -> Series:
 
 
 def sky_of(weather: Weather, trust_file: bool = True) -> Series:
-    """Return the long-wave of the sky [W/m2]: the file's where it has it, else modelled.
+    """Return the long-wave from above [W/m2]: the file's where it has it, else modelled.
 
     trust_file : set False where the file's column is no observation; `infrared_is_modelled`
         tells, and `trusted_sky` decides by it
+    What the skyline hides is replaced by black hills and fences at the air's temperature (an
+    assumption; on a calm clear night they lie a kelvin or three off it).
     """
-    modelled = modelled_sky_radiation(weather)
-    if not trust_file:
-        return modelled
-    return np.where(np.isfinite(weather.sky_infrared), weather.sky_infrared, modelled)
+    sky = modelled_sky_radiation(weather)
+    if trust_file:
+        sky = np.where(np.isfinite(weather.sky_infrared), weather.sky_infrared, sky)
+    if weather.sky_view >= 1.0:
+        return sky
+    hidden = sky_radiation(series(1.0), weather.air_temperature)
+    return series(weather.sky_view * sky + (1.0 - weather.sky_view) * hidden)
 
 
 def infrared_is_modelled(weather: Weather, closeness: float = 1.5) -> bool:

@@ -53,6 +53,9 @@ class Weather:
     invented                           : True for generated or demonstration weather
     typical_year                       : True for a stitched year that carries no probabilities
     repairs                            : sentences, one for each repair made while reading
+    sky_view                           : [-] share of an even sky seen past the skyline; 1 open.
+                                         The light is already that at the place; the long-wave
+                                         is the open sky's, see `sky.sky_of`
     """
 
     station: Station
@@ -73,6 +76,7 @@ class Weather:
     invented: bool = False
     typical_year: bool = False
     repairs: tuple[str, ...] = ()
+    sky_view: float = 1.0
 
     def __len__(self) -> int:
         return int(self.air_temperature.shape[0])
