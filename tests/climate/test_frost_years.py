@@ -40,6 +40,37 @@ def test_dates_are_read_off_each_year():
     assert frost.season.tolist() == [119, 104, 138]
 
 
+def test_the_same_date_is_the_same_day_in_a_leap_year():
+    """31 July is spring's last day of the count in every year; 10 May is day 130."""
+    dated = record_with_frosts({2003: (130, 274), 2004: (131, 275)})
+    frost = frost_years(dated)
+    assert frost.last.tolist() == [130, 130]
+    assert frost.first.tolist() == [274, 274]
+    edge = frost_years(record_with_frosts({2004: (213, 300)}))  # 31 July 2004
+    assert edge.last.tolist() == [212]
+    assert edge.first.tolist() == [299]
+
+
+def test_no_frost_dates_south_of_the_equator():
+    from dataclasses import replace
+
+    record = record_with_frosts({2001: (140, 260)})
+    south = replace(record, station=replace(PLACE, latitude=-44.0))
+    frost = frost_years(south)
+    assert frost.years == ()
+    assert "south of the equator" in frost.dropped[0]
+    assert np.isnan(last_frost(frost, 0.1).day)
+
+
+def test_a_chance_that_many_resamples_lack_has_no_interval():
+    """Frost in one year of eight: the 1 in 10 day exists, but many resamples hold no such year."""
+    last = np.where(np.arange(40) % 8, np.nan, 60.0 + np.arange(40))
+    chance = last_frost(FrostYears(-4.0, tuple(range(40)), last, last, ()), 0.1)
+    assert np.isfinite(chance.day)
+    assert np.isnan(chance.low)
+    assert np.isnan(chance.high)
+
+
 def test_a_year_with_holes_is_dropped_and_said():
     record = record_with_frosts({2001: (140, 260), 2002: (150, 255)})
     record.minimum[100:115] = np.nan

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from calendar import isleap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.weather import Series, Weather, series
@@ -23,7 +25,9 @@ class FrostYears:
     threshold : [degC]
     years     : calendar years that had days enough
     last      : day of the year of spring's last; NaN where spring had none
-    first     : day of the year of autumn's first; NaN where autumn had none
+    first     : day of the year of autumn's first; NaN where autumn had none. Days are those of a
+                common year, so that a date is the same day in every year: 29 February counts as
+                the 28th
     dropped   : sentences on years left out
     """
 
@@ -48,7 +52,8 @@ class FrostChance:
     probability : [-] that frost still comes on or after (spring) or already on or before
                   (autumn) this day
     day         : of the year; NaN where frost in this half is rarer than the probability
-    low, high   : day, 90 % interval from resampling the years
+    low, high   : day, 90 % interval from resampling the years; NaN where fewer than nine in ten
+                  resamples have such a day
     years       : [-] how many years stand behind it
     """
 
@@ -65,20 +70,22 @@ def frost_years(record: DailyRecord, threshold: float = 0.0, most_missing: int =
     threshold    : [degC]
     most_missing : [d] unknown minima tolerated in a year outside its safe half (NCEI's normals
                    ask for near-complete months; 10 is our reading); years with more are dropped
-    Northern half of the globe: spring to 31 July, autumn from 1 August. For a southern station
-    give the record shifted by half a year.
+    Northern half of the globe: spring to 31 July, autumn from 1 August. South of the equator the
+    winter lies in mid-year, so no dates are given and `dropped` says so.
     """
+    if record.station.latitude < 0:
+        return _none_in_the_south(threshold)
     years, last, first, dropped = [], [], [], []
     day_of_year = record.day_of_year
     for year in np.unique(record.years):
         here = record.years == year
         days, minimum = day_of_year[here], record.minimum[here]
-        length = 366 if (year % 4 == 0 and year % 100 != 0) or year % 400 == 0 else 365
+        length = 366 if isleap(year) else 365
         missing = length - int(np.isfinite(minimum).sum())
         if missing > most_missing:
             dropped.append(f"{year} was left out: {missing} days without a minimum.")
             continue
-        cold = days[np.nan_to_num(minimum, nan=99.0) <= threshold]
+        cold = _common(days[np.nan_to_num(minimum, nan=99.0) <= threshold], isleap(year))
         spring, autumn = cold[cold <= MIDSUMMER], cold[cold > MIDSUMMER]
         years.append(int(year))
         last.append(float(spring[-1]) if spring.size else np.nan)
@@ -96,15 +103,30 @@ def frost_years_of(weathers: Sequence[Weather], threshold: float = 0.0) -> Frost
             "a typical year is one stitched year and holds no probabilities; give a daily "
             "record, or years from the generator"
         )
+    if weathers and weathers[0].station.latitude < 0:
+        return _none_in_the_south(threshold)
     years, last, first = [], [], []
     for weather in weathers:
         low = weather.air_temperature.reshape(-1, 24).min(axis=1)
-        cold = np.flatnonzero(low <= threshold) + 1
+        cold = _common(np.flatnonzero(low <= threshold) + 1, low.size == 366)
         spring, autumn = cold[cold <= MIDSUMMER], cold[cold > MIDSUMMER]
         years.append(weather.start.year)
         last.append(float(spring[-1]) if spring.size else np.nan)
         first.append(float(autumn[0]) if autumn.size else np.nan)
     return FrostYears(threshold, tuple(years), np.array(last), np.array(first), ())
+
+
+def _common(days: NDArray[np.int64], leap: bool) -> NDArray[np.int64]:
+    """Days of a leap year as those of a common one."""
+    return days - (days > 59) if leap else days
+
+
+def _none_in_the_south(threshold: float) -> FrostYears:
+    said = (
+        "Frost dates are counted from a northern winter to the next and would mislead south of "
+        "the equator; none are given."
+    )
+    return FrostYears(threshold, (), np.empty(0), np.empty(0), (said,))
 
 
 def plotting_positions(count: int, alpha: float = 0.4) -> Series:
@@ -167,7 +189,10 @@ def _chance(
     drawn = np.sort(values[rng.integers(0, count, (resamples, count))], axis=1)
     spread = np.array([_finite_quantile(row, below) for row in drawn])
     known = spread[np.isfinite(spread)]
-    low, high = np.quantile(known, [0.05, 0.95]) if known.size > 20 else (np.nan, np.nan)
+    # An interval of the resamples that happen to have such a day would be an interval of something
+    # else where many have none.
+    enough = known.size >= 0.9 * resamples
+    low, high = np.quantile(known, [0.05, 0.95]) if enough else (np.nan, np.nan)
     return FrostChance(
         probability, _finite_quantile(np.sort(values), below), float(low), float(high), count
     )

@@ -43,6 +43,7 @@ class Summary:
     humidity                         : [-] monthly mean relative
     precipitation                    : [mm] in the month, NaN where under half is known
     sky_depression                   : [K] mean by which the sky is colder than the air at night
+    frost                            : one span a threshold; none south of the equator
     hours                            : [h] in the record
     unknown                          : column -> [h] not known
     cautions                         : what this record cannot tell
@@ -122,7 +123,9 @@ def summary(weather: Weather) -> Summary:
         humidity=_by_month(relative_humidity(weather.air_temperature, weather.dew_point), months),
         precipitation=_rain_by_month(weather.precipitation, months),
         sky_depression=float(drop[dark].mean()) if dark.any() else float("nan"),
-        frost=tuple(_frost_span(weather, threshold) for threshold in THRESHOLDS),
+        frost=()
+        if weather.station.latitude < 0
+        else tuple(_frost_span(weather, threshold) for threshold in THRESHOLDS),
         unknown=_unknown(weather),
         repairs=weather.repairs,
         cautions=_cautions(weather),
@@ -170,6 +173,11 @@ def _unknown(weather: Weather) -> dict[str, int]:
 
 def _cautions(weather: Weather) -> tuple[str, ...]:
     said = []
+    if weather.station.latitude < 0:
+        said.append(
+            "Frost dates are counted from a northern winter to the next; none are given south of "
+            "the equator."
+        )
     if weather.typical_year:
         said.append(
             "A typical year is stitched from months of several years; its frost dates are one "
