@@ -18,6 +18,7 @@ from hoopwright.climate.normals import (
     usual_deviations,
 )
 from hoopwright.climate.stochastic import clearness_table
+from hoopwright.climate.weather import Station
 
 
 @pytest.fixture(scope="module")
@@ -190,3 +191,18 @@ def test_usual_deviations_are_wider_in_winter_and_inland():
     assert low[0] > low[6]
     assert high.mean() > mild_high.mean()
     assert low.mean() > mild_low.mean()
+
+
+@pytest.mark.parametrize("latitude", [60.0, 65.0, 70.0])
+def test_places_with_a_dark_winter_have_years_too(latitude):
+    """A usual clearness of 0.35 the year round; Norway's coast. Nights of weeks are no fault."""
+    normals = demo_normals()
+    north = replace(
+        normals,
+        station=Station("made up", latitude, 20.0, 10.0, 1.0),
+        clearness=np.full(12, 0.35),
+    )
+    year = next(generate(north, 1, 3))
+    for values in (year.air_temperature, year.global_horizontal, year.sky_cover):
+        assert np.isfinite(values).all()
+    assert monthly_normals(year).clearness[4:8] == pytest.approx(0.35, abs=0.07)

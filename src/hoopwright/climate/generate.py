@@ -142,6 +142,7 @@ def _prepare(normals: MonthlyNormals, habits: Habits) -> _Year:
     clear_sky = daylight.clear_sky_global(sun, station.elevation, pressure / 101325.0)
     ceiling = habits.clearest * clear_clearness(station, pressure / 101325.0)
     clearest = np.bincount(MONTH_OF_DAY, weights=ceiling) / MONTH_LENGTHS
+    clearest = _lifted_where_dark(clearest, sun, normals.clearness)
     usual = usual_deviations(normals.maximum, normals.minimum)
     given = (normals.maximum_deviation, normals.minimum_deviation)
     high, low = (
@@ -168,6 +169,21 @@ def _prepare(normals: MonthlyNormals, habits: Habits) -> _Year:
         wind=np.maximum(daily_course(normals.wind_speed), 0.05),
         pressure=pressure,
     )
+
+
+def _lifted_where_dark(
+    clearest: Series, sun: HourlySun, clearness: Series, dark: float = 50.0, room: float = 0.15
+) -> Series:
+    """Return the clearest days' clearness [-], `room` above the mean in months nearly without sun.
+
+    dark : [W/m2] mean above the air, as north of 60 deg in December. There the clear sky's model
+        passes too little of a sun on the horizon, and in polar night there is none, so that true
+        normals would look impossible. Hours stay capped by the modelled clear sky: such months
+        come out duller than stated, by a light that hardly warms (both figures ours).
+    """
+    above = sun.extraterrestrial_horizontal.reshape(365, 24).mean(axis=1)
+    monthly = np.bincount(MONTH_OF_DAY, weights=above) / MONTH_LENGTHS
+    return np.where(monthly < dark, np.maximum(clearest, clearness + room), clearest)
 
 
 def _draw_days(fixed: _Year, rng: Generator) -> _Days:

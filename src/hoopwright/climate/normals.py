@@ -160,7 +160,7 @@ def monthly_normals(weather: Weather, wet_from: float = 0.3) -> MonthlyNormals:
         minimum=mean(low),
         precipitation=np.where(known, mean(daily_rain) * MONTH_LENGTHS, np.nan),
         wet_days=np.where(known, mean(series(daily_rain >= wet_from)) * MONTH_LENGTHS, np.nan),
-        clearness=mean(days.grid(weather.global_horizontal).sum(axis=1)) / mean(outside),
+        clearness=_clearness(mean(days.grid(weather.global_horizontal).sum(axis=1)), mean(outside)),
         wind_speed=mean(days.grid(weather.wind_speed).mean(axis=1)),
         dew_point=mean(days.grid(weather.dew_point).mean(axis=1)),
         maximum_deviation=_deviation(high, month, days.years),
@@ -168,6 +168,16 @@ def monthly_normals(weather: Weather, wet_from: float = 0.3) -> MonthlyNormals:
         source=f"monthly means of {weather.source}",
         invented=weather.invented,
     )
+
+
+def _clearness(below: Series, above: Series, dark: float = 1200.0) -> Series:
+    """Return monthly clearness [-] from daily sums [Wh/m2] below and above the air.
+
+    dark : [Wh/m2 d] above the air, under which the quotient of two small sums means little and is
+        drawn into what normals accept (north of 60 deg in midwinter)
+    """
+    quotient = below / np.maximum(above, 1.0)
+    return np.where(above < dark, np.clip(quotient, 0.1, 0.85), quotient)
 
 
 @dataclass(frozen=True)
