@@ -1,9 +1,20 @@
 """Windows, losses and frost curves on years made up so that the answer is known."""
 
+from datetime import datetime
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
-from hoopwright.season.bed_years import BedYears, Digest, RangeLeast, SeasonError, first_reaching
+from hoopwright.climate.weather import Station
+from hoopwright.season.bed_years import (
+    BedYears,
+    Digest,
+    RangeLeast,
+    SeasonError,
+    bed_years,
+    first_reaching,
+)
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.frost_risk import band_curve, frost_curve, frost_dates, wilson
 from hoopwright.season.gains import date_text, gain, limited_by_heat, within_error
@@ -360,3 +371,11 @@ def test_all_crops_under_two_covers_at_once(outside, inside) -> None:
     assert len(steps) == len(keys)
     assert set(found) == set(keys)
     assert set(found["kale"]) == {"open", "film"}
+
+
+def test_no_windows_south_of_the_equator() -> None:
+    """Summer lies across the years' ends; a first and last day of the year would mislead."""
+    station = Station("made up", -44.0, 170.0, 10.0, 12.0)
+    weather = SimpleNamespace(station=station, start=datetime(2001, 1, 1))
+    with pytest.raises(SeasonError, match="south of the equator"):
+        bed_years("open", [SimpleNamespace(weather=weather)])

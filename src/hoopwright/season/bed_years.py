@@ -28,6 +28,11 @@ class SeasonError(ValueError):
 HARDNESS = (0.0, 1 / 3, 2 / 3, 1.0)
 """[-] steps from soft to hardened."""
 
+IN_THE_SOUTH = (
+    "sowing windows and frost dates are counted from a northern winter to the next and would "
+    "mislead south of the equator; none are given there (the climate under the cover is)"
+)
+
 NO_ODDS = (
     "a typical year is one stitched year and holds no probabilities; give a daily record of many "
     "years, or years from the generator"
@@ -68,10 +73,14 @@ class BedYears:
 def bed_years(name: str, runs: Sequence[UnderCover], seed_depth: float = SEED_DEPTH) -> BedYears:
     """Return the years of runs of the heat model, one run a year from 1 January.
 
+    Southern years from 1 January are refused: summer lies across their ends.
     seed_depth : [m]. Hours of 29 February and after the 365th day are left out.
     """
     if not runs:
         raise SeasonError(f"no years were run for '{name}'")
+    first = runs[0].weather
+    if first.station.latitude < 0 and first.start.month == 1:
+        raise SeasonError(IN_THE_SOUTH)
     return BedYears(
         name=name,
         air=np.stack([common_year(run, run.air) for run in runs]),
