@@ -24,6 +24,7 @@ from hoopwright.web import (
     front,
     jobs,
     list_pages,
+    place,
     season_pages,
     take,
     workbench,
@@ -53,7 +54,18 @@ def application(settings: Settings) -> FastAPI:
         lifespan=_life,
     )
     app.state.settings = settings
-    for room in (front, workbench, compare, season_pages, list_pages, take, jobs, api, api_lists):
+    for room in (
+        front,
+        workbench,
+        compare,
+        season_pages,
+        list_pages,
+        place,
+        take,
+        jobs,
+        api,
+        api_lists,
+    ):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")

@@ -206,7 +206,7 @@ def _choice(key: str, field: FieldInfo, folded: bool) -> Choice:
         help_ = _FILE_HELP if key in _FILES else _WEATHER_HELP
         return Choice(key, label, help_, "pick", words, words[0].value, False, folded)
     kind, options, whole = _shape(field)
-    table = next((p.table for p in _parts(field.annotation, field.metadata) if _is_item(p)), "")
+    table = next((p.table for p in parts_of(field.annotation, field.metadata) if _is_item(p)), "")
     default = _default(field, kind)
     return Choice(key, label, _help(field), kind, options, default, whole, folded, table)
 
@@ -217,7 +217,7 @@ def _is_item(part: Any) -> bool:
 
 def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
     """Return the kind of field, the words it accepts, and whether they are whole numbers."""
-    parts = tuple(_parts(field.annotation, field.metadata))
+    parts = tuple(parts_of(field.annotation, field.metadata))
     listed = isinstance(field.default, tuple)
     for part in parts:
         if isinstance(part, Item):
@@ -234,14 +234,14 @@ def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
     return ("list" if listed else "words"), (), int in parts
 
 
-def _parts(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
+def parts_of(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
     """Yield an annotation, all it is made of, and what is noted beside each."""
     yield annotation
     yield from metadata
     if get_origin(annotation) is not Literal:
         for part in get_args(annotation):
             if part is not Ellipsis:
-                yield from _parts(part)
+                yield from parts_of(part)
 
 
 def _of_the_catalogue(
@@ -288,7 +288,7 @@ def with_own(
 def _help(field: FieldInfo) -> str:
     ranges = [
         f" {part.low} to {part.high}."
-        for part in _parts(field.annotation, field.metadata)
+        for part in parts_of(field.annotation, field.metadata)
         if isinstance(part, Quantity)
     ]
     return (field.description or "") + "".join(ranges)

@@ -67,19 +67,21 @@ def look(
 
 
 @router.post("/plans/{plan}/undo")
-def undo(request: Request, at: AtDesk, plan: str) -> Response:
-    """Go back one change."""
-    return _stepped(request, at, plan, -1)
+def undo(request: Request, at: AtDesk, plan: str, to: Words = "") -> Response:
+    """Go back one change, and to the page where it was asked."""
+    return _stepped(request, at, plan, -1, to)
 
 
 @router.post("/plans/{plan}/redo")
-def redo(request: Request, at: AtDesk, plan: str) -> Response:
+def redo(request: Request, at: AtDesk, plan: str, to: Words = "") -> Response:
     """Make the change undone last again."""
-    return _stepped(request, at, plan, 1)
+    return _stepped(request, at, plan, 1, to)
 
 
-def _stepped(request: Request, at: Desk, plan: str, by: int) -> Response:
+def _stepped(request: Request, at: Desk, plan: str, by: int, to: str) -> Response:
     changed = at.plans.step(plan, by)
+    if to == "place":
+        return RedirectResponse(f"/plans/{plan}/place", 303)
     return _whole(request, at, changed)
 
 
