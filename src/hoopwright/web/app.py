@@ -54,18 +54,9 @@ def application(settings: Settings) -> FastAPI:
         lifespan=_life,
     )
     app.state.settings = settings
-    for room in (
-        front,
-        workbench,
-        compare,
-        season_pages,
-        list_pages,
-        place,
-        take,
-        jobs,
-        api,
-        api_lists,
-    ):
+    for room in (front, workbench, compare, season_pages, list_pages, place, take, jobs):
+        app.include_router(room.router)
+    for room in (api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")
