@@ -146,6 +146,7 @@ def formed_frame(
     stiffness: float,
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
+    lines: tuple[Line, ...] = (),
     axial_stiffness: float = np.inf,
 ) -> HoopFrame:
     """A pipe formed to its curve before it is set up (in a bender): no prestress.
@@ -166,7 +167,7 @@ def formed_frame(
         (_foot(holds[0], length, first), _foot(holds[1], length, last)),
         (angle, (first, last)),
         axial_stiffness,
-        (),
+        lines,
         np.concatenate([angle, [first, 0.0, 0.0, 0.0]]),
     )
 

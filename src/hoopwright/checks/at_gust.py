@@ -71,7 +71,6 @@ def at_gust(standing: Standing, followed: FollowedHoop, gust: float) -> AtGust:
 
 def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
     response = there.response
-    stuff = standing.hoop.pipe.stuff
     legs = leg_capacity(standing)[0]
 
     def asked(what: str, kind: str, values: Floats, holds: Spread | None, opened: bool) -> Asked:
@@ -81,7 +80,8 @@ def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
         ends = [float(np.nanmax(of)) if np.isfinite(of).any() else np.nan for of in (likely, every)]
         return Asked(what, kind, ends[0], ends[1], holds, gone)
 
-    strain = added_strain(there, standing, stuff.relaxation.value)
+    pipe = standing.hoop.pipe
+    strain = added_strain(there, standing, pipe.stuff.relaxation.value)
     rows = [asked("Pull along a leg, sides down", "force", lift(response), legs, False)]
     if "rail" in standing.cover.edges:
         rows.append(asked("Pull along a leg, a side up", "force", lift(response), legs, True))
@@ -90,7 +90,13 @@ def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
         asked("Push on the board at a foot", "force", _push(there), None, False),
         asked("Crown sideways", "depth", np.abs(response.crown_sway), None, False),
         asked("Crown down", "depth", np.maximum(response.crown_drop, 0.0), None, False),
-        asked("Strain that counts", "strain", strain, stuff.strain_limit_at(23.0), False),
+        asked(
+            "Strain that counts",
+            "strain",
+            strain,
+            standing.hoop.pipe.strain_under_load(23.0),
+            False,
+        ),
     ]
 
 

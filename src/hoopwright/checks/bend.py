@@ -33,7 +33,7 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
         "coldest": coldest,
         "span": hoop.span,
     }
-    if pipe.bending == "form":
+    if not pipe.springs:
         return _must_be_formed(hoop, values)
     if coldest < pipe.stuff.coldest_bending.value:
         severity, says, do = _too_cold(values, pipe)
@@ -135,9 +135,7 @@ def _what_would_do(
             "{span:length})"
         )
     makes_it = [
-        pipe
-        for pipe in others
-        if pipe.bending == "spring" and pipe.fibre_strain(curve.least_radius) <= limit
+        pipe for pipe in others if pipe.springs and pipe.fibre_strain(curve.least_radius) <= limit
     ]
     if makes_it:
         stoutest = max(makes_it, key=lambda pipe: pipe.bending_stiffness)
@@ -180,6 +178,10 @@ def side_bulge(hoop: Hoop, straps_per_leg: int) -> Finding | None:
 def leg_hold(hoop: Hoop, straps_per_leg: int) -> Finding:
     """Return how the legs are held and what the hoop does to the boards."""
     share = hoop.pipe.stuff.relaxation.value
+    pushes = "Each leg pushes the board {way} with {thrust:force} when new"
+    later = ", about {later:force} after a season"
+    if not hoop.pipe.springs:
+        pushes, later = "A formed arch does not push on the boards of itself", ""
     values: dict[str, float | str] = {
         "thrust": abs(hoop.thrust()),
         "later": abs(hoop.thrust(share)),
@@ -190,16 +192,14 @@ def leg_hold(hoop: Hoop, straps_per_leg: int) -> Finding:
         return Finding(
             "leg-hold",
             Severity.FINE,
-            "Two straps {apart:length} apart hold each leg upright. Each leg pushes the board "
-            "{way} with {thrust:force} when new, about {later:force} after a season.",
+            f"Two straps {{apart:length}} apart hold each leg upright. {pushes}{later}.",
             values=values,
             source="Elastica; relaxation: " + hoop.pipe.stuff.relaxation.source,
         )
     return Finding(
         "leg-hold",
         Severity.WATCH,
-        "One strap holds each leg, so the pipe turns in it and the hoop sways easily. Each leg "
-        "pushes the board {way} with {thrust:force} when new.",
+        f"One strap holds each leg, so the pipe turns in it and the hoop sways easily. {pushes}.",
         "Set hoops.straps_per_leg = 2: under snow a held leg bears three to four times as much.",
         values,
         source="Elastica and its sidesway load (computed), pinned against clamped legs",

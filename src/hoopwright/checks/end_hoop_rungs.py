@@ -161,7 +161,7 @@ def _rung(
     standing: Standing, name: str, hazard: Hazard, at: Spread, case: str, limit: _Limit
 ) -> Rung:
     height = standing.hoop.crown_over_board
-    strain = _strain_limit(standing, 23.0 if hazard == "wind" else 0.0)
+    strain = standing.hoop.pipe.strain_under_load(23.0 if hazard == "wind" else 0.0)
     return Rung(
         name=name,
         hazard=hazard,
@@ -207,7 +207,7 @@ def _limits(standing: Standing, service: Service, temperature: float) -> list[_L
         ),
         _Limit(
             lambda drawn: end_strain(standing, drawn),
-            _strain_limit(standing, temperature),
+            standing.hoop.pipe.strain_under_load(temperature),
             "The film's pull along the bed bends the end hoops past {low:strain} to {high:strain} "
             "of strain: they kink, crack or stay bent.",
             "loss",
@@ -227,17 +227,6 @@ def _limits(standing: Standing, service: Service, temperature: float) -> list[_L
     return limits
 
 
-def _strain_limit(standing: Standing, temperature: float) -> Spread:
-    """Return the strain [-] that an end hoop bears beside what its bend has left in it.
-
-    A pipe formed on a bender folds where it yields: there the strain that sets it counts.
-    """
-    stuff = standing.hoop.pipe.stuff
-    if standing.hoop.pipe.bending == "spring":
-        return stuff.strain_limit_at(temperature)
-    return Spread(stuff.strain_set.low, stuff.strain_set.value, stuff.strain_set.high)
-
-
 def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     """Return the greatest fibre strain along the hoop in each state [-].
 
@@ -246,7 +235,7 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     """
     curve, pipe = standing.hoop.curve, standing.hoop.pipe
     shares, _ = gauss_shares()
-    left = pipe.stuff.relaxation.value if pipe.bending == "spring" else 0.0
+    left = pipe.stuff.relaxation.value if pipe.springs else 0.0
     bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
     square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
     return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.follow import Path, follow
-from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
+from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.response import Response, factor_where, respond
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
@@ -109,7 +109,7 @@ def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> Follow
     way : what follows it; searches give the compiled one
     """
     hoop = standing.hoop
-    frame = hoop_frame(hoop.curve, hoop.pipe.bending_stiffness, lines=_guys(standing))
+    frame = _frame_of(standing)
     section = _section(frame, hoop.curve.span, hoop.hold_height)
     cases = every_case(
         section,
@@ -136,6 +136,23 @@ def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> Follow
         most_points=MOST_POINTS,
     )
     return FollowedHoop(cases, section, path)
+
+
+def _frame_of(standing: Standing) -> HoopFrame:
+    """Return the hoop as a frame: sprung, with its bend as prestress, or formed, with none.
+
+    A formed arch is taken in the sprung curve; the checks say that a bender gives another.
+    """
+    curve, stiffness = standing.hoop.curve, standing.hoop.pipe.bending_stiffness
+    if standing.hoop.pipe.springs:
+        return hoop_frame(curve, stiffness, lines=_guys(standing))
+
+    def angle_at(share: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.asarray(np.interp(share, curve.arc / curve.length, curve.angle))
+
+    return formed_frame(
+        curve.length, angle_at, (curve.hold, curve.hold), stiffness, lines=_guys(standing)
+    )
 
 
 def _guys(standing: Standing) -> tuple[Line, ...]:

@@ -10,6 +10,7 @@ from hoopwright.checks.hoop_in_wind import added_strain
 from hoopwright.checks.rung import NO_FURTHER, Rung
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
 from hoopwright.loads.snow import snow_kinds
+from hoopwright.tables.pipes import Pipe
 from hoopwright.tables.spread import Spread
 
 #: The crown has sunk enough to pond and to touch plants (an assumption).
@@ -111,8 +112,8 @@ def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
 
 def _strained(standing: Standing, snow: FollowedHoop, rows: list[int]) -> list[_Found]:
     """Return the loads at which each row passes the cold limit: weak, likely and strong."""
-    stuff = standing.hoop.pipe.stuff
-    limit, left = stuff.strain_limit_at(0.0), stuff.relaxation
+    pipe = standing.hoop.pipe
+    limit, left = pipe.strain_under_load(0.0), pipe.stuff.relaxation
     return [
         snow.where(added_strain(snow, standing, remains), bears, rows)
         for bears, remains in (
@@ -121,6 +122,16 @@ def _strained(standing: Standing, snow: FollowedHoop, rows: list[int]) -> list[_
             (limit.high, left.low),
         )
     ]
+
+
+def past_limit(pipe: Pipe) -> str:
+    """Return what happens to a pipe in the cold that passes its limit."""
+    if pipe.springs:
+        return (
+            "The pipe, brittle in the cold, passes {low:strain} to {high:strain} of strain and "
+            "may crack."
+        )
+    return "The pipe passes {low:strain} to {high:strain} of strain, yields and folds."
 
 
 def _cracking(standing: Standing, ends: list[_Found]) -> Spread:
@@ -144,7 +155,7 @@ def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     The strain under a given load goes with the load over the stiffness.
     """
     pipe = standing.hoop.pipe
-    limit = pipe.stuff.strain_limit_at(0.0)
+    limit = pipe.strain_under_load(0.0)
     ends = _strained(standing, snow, snow.snow_rows)
     at = _cracking(standing, ends)
     return Rung(
@@ -152,8 +163,7 @@ def pipe_limit(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
         hazard="snow",
         at=depth(at, kind),
         kind="depth",
-        happens="The pipe, brittle in the cold, passes {low:strain} to {high:strain} of strain "
-        "and may crack.",
+        happens=past_limit(pipe),
         harm="loss",
         case=f"{kind} snow, {_least(ends[1])[1]}",
         do="Brush snow off early; take stouter pipe or a gentler bend.",

@@ -231,18 +231,21 @@ def added_strain(followed: FollowedHoop, standing: Standing, remains: float) -> 
 
     remains : [-] share of the bend's own strain still acting. The held bend relaxes, so what is
     left of it and what the load adds are counted, at the place where the pipe is bent the most.
+    A formed pipe holds no bend: there only what the load adds.
     """
     curve = standing.hoop.curve
     response = followed.response
-    at_rest = np.abs(np.interp(response.greatest_curvature_arc, curve.arc, curve.curvature))
     half = standing.hoop.pipe.outside_diameter / 2
+    if not standing.hoop.pipe.springs:
+        return np.asarray(response.greatest_curvature * half)
+    at_rest = np.abs(np.interp(response.greatest_curvature_arc, curve.arc, curve.curvature))
     return np.asarray((response.greatest_curvature - (1 - remains) * at_rest) * half)
 
 
 def pipe_kinks(standing: Standing, wind: FollowedHoop) -> Rung:
     """Return the gust at which the pipe's fibre strain passes its limit at 23 degC."""
     pipe = standing.hoop.pipe
-    limit, left = pipe.stuff.strain_limit_at(23.0), pipe.stuff.relaxation
+    limit, left = pipe.strain_under_load(23.0), pipe.stuff.relaxation
     ends = [
         pressure_where(
             wind, added_strain(wind, standing, remains), bears, wind.wind_rows(False, which)
@@ -260,7 +263,8 @@ def pipe_kinks(standing: Standing, wind: FollowedHoop) -> Rung:
         hazard="wind",
         at=at,
         kind="speed",
-        happens="The pipe bends past {low:strain} to {high:strain} and kinks or cracks.",
+        happens="The pipe bends past {low:strain} to {high:strain} and "
+        f"{'kinks or cracks' if pipe.springs else 'yields and folds'}.",
         harm="loss",
         case=governing_case(wind, likely, limit.likely, wind.wind_rows(False, "likely")),
         do="Take stouter pipe or closer hoops.",

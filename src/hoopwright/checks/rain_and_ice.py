@@ -74,12 +74,12 @@ def ice_rung(standing: Standing, followed: FollowedHoop) -> Rung:
     share, row = stiffness_shares(standing), [followed.ice_row]
     gives = float(np.nanmin(np.append(followed.gives_way(row)[0], np.inf)))
     folds = Spread(gives, gives, gives) if math.isinf(gives) else share.scaled(gives)
-    limit = standing.hoop.pipe.stuff.strain_limit_at(0.0)
+    limit = standing.hoop.pipe.strain_under_load(0.0)
     ways: list[tuple[Spread, str, Harm]] = [
         (folds, "the hoop folds", "loss"),
         (
             cracking_loads(standing, followed, row),
-            "the pipe passes {low:strain} to {high:strain} of strain and may crack",
+            "the pipe passes {low:strain} to {high:strain} of strain and cracks or folds",
             "loss",
         ),
         (

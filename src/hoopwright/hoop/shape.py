@@ -75,20 +75,24 @@ class Hoop:
         return self.curve.span / self.curve.length
 
     def thrust(self, share: float = 1.0) -> float:
-        """Return how hard each leg pushes outward [N]; negative pulls inward.
+        """Return how hard each leg pushes outward [N]; negative pulls inward; 0 where formed.
 
         share : of the short-term stiffness still acting; relaxation lowers it over a season
         """
-        return share * self.pipe.bending_stiffness * self.curve.thrust_per_stiffness
+        return share * self._springs_back * self.curve.thrust_per_stiffness
 
     def foot_moment(self, share: float = 1.0) -> float:
         """Return the moment that the straps must hold at the foot [N m]; the sign is that of
         the crown's where positive."""
-        return share * self.pipe.bending_stiffness * self.curve.foot_curvature
+        return share * self._springs_back * self.curve.foot_curvature
 
     def crown_moment(self, share: float = 1.0) -> float:
         """Return the bending moment at the crown [N m]."""
-        return share * self.pipe.bending_stiffness * self.curve.crown_curvature
+        return share * self._springs_back * self.curve.crown_curvature
+
+    @property
+    def _springs_back(self) -> float:
+        return self.pipe.bending_stiffness if self.pipe.springs else 0.0
 
     def clear_width(self, height: float) -> float:
         """Return the inside width at a height above the ground [m]; 0 above the crown."""

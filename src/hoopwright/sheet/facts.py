@@ -107,7 +107,7 @@ def _marks(design: Design, say: Voice) -> Fact:
 
 def _strain(design: Design, say: Voice) -> Fact:
     hoop, coldest = design.hoop, design.plan.hoops.coldest_bend
-    if hoop.pipe.bending == "form":
+    if not hoop.pipe.springs:
         return Fact("Bend", f"{hoop.pipe.name} is formed on a bender, not sprung: see the checks.")
     limit = hoop.pipe.stuff.strain_limit_at(coldest)
     words = (
@@ -121,6 +121,8 @@ def _strain(design: Design, say: Voice) -> Fact:
 
 def _thrust(design: Design, say: Voice) -> Fact:
     hoop = design.hoop
+    if not hoop.pipe.springs:
+        return Fact("Push", "A formed arch does not push on the boards of itself.")
     way = "outward" if hoop.curve.thrust_per_stiffness > 0 else "inward"
     later = hoop.thrust(hoop.pipe.stuff.relaxation.value)
     words = (

@@ -115,7 +115,7 @@ def _cut(bench: Bench) -> tuple[Draft, ...]:
         "edge. Mark the middle too; it is the crown."
     )
     sentences = [cut, mark]
-    if hoop.pipe.bending == "form":
+    if not hoop.pipe.springs:
         sentences.append(
             f"{hoop.pipe.name} does not spring: have every arch formed alike on a bender or round "
             "a former before you go on, and check them one against another."
@@ -140,7 +140,7 @@ def _bend(bench: Bench) -> Draft:
         f"The crown then stands {say.length(hoop.crown_over_board)} clear over the boards. Do all "
         f"{len(design.hoops)} hoops.",
     ]
-    if hoop.pipe.bending == "spring" and "plastic pipe" in bench.traits:
+    if hoop.pipe.springs and "plastic pipe" in bench.traits:
         coldest = say.show(design.plan.hoops.coldest_bend, "temperature")
         sentences.insert(0, f"Choose a day at {coldest} or warmer, or bring the pipe from indoors.")
     if hoop.on_the_edge:

@@ -103,6 +103,22 @@ class Pipe:
     stuff: PipeMaterial
 
     @property
+    def springs(self) -> bool:
+        """Whether it is bent by hand and presses back; what is formed stays as it was made."""
+        return self.bending == "spring"
+
+    def strain_under_load(self, temperature: float) -> Spread:
+        """Return the strain [-] that loads may add up to at a temperature [°C].
+
+        For a sprung pipe what is left of its bend counts in it. A pipe formed on a bender holds no
+        bend, and folds where it yields.
+        """
+        if self.springs:
+            return self.stuff.strain_limit_at(temperature)
+        yields = self.stuff.strain_set
+        return Spread(yields.low, yields.value, yields.high)
+
+    @property
     def is_solid(self) -> bool:
         """Whether this is a rod or wire, with nothing inside."""
         return self.inside_diameter == 0
