@@ -127,6 +127,7 @@ def test_a_colder_place_gives_later_dates() -> None:
 
 
 def test_the_same_years_three_degrees_colder_give_later_dates() -> None:
+    """Where it is frost that holds back; where it is heat, cold lets a crop start sooner."""
     both = pair("demo")
     held = both.outside
     colder = Digest(BedYears("colder", held.air - 3, held.leaf - 3, held.soil - 3))
@@ -134,7 +135,7 @@ def test_the_same_years_three_degrees_colder_give_later_dates() -> None:
         a, b = both.outside_windows[key].earliest, window(crops()[key], colder).earliest
         if a is None:
             assert b is None, key
-        elif b is not None:
+        elif b is not None and both.outside_windows[key].stretches[0].before != "heat":
             assert b.day >= a.day, key
 
 

@@ -95,6 +95,8 @@ class Coefficients:
     opener_band: float
     jug_exchange: float
     surroundings_snow_albedo: float
+    stomatal_dryness: float
+    stomatal_most: float
 
 
 @cache

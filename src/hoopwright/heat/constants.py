@@ -69,6 +69,9 @@ class Constants(NamedTuple):
     forced_inside: float
     soil_dryness: float
     transpires: bool
+    stomata_dry: float
+    stomata_most: float
+    leaf_resists: float
     full: float
     holds: float
     droplet_loss: float

@@ -42,6 +42,7 @@ from hoopwright.heat.constants import (
     OUT_WATER,
     SIDE_AIR,
     SOIL_LIGHT,
+    STOMATA,
     SUMS,
     VAPOUR,
     Constants,
@@ -54,7 +55,7 @@ from hoopwright.heat.longwave import emitted, ground_behind_fabric
 from hoopwright.heat.soil import enthalpy, phase_of, temperature_of
 from hoopwright.heat.soil_column import all_thawed, factor, sweep_down, sweep_up
 from hoopwright.heat.surfaces import solve_surfaces, solve_with_fabric
-from hoopwright.heat.vapour import vapour_line
+from hoopwright.heat.vapour import drawn_shut, vapour_line
 
 LEAF_HOLDS = 0.2  # [kg/m2] of dew per leaf area, order of measured canopy storage (assumption)
 
@@ -163,14 +164,18 @@ def latent_in_force(
     dew: float,
     leaf_dew: float,
     dt: float,
+    stomata: float,
 ) -> tuple[float, float]:
     """Latent links of leaves and cover: dew forms or dries where it may, else the stomata.
 
     over_leaf, over_cover : [Pa] saturation at leaf and cover
+    stomata : [s/m] of one leaf side in damp air, which dry air shuts further (`drawn_shut`)
     """
-    leaf = k.g_stomata
     if leaf_dew > 0.0 or now.vapour > over_leaf:
         leaf = k.g_dew
+    else:
+        more = drawn_shut(over_leaf - now.vapour, p.stomata_dry, p.stomata_most) - 1.0
+        leaf = k.g_stomata / (1.0 + k.g_stomata * p.leaf_resists * stomata * more)
     short = over_cover - now.upper_vapour
     cover = 0.0
     if short < 0.0:
@@ -278,7 +283,15 @@ def march(
             e_v, d_v = vapour_line(pressures, now.leaf)
             e_c, d_c = vapour_line(pressures, now.cover)
             g_leaf, g_cover = latent_in_force(
-                p, k, now, e_v + d_v * now.leaf, e_c + d_c * now.cover, dew, leaf_dew, dt
+                p,
+                k,
+                now,
+                e_v + d_v * now.leaf,
+                e_c + d_c * now.cover,
+                dew,
+                leaf_dew,
+                dt,
+                row[STOMATA],
             )
             cover_air = t_out + row[COVER_AIR]
             meets = Surfaces(

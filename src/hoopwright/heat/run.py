@@ -90,6 +90,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
     warm = float(weather.air_temperature.mean())
     heat_of_air = pressure / (287.05 * (warm + 273.15)) * HEAT_AIR
     latent = float(latent_heat(warm))
+    gamma = float(psychrometric_constant(pressure, latent))
     area = box.ground_area
     return names.Constants(
         steps=bed.steps_per_hour,
@@ -111,7 +112,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         stack_leak=c.stack_air_change * box.leak_factor * box.volume / 3600.0,
         rim=rim_conductance(box, c),
         heat_of_air=heat_of_air,
-        psychro=float(psychrometric_constant(pressure, latent)),
+        psychro=gamma,
         latent=latent,
         lewis=c.lewis_factor,
         air_store=heat_of_air * box.volume / area,
@@ -138,6 +139,9 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         forced_inside=c.forced_inside * in_thin_air(pressure, 0.5),
         soil_dryness=soil_resistance(bed.soil.surface_moisture, c),
         transpires=bed.canopy.transpires,
+        stomata_dry=c.stomatal_dryness,
+        stomata_most=c.stomatal_most,
+        leaf_resists=gamma / (heat_of_air * 2.0 * max(bed.canopy.leaf_area, 0.01)),
         full=c.condensate_full_film,
         holds=c.fabric_holds if optics.is_fabric else c.film_holds,
         droplet_loss=1.0 - optics.solar_wet,

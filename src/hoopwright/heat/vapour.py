@@ -63,9 +63,22 @@ def soil_resistance(moisture: float, c: Coefficients) -> float:
 def stomatal_resistance(light: NDArray[np.float64], c: Coefficients) -> NDArray[np.float64]:
     """Resistance [s/m] per leaf side against light absorbed [W/m2] per leaf area.
 
-    Stanghellini 1987 (tomato): r = r_least (I + 4.30)/(I + 0.54); her humidity and temperature
-    terms are left out, which lets leaves transpire more than measured in dry hot air.
+    Stanghellini 1987 (tomato): r = r_least (I + 4.30)/(I + 0.54); her humidity term follows in
+    `drawn_shut`, her temperature and carbon dioxide terms are left out.
     """
     return np.asarray(
         c.stomatal_least * (light + c.stomatal_light_top) / (light + c.stomatal_light_bottom)
     )
+
+
+def drawn_shut(short: float, dryness: float, most: float) -> float:
+    """How many times more the stomata resist in air that is `short` [Pa] of the leaf's saturation.
+
+    Stanghellini 1987 (tomato): 1 + 4.3e-6 short^2, at most 5.8, from memory. Without it leaves
+    drink some third more than the FAO-56 reference in dry places, and at night five times what
+    night stomata pass.
+    """
+    factor = 1.0 + dryness * short * short
+    if factor > most:
+        return most
+    return factor
