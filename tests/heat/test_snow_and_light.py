@@ -12,6 +12,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import FILM, bed, box, real, steady, stretch
 
+from hoopwright.climate.at_bed import Exposure, at_bed
 from hoopwright.climate.sun import sun_of
 from hoopwright.heat.coefficients import likely
 from hoopwright.heat.compare import nightly_minimum
@@ -88,6 +89,18 @@ def test_ageing_and_dust_cost_light_alone() -> None:
     old = simulate(weather, bed(), replace(FILM, age_factor=0.9), Schedule.closed())
     assert old.light.sum() == pytest.approx(0.9 * new.light.sum(), rel=0.01)
     assert old.air.max() < new.air.max()
+
+
+def test_a_stated_barrier_and_the_usual_shelter_are_not_both_taken_off() -> None:
+    """Behind a stated fence that leaves 0.7 of the wind, the usual 0.7 adds nothing; 0.5 counts."""
+    weather = steady(12, wind=4.0)
+
+    def flow(behind: float) -> float:
+        sheltered = at_bed(weather, Exposure(wind_shelter=behind))
+        return float(simulate(sheltered, bed(), FILM, Schedule.closed()).air_changes[-1])
+
+    assert flow(0.7) == pytest.approx(flow(1.0), rel=1e-9)
+    assert flow(0.5) < flow(1.0)
 
 
 def test_one_side_open_does_less_than_two() -> None:

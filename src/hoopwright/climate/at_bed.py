@@ -86,7 +86,12 @@ def at_bed(weather: Weather, exposure: Exposure) -> Weather:
     moved = _shaded(moved, exposure, said)
     if exposure.wind_shelter != 1.0:
         said.append(f"Wind was multiplied by the shelter factor {exposure.wind_shelter:g}.")
-    return replace(moved, wind_speed=moved.wind_speed * exposure.wind_shelter, repairs=tuple(said))
+    return replace(
+        moved,
+        wind_speed=moved.wind_speed * exposure.wind_shelter,
+        wind_shelter=moved.wind_shelter * exposure.wind_shelter,
+        repairs=tuple(said),
+    )
 
 
 def _lifted(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:

@@ -56,6 +56,8 @@ class Weather:
     sky_view                           : [-] share of an even sky seen past the skyline; 1 open.
                                          The light is already that at the place; the long-wave
                                          is the open sky's, see `sky.sky_of`
+    wind_shelter                       : [-] wind_speed over that in the open, where a barrier has
+                                         been taken off it already; 1 open
     """
 
     station: Station
@@ -77,6 +79,7 @@ class Weather:
     typical_year: bool = False
     repairs: tuple[str, ...] = ()
     sky_view: float = 1.0
+    wind_shelter: float = 1.0
 
     def __len__(self) -> int:
         return int(self.air_temperature.shape[0])

@@ -136,7 +136,8 @@ def forcing(  # the order of the columns is the kernel's
     outside = weather.air_temperature if air is None else air
     columns = np.empty((len(weather), names.FORCING_COLUMNS)) if into is None else into
     columns.fill(0.0)
-    speed = weather.wind_speed * c.wind_shelter
+    # A barrier that the record's wind already feels is not taken off twice: the greater counts.
+    speed = weather.wind_speed * min(1.0, c.wind_shelter / weather.wind_shelter)
     crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
     bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
     screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
