@@ -29,7 +29,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PAGES = ("", "/limits", "/season", "/today", "/variants", "/take")
+PAGES = ("", "/limits", "/season", "/today", "/variants", "/take", "/lists", "/place")
 SIZES = {390: 844, 1280: 900, 1920: 1080}
 
 
@@ -391,3 +391,149 @@ def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp
     finally:
         watched.context.close()
         own.stop()
+
+
+PRICES = "thing,sold as,length [ft],price [USD],date,example\npvc40-1/2,stick,10,99,2026-10,no\n"
+
+
+def refused_once(watched):
+    """Take the browser's own note that a page came with status 422 off what went wrong."""
+    assert len(watched.wrong) == 1
+    assert "status of 422" in watched.wrong.pop()
+
+
+def test_own_prices_are_brought_used_and_taken_away(look, server, tmp_path):
+    watched = look(viewport={"width": 390, "height": 844})
+    page = watched.page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+    before = says(page, "cost")
+    page.click("text=Your own prices and catalogue rows")
+    file = tmp_path / "barn.csv"
+    file.write_text(PRICES.replace("99", "-1"))
+    page.set_input_files("#prices-file", file)
+    page.click("text=Use this file >> nth=0")
+    alert = page.inner_text("[role=alert]:not([hidden])")
+    assert "barn.csv: line 2" in alert
+    refused_once(watched)
+    file.write_text(PRICES)
+    page.set_input_files("#prices-file", file)
+    page.click("text=Use this file >> nth=0")
+    page.wait_for_selector("text=This plan uses barn.csv.")
+    with page.expect_download() as caught:
+        page.click("a:text-is('barn.csv')")
+    assert Path(caught.value.path()).read_text() == PRICES
+    page.click("nav >> text=Workbench")
+    assert says(page, "cost") != before
+    assert page.input_value("#choice-prices") == "barn.csv"
+    page.click("text=Prices: barn.csv")
+    page.click("text=Use it no more")
+    page.click("text=Delete")
+    page.wait_for_selector("text=This plan uses the invented example prices.")
+    page.click("nav >> text=Workbench")
+    assert says(page, "cost") == before
+
+
+def test_months_and_skyline_by_keyboard_alone_on_a_narrow_phone(look, server):
+    watched = look(viewport={"width": 360, "height": 740})
+    page = watched.page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+    page.goto(page.url + "/place")
+    page.focus("#maximum-0")
+    for month in range(12):
+        page.keyboard.type(str(30 + month))
+        page.keyboard.press("Tab")
+        page.keyboard.type("200" if month == 3 else str(10 + month))
+        for _ in range(6):
+            page.keyboard.press("Tab")
+    page.focus("#maximum-0")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#minimum-3[aria-invalid=true]")
+    assert page.inner_text("#minimum-3-problem") == "Accepted: −80 to 100 °F."
+    refused_once(watched)
+    assert page.input_value("#maximum-11") == "41"
+    wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(wider) <= 0
+    page.focus("[role=alert] a[href='#minimum-3']")
+    page.keyboard.press("Enter")
+    page.focus("#minimum-3")
+    assert visible_focus(page)
+    page.keyboard.press("Control+A")
+    page.keyboard.type("13")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=Saved.")
+    page.focus("#direction-0")
+    page.keyboard.type("180")
+    page.keyboard.press("Tab")
+    page.keyboard.type("12")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=Remove")
+    assert page.input_value("#height-0") == "12"
+    page.focus("#undo")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=Remove", state="detached")
+    assert page.input_value("#maximum-11") == "41"
+    page.focus("#redo")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=Remove")
+    page.click("text=Remove")
+    page.wait_for_selector("text=Remove", state="detached")
+
+
+@pytest.fixture(scope="module")
+def forecast_server(tmp_path_factory):
+    """A server whose example has advice from a forecast that was really made, and its page."""
+    from served import Server
+
+    shared = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared"))
+    file = shared / "forecast" / "detailed_forecast.json"
+    if not file.exists():
+        pytest.skip(f"no forecast files at {shared}; set HOOPWRIGHT_SHARED")
+    from hoopwright.design import design_of
+    from hoopwright.design.asked_forecast import saved_forecast
+    from hoopwright.store import Store
+    from hoopwright.web.long_work import KINDS
+    from hoopwright.web.season import days_told
+    from hoopwright.web.working import read_here
+
+    own = Server(tmp_path_factory.mktemp("forecast"))
+    read = read_here(DEMO)
+    design = design_of(read)
+    asked = saved_forecast(read, design, file)
+    with Store(own.folder) as store:
+        plan = store.plans.add("local", "Juniper Bench, bed 7", DEMO).id
+        told = days_told(design, asked, asked.forecast.weather.start.date())
+        store.results.keep(KINDS["today"].key(read.plan, (), ""), "today", told)
+    own.start()
+    yield own, f"{own.url}/plans/{plan}/today", told
+    own.stop()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 390, 1280])
+def test_today_with_a_forecast_is_read_at_a_glance(chromium, forecast_server, width, scheme):
+    own, address, told = forecast_server
+    looks = {"viewport": {"width": width, "height": 844}, "color_scheme": scheme}
+    watched = Watched(chromium, own, **looks)
+    page = watched.page
+    page.goto(address)
+    assert page.locator(".days section").count() == len(told["days"]) >= 5
+    lead = page.locator(".days .lead").first
+    box = lead.bounding_box()
+    assert box["y"] + box["height"] < 500, "the day's advice is not on the first screen"
+    assert "Forecast: U.S. National Weather Service" in page.inner_text("main")
+    assert page.locator(".days .caution").count() == 0
+    wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(wider) <= 0
+    if os.environ.get("HOOPWRIGHT_SHOTS"):
+        shots = os.environ["HOOPWRIGHT_SHOTS"]
+        page.screenshot(path=f"{shots}/{width}-today-forecast-{scheme}.png", full_page=True)
+    axe = axe_source()
+    if axe is not None:
+        page.evaluate(axe)
+        assert page.evaluate("axe.run(document)")["violations"] == []
+    watched.context.close()
+    assert watched.wrong == []

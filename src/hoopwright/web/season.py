@@ -19,6 +19,8 @@ from typing import TYPE_CHECKING, Any
 from hoopwright.units import System, show
 
 if TYPE_CHECKING:
+    from hoopwright.design import Design
+    from hoopwright.design.asked_forecast import AskedForecast
     from hoopwright.design.season_report import SeasonReport
     from hoopwright.plan.read import ReadPlan
     from hoopwright.sheet.season_words import Grid
@@ -183,9 +185,6 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
     """Return the advice for the coming days, as `hoopwright vent` gives it."""
     from hoopwright.design import design_of
     from hoopwright.design.asked_forecast import asked_forecast
-    from hoopwright.design.coming_days import coming_days, first_day
-    from hoopwright.heat.compiled import compiled_march
-    from hoopwright.sheet.vent_words import day_lines
     from hoopwright.store import kept
     from hoopwright.web.working import read_here
 
@@ -194,10 +193,20 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
         progress(0.1, "Asking for the forecast; up to half a minute.")
         asked = asked_forecast(read, design, kept.folder() / "forecast")
     progress(0.6, "Running the bed through the coming days.")
+    return days_told(design, asked, datetime.date.today())
+
+
+def days_told(design: Design, asked: AskedForecast, wanted: datetime.date) -> dict[str, Any]:
+    """Return the advice for the days of a forecast from the wanted one on."""
+    from hoopwright.design.coming_days import coming_days, first_day
+    from hoopwright.heat.compiled import compiled_march
+    from hoopwright.sheet.vent_words import day_lines
+
     forecast = asked.forecast
-    first = first_day(forecast, datetime.date.today())
+    first = first_day(forecast, wanted)
     found = coming_days(design, forecast, first, asked.past, compiled_march())
     return {
+        "typical": forecast.issued is None,
         "notes": list(forecast.notes),
         "made": datetime.datetime.now().strftime("%A %d %B, %H:%M"),
         "days": [
