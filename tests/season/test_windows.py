@@ -172,18 +172,18 @@ def test_what_is_eaten_whole_is_picked_before_a_killing_night() -> None:
         assert fate.frost[0, 120] == (0.0 if spared else 1.0)
 
 
-def test_hot_noons_between_cold_nights_spoil_blossoms_but_not_leaves() -> None:
+def test_hot_noons_between_cold_nights_spoil_warm_blossoms_but_not_leaves() -> None:
     """Knott's monthly means call 60 to 65 degF best for lettuce, whatever the noon."""
     lost = {}
-    for night in (-14.0, -4.0):
-        shape = np.where((np.arange(24) > 9) & (np.arange(24) < 18), 32.0, 32.0 + night - 8)
-        air = np.tile(shape, 365)[None, :]
-        digest = Digest(BedYears("lab", air, np.full_like(air, 18.0), np.full_like(air, 18.0)))
-        lost[night] = [fates(crop(key), digest).heat[0, 150] for key in ("lettuce-leaf", "pea")]
-    cool, warm = lost[-14.0], lost[-4.0]
-    assert cool[0] == 0.0
-    assert cool[1] > 0.0
-    assert warm[0] > 0.0
+    for night in (4.0, 18.0):
+        noon = (np.arange(24) > 9) & (np.arange(24) < 18)
+        air = np.tile(np.where(noon, 36.0, night), 365)[None, :]
+        digest = Digest(BedYears("lab", air, np.full_like(air, 18.0), np.full_like(air, 20.0)))
+        lost[night] = [fates(crop(k), digest).heat[0, 150] for k in ("lettuce-leaf", "snap-bean")]
+    (cool_leaf, cool_bean), (warm_leaf, warm_bean) = lost[4.0], lost[18.0]
+    assert cool_leaf == 0.0
+    assert warm_leaf == 1.0
+    assert cool_bean == warm_bean == 1.0
 
 
 def test_nothing_is_started_in_cold_soil(outside) -> None:

@@ -19,7 +19,11 @@ class Band:
     @property
     def middle(self) -> float:
         """Return the middle of the band."""
-        return (self.low + self.high) / 2
+        return self.at(0.5)
+
+    def at(self, share: float) -> float:
+        """Return what lies at a share [-] of the way up the band."""
+        return self.low + share * (self.high - self.low)
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,9 @@ from hoopwright.season.bed_years import HARDNESS, YEAR, Digest, first_reaching
 from hoopwright.season.crop_records import Band
 from hoopwright.season.crops import Crop
 
+THIRDS = (1 / 6, 1 / 2, 5 / 6)
+"""[-] middles of the thirds of a band in which any value is as likely as another."""
+
 Series = NDArray[np.float64]
 Days = NDArray[np.int64]
 
@@ -24,6 +27,7 @@ class Habits:
     least_soil        : [degC] of the soil to start anything in: 40 degF for cool-season crops
                         (Utah State extension, secondary copy read). Seed wants the least it
                         germinates at, plants their soil or base, where those are warmer
+    cool_season       : [degC] top of the best months up to which a crop is of the cool season
     soil_days         : [d] the soil must have been that warm on the mean of so many
     longest_factor    : [-] times the seed list's longest days within which a crop must be ripe
     shoots_after      : [degC d] above base that tubers and cloves need to send up shoots, which
@@ -34,6 +38,7 @@ class Habits:
     longest_emergence: int = 28
     least_soil: float = 4.4
     soil_days: int = 3
+    cool_season: float = 20.0
     longest_factor: float = 2.0
     shoots_after: float = 100.0
 
@@ -104,7 +109,7 @@ def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
         frost=cold.chance(),
         frost_careful=cold.reached(top=True),
         frost_bold=cold.reached(top=False),
-        heat=_heat(crop, digest, emerged, flowering, picked),
+        heat=_heat(crop, digest, emerged, flowering, picked, how),
         unripe=_unripe(crop, start, ripe, how),
         cold_soil=_cold_soil(crop, digest, start, emerged, how),
     )
@@ -181,17 +186,29 @@ class _Cold:
         return np.asarray(np.any(hits, axis=0), dtype=np.float64)
 
 
-def _heat(crop: Crop, digest: Digest, emerged: Days, flowering: Days, picked: Days) -> Series:
+def _hot_limits(crop: Crop, how: Habits) -> list[tuple[float, float]]:
+    """Return three readings, equally likely, of a day's maximum and mean [degC] that harm the crop.
+
+    Pollen of the warm season's crops feels the hour: their mean is of no account. The sheets'
+    limits for cool-season crops are those of places with warm nights; Knott's monthly means, from
+    the top of the best ones to the warmest it bears, call the same noons good where nights are
+    cold. So there both must be passed.
+    """
+    limits = [crop.heat.limit.at(share) for share in THIRDS]
+    best, most = crop.growth.optimum_month.high, crop.growth.most_month
+    if best > how.cool_season:
+        return [(limit, -np.inf) for limit in limits]
+    return list(zip(limits, (Band(best, most).at(share) for share in THIRDS), strict=True))
+
+
+def _heat(
+    crop: Crop, digest: Digest, emerged: Days, flowering: Days, picked: Days, how: Habits
+) -> Series:
     rows = np.arange(len(digest.years))[:, None]
     last = 2 * YEAR
     begin, end = np.minimum(flowering, last), np.minimum(picked, last)
-    # Pollen feels the hour. Bolting and quality follow the whole day: the limits are those of
-    # places with warm nights, and Knott's monthly means call the same noons best where nights are
-    # cold. So such a day counts only if its mean, too, is above the crop's best months.
-    blossoms = crop.habit.part in ("pod", "fruit")
-    mean = -np.inf if blossoms else crop.growth.optimum_month.high
     steps = []
-    for limit in (crop.heat.limit.low, crop.heat.limit.middle, crop.heat.limit.high):
+    for limit, mean in _hot_limits(crop, how):
         counted = digest.hot_days(limit, mean)
         steps.append(counted[rows, end] - counted[rows, begin] >= crop.heat.spoils_after)
     spoiled = np.mean(steps, axis=0)
