@@ -5,11 +5,12 @@ from __future__ import annotations
 import calendar
 import difflib
 import re
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import AfterValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from hoopwright import units
@@ -162,6 +163,35 @@ class Item:
 
 def _refuse(says: str) -> PydanticCustomError:
     return PydanticCustomError("plan_value", "{says}", {"says": says})
+
+
+def unprintable(text: str) -> str:
+    """Return the first character of a text that no drawing, sheet or terminal can hold, or "".
+
+    Control characters, line breaks among them, and marks that turn the direction of writing
+    (Unicode 15, categories Cc, Zl and Zp; embeddings, overrides and isolates).
+    """
+    turns = ("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI")
+    return next(
+        (
+            mark
+            for mark in text
+            if unicodedata.category(mark) in ("Cc", "Zl", "Zp", "Cs")
+            or unicodedata.bidirectional(mark) in turns
+        ),
+        "",
+    )
+
+
+def _one_line(value: str) -> str:
+    bad = unprintable(value)
+    if bad:
+        raise _refuse(f"holds a character that cannot be printed (U+{ord(bad):04X}); take it out")
+    return value
+
+
+OneLine = Annotated[str, AfterValidator(_one_line)]
+"""Text on one line, as a name or the name of a file."""
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle
-from hoopwright.plan.fields import DayOfYear, Item, Quantity, TimeOfDay, written
+from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
 from hoopwright.site import Exposure
 
 Sides = Literal["both", "one", "none"]
@@ -43,7 +43,7 @@ class Skyline(Section):
 class SiteSection(Section):
     """The place. Wind, snow and climate are worked out from it."""
 
-    name: str = Field(default="", max_length=80, description="What the place is called.")
+    name: OneLine = Field(default="", max_length=80, description="What the place is called.")
     latitude: Annotated[float, Quantity("latitude", "66 S", "70 N")] | None = Field(
         default=None, description="Latitude, for the sun and the climate."
     )
@@ -57,7 +57,7 @@ class SiteSection(Section):
         default="open",
         description="What stands upwind: houses and trees, open fields, or water.",
     )
-    weather: str = Field(
+    weather: OneLine = Field(
         default="demo",
         max_length=400,
         description="Weather file beside the plan (EPW, TMY3, GHCN-Daily), normals (the section of "
@@ -325,7 +325,7 @@ class SeasonSection(Section):
     crops: tuple[str, ...] = Field(
         default=(), description="Crops to look at. Default: every crop of the table."
     )
-    varieties: str | None = Field(
+    varieties: OneLine | None = Field(
         default=None, max_length=400, description="File of your own crops and varieties."
     )
     risk: Annotated[float, Quantity("share", "1 %", "50 %")] = written(
@@ -376,17 +376,17 @@ class StockRow(Section):
 class Plan(Section):
     """One bed and what is wanted of it."""
 
-    name: str = Field(default="Covered bed", min_length=1, max_length=80, description="Title.")
+    name: OneLine = Field(default="Covered bed", min_length=1, max_length=80, description="Title.")
     units: Literal["us", "metric"] = Field(
         default="us", description="Units shown: feet and inches, or metric."
     )
     paper: Literal["letter", "a4"] | None = Field(
         default=None, description="Paper of the build sheet. Default: letter for us, a4 for metric."
     )
-    catalogue: str | None = Field(
+    catalogue: OneLine | None = Field(
         default=None, max_length=400, description="File of your own catalogue rows."
     )
-    prices: str = Field(
+    prices: OneLine = Field(
         default="example",
         max_length=400,
         description="Price list: the invented example list, or a file of your own prices.",

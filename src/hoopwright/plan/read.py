@@ -105,18 +105,22 @@ def read_plan(path: Path | str) -> ReadPlan:
     Files that the plan names (catalogue, prices) are looked for beside it.
     Raises PlanError naming the file, each key and what is accepted.
     """
+    return read_plan_text(text_of(path), file=str(path), folder=Path(path).parent)
+
+
+def text_of(path: Path | str) -> str:
+    """Return the text of a plan file, or raise PlanError saying why there is none."""
     file = Path(path)
     try:
         if file.stat().st_size > LARGEST_FILE:
             raise PlanError(str(path), (Problem("", "is larger than 1 MB; that is no plan"),))
-        text = file.read_bytes().decode("utf-8-sig")
+        return file.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or "cannot be read"
         raise PlanError(str(path), (Problem("", f"{reason}; give the path of a plan"),)) from None
     except UnicodeDecodeError as error:
         says = f"byte {error.start} is not UTF-8; save the file as UTF-8 text"
         raise PlanError(str(path), (Problem("", says),)) from None
-    return read_plan_text(text, file=str(path), folder=file.parent)
 
 
 def read_plan_text(
