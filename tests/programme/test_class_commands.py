@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from hoopwright.cli.main import app
-from hoopwright.programme.class_file import ClassError
+from hoopwright.programme.class_file import ClassError, read_class
 
 RUN = CliRunner()
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
@@ -107,6 +107,41 @@ def test_sweep_writes_a_table_and_a_map(tmp_path: Path) -> None:
     asked = ["sweep", "--plans", str(DEMO), "--sites", str(sites), "--out", str(out)]
     first = RUN.invoke(app, [*asked, "--engine", "threads"])
     assert first.exit_code == 0, first.output
-    assert "1 results, 0 of them from before" in first.output
+    assert "1 result, 0 of them from before" in first.output
     assert "1 of them from before" in RUN.invoke(app, [*asked, "--engine", "threads"]).output
     assert json.loads((out / "results.geojson").read_text())["type"] == "FeatureCollection"
+
+
+def test_a_shelf_of_what_the_catalogue_does_not_know_is_refused(file: Path) -> None:
+    """A slip of the pen would else count as nothing at hand, and be bought again."""
+    slip = '\n[[shelf]]\nitem = "pvc40-1/3"\nlength = "10 ft"\n'
+    file.write_text(CLASS + slip, encoding="utf-8")
+    with pytest.raises(ClassError, match=r'shelf: "pvc40-1/3".*did you mean'):
+        read_class(file)
+
+
+def test_beds_come_from_a_spreadsheet_with_semicolons(tmp_path: Path) -> None:
+    """As one with decimal commas writes it; a row with a cell too many is told, not cut."""
+    table = tmp_path / "beds.csv"
+    table.write_text(
+        "\ufeffletter;household;bed.length\r\nA;Ash;6 ft\r\nB;Elm;8 ft\r\n", encoding="utf-8"
+    )
+    whole = tmp_path / "class.toml"
+    whole.write_text('beds_file = "beds.csv"\n[template.bed]\nwidth = "3 ft"\n', encoding="utf-8")
+    found = read_class(whole)
+    assert [(bed.letter, bed.household) for bed in found.beds] == [("A", "Ash"), ("B", "Elm")]
+    assert [bed.read.plan.bed.length for bed in found.beds] == pytest.approx([1.8288, 2.4384])
+    table.write_text("letter,bed.length\nA,6 ft\nB,8 ft,9\n", encoding="utf-8")
+    with pytest.raises(ClassError, match="line 3: more cells than columns"):
+        read_class(whole)
+
+
+def test_one_bed_is_one_bed(file: Path) -> None:
+    """And JSON comes alone where sheets are written."""
+    file.write_text("[[beds]]\nbed.length = '6 ft'\nbed.width = '3 ft'\n", encoding="utf-8")
+    assert "1 bed:" in RUN.invoke(app, ["class", str(file)]).stdout
+    out = file.with_name("sheets")
+    words = ["class", str(file), "--out", str(out), "--format", "md", "--json"]
+    files = json.loads(RUN.invoke(app, words).stdout)["files"]
+    assert files
+    assert all(Path(name).exists() for name in files)

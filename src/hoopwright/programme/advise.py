@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import itertools
-import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import as_completed
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,6 +19,7 @@ from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
 from hoopwright.programme.changes import changed
 from hoopwright.programme.front import front, spread_out
+from hoopwright.programme.pools import pool
 from hoopwright.programme.weighing import Weigher, Worth
 
 Sets = Mapping[str, Any]
@@ -257,10 +257,9 @@ def weigh_in_parallel(
     before = {name: os.environ.get(name) for name in _THREADS}
     os.environ.update(dict.fromkeys(_THREADS, "1"))
     try:
-        context = multiprocessing.get_context("spawn")
-        with ProcessPoolExecutor(workers, context, _start, (read, weather)) as pool:
+        with pool(workers, _start, (read, weather)) as processes:
             waiting = {
-                pool.submit(_weigh_group, [space[i] for i in rows]): rows
+                processes.submit(_weigh_group, [space[i] for i in rows]): rows
                 for rows in sorted(groups.values(), key=len, reverse=True)
             }
             for future in as_completed(waiting):

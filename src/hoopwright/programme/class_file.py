@@ -14,7 +14,7 @@ from typing import Any
 import tomlkit
 
 from hoopwright.materials.order import AtHand
-from hoopwright.plan.fields import nearest
+from hoopwright.plan.fields import nearest, unprintable
 from hoopwright.plan.read import LARGEST_FILE, PlanError, ReadPlan, read_plan_text
 from hoopwright.tables.catalogue import PRICED
 from hoopwright.units import UnitError, read
@@ -93,14 +93,17 @@ def read_class(path: Path | str) -> ClassFile:
     template = _template(data, file, problems)
     rows = _bed_rows(data, file, problems)
     beds = tuple(_beds(rows, data, template, file, problems))
-    shelf = tuple(_shelf(data, problems))
+    shelf = tuple(_shelf(data, beds, problems))
     missing = tuple(_not_sold(data, beds, problems))
     day, budget = _day(data, problems), _budget(data, problems)
+    name = str(data.get("name", file.stem))
+    if unprintable(name):
+        problems.append("name: holds a character that cannot be printed; take it out")
     if not rows and not problems:
         problems.append('beds: a class has at least one; write [[beds]] or name a "beds_file"')
     if problems:
         raise ClassError(str(path), tuple(problems))
-    return ClassFile(str(data.get("name", file.stem)), day, budget, beds, shelf, missing)
+    return ClassFile(name, day, budget, beds, shelf, missing)
 
 
 def _toml(file: Path, name: str) -> dict[str, Any]:
@@ -164,14 +167,29 @@ def _bed_table(path: Path, problems: list[str]) -> list[dict[str, Any]]:
         problems.append(f"beds_file: {path}: {reason}")
         return []
     rows = []
-    for cells in csv.DictReader(io.StringIO(text)):
+    reader = csv.DictReader(io.StringIO(text), delimiter=delimiter_of(text))
+    for cells in reader:
         row: dict[str, Any] = {}
+        if None in cells:
+            problems.append(
+                f"beds_file: {path}, line {reader.line_num}: more cells than columns; put text "
+                'that holds a comma in "quotes"'
+            )
         for key, cell in cells.items():
             if not key or not isinstance(cell, str) or not cell.strip():
                 continue
             _set(row, key.strip().split("."), _cell(key.strip(), cell.strip()))
         rows.append(row)
     return rows
+
+
+def delimiter_of(text: str) -> str:
+    """Return what parts the columns of a CSV text: a comma, or what its first line has more of.
+
+    Spreadsheets that write decimals with a comma part columns by semicolons.
+    """
+    first = text.split("\n", 1)[0]
+    return max(",;\t", key=first.count)
 
 
 def _cell(key: str, text: str) -> Any:
@@ -206,6 +224,8 @@ def _beds(
         if letter in seen:
             problems.append(f"{where}: the letter stands twice; give each bed its own")
         seen.add(letter)
+        if unprintable(letter + household):
+            problems.append(f"bed {index + 1}: letter or household cannot be printed; mend it")
         own = row.pop("plan", None)
         base = template
         if isinstance(own, str):
@@ -277,8 +297,10 @@ def _lengths(
     return found[0], found[1]
 
 
-def _shelf(data: Mapping[str, Any], problems: list[str]) -> Iterator[AtHand]:
-    for row in _rows(data, "shelf", problems):
+def _shelf(
+    data: Mapping[str, Any], beds: tuple[ClassBed, ...], problems: list[str]
+) -> Iterator[AtHand]:
+    for row in _known_rows(data, "shelf", beds, problems):
         length, width = _lengths(row, "shelf", problems)
         count = row.get("count", 1)
         if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= 100_000:
@@ -290,13 +312,21 @@ def _shelf(data: Mapping[str, Any], problems: list[str]) -> Iterator[AtHand]:
 def _not_sold(
     data: Mapping[str, Any], beds: tuple[ClassBed, ...], problems: list[str]
 ) -> Iterator[NotSold]:
-    for row in _rows(data, "out_of_stock", problems):
+    for row in _known_rows(data, "out_of_stock", beds, problems):
         length, width = _lengths(row, "out_of_stock", problems)
+        yield NotSold(row["item"], length, width)
+
+
+def _known_rows(
+    data: Mapping[str, Any], key: str, beds: tuple[ClassBed, ...], problems: list[str]
+) -> Iterator[dict[str, Any]]:
+    """Yield the rows whose item is in the catalogue of the class."""
+    for row in _rows(data, key, problems):
         if beds and row["item"] not in _known(beds[0]):
             near = nearest(row["item"], _known(beds[0]))
-            problems.append(f'out_of_stock: "{row["item"]}" is not in the catalogue{near}')
+            problems.append(f'{key}: "{row["item"]}" is not in the catalogue{near}')
             continue
-        yield NotSold(row["item"], length, width)
+        yield row
 
 
 def _known(bed: ClassBed) -> list[str]:

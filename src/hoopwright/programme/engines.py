@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-import multiprocessing
+import re
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor, as_completed
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
+from hoopwright.programme.pools import pool
 from hoopwright.programme.sweep import Engine, Piece, Row, SweepError, weigh_piece
 
 #: A piece that took down so many workers is given up on.
 MOST_LOSSES = 3
+ADDRESS = re.compile(r"(tcp|tls|ws|wss)://[^\s/:]+:\d{1,5}|(tcp|tls)://\[[0-9a-fA-F:]+\]:\d{1,5}")
 
 
 def threads(workers: int) -> Engine:
     """Return an engine of threads: quick to start, for a few pieces."""
 
     def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
-        with ThreadPoolExecutor(workers) as pool:
-            waiting = {pool.submit(weigh_piece, piece): piece for piece in pieces}
+        with ThreadPoolExecutor(workers) as held:
+            waiting = {held.submit(weigh_piece, piece): piece for piece in pieces}
             for future in as_completed(waiting):
                 yield waiting[future], future.result()
 
@@ -51,9 +53,8 @@ def processes(workers: int) -> Engine:
 
 def _pooled(workers: int, left: dict[str, Piece]) -> Iterator[tuple[Piece, Row]]:
     """Yield pieces as one pool finishes them, taking each out of what is left."""
-    context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(workers, context) as pool:
-        waiting = {pool.submit(weigh_piece, piece): piece for piece in left.values()}
+    with pool(workers) as held:
+        waiting = {held.submit(weigh_piece, piece): piece for piece in left.values()}
         broken: BrokenProcessPool | None = None
         for future in as_completed(waiting):
             try:
@@ -75,6 +76,8 @@ def dask(address: str, patience: float = 20.0) -> Engine:
     under the same paths.
     patience : [s] to wait for the scheduler
     """
+    if not ADDRESS.fullmatch(address):
+        raise SweepError(f'"{address}" is no address of a scheduler; write it as tcp://host:8786')
     try:
         import distributed
     except ImportError:

@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from hoopwright.plan.read import ReadPlan, read_plan_text
+from hoopwright.programme.class_file import delimiter_of
 from hoopwright.programme.variants import with_keys
 
 SITE_KEYS = ("latitude", "longitude", "elevation", "exposure", "gust", "ground_snow", "weather")
@@ -78,7 +79,7 @@ def read_sites(file: Path) -> tuple[SweepSite, ...]:
         text = file.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise SweepError(f"{file}: is not UTF-8; save it as UTF-8 text") from None
-    reader = csv.DictReader(io.StringIO(text))
+    reader = csv.DictReader(io.StringIO(text), delimiter=delimiter_of(text))
     columns = [column.strip() for column in reader.fieldnames or ()]
     stray = [column for column in columns if column not in ("name", *SITE_KEYS)]
     if "name" not in columns or stray:
@@ -86,7 +87,10 @@ def read_sites(file: Path) -> tuple[SweepSite, ...]:
         raise SweepError(f"{file}: columns are {known}; found {', '.join(columns) or 'none'}")
     sites: list[SweepSite] = []
     for row in reader:
-        cells = {(key or "").strip(): (cell or "").strip() for key, cell in row.items()}
+        if None in row:
+            says = 'more cells than columns; put text that holds a comma in "quotes"'
+            raise SweepError(f"{file}, line {reader.line_num}: {says}")
+        cells = {key.strip(): (cell or "").strip() for key, cell in row.items()}
         keys = tuple((key, cells[key]) for key in SITE_KEYS if cells.get(key))
         sites.append(SweepSite(cells["name"] or f"row {len(sites) + 1}", keys))
     if not sites:
