@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
@@ -59,12 +60,16 @@ def commands() -> str:
     parts = [
         NOTE,
         "# Commands\n",
-        "Errors go to standard error, one line each, with exit code 2.\n",
+        "Errors go to standard error, one line each, with exit code 2. A command stopped by the "
+        "keyboard ends with 130, one whose reader went away with 1 or 0, all else with 0, whatever "
+        "a check found: read the findings, or take `--json`.\n",
     ]
     group = typer.main.get_command(app)
-    for name, command in sorted(group.commands.items()):  # type: ignore[attr-defined]
+    for name, command in _every(group):
         about = (command.help or "").strip()
         parts.append(f"## hoopwright {name}\n\n{about}\n")
+        if not command.params:
+            continue
         rows = ["| argument or option | meaning |", "|---|---|"]
         for parameter in command.params:
             named = parameter.param_type_name == "option"
@@ -75,6 +80,15 @@ def commands() -> str:
             rows.append(f"| {words} | {meaning} |")
         parts.append("\n".join(rows) + "\n")
     return "\n".join(parts)
+
+
+def _every(group: Any, above: str = "") -> Iterator[tuple[str, Any]]:
+    """Yield every command by its full name, those within others after them."""
+    for name, command in sorted(group.commands.items()):
+        full = f"{above}{name}"
+        yield full, command
+        if hasattr(command, "commands"):
+            yield from _every(command, f"{full} ")
 
 
 PAGES = {"guide/plan-keys.md": plan_keys, "guide/commands.md": commands}

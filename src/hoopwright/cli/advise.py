@@ -46,15 +46,14 @@ def advise(
     from hoopwright.design.growing import typical_year
     from hoopwright.programme.advise import Wish, usual_space
     from hoopwright.programme.advise import advise as search
-    from hoopwright.units import read as quantity
 
     read = read_plan(plan)
     design = design_of(read)
     wish = Wish(
-        hold=quantity(hold, "speed") if hold else read.plan.site.gust,
+        hold=asked("--hold", hold, "speed") if hold else read.plan.site.gust,
         cost=cost,
         days=days,
-        height=quantity(height, "length") if height else None,
+        height=asked("--height", height, "length") if height else None,
     )
     weather = typical_year(read.plan, read.weather_file) if climate else None
     space = usual_space(read, design)
@@ -75,6 +74,17 @@ def advise(
         print(text.as_json(_data(found)))
         return
     _print(read, found, files)
+
+
+def asked(option: str, given: str, kind: str) -> float:
+    """Return the quantity given to an option in SI, or raise naming the option."""
+    from hoopwright.units import UnitError
+    from hoopwright.units import read as quantity
+
+    try:
+        return quantity(given, kind)
+    except UnitError as error:
+        raise UnitError(f"{option}: {error}") from None
 
 
 def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
@@ -120,6 +130,7 @@ def plan_text(plan: Path, read: ReadPlan, option: Option, folder: Path) -> str:
     """Return the plan's own text with an option's keys; files it names are found from `folder`."""
     import tomlkit
 
+    from hoopwright.plan.read import WEATHER_WITHOUT_FILE
     from hoopwright.programme.variants import with_keys, written_length
 
     metric = read.plan.units == "metric"
@@ -128,13 +139,12 @@ def plan_text(plan: Path, read: ReadPlan, option: Option, folder: Path) -> str:
         for key, value in option.sets.items()
     }
     document = tomlkit.parse(with_keys(plan.read_text(encoding="utf-8-sig"), sets))
-    for key in ("prices", "catalogue"):
-        name = document.get(key)
-        if isinstance(name, str) and name != "example":
-            document[key] = os.path.relpath(plan.parent / name, folder)
-    site: Any = document.get("site", {})
-    if isinstance(site.get("weather"), str) and site["weather"] != "demo":
-        site["weather"] = os.path.relpath(plan.parent / site["weather"], folder)
+    no_files = ("example", *WEATHER_WITHOUT_FILE)
+    sections: Any = {"": document, **{key: document.get(key, {}) for key in ("site", "season")}}
+    for section, key in NAMES_OF_FILES:
+        name = sections[section].get(key)
+        if isinstance(name, str) and name not in no_files:
+            sections[section][key] = os.path.relpath(plan.parent / name, folder)
     return tomlkit.dumps(document)
 
 
@@ -155,6 +165,14 @@ def _data(found: Advice) -> dict[str, Any]:
         "front": [one(option) for option in found.whole],
     }
 
+
+#: Keys of a plan, each with its section, that name a file beside the plan.
+NAMES_OF_FILES = (
+    ("", "prices"),
+    ("", "catalogue"),
+    ("site", "weather"),
+    ("season", "varieties"),
+)
 
 GUIDANCE = (
     "Prices and strengths carry the ranges that `check` and `limits` show; the climate is of one "

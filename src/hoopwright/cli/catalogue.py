@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -30,11 +30,14 @@ def catalogue(
     own: Annotated[
         Path | None, typer.Option(help="File of your own rows to lay over ours.")
     ] = None,
+    units: Annotated[Literal["us", "metric"], typer.Option(help="us or metric.")] = "us",
     json: AsJson = False,
 ) -> None:
     """List the catalogue: its tables, the rows of one, or one row with its source."""
     from hoopwright.cli import text
+    from hoopwright.cli.catalogue_row import row_lines
     from hoopwright.tables.catalogue import Catalogue
+    from hoopwright.units import METRIC, US
 
     held = Catalogue().with_overlay(own) if own and table != "crop" else Catalogue()
     if table is None:
@@ -52,12 +55,11 @@ def catalogue(
         known = [_key(record) for record in records]
         raise NoSuchTable(f"no '{key}' in table {table}{_nearest(key, known)}")
     for record in found:
-        data = dataclasses.asdict(record)
         if json:
-            print(text.as_json(data))
-        else:
-            for name, value in data.items():
-                print(text.labelled(name.replace("_", " "), _shown(name, value), 26))
+            print(text.as_json(dataclasses.asdict(record)))
+            continue
+        for label, says in row_lines(record, US if units == "us" else METRIC):
+            print(text.labelled(label, says, 26) if says else f"\n  {label}")
 
 
 def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:
@@ -95,16 +97,6 @@ def _size(price: Any) -> str:
 
 def _key(record: Any) -> str:
     return str(getattr(record, "key", getattr(record, "thing", "")))
-
-
-def _shown(name: str, value: Any) -> str:
-    if isinstance(value, dict):
-        return "; ".join(f"{part.replace('_', ' ')} {_shown(part, v)}" for part, v in value.items())
-    if isinstance(value, float):
-        return f"{value:.6g}"
-    if isinstance(value, tuple):
-        return ", ".join(_shown(name, part) for part in value)
-    return "none" if value is None else str(value)
 
 
 def _nearest(word: str, known: Any) -> str:

@@ -37,8 +37,8 @@ def class_(
     if out is not None:
         from hoopwright.sheet.class_pages import write_class
 
-        for path in write_class(worked, out, datetime.date.today(), names=names, format=format):
-            print(path)
+        written = write_class(worked, out, datetime.date.today(), names=names, format=format)
+        text.print_files(written, json)
         return
     print(text.as_json(class_data(worked)) if json else _words(worked, names))
 
@@ -67,13 +67,14 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 def _words(worked: WorkedClass, names: bool) -> str:
     from hoopwright.cli import text
     from hoopwright.sheet.class_words import class_voice, household, sold_as
+    from hoopwright.sheet.voice import plural
 
     say, bulk = class_voice(worked), worked.bulk
     lines = [worked.source.name, ""]
     lines += [f"  Cannot be bought as planned: {says}" for says in worked.order.unmet]
     lines.append(
         text.paragraph(
-            f"{len(worked.designs)} beds: {say.money(worked.order.total)} together, "
+            f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} together, "
             f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}"
             + (f", the shelf {say.money(bulk.shelf_worth)}" if bulk.shelf_worth > 0.005 else "")
             + f". At most {bulk.gap * 100:.1f} % above the least possible.",

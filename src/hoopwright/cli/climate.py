@@ -31,6 +31,7 @@ def climate(
 
     system = US if units == "us" else METRIC
     held = held_in(file)
+    files: list[Path] = []
     if draw is not None:
         from hoopwright.drawing.plots.field import plot_svg
 
@@ -38,8 +39,11 @@ def climate(
         for view in plots_of(held, system):
             path = draw / f"{view.name}.svg"
             path.write_text(plot_svg(view), encoding="utf-8")
-            print(path)
-    elif json:
-        print(text.as_json(held_data(held)))
+            files.append(path)
+    if json:
+        named = {"files": [str(path) for path in files]} if files else {}
+        print(text.as_json({**held_data(held), **named}))
+    elif files:
+        text.print_files(files, json=False)
     else:
         print(held_words(held, system))

@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from hoopwright.units import System
 
 
+class BothFormats(ValueError):
+    """Two formats asked of one output."""
+
+
 def cut(
     plan: PlanFile,
     json: AsJson = False,
@@ -27,6 +31,8 @@ def cut(
 
     design = design_of(read_plan(plan))
     order, system = design.order, design.system
+    if json and csv:
+        raise BothFormats("--json or --csv, not both")
     if json:
         print(text.as_json(order_data(order)))
     elif csv:
@@ -88,7 +94,7 @@ def _words(order: Order, system: System) -> str:
         total += f"   Example prices, invented, {order.price_date}: put in your own."
     if order.unpriced:
         total += f"\n  Not priced: {', '.join(dict.fromkeys(order.unpriced))}"
-    blocks.append(total)
+    blocks.append("\n".join(text.paragraph(line, rest="  ") for line in total.splitlines()))
     return "\n\n".join(blocks)
 
 
@@ -100,10 +106,12 @@ def proof(proven: bool, gap: float) -> str:
 
 
 def _sticks(cuts: StickCuts, system: System) -> str:
+    from hoopwright.cli import text
     from hoopwright.units import show
 
     plan = cuts.plan
-    lines = [f"{cuts.name}: {len(plan.sticks)} to cut ({proof(plan.proven, plan.gap)})"]
+    head = f"{cuts.name}: {len(plan.sticks)} to cut ({proof(plan.proven, plan.gap)})"
+    lines = [text.paragraph(head, rest="  ")]
     patterns: dict[tuple[float, bool, tuple[float, ...], float], int] = {}
     for used in plan.sticks:
         lengths = tuple(round(piece.length, 6) for piece in used.pieces)
@@ -116,22 +124,26 @@ def _sticks(cuts: StickCuts, system: System) -> str:
         )
         source = f"{show(length, 'size', system)}{' (at hand)' if own else ''}"
         over = f", {show(left, 'tape', system)} left" if left > 0.001 else ""
-        lines.append(f"  {number} x {source}: {parts}{over}")
+        said = f"{number} x {source}: {parts}{over}"
+        lines.append(text.paragraph(said, first="  ", rest="    "))
     return "\n".join(lines)
 
 
 def _roll(cuts: RollCuts, system: System) -> str:
+    from hoopwright.cli import text
     from hoopwright.units import show
 
     plan = cuts.plan
-    lines = [f"{cuts.name} ({proof(plan.proven, plan.gap)})"]
+    lines = [text.paragraph(f"{cuts.name} ({proof(plan.proven, plan.gap)})", rest="  ")]
     for used in plan.rolls:
         size = " x ".join(
             show(part, "size", system) for part in (used.roll.width, used.roll.length)
         )
-        lines.append(f"  roll {size}, {show(used.used, 'length', system)} used:")
+        said = f"roll {size}, {show(used.used, 'length', system)} used:"
+        lines.append(text.paragraph(said, first="  ", rest="    "))
         for placed in used.sheets:
             width, length = (show(part, "length", system) for part in (placed.width, placed.length))
             at = show(placed.y, "length", system)
-            lines.append(f"    {placed.sheet.name}: {width} wide, {length} long, from {at}")
+            said = f"{placed.sheet.name}: {width} wide, {length} long, from {at}"
+            lines.append(text.paragraph(said, first="    ", rest="      "))
     return "\n".join(lines)

@@ -72,13 +72,18 @@ def main() -> None:
     except (ValueError, KeyError, OSError) as error:
         if not _is_for_a_person(error):
             raise
-        print(_words(error), file=sys.stderr)
+        print(_plain(_words(error)), file=sys.stderr)
         sys.exit(2)
 
 
 def _is_for_a_person(error: Exception) -> bool:
     """Return whether an error was written to be read: our own kinds, and files out of reach."""
     return isinstance(error, OSError) or type(error).__module__.startswith("hoopwright.")
+
+
+def _plain(words: str) -> str:
+    """Return words without what would drive a terminal, as a plan may hold it."""
+    return "".join(mark if mark.isprintable() or mark == "\n" else "?" for mark in words)
 
 
 def _words(error: Exception) -> str:

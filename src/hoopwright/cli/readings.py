@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from hoopwright.cli.options import PlanFile
+from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
     from hoopwright.readings.fit import Fit
@@ -36,23 +36,31 @@ def add(
     utc: Annotated[
         float | None, typer.Option(help="Hours of the logger's clock from UTC, as -7.")
     ] = None,
+    json: AsJson = False,
 ) -> None:
     """Read loggers' files, show what is wrong in them, and keep the rest beside the plan."""
     from hoopwright import read_plan
+    from hoopwright.cli import text
     from hoopwright.readings.keep import file_beside
     from hoopwright.readings.recognise import Answers, read_logger
     from hoopwright.readings.text import ReadingsError
 
+    if utc is not None and not -12.0 <= utc <= 14.0:
+        raise ReadingsError(f"--utc {utc:g}: clocks keep between -12 and 14 hours from UTC")
     read = read_plan(plan)
+    added: list[dict[str, Any]] = []
     place = standard_offset(read.plan.site.longitude)
     answers = Answers(None if dates is None else dates == "day", unit, inside, outside)
     for file in files:
         logger = read_logger(file, answers)
         if logger.questions:
             raise ReadingsError("\n".join(f"{file}: {one}" for one in logger.questions))
-        print(file.name)
-        for line in _keep(file, logger, file_beside(plan), place, zone, utc):
-            print(f"  {line}")
+        says = _keep(file, logger, file_beside(plan), place, zone, utc)
+        added.append({"file": str(file), "says": says})
+        if not json:
+            print("\n  ".join([file.name, *says]))
+    if json:
+        print(text.as_json({"kept_in": str(file_beside(plan)), "added": added}))
 
 
 def standard_offset(longitude: float | None) -> float:
@@ -118,36 +126,57 @@ def report(
     adopt: Annotated[
         bool, typer.Option("--adopt", help="Keep the fitted numbers for this bed.")
     ] = False,
+    json: AsJson = False,
 ) -> None:
     """Print what was gained by month against the model; fit the model; write the page."""
+    from hoopwright.cli import text
+    from hoopwright.cli.readings_data import bed_data
+
+    found: list[BedReadings] = []
+    data: list[dict[str, Any]] = []
+    for path in plans:
+        bed, fitted = _worked(path, weather, fit or adopt)
+        found.append(bed)
+        adopted = _adopt(path, fitted) if fitted is not None and adopt else None
+        if json:
+            data.append({**bed_data(bed, fitted), "plan": str(path), "adopted": bool(adopted)})
+        else:
+            _print(path, bed, fitted, adopted)
+    if out is not None:
+        _write_page(plans[0], found, out, title)
+    if json:
+        print(text.as_json({"beds": data, "files": [] if out is None else [str(out)]}))
+    elif out is not None:
+        print(out)
+
+
+def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | None) -> None:
     from hoopwright import design_of, read_plan
     from hoopwright.cli import text
     from hoopwright.sheet.facts import voice_of
     from hoopwright.sheet.readings_words import fitted_words, months_table
 
-    found: list[BedReadings] = []
-    for path in plans:
-        bed, fitted = _worked(path, weather, fit or adopt)
-        found.append(bed)
-        say = voice_of(design_of(read_plan(path)))
-        table = months_table(bed, say)
-        heads = [column.head for column in table.columns]
-        print(table.caption)
-        print(text.table(heads, table.rows, right=tuple(range(1, len(heads)))))
-        print(text.paragraph(table.note, first="  ", rest="  "))
-        if bed.modelled is not None and bed.modelled.typical:
-            words = "The model has the sun and wind of a typical year: compare months, not nights."
-            print(text.paragraph(words, first="  ", rest="  "))
-        if fitted is not None:
-            print("\nFitted to these readings")
-            for line in fitted_words(fitted, say):
-                print(text.paragraph(line, first="  ", rest="    "))
-            if adopt:
-                _adopt(path, fitted)
-        print()
-    if out is not None:
-        _write_page(plans[0], found, out, title)
-        print(out)
+    say = voice_of(design_of(read_plan(path)))
+    table = months_table(bed, say)
+    heads = [column.head for column in table.columns]
+    print(table.caption)
+    print(text.table(heads, table.rows, right=tuple(range(1, len(heads)))))
+    print(text.paragraph(table.note, first="  ", rest="  "))
+    if bed.modelled is not None and bed.modelled.typical:
+        words = "The model has the sun and wind of a typical year: compare months, not nights."
+        print(text.paragraph(words, first="  ", rest="  "))
+    if fitted is not None:
+        print("\nFitted to these readings")
+        for line in fitted_words(fitted, say):
+            print(text.paragraph(line, first="  ", rest="    "))
+    if adopted is not None:
+        kept = (
+            f"Kept in {path} under [measured]: the model of this bed uses them from now on."
+            if adopted
+            else "Not kept: they do no better than the table's."
+        )
+        print(text.paragraph(kept, first="  ", rest="    "))
+    print()
 
 
 def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings, Fit | None]:
@@ -181,16 +210,15 @@ def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings
     return bed, fit(bare, np.where(hours.both, hours.inside, np.nan))
 
 
-def _adopt(path: Path, fitted: Fit) -> None:
-    """Write the fitted numbers into the plan, where the model finds them from now on."""
+def _adopt(path: Path, fitted: Fit) -> bool:
+    """Write fitted numbers that help into the plan, where the model finds them from now on."""
     from hoopwright.programme.variants import with_keys
 
     if not fitted.helps:
-        print("  Not kept: they do no better than the table's.")
-        return
+        return False
     sets = {f"measured.{one.name}": round(one.value, 3) for one in fitted.numbers}
     path.write_text(with_keys(path.read_text(encoding="utf-8-sig"), sets), encoding="utf-8")
-    print(f"  Kept in {path} under [measured]: the model of this bed uses them from now on.")
+    return True
 
 
 def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> None:

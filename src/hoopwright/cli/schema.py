@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from hoopwright.cli.options import AsJson
 
-def schema() -> None:
+
+def schema(json: AsJson = True) -> None:
     """Print the JSON Schema of a plan file."""
     from hoopwright.cli import text
     from hoopwright.plan.schema import plan_schema

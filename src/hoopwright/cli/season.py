@@ -26,7 +26,9 @@ def season(
     ics: Annotated[
         Path | None, typer.Option(help="Write a calendar file (iCalendar) of what to do when.")
     ] = None,
-    year: Annotated[int | None, typer.Option(help="Year of the calendar. Default: next.")] = None,
+    year: Annotated[
+        int | None, typer.Option(help="Year of the calendar. Default: next.", min=1970, max=2200)
+    ] = None,
     fresh: Annotated[bool, typer.Option("--fresh", help="Work it out anew.")] = False,
 ) -> None:
     """Run the bed through many years, open and covered: frost, heat, sowing, opening."""
@@ -36,22 +38,26 @@ def season(
 
     read = read_plan(plan)
     report = report_of(read, fresh)
+    files: list[Path] = []
     if hours is not None:
         from hoopwright.cli.hours import write_hours
 
-        print(write_hours(report, hours))
+        files.append(write_hours(report, hours))
     if draw is not None:
         from hoopwright.drawing.season_plots import write_season_plots
 
-        for path in write_season_plots(report, draw, system_of(read.plan)):
-            print(path)
+        files += write_season_plots(report, draw, system_of(read.plan))
     if ics is not None:
-        print(_write_calendar(read, report, ics, year))
+        files.append(_write_calendar(read, report, ics, year))
     if json:
         from hoopwright.cli.season_data import season_data
 
-        print(text.as_json(season_data(report)))
-    elif hours is None and draw is None and ics is None:
+        found = season_data(report)
+        named = {"files": [str(file) for file in files]} if files else {}
+        print(text.as_json({**found, **named}))
+    elif files:
+        text.print_files(files, json=False)
+    else:
         _print(read, report)
 
 

@@ -28,6 +28,8 @@ def sheet(
     from hoopwright.cli import text
     from hoopwright.sheet import write
 
+    if out is not None and not _suits(out, format):
+        raise OddSuffix(f"{out}: the sheet is a .pdf, .html or .md file; name it so")
     read = read_plan(plan)
     design = design_of(read)
     kind = format or _kind_of(out)
@@ -41,7 +43,18 @@ def sheet(
     text.print_files([path], json)
 
 
+class OddSuffix(ValueError):
+    """A file name that says another kind of file than will be written."""
+
+
+def _suits(out: Path, format: Kind | None) -> bool:
+    """Return whether a file's name agrees with the format, which may be given or be its own."""
+    suffix = out.suffix.lower()
+    asked = {"htm": "html"}.get(suffix[1:], suffix[1:])
+    return not suffix or asked == (format or _kind_of(out))
+
+
 def _kind_of(out: Path | None) -> Kind:
     """Return the format that a file name asks for, PDF where it says nothing."""
-    kinds: dict[str, Kind] = {".html": "html", ".md": "md"}
+    kinds: dict[str, Kind] = {".html": "html", ".htm": "html", ".md": "md"}
     return kinds.get(out.suffix.lower(), "pdf") if out else "pdf"

@@ -8,6 +8,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli.options import AsJson
+
 Engines = Literal["threads", "processes"]
 
 
@@ -31,6 +33,7 @@ def sweep(
     scheduler: Annotated[
         str | None, typer.Option(help="Address of a Dask scheduler to use instead.")
     ] = None,
+    json: AsJson = False,
 ) -> None:
     """Weigh every plan at every site; write a table and a map layer; go on where it stopped."""
     from rich.console import Console
@@ -42,9 +45,12 @@ def sweep(
         TimeRemainingColumn,
     )
 
+    from hoopwright.cli import text
+    from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
     from hoopwright.programme.variants import variants
+    from hoopwright.sheet.voice import plural
 
     listed = []
     for path in plans:
@@ -53,7 +59,7 @@ def sweep(
                 (f"{path.stem}: {one.name}", one.text, path.parent) for one in variants(path, vary)
             ]
         else:
-            listed.append((path.stem, path.read_text(encoding="utf-8-sig"), path.parent))
+            listed.append((path.stem, text_of(path), path.parent))
     whole = Sweep(out, tuple(pieces(listed, read_sites(sites))))
     out.mkdir(parents=True, exist_ok=True)
     count = workers or os.cpu_count() or 1
@@ -74,8 +80,12 @@ def sweep(
     table = write_table(rows, out)
     layer = out / "results.geojson"
     layer.write_text(geojson(rows), encoding="utf-8")
+    if json:
+        files = [str(table), str(layer)]
+        print(text.as_json({"rows": rows, "from_before": done_before, "files": files}))
+        return
     failed = [row for row in rows if row["problem"]]
-    print(f"{len(rows)} results, {done_before} of them from before.")
+    print(f"{plural(len(rows), 'result')}, {done_before} of them from before.")
     for row in failed[:5]:
         print(f"  {row['plan']} at {row['site']}: {row['problem']}")
     print(table)

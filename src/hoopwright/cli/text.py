@@ -30,11 +30,14 @@ def labelled(label: str, text: str, column: int = 18) -> str:
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
     """Return rows in columns under a ruled head; the first column is wrapped to fit the width.
 
+    Where even that does not fit, each row stands by itself, a line for each cell.
     right : columns set to the right, for numbers
     """
     lines = [list(head), *[list(row) for row in rows]]
     widths = [max(len(line[column]) for line in lines) for column in range(len(head))]
     spare = width() - 2 - sum(widths[1:]) - 2 * (len(widths) - 1)
+    if spare < min(16, widths[0]):
+        return "\n".join(_stacked(head, row) for row in rows)
     widths[0] = min(widths[0], max(spare, 16))
 
     def one(cells: Sequence[str]) -> str:
@@ -48,6 +51,17 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[in
 
     rule = "  " + "-" * (sum(widths) + 2 * (len(widths) - 1))
     return "\n".join([one(head), rule, *[one(row) for row in rows]])
+
+
+def _stacked(head: Sequence[str], row: Sequence[str]) -> str:
+    """Return one row for a terminal too narrow for its columns: each cell behind its head."""
+    first, *more = row
+    named = [
+        paragraph(f"{name} {cell}".strip(), first="    ", rest="      ")
+        for name, cell in zip(head[1:], more, strict=True)
+        if cell
+    ]
+    return "\n".join([paragraph(first, first="  ", rest="    "), *named])
 
 
 def as_json(data: Any) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.readings.text import ReadingsError
 
 Series = NDArray[np.float64]
 #: Readings farther apart than this [h] leave the hours between them empty.
@@ -49,7 +51,11 @@ def to_standard(
         return [when + shift for when in times]
     if zone is None:
         return list(times)
-    room = ZoneInfo(zone)
+    try:
+        room = ZoneInfo(zone)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        says = f'no time zone is called "{zone[:60]}"; write it like America/Denver'
+        raise ReadingsError(says) from None
     shifted = []
     for when in times:
         saving = when.replace(tzinfo=room).dst() or timedelta()
