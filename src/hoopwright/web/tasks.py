@@ -27,7 +27,7 @@ Sheet = Literal["pdf", "html", "md"]
 
 
 @lru_cache(maxsize=8)
-def design_from(text: str, own: Own) -> Design:
+def design_from(text: str, own: Own = ()) -> Design:
     """Return the design of a plan's text."""
     return design_of(read_here(text, own))
 
@@ -68,7 +68,7 @@ def calendar(text: str, beside: Beside, year: int) -> bytes | None:
     return None if season is None else season_calendar(read.plan, season, year)
 
 
-def drawings(text: str, own: Own) -> bytes:
+def drawings(text: str, own: Own = ()) -> bytes:
     """Return every drawing as SVG, and a DXF with all of them, in one ZIP."""
     from hoopwright.drawing.files import write_drawings
 
