@@ -97,6 +97,7 @@ class Coefficients:
     surroundings_snow_albedo: float
     stomatal_dryness: float
     stomatal_most: float
+    snow_white_depth: float
 
 
 @cache

@@ -56,5 +56,11 @@ def resistance(depth: Series, c: Coefficients) -> Series:
 
 
 def light_through(depth: Series, c: Coefficients) -> Series:
-    """Share of light that `depth` [m] of snow lets pass: exp(-depth / e-folding depth)."""
-    return np.exp(-depth / c.snow_light_depth)
+    """Share of light that `depth` [m] of snow lets pass.
+
+    exp(-depth / e-folding depth), less what the snow's top throws back: its albedo, to which thin
+    snow grows over `snow_white_depth` (an assumption). 10 cm pass 3 to 4 % of the light; Perovich
+    2007 (J. Glaciol. 53, 201-210, abstract read) measured about 5 % at 500 nm and under 1 % at 800.
+    """
+    white = c.snow_albedo * (1.0 - np.exp(-depth / c.snow_white_depth))
+    return np.asarray((1.0 - white) * np.exp(-depth / c.snow_light_depth))
