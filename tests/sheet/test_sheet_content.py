@@ -7,6 +7,8 @@ from collections import Counter
 
 from hoopwright import units
 from hoopwright.design import Design
+from hoopwright.drawing.scene import RunningDimension
+from hoopwright.drawing.views import layouts
 from hoopwright.sheet import Document
 from hoopwright.sheet.content import CautionList, FindingList, Table
 from hoopwright.sheet.cuts import groups_of
@@ -139,3 +141,15 @@ def test_the_box_is_squared_by_pythagoras(designs: dict[str, Design], demo: Docu
     metric = designs["demo-metric"]
     assert units.show(math.hypot(metric.bed.outer_length, metric.bed.outer_width), "length",
                       metric.system) == "3770 mm"  # fmt: skip
+
+
+def test_the_marks_on_the_plan_read_as_those_of_the_table(
+    a_design: Design, a_sheet: Document
+) -> None:
+    """One tape, one way of counting: inches all the way in both, or millimetres."""
+    plan = next(view for view in layouts(a_design, 0.18, 0.215) if view.view.name == "plan")
+    drawn = next(p.texts for p in plan.placed if isinstance(p.note, RunningDimension))
+    table = table_of(a_sheet, "Tape marks")
+    listed = [row[1] for row in table.rows]
+    assert [mark.removesuffix(" mm") for mark in listed] == list(drawn)
+    assert all(mark in plan.view.description for mark in listed)

@@ -143,7 +143,7 @@ def _roll(cuts: RollCuts, system: System) -> str:
         lines.append(text.paragraph(said, first="  ", rest="    "))
         for placed in used.sheets:
             width, length = (show(part, "length", system) for part in (placed.width, placed.length))
-            at = show(placed.y, "length", system)
+            at = show(placed.y, "tape", system)
             said = f"{placed.sheet.name}: {width} wide, {length} long, from {at}"
             lines.append(text.paragraph(said, first="    ", rest="      "))
     return "\n".join(lines)

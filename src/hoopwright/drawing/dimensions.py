@@ -206,7 +206,7 @@ def place_running(
     """
     origin, feature = frame.along(note.origin), frame.outward(note.origin)
     places = [origin + station / frame.scale for station in note.stations]
-    texts = [show(station) for station in note.stations]
+    texts = list(note.texts) or [show(station) for station in note.stations]
     widths = [text_width(text, TEXT_SIZE) for text in texts]
     v = start + (spacing.first if start == 0.0 else spacing.between + _LETTERS / 2)
     level = frame.side.horizontal and all(

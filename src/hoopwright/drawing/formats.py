@@ -17,6 +17,16 @@ def show_lengths(system: units.System) -> Show:
     return lambda value: f"{round(value * 1000)}"
 
 
+def show_marks(system: units.System) -> Show:
+    """Return a writer of tape marks: inches all the way, as a tape counts them, or millimetres.
+
+    So the marks on a drawing read as those of the tape-mark table, which leads with inches.
+    """
+    if system.name == "us":
+        return lambda value: units.show(value, "tape", system)
+    return show_lengths(system)
+
+
 def scales(system: units.System) -> tuple[int, ...]:
     """Return the series of drawing scales a reader of these units expects."""
     return FOOT_SCALES if system.name == "us" else METRIC_SCALES

@@ -200,11 +200,13 @@ class RunningDimension:
 
     origin   : where the tape's zero lies
     stations : [m] from the origin along +x (above, below) or +y (left, right), rising
+    texts    : what to write at each, or none: the drawing's own way of writing lengths
     """
 
     origin: Point
     stations: tuple[float, ...]
     side: Side
+    texts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

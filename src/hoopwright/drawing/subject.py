@@ -122,6 +122,10 @@ class Subject:
         """Return a length with its unit, for words on a drawing."""
         return units.show(value, "length", self.system)
 
+    def mark(self, value: float) -> str:
+        """Return a mark on the tape with its unit, for words on a drawing."""
+        return units.show(value, "tape", self.system)
+
     def bar(self, width: float) -> ScaleBar:
         """Return a scale bar of a round length that suits a thing so wide [m]."""
         if self.system.name == "us":

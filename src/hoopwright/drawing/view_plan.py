@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hoopwright.drawing.formats import show_marks
 from hoopwright.drawing.scene import (
     Group,
     Item,
@@ -57,7 +58,7 @@ def _boards(subject: Subject) -> list[Item]:
 def hoop_title(subject: Subject, index: int) -> str:
     """Return what a hoop is called wherever it can be pointed at."""
     station = subject.hoops[index]
-    mark = subject.shown(station.mark)
+    mark = subject.mark(station.mark)
     return f"Hoop {index + 1}, at {mark}, {ROLES[station.role]}"
 
 
@@ -94,7 +95,12 @@ def plan_view(subject: Subject) -> View:
     items: list[Item] = [
         *_boards(subject),
         *_hoops(subject),
-        RunningDimension((0.0, middle - subject.hoop.overall_width / 2 - 0.03), marks, Side.BELOW),
+        RunningDimension(
+            (0.0, middle - subject.hoop.overall_width / 2 - 0.03),
+            marks,
+            Side.BELOW,
+            tuple(map(show_marks(subject.system), marks)),
+        ),
         LinearDimension((0.0, width), (length, width), Side.ABOVE),
         LinearDimension((wall, width), (length - wall, width), Side.ABOVE, "inside {}"),
         LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT),
@@ -114,7 +120,7 @@ def plan_view(subject: Subject) -> View:
     description = (
         f"{subject.name} from above, cover off: {subject.shown(length)} by "
         f"{subject.shown(width)} over the boards, {len(marks)} hoops at "
-        + ", ".join(subject.shown(mark) for mark in marks)
+        + ", ".join(subject.mark(mark) for mark in marks)
         + " from the left end."
     )
     return View("plan", "Plan, cover off", description, tuple(items), 24.0, note)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from hoopwright.cutting import CutRoll, RollPlan
 from hoopwright.drawing.font import text_width
+from hoopwright.drawing.formats import show_marks
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,
@@ -215,7 +216,9 @@ def roll_view(
         items.append(Group(f"sheet {number}", f"{placed.sheet.name}, {size}", tuple(shapes)))
     items += _rest_of_roll(cut, shown, scale, say)
     items.append(LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT))
-    items.append(RunningDimension((0.0, 0.0), tuple(cut.cross_cuts), Side.BELOW))
+    cuts = tuple(cut.cross_cuts)
+    marks = tuple(map(show_marks(say.system), cuts))
+    items.append(RunningDimension((0.0, 0.0), cuts, Side.BELOW, marks))
     alt = f"{title}, drawn to scale: {'; '.join(described)}; {say.length(cut.left)} stays on it."
     return View(name, title, alt, tuple(items), scale)
 
