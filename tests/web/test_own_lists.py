@@ -242,7 +242,14 @@ def test_nobody_sees_anothers_lists(tmp_path):
 
 
 def test_no_spoilt_list_breaks_the_server(client, plan, bring):
-    """400 spoilt lists of each kind: refused in words or taken, and the plan still opens."""
+    """400 spoilt lists of each kind: refused in words or taken, and never a file on disk."""
+    opened, watching = [], [True]
+
+    def hook(event, arguments):
+        if watching[0] and event == "open" and isinstance(arguments[0], str):
+            opened.append(arguments[0])
+
+    sys.addaudithook(hook)
     draw = random.Random(7)
     whole = {
         kind: client.get(f"{plan}/lists/examples/{kind}").content
@@ -259,6 +266,10 @@ def test_no_spoilt_list_breaks_the_server(client, plan, bring):
         if answer.status_code == 303:
             assert client.get(f"{plan}/lists").status_code == 200
             client.post(f"{plan}/lists/choose", data={"kind": kind})
+    watching[0] = False
+    ours = str(client.folder)
+    assert [path for path in opened if path.endswith(("a.csv", "a.toml", "b.toml"))] == []
+    assert {path for path in opened if path.endswith(".sqlite3") and ours not in path} == set()
     assert counts[303] > 20
     assert counts[422] > 300
     assert client.get(plan).status_code == 200

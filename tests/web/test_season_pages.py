@@ -147,3 +147,11 @@ def test_what_is_no_weather_is_refused_in_words(client, plan):
 def test_anothers_plan_takes_no_weather(client, plan):
     sent = {"file": ("x", b"not weather", "text/plain")}
     assert client.post("/plans/nobodys/weather", files=sent).status_code == 404
+
+
+def test_a_variant_keeps_the_weather_of_its_plan(client, plan):
+    store = client.app.state.store
+    store.weathers.put("local", plan.rpartition("/")[2], "own.epw", "a year", b"hours")
+    copy = client.post(f"{plan}/variant").headers["location"].rpartition("/")[2]
+    assert store.weathers.of(copy) == store.weathers.of(plan.rpartition("/")[2])
+    assert store.weathers.body(copy) == b"hours"
