@@ -20,7 +20,8 @@ Cause = Literal["frost", "heat", "too short", "cold soil", "year's end"]
 
 ONE_IN_TEN = 0.1
 SHORTEST_RUN = 5
-"""[d] a stretch of good start days must last, lest one lucky day be called a season; ours."""
+"""[d] a stretch of good start days must last, lest one lucky day be called a season, and so must
+what parts two stretches, lest one unlucky day end it; ours."""
 USUAL = 0.5
 """[-] of the years in which the soil must be warm enough on a start day; ours."""
 RESAMPLES = 200
@@ -239,7 +240,8 @@ def _good_days(fate: Fates, lost: Series, risk: float, weight: Series) -> Flags:
     weight : [-] of each year, shape (any, years); so many rows of flags are returned
     """
     safe = weight @ lost <= risk + 1e-9
-    return long_runs(safe & (weight @ fate.cold_soil <= USUAL + 1e-9))
+    runs = long_runs(safe & (weight @ fate.cold_soil <= USUAL + 1e-9))
+    return runs | ~long_runs(~runs)
 
 
 def _best_day(fate: Fates) -> int:
