@@ -155,7 +155,7 @@ def _printed(value: Any, at: str) -> str:
 def _signed(table: str, row: RawRow, path: Source) -> RawRow:
     defaults = {"source": f"the user's own row, {path.name}", "sure": "user"}
     if table == "price":
-        defaults |= {"example": "no", "date": "undated"}
+        defaults |= {"example": "no", "date": "no stated date"}
     return RawRow({**defaults, **row.cells}, row.place)
 
 
