@@ -121,11 +121,7 @@ def settings(schedule: Schedule, weather: Weather) -> Settings:
     dates = np.datetime64(weather.start.date()) + np.arange(len(starts))
     months = dates.astype("datetime64[M]")
     code = (months.astype(int) % 12 + 1) * 100 + (dates - months).astype(int) + 1
-    visits = schedule.visits
-    goes_up = _mornings(visits, weather, starts)
-    half_clock = np.arange(2 * hours, dtype=np.float64) / 2.0 + weather.start.hour
-    by_day = (half_clock % 24 >= visits.morning) & (half_clock % 24 < visits.evening)
-    stays_up = _evenings(visits, weather, len(starts))[_night(half_clock, visits)]
+    moments = _moments(schedule, weather, day, starts)
 
     covered, ends, auto_from, auto_most = (np.zeros(hours) for _ in range(4))
     half_hours = np.zeros(2 * hours)
@@ -140,15 +136,33 @@ def settings(schedule: Schedule, weather: Weather) -> Settings:
         ends[rows] = float(season.ends_open)
         if season.opener_from is not None:
             auto_from[rows], auto_most[rows] = season.opener_from, season.open_height
+        if season.opened == "closed":
+            continue
         halves = np.repeat(rows, 2)
-        if season.opened == "days":
-            halves &= by_day
-        elif season.opened == "visits":
-            halves &= np.where(by_day, np.repeat(goes_up[day], 2), stays_up)
-        elif season.opened == "closed":
-            halves[:] = False
+        if season.opened in moments:
+            halves &= moments[season.opened]
         half_hours[halves] = season.open_height
     return Settings(covered, ends, auto_from, auto_most, half_hours)
+
+
+def _moments(
+    schedule: Schedule, weather: Weather, day: NDArray[np.int64], starts: NDArray[np.int64]
+) -> dict[str, NDArray[np.bool_]]:
+    """Return in which half hours the sides are up, for the ways that do not keep one state.
+
+    day : of each hour; starts : first hour of each day
+    """
+    visits = schedule.visits
+    ways = {season.opened for season in schedule.seasons if season.covered}
+    if not ways & {"days", "visits"}:
+        return {}
+    clock = np.arange(2 * len(weather), dtype=np.float64) / 2.0 + weather.start.hour
+    moments = {"days": (clock % 24 >= visits.morning) & (clock % 24 < visits.evening)}
+    if "visits" in ways:
+        goes_up = np.repeat(_mornings(visits, weather, starts)[day], 2)
+        stays_up = _evenings(visits, weather, len(starts))[_night(clock, visits)]
+        moments["visits"] = np.where(moments["days"], goes_up, stays_up)
+    return moments
 
 
 def _mornings(visits: Visits, weather: Weather, starts: NDArray[np.int64]) -> NDArray[np.bool_]:
