@@ -54,7 +54,7 @@ def limits(
         return
     print(design.plan.name)
     if asked is not None:
-        print(f"\nA gust of {show(asked.gust, 'speed', design.system)}")
+        print(f"\nA gust of {show(asked.gust, 'given speed', design.system)}")
         for what, how_much in gust_words(asked, design.system):
             print(text.labelled(what, how_much, 34))
     for part in ladder_words(design):

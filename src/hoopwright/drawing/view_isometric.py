@@ -223,8 +223,8 @@ def isometric_view(subject: Subject) -> View:
     bed = subject.bed
     description = (
         f"{subject.name} as it will stand: {subject.shown(bed.outer_length)} by "
-        f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, crown "
-        f"{subject.shown(subject.top)} above the ground."
+        f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, the top of "
+        f"their pipe {subject.shown(subject.top)} above the ground."
     )
     return View(
         "bed",

@@ -196,7 +196,7 @@ def side_view(subject: Subject) -> View:
         ]
     description = (
         f"{subject.name} from its long side with the film on: boards {subject.shown(bed.height)} "
-        f"high, crown {subject.shown(subject.top)} above the ground."
+        f"high, top of the pipe {subject.shown(subject.top)} above the ground."
     )
     title = "Side elevation"
     return View("side", title, description, tuple(items), 24.0)

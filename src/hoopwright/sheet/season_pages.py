@@ -23,7 +23,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
         Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
         Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
-        Part(dates.title, (_table(dates, (1.1, 1.2, 1.2, 1.3, 2.2)),)),
+        Part(dates.title, (_table(dates, (1.0, 1.0, 1.1, 1.1, 2.6)),)),
         Part("", (frost,)),
         Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),
         Part("", (Paragraph(warmer.note),)),

@@ -86,7 +86,6 @@ def _size(value: float, system: System) -> str:
 
 #: kind: (unit and its mark in US customary, the same in metric, significant figures)
 _ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
-    "speed": (("mph", "mph"), ("km/h", "km/h"), 2),
     "force": (("lbf", "lb"), ("N", "N"), 2),
     "moment": (("lbf in", "lb in"), ("N m", "N m"), 2),
     "line load": (("lbf/ft", "lb/ft"), ("N/m", "N/m"), 2),
@@ -101,7 +100,6 @@ _ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
     "area weight": (("oz/yd2", "oz/sq yd"), ("g/m2", "g/m2"), 2),
     "energy": (("ft lbf", "ft lb"), ("J", "J"), 2),
     "share": (("%", " %"), ("%", " %"), 2),
-    "metric depth": (("cm", "cm"), ("cm", "cm"), 2),
     "irradiance": (("W/m2", "W/m2"), ("W/m2", "W/m2"), 2),
 }
 
@@ -115,14 +113,32 @@ def _rough(value: float, kind: str, system: System) -> str:
 
 
 def _depth(value: float, system: System) -> str:
-    """A depth of snow: no finer than a quarter of an inch below 1 in, then halves, then wholes."""
-    if system.name != "us":
-        return _rough(value, "metric depth", system)
+    """A depth of snow, as far as it is known.
+
+    No finer than a quarter of an inch below 1 in, then halves, then wholes; in metric half a
+    centimetre below 2.5 cm, then wholes, fives from 25 cm and tens from 1 m.
+    """
     if not math.isfinite(value):
         return "no limit"
+    if system.name != "us":
+        step = 0.5 if value < 0.025 else 1.0 if value < 0.25 else 5.0 if value < 1.0 else 10.0
+        return f"{round(value * 100 / step) * step:g} cm"
     inches = value / 0.0254
     step = 0.25 if inches < 0.9 else 0.5 if inches < 9.9 else 1.0
     return f"{plain_fractions(round(inches / step) * step)} in"
+
+
+def _speed(value: float, system: System) -> str:
+    """Two significant figures, but fives from 100 up: 115 mph is a gust of the wind maps."""
+    unit, mark = _SPEED[system.name]
+    shown = value / UNITS[unit][0]
+    if not math.isfinite(shown) or shown < 99.5:
+        text = _significant(shown)
+        return text if text == "no limit" else f"{text} {mark}"
+    return f"{round(shown / 5) * 5} {mark}"
+
+
+_SPEED = {"us": ("mph", "mph"), "metric": ("km/h", "km/h")}
 
 
 def _temperature(value: float, system: System) -> str:
@@ -146,6 +162,10 @@ _FORMATS: dict[str, Callable[[float, System], str]] = {
     "tape": _tape,
     "size": _size,
     "depth": _depth,
+    "speed": _speed,
+    "given speed": lambda value, system: (
+        f"{value / UNITS[_SPEED[system.name][0]][0]:.0f} {_SPEED[system.name][1]}"
+    ),
     "temperature": _temperature,
     "temperature difference": _temperature_difference,
     "elevation": _elevation,
