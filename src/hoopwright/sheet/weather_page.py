@@ -10,7 +10,7 @@ from hoopwright.sheet.ladder_words import change_words, ladder_words
 from hoopwright.sheet.pictures import diagram_of
 
 CHART_WIDTH = 0.165
-LOADED_HEIGHT = 0.085
+LOADED_HEIGHT = 0.072
 MOST_CHANGES = 6
 
 GUIDANCE = (
