@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import numpy as np
@@ -64,6 +65,29 @@ def own_cover(report: SeasonReport) -> str:
 
 def sowing_chart(report: SeasonReport) -> View:
     """Return start days of every crop, under the plan's cover and in the open."""
+    return sowing_charts(report, max(1, len(report.windows)))[0]
+
+
+def sowing_charts(report: SeasonReport, most: int) -> tuple[View, ...]:
+    """Return the same on charts of at most so many crops each, for pages of one height."""
+    rows, title = _sowing_rows(report)
+    meaning = SpanWords("start under the cover", "start in the open", "first harvest, covered")
+    note = f"At a risk of {report.risk * 100:.0f} % a year. {report.origin}."
+    count = max(1, math.ceil(len(rows) / most))
+    share = math.ceil(len(rows) / count)
+    parts = [rows[n : n + share] for n in range(0, len(rows), share)] or [rows]
+    if len(parts) == 1:
+        return (span_chart("sowing", title, parts[0], meaning, note=note),)
+    return tuple(
+        span_chart(
+            f"sowing-{number}", f"{title}, part {number} of {len(parts)}", part, meaning, note=note
+        )
+        for number, part in enumerate(parts, start=1)
+    )
+
+
+def _sowing_rows(report: SeasonReport) -> tuple[list[SpanRow], str]:
+    """Return a row for each crop, and the finding over all of them."""
     own = own_cover(report)
     rows = []
     gained = 0
@@ -80,10 +104,7 @@ def sowing_chart(report: SeasonReport) -> View:
                 words="" if inside.stretches or outside.stretches else f"none: {inside.hindrance}",
             )
         )
-    title = f"The cover lengthens the time to start {gained} of {len(rows)} crops"
-    meaning = SpanWords("start under the cover", "start in the open", "first harvest, covered")
-    note = f"At a risk of {report.risk * 100:.0f} % a year. {report.origin}."
-    return span_chart("sowing", title, rows, meaning, note=note)
+    return rows, f"The cover lengthens the time to start {gained} of {len(rows)} crops"
 
 
 def _spans(window: Window) -> tuple[Span, ...]:

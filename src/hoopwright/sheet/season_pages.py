@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
-from hoopwright.drawing.season_plots import frost_curves, sowing_chart, year_maps
+from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
 from hoopwright.sheet.content import Column, Paragraph, Part, Table
 from hoopwright.sheet.pictures import diagram_of
 from hoopwright.sheet.season_words import Grid, calendar, heat_by_opening, sowing, thirst, warmth
 from hoopwright.units import System
 
+#: Crops on one chart, so that it stands on a page with a heading over it, Letter or A4.
+MOST_CROPS = 28
+
 
 def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     """Return the season: the chart first, then dates, opening, frost and warmth."""
-    chart = diagram_of(plot_layout(sowing_chart(report)))
+    charts = [diagram_of(plot_layout(view)) for view in sowing_charts(report, MOST_CROPS)]
     frost = diagram_of(plot_layout(frost_curves(report)))
     gain = diagram_of(plot_layout(year_maps(report, system)[-1]))
     dates, opening, warmer = sowing(report), calendar(report, system), warmth(report, system)
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
-        Part("", (Paragraph(dates.note), chart)),
+        Part("", (Paragraph(dates.note), *charts)),
         Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
         Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
