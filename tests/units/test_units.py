@@ -153,3 +153,24 @@ def test_fill_shows_quantities_and_text():
     values = {"spacing": 0.8763, "side": "both sides"}
     assert units.fill(text, values, units.US) == "Hoops stand 34 1/2 in apart on both sides."
     assert units.fill(text, values, units.METRIC) == "Hoops stand 876 mm apart on both sides."
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "us", "metric"),
+    [
+        # Gusts of the American wind maps (ASCE 7-16 figures 26.5-1, from memory) must read back.
+        (115 * 0.44704, "speed", "115 mph", "185 km/h"),
+        (90 * 0.44704, "speed", "90 mph", "145 km/h"),
+        (113 * 0.44704, "speed", "115 mph", "180 km/h"),
+        (113 * 0.44704, "given speed", "113 mph", "182 km/h"),
+        # Snow is not known to the tenth of a millimetre.
+        (0.0091, "depth", "1/4 in", "1 cm"),
+        (0.063, "depth", "2 1/2 in", "6 cm"),
+        (0.334, "depth", "13 in", "35 cm"),
+        (math.inf, "depth", "no limit", "no limit"),
+        (math.inf, "speed", "no limit", "no limit"),
+    ],
+)
+def test_gusts_and_snow_are_shown_as_far_as_they_are_known(value, kind, us, metric):
+    assert units.show(value, kind, units.US) == us
+    assert units.show(value, kind, units.METRIC) == metric
