@@ -4,7 +4,7 @@ BIN := .venv/bin
 DEV := .venv/.dev
 RUN := .venv/.run
 
-.PHONY: demo test check lint types contracts pytest docs bench requirements clean
+.PHONY: demo test check lint types contracts reach pytest docs bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -17,12 +17,15 @@ test: check
 check: lint types contracts pytest
 
 lint: $(DEV)
-	$(BIN)/ruff check src tests bench
-	$(BIN)/ruff format --check src tests bench
+	$(BIN)/ruff check src tests bench tools
+	$(BIN)/ruff format --check src tests bench tools
 types: $(DEV)
 	$(BIN)/mypy
 contracts: $(DEV)
 	$(BIN)/lint-imports
+# What no command, page or public name reaches is named here.
+reach: $(DEV)
+	$(BIN)/python tools/reach.py
 pytest: $(DEV)
 	$(BIN)/python -m pytest -n auto
 
