@@ -17,15 +17,12 @@ import platform
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from hoopwright.beam.compiled import follow_compiled
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import Path as LoadPath
 from hoopwright.beam.follow import follow, follow_designs
 from hoopwright.beam.frame import HoopFrame, hoop_frame
 from hoopwright.beam.hold import Hold
@@ -57,19 +54,11 @@ def in_turn(works: list[Callable[[], object]], rounds: int) -> list[float]:
             end = time.perf_counter() + BURST
             while True:
                 start = time.perf_counter()
-                made = work()
-                took = made if isinstance(made, Took) else Took(time.perf_counter() - start)
-                shortest[index] = min(shortest[index], took.seconds * 1e3)
+                work()
+                shortest[index] = min(shortest[index], (time.perf_counter() - start) * 1e3)
                 if time.perf_counter() > end:
                     break
     return shortest
-
-
-@dataclass(frozen=True)
-class Took:
-    """What a piece of work says it took [s], where only a part of it is meant."""
-
-    seconds: float
 
 
 def frame(share: float = SHARE) -> HoopFrame:
@@ -101,27 +90,19 @@ def ladder(made: HoopFrame) -> Load:
     )
 
 
-Way = Callable[..., LoadPath]
-
-
 def machine() -> str:
-    """What this runs on, in one line."""
-    name = platform.processor() or platform.machine()
-    cpus = Path("/proc/cpuinfo")
-    if cpus.exists():
-        names = [line for line in cpus.read_text().splitlines() if line.startswith("model name")]
-        name = names[0].split(":")[1].strip() if names else name
+    """What this runs on, in one line: its kind, no brand."""
     versions = f"Python {platform.python_version()}, NumPy {np.__version__}"
-    return f"{name}, {os.cpu_count()} cores, {platform.system()}, {versions}"
+    return f"{platform.machine()}, {os.cpu_count()} cores, {platform.system()}, {versions}"
 
 
 def half_snow(made: HoopFrame) -> Load:
     return load(made, on_plan=between(made, 0.0, 0.5))
 
 
-def ours_dead(way: Way) -> float:
+def ours_dead() -> float:
     made = frame()
-    return float(way(made, half_snow(made)).gives_way[0])
+    return float(follow(made, half_snow(made)).gives_way[0])
 
 
 def ours_dead_batch(cases: int) -> None:
@@ -133,15 +114,15 @@ def ours_dead_batch(cases: int) -> None:
     )
 
 
-def ours_wind(way: Way) -> None:
+def ours_wind() -> None:
     made = frame()
-    respond(way(made, quarters(made, WIND), factor_limit=GUST))
+    respond(follow(made, quarters(made, WIND), factor_limit=GUST))
 
 
-def ours_ladder(way: Way) -> None:
+def ours_ladder() -> None:
     """The pipe bent, twelve cases followed to failure or limit, and all answers worked out."""
     made = frame()
-    respond(way(made, ladder(made), load(made, down=0.5), factor_limit=400.0))
+    respond(follow(made, ladder(made), load(made, down=0.5), factor_limit=400.0))
 
 
 def ours_designs(count: int) -> None:
@@ -162,15 +143,10 @@ def their_bend(elements: int) -> Any:
 
 def their_dead(elements: int) -> float:
     """Bend, then half-span snow by displacement control, least eigenvalue at each level."""
-    return their_snow(their_bend(elements))
-
-
-def their_snow(hoop: Any) -> float:
-    """The loaded part of `their_dead`."""
     import hoop_by_opensees as outside
     import openseespy.opensees as ops
 
-    elements = hoop.elements
+    hoop = their_bend(elements)
     plan = np.maximum(np.diff(hoop.rest[:, 0]), 0.0) * elements
     forces = np.zeros((elements + 1, 2))
     forces[:, 1] = -outside.lumped(hoop, np.where(np.arange(elements) < elements // 2, plan, 0.0))
@@ -184,14 +160,6 @@ def their_snow(hoop: Any) -> float:
         greatest = max(greatest, float(ops.getTime()))
         ops.eigen(1)
     return greatest
-
-
-def their_loaded(elements: int) -> Took:
-    """The loaded part of `their_dead`, on a hoop bent anew."""
-    hoop = their_bend(elements)
-    start = time.perf_counter()
-    their_snow(hoop)
-    return Took(time.perf_counter() - start)
 
 
 def their_wind(elements: int) -> None:
@@ -208,9 +176,6 @@ def line(what: str, value: float, unit: str = "ms", note: str = "") -> None:
 def main() -> None:
     """Print times and ratios."""
     print(machine())
-    start = time.perf_counter()
-    ours_ladder(follow_compiled)
-    line("first compiled call of the process", (time.perf_counter() - start) * 1e3)
     ours_alone()
     try:
         import hoop_by_opensees  # noqa: F401
@@ -225,51 +190,37 @@ def ours_alone() -> None:
     """Ladders, and one hoop in batches."""
     bent = frame()
     cases, steady = ladder(bent), load(bent, down=0.5)
-    for way, name, asked in ((follow_compiled, "compiled", 3), (follow, "NumPy", 80)):
-        followed = best(lambda w=way: w(bent, cases, steady, factor_limit=400.0), 20)
-        line(f"12 cases of a ladder followed, {name}", followed, note=f"(asked: under {asked})")
-        line("  with bend and all answers", best(lambda w=way: ours_ladder(w), 20))
+    followed = best(lambda: follow(bent, cases, steady, factor_limit=400.0), 20)
+    line("12 cases of a ladder followed", followed)
+    line("  with bend and all answers", best(ours_ladder, 20))
     for count in (1, 20):
         each = best(lambda n=count: ours_designs(n), 5) / count
-        line(f"  each of {count} designs in a batch, NumPy", each)
+        line(f"  each of {count} designs in a batch", each)
 
 
 def beside_theirs(elements: int) -> None:
     """One hoop here and in OpenSees, in turn."""
-    bent = frame()
-    snow = half_snow(bent)
-    exact = ours_dead(follow_compiled)
-    off, own = their_dead(elements) / exact - 1.0, ours_dead(follow) / exact - 1.0
+    off = their_dead(elements) / ours_dead() - 1.0
     print(f"OpenSees, {elements} elements (limit {100 * off:+.2f} % from ours)")
-    print(f"  NumPy over compiled, where the hoop gives way: 1 {own:+.0e}")
-    theirs, whole, numpy_whole, batch_12, batch_240 = in_turn(
+    theirs, whole, batch_12, batch_240 = in_turn(
         [
             lambda: their_dead(elements),
-            lambda: ours_dead(follow_compiled),
-            lambda: ours_dead(follow),
+            ours_dead,
             lambda: ours_dead_batch(12),
             lambda: ours_dead_batch(240),
         ],
         15,
     )
-    their_part, part = in_turn(
-        [lambda: their_loaded(elements), lambda: follow_compiled(bent, snow)], 25
-    )
-    their_gust, gust = in_turn(
-        [lambda: their_wind(elements), lambda: ours_wind(follow_compiled)], 7
-    )
+    their_gust, gust = in_turn([lambda: their_wind(elements), ours_wind], 7)
     line("  half-span snow to failure, OpenSees", theirs)
     for what, time_taken in (
-        ("one hoop compiled", whole),
-        ("one hoop by NumPy", numpy_whole),
-        ("each of 12 in a batch by NumPy", batch_12 / 12),
-        ("each of 240 in a batch by NumPy", batch_240 / 240),
+        ("one hoop", whole),
+        ("each of 12 in a batch", batch_12 / 12),
+        ("each of 240 in a batch", batch_240 / 240),
     ):
         line(f"    {what}", time_taken, note=f"{theirs / time_taken:8.1f} x")
-    line("  its loaded part, OpenSees", their_part)
-    line("    one hoop compiled", part, note=f"{their_part / part:8.1f} x")
     line("  wind on the film to a gust, OpenSees", their_gust)
-    line("    one hoop compiled, with all answers", gust, note=f"{their_gust / gust:8.1f} x")
+    line("    one hoop, with all answers", gust, note=f"{their_gust / gust:8.1f} x")
 
 
 if __name__ == "__main__":

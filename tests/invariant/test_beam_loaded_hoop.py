@@ -348,3 +348,20 @@ def test_designs_followed_together_are_as_each_alone() -> None:
     other = usual(points_each=6)
     with pytest.raises(ValueError, match="same breaks"):
         follow_designs([frames[0], other], [growing[0], load(other, down=1.0)], [None, None])
+
+
+def test_a_batch_is_its_cases_alone() -> None:
+    """Cases of a batch go their own ways: each as it goes by itself."""
+    made = hoop_frame(bend_hoop(3.0, 0.5, Hold.two_straps(0.15)), 60.0)
+    several = [
+        load(made, on_plan=between(made, 0.0, 0.5)),
+        load(made, pressure=1.0),
+        load(made, on_plan=1.0),
+    ]
+    weight = load(made, down=1.0)
+    whole = follow(made, stack(several), weight, factor_limit=60.0)
+    for case, one in enumerate(several):
+        alone = follow(made, one, weight, factor_limit=60.0)
+        assert alone.gives_way[0] == pytest.approx(whole.gives_way[case], rel=1e-9, nan_ok=True)
+        used = int(np.isfinite(alone.factor[0]).sum())
+        assert alone.factor[0] == pytest.approx(whole.factor[case, :used], rel=1e-9)

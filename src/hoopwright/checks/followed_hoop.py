@@ -106,7 +106,7 @@ def is_opened(case: WindCase) -> bool:
 def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> FollowedHoop:
     """Return the hoop followed through every wind and snow case.
 
-    way : what follows it; searches give the compiled one
+    way : what follows it
     """
     hoop = standing.hoop
     frame = _frame_of(standing)
