@@ -3,6 +3,8 @@ PYTHON ?= python3
 BIN := .venv/bin
 DEV := .venv/.dev
 RUN := .venv/.run
+# Twice: errors of the installer are shown, its warnings (a newer release, an index out of reach) not.
+QUIET := --quiet --quiet --disable-pip-version-check
 
 .PHONY: demo test check lint types contracts reach pytest docs bench requirements clean
 
@@ -39,13 +41,13 @@ bench: $(DEV)
 .venv/bin/python:
 	$(PYTHON) -m venv .venv
 $(RUN): requirements/runtime.txt pyproject.toml | .venv/bin/python
-	test -f $(DEV) || $(BIN)/python -m pip install --quiet --require-hashes -r requirements/runtime.txt
-	test -f $(DEV) || $(BIN)/python -m pip install --quiet --require-hashes -r requirements/build.txt
-	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	test -f $(DEV) || $(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/runtime.txt
+	test -f $(DEV) || $(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/build.txt
+	$(BIN)/python -m pip install $(QUIET) --no-deps --no-build-isolation --editable .
 	touch $@
 $(DEV): requirements/dev.txt pyproject.toml | .venv/bin/python
-	$(BIN)/python -m pip install --quiet --require-hashes -r requirements/dev.txt
-	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	$(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/dev.txt
+	$(BIN)/python -m pip install $(QUIET) --no-deps --no-build-isolation --editable .
 	touch $@
 
 # Needs uv; writes hashes and no registry address.
