@@ -1,15 +1,12 @@
 """Cutting sticks against published instances whose optimum is known.
 
-Paper mill: the worked example of the encyclopaedia article 'Cutting stock problem' (5600 mm
-rolls, 13 widths, 73 rolls). Textbook rolls: Fourer, Gay and Kernighan, AMPL, 2nd ed., ch. 15.
-Chvatal: Linear Programming (1983), ch. 13. These three from memory. Bins: E. Falkenauer (1996)
+Bins: E. Falkenauer (1996)
 'A hybrid grouping genetic algorithm for bin packing', J. Heuristics 2, as kept in J. E.
 Beasley's OR-Library, file binpack1; the optimum is the value that file gives, of which
 later exact work confirmed all used here.
 """
 
 import csv
-from collections import defaultdict
 from pathlib import Path
 
 import pytest
@@ -17,15 +14,6 @@ import pytest
 from hoopwright.cutting import Piece, Stick, cut_sticks
 
 HERE = Path(__file__).parent
-
-
-def stock_instances():
-    found = defaultdict(list)
-    with open(HERE / "cutting_stock.csv", newline="") as lines:
-        for row in csv.DictReader(lines):
-            key = row["instance"], int(row["stock length [-]"]), int(row["optimum"])
-            found[key] += [int(row["length [-]"])] * int(row["wanted"])
-    return [(*key, lengths) for key, lengths in found.items()]
 
 
 def bin_instances():
@@ -37,7 +25,7 @@ def bin_instances():
 
 @pytest.mark.parametrize(
     ("name", "stock", "optimum", "lengths"),
-    [*stock_instances(), *bin_instances()],
+    list(bin_instances()),
     ids=lambda value: value if isinstance(value, str) else "",
 )
 def test_known_optimum(name, stock, optimum, lengths):
@@ -54,8 +42,3 @@ def test_known_optimum(name, stock, optimum, lengths):
 
 def test_data_is_complete():
     assert [len(sizes) for *_, sizes in bin_instances()] == [120] * 4
-    assert {name: len(sizes) for name, _, _, sizes in stock_instances()} == {
-        "paper mill": 219,
-        "textbook rolls": 125,
-        "Chvatal": 1313,
-    }

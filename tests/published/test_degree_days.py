@@ -1,14 +1,11 @@
 """Degree days against worked examples in print and against plain quadrature."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from hoopwright.season.crops import crop
 from hoopwright.season.degree_days import average, hourly, modified_average, single_sine
 
 # Wilson & Barnett 1983, California Agriculture 37(1), table 1, base 50 degF; read in the tests of
@@ -33,12 +30,6 @@ def test_wilson_and_barnett_where_both_extremes_are_above_base(high, low, expect
 def test_university_of_california_example() -> None:
     """UC IPM, citrus page (read): a mean of 64 degF over a threshold of 53 gives 11."""
     assert average(78, 50, 53) == pytest.approx(11)
-
-
-@pytest.mark.parametrize(("high", "low", "expected"), [(90, 55, 20.5), (90, 40, 18.0)])
-def test_corn_method_86_50(high, low, expected) -> None:
-    """The method's usual two teaching cases, from memory of U.S. extension sheets."""
-    assert modified_average(high, low, 50, 86) == pytest.approx(expected)
 
 
 def test_average_of_a_day_that_dips_below_base() -> None:
@@ -76,19 +67,3 @@ def test_hours_of_a_sine_give_the_single_sine() -> None:
 def test_a_maximum_below_its_minimum_is_refused() -> None:
     with pytest.raises(ValueError, match="below its minimum"):
         average(5, 10, 0)
-
-
-def test_days_to_harvest_turned_into_degree_days_meet_published_sums() -> None:
-    """The rule (days times degrees above base in the optimum month) against what is published.
-
-    Sweet corn: 1539 degree days in degF at 50/86 for one main-crop variety (Oregon State
-    University Extension, read). Peas: 1050 to 1500 in degF, base 40 (heat-unit lists, from
-    memory). Measured deviation: corn -7 %, peas inside.
-    """
-    corn = crop("sweet-corn")
-    by_rule = replace(corn, growth=replace(corn.growth, degree_days=None)).thermal_time()
-    assert by_rule.high == pytest.approx(1539 / 1.8, rel=0.15)
-
-    pea = crop("pea")
-    by_rule = replace(pea, growth=replace(pea.growth, degree_days=None)).thermal_time()
-    assert 1050 / 1.8 < by_rule.middle < 1500 / 1.8

@@ -1,8 +1,8 @@
 """Crop water against the worked examples of FAO Irrigation and Drainage Paper 56 (1998).
 
 Example 35 (corrected edition) was read in the test data of a U.S. Geological Survey model;
-watering is printed there as depth over the wetted part (40 mm over 0.8). Example 36 and the
-coefficients of tables 12 and 17 are from memory.
+watering is printed there as depth over the wetted part (40 mm over 0.8). Example 36 is recalled
+(`tests/recalled`).
 """
 
 import csv
@@ -70,21 +70,6 @@ def test_greatest_coefficient_as_another_program_has_it(wind, humidity, height, 
     """Eq. 72 by a separate implementation in R, read in the same U.S. Geological Survey data."""
     found = greatest_coefficient(0.5, wind, humidity, height)
     assert float(found) == pytest.approx(expected, abs=1e-6)
-
-
-# Example 36: readily available water [mm] of three crops on three soils.
-EXAMPLE_36 = [
-    ("onion", 0.4, 0.30, (11, 20, 14)),
-    ("tomato", 0.8, 0.40, (29, 54, 38)),
-    ("maize", 1.2, 0.55, (59, 112, 79)),
-]
-
-
-@pytest.mark.parametrize(("_crop", "roots", "share", "expected"), EXAMPLE_36)
-def test_example_36_readily_available_water(_crop, roots, share, expected) -> None:
-    soils = [Store(0.15, 0.06), Store(0.32, 0.15), Store(0.35, 0.23)]
-    found = [share * soil.available(roots) for soil in soils]
-    assert found == pytest.approx(expected, abs=0.6)
 
 
 def test_stress_begins_where_the_easy_water_ends() -> None:

@@ -1,16 +1,13 @@
 """Soil conductivity: Johansen 1975 in Farouki 1981 (fine branch), values computed by hand.
 
-Also the angle dependence of a clear sheet (Duffie & Beckman ch. 5, n = 1.5, figures from memory),
-and the wind profile FAO-56 eq. 47.
+Also the wind profile FAO-56 eq. 47.
 """
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
 from hoopwright.heat.coefficients import likely
-from hoopwright.heat.light import fresnel_share
 from hoopwright.heat.near_ground import wind_share
 from hoopwright.heat.soil import conductivity, heat_capacity
 
@@ -33,12 +30,6 @@ def test_heat_capacity(moisture: float, expected: float) -> None:
 def test_frozen_wet_soil_conducts_better() -> None:
     warm = conductivity(0.5, 0.4, 0.3, False, likely())
     assert conductivity(0.5, 0.4, 0.3, True, likely()) > 1.15 * warm
-
-
-@pytest.mark.parametrize(("angle", "share"), [(0, 1.0), (45, 0.98), (60, 0.90), (70, 0.78)])
-def test_light_at_an_angle(angle: float, share: float) -> None:
-    found = float(fresnel_share(np.cos(np.radians(np.array([angle]))), 1.5)[0])
-    assert found == pytest.approx(share, abs=0.04)
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,6 @@
 import pytest
 
 from hoopwright.holding import screws
-from hoopwright.tables.catalogue import Catalogue
 
 INCH, PSI, POUND = 0.0254, 6894.757293168, 4.4482216153
 
@@ -55,25 +54,6 @@ def test_dowel_bearing_printed_for_douglas_fir():
     """G 0.50: 4650 psi printed, rounded to 50 (NDS Table 12.3.3)."""
     assert screws.dowel_bearing(0.50) / PSI == pytest.approx(4650, abs=25)
     assert screws.dowel_bearing(0.55) / PSI == pytest.approx(5550, abs=25)
-
-
-@pytest.mark.parametrize(
-    ("gauge", "gravity", "printed"),
-    [
-        ("#6", 0.42, 69),
-        ("#8", 0.36, 61),
-        ("#8", 0.50, 117),
-        ("#10", 0.42, 96),
-        ("#10", 0.55, 164),
-        ("#12", 0.50, 154),
-    ],
-)
-def test_table_12_2b_withdrawal(gauge, gravity, printed):
-    """Table of withdrawal values, lb/in, rounded to 1 (from memory of NDS Table 12.2B)."""
-    size = Catalogue().screw_sizes[gauge]
-    value = screws.withdrawal_per_length(gravity, size.diameter) / POUND * INCH
-
-    assert value == pytest.approx(printed, abs=1.0)
 
 
 def test_pull_through_formulas_meet():

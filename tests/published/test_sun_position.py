@@ -8,7 +8,6 @@ import pytest
 from hoopwright.climate.sun import (
     day_spans,
     days_since_2000,
-    equation_of_time,
     sun_position,
 )
 from hoopwright.climate.weather import Station
@@ -38,13 +37,6 @@ def test_sample_sunrise_and_sunset():
 
     assert rise == pytest.approx(6 + 12 / 60 + 43 / 3600, abs=5 / 3600)
     assert set_before == pytest.approx(17 + 20 / 60 + 19 / 3600, abs=5 / 3600)
-
-
-def test_sample_equation_of_time():
-    """Report, table A5.1: 14.641503 min (from memory); the short series is good to 0.1 min."""
-    days = days_since_2000(datetime(2003, 10, 17, 12, 30, 30), np.array([0.0]), -7.0)
-
-    assert equation_of_time(days)[0] == pytest.approx(14.6415, abs=0.1)
 
 
 def test_solstice_and_equinox_noons():

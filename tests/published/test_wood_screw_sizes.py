@@ -8,16 +8,6 @@ CATALOGUE = Catalogue()
 INCH = 0.0254
 
 
-@pytest.mark.parametrize("number", [6, 8, 10, 12])
-def test_gauge_formula(number: int) -> None:
-    """Screw gauge: diameter = 0.060 + 0.013 n inches (American screw gauge, from memory)."""
-    size = CATALOGUE.screw_sizes[f"#{number}"]
-
-    assert size.diameter == pytest.approx((0.060 + 0.013 * number) * INCH, abs=1e-9)
-    assert size.root_diameter < size.diameter < size.head_diameter
-    assert size.root_diameter / size.diameter == pytest.approx(0.80, abs=0.03)
-
-
 @pytest.mark.parametrize(
     ("number", "thread", "pan_head"),
     [(6, (0.131, 0.142), (0.256, 0.270)), (8, (0.157, 0.168), (0.306, 0.322))],

@@ -1,0 +1,75 @@
+"""ASCE 7 wind against published worked values, each named with where it was read.
+
+Recalled from memory, not read for this project; what was read stands in `tests/published`.
+"""
+
+import numpy as np
+import pytest
+
+from hoopwright.loads import arc_section, wind_asce
+
+
+@pytest.mark.parametrize(
+    ("edition", "exposure", "kz"),
+    [
+        ("7-16", "B", 0.57),
+        ("7-16", "C", 0.85),
+        ("7-16", "D", 1.03),
+        ("7-22", "B", 0.57),
+        ("7-22", "C", 0.85),
+        ("7-22", "D", 1.03),
+    ],
+)
+def test_table_26_10_1_at_fifteen_feet(edition, exposure, kz):
+    """Printed to two digits (from memory); the formula rounds to 0.575 and 1.035 at worst."""
+    row = wind_asce.exposures()[edition, exposure]
+
+    assert wind_asce.exposure_factor(0.0, row) == pytest.approx(kz, abs=0.0061)
+
+
+def test_return_periods_of_commentary():
+    """C26.5 (from memory): 1.00 at 50 years, 1.07 at 100, 0.84 at 10."""
+    assert wind_asce.return_period_factor([10, 50, 100]) == pytest.approx(
+        [0.84, 1.00, 1.07], abs=0.005
+    )
+
+
+@pytest.mark.parametrize(
+    ("ratio", "lift", "drag"),
+    [
+        (0.2, 0.535, 0.116),
+        (0.3, 0.600, 0.202),
+        (0.4, 0.694, 0.305),
+        (0.5, 0.819, 0.424),
+        (0.6, 0.978, 0.559),
+    ],
+)
+def test_arch_from_ground_summed_over_a_circle(ratio, lift, drag):
+    """Net lift on plan and drag on span, Figure 27.3-3 (from memory) by quarters of arc.
+
+    The sums were made independently of this code by quadrature on the circle; three digits.
+    """
+    radius = (0.25 + ratio**2) / (2 * ratio)
+    half = np.arccos((radius - ratio) / radius)
+    angle = np.linspace(-half, half, 4001)
+    x, y = radius * np.sin(angle), radius * (np.cos(angle) - np.cos(half))
+    arch = wind_asce.arch_from_ground(ratio)
+    arc = arc_section.section_of(x, y).arc
+    pressure = np.select([arc < 0.25, arc <= 0.75], [arch.windward, arch.centre], arch.leeward)
+
+    whole = arc_section.resultant(pressure, x, y)
+
+    assert (whole.lift, whole.drag) == pytest.approx((lift, drag), abs=0.002)
+
+
+@pytest.mark.parametrize(("ratio", "windward"), [(0.3, 0.125), (0.5, 0.675), (0.6, 0.95)])
+def test_arch_on_walls(ratio, windward):
+    """2.75 r - 0.7 of Figure 27.3-3, from memory."""
+    assert wind_asce.arch_on_walls(ratio).windward == pytest.approx(windward)
+
+
+def test_arch_on_walls_in_the_middle_range_has_two_values():
+    """1.5 r - 0.3 and 6 r - 2.1 from 0.2 to 0.3; both meet at 0.4 only (from memory)."""
+    arch = wind_asce.arch_on_walls(0.25)
+
+    assert (arch.windward, arch.windward_other) == pytest.approx((0.075, -0.6))
