@@ -23,10 +23,10 @@ from typing import Any
 import numpy as np
 
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import follow, follow_designs
 from hoopwright.beam.frame import HoopFrame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, point_load, stack
+from hoopwright.beam.path import follow, follow_designs
 from hoopwright.beam.response import respond
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "reference"))
@@ -102,7 +102,7 @@ def half_snow(made: HoopFrame) -> Load:
 
 def ours_dead() -> float:
     made = frame()
-    return float(follow(made, half_snow(made)).gives_way[0])
+    return float(follow(made, half_snow(made)).critical_factor[0])
 
 
 def ours_dead_batch(cases: int) -> None:

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from hoopwright.beam.balance import balance, out_of_balance, spread_load
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import Path, follow, follow_designs
+from hoopwright.beam.equilibrium import equilibrium, residual_and_tangent, scaled_load
 from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, point_load, stack
+from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import factor_where, respond, shape, states_at
 
 CLAMPED, FREE, TWO = Hold.clamped(), Hold.one_strap(), Hold.two_straps(0.25)
@@ -105,23 +105,25 @@ def test_scale(longer: float, stiffer: float) -> None:
         bend_hoop(LENGTH * longer, SPAN * longer, Hold.two_straps(0.25 * longer)),
         STIFFNESS * stiffer,
     )
-    falls = [follow(f, load(f, on_plan=between(f, 0.0, 0.5))).gives_way[0] for f in (small, large)]
+    falls = [
+        follow(f, load(f, on_plan=between(f, 0.0, 0.5))).critical_factor[0] for f in (small, large)
+    ]
     assert falls[1] == pytest.approx(falls[0] * stiffer / longer**3, rel=1e-6)
 
 
 def full_derivative(frame: HoopFrame, growing: Load, steady: Load, pulls: float) -> float:
     """Largest difference between the derivative and finite differences, over its own size."""
-    made = balance(frame)
-    grows, stays = spread_load(frame, growing, 0.0), spread_load(frame, steady, pulls)
+    made = equilibrium(frame)
+    grows, stays = scaled_load(frame, growing, 0.0), scaled_load(frame, steady, pulls)
     shake = np.random.default_rng(3).normal(0.0, 0.02, frame.start.size)
     z = (np.append(frame.start, 0.7) + np.append(shake, 0.0))[None]
-    exact = out_of_balance(made, grows, stays, z)[1][0, :-1]
+    exact = residual_and_tangent(made, grows, stays, z)[1][0, :-1]
     step = 1e-6
     worst = 0.0
     for column in range(z.shape[1]):
         move = np.zeros_like(z)
         move[0, column] = step
-        high, low = (out_of_balance(made, grows, stays, z + s * move)[0][0] for s in (1, -1))
+        high, low = (residual_and_tangent(made, grows, stays, z + s * move)[0][0] for s in (1, -1))
         rough = (high - low) / (2.0 * step)
         worst = max(worst, np.abs(rough - exact[:, column]).max() / (1.0 + np.abs(rough).max()))
     return worst
@@ -138,7 +140,7 @@ def test_derivative_is_the_change_of_the_residual() -> None:
         assert full_derivative(frame, growing, steady, 1.0) < 1e-6
 
 
-def energy(path: Path) -> np.ndarray:
+def energy(path: EquilibriumPath) -> np.ndarray:
     """Bending energy [J] at each point of a clamped hoop's path."""
     out = []
     for point in range(int(np.isfinite(path.factor[0]).sum())):
@@ -190,7 +192,7 @@ def test_more_points_do_not_move_the_answer(hold: Hold) -> None:
                 point_load(frame, 0.25, down=1.0),
             ]
         )
-        falls.append(follow(frame, cases, factor_limit=60.0 * STIFFNESS).gives_way)
+        falls.append(follow(frame, cases, factor_limit=60.0 * STIFFNESS).critical_factor)
     assert falls[0] == pytest.approx(falls[1], rel=3e-4, nan_ok=True)
     assert np.isfinite(falls[0][:3]).all()
 
@@ -199,7 +201,7 @@ def test_smaller_steps_do_not_move_the_answer() -> None:
     frame = usual()
     cases = stack([load(frame, on_plan=1.0), load(frame, on_plan=between(frame, 0.0, 0.5))])
     coarse, fine = follow(frame, cases), follow(frame, cases, step=0.25, most_points=200)
-    assert coarse.gives_way == pytest.approx(fine.gives_way, rel=1e-4)
+    assert coarse.critical_factor == pytest.approx(fine.critical_factor, rel=1e-4)
     drops = [factor_where(p.factor, respond(p).crown_drop, 0.05) for p in (coarse, fine)]
     assert drops[0] == pytest.approx(drops[1], rel=5e-3, nan_ok=True)
 
@@ -220,7 +222,7 @@ def test_two_straps_hold_more_than_one(share: float, spacing: float) -> None:
     falls = []
     for hold in (FREE, Hold.two_straps(spacing), CLAMPED):
         frame = hoop_frame(bend_hoop(1.0, share, hold), 1.0)
-        falls.append(follow(frame, load(frame, on_plan=1.0)).gives_way[0])
+        falls.append(follow(frame, load(frame, on_plan=1.0)).critical_factor[0])
     assert falls[0] < falls[1] < falls[2]
 
 
@@ -250,7 +252,7 @@ def test_taut_side_lines_hold_the_hoop_up() -> None:
     falls = []
     for given_lines in ((), lines):
         frame = usual(FREE, breaks=(0.25, 0.4, 0.5, 0.6, 0.75), lines=given_lines)
-        falls.append(follow(frame, load(frame, on_plan=1.0)).gives_way[0])
+        falls.append(follow(frame, load(frame, on_plan=1.0)).critical_factor[0])
     assert falls[1] > 1.5 * falls[0]
 
 
@@ -270,7 +272,7 @@ def test_slack_line_does_nothing_until_pulled() -> None:
 def test_a_load_that_is_too_much_from_the_start_is_said_so() -> None:
     frame = usual(FREE)
     path = follow(frame, load(frame, across=1.0), load(frame, on_plan=2000.0), factor_limit=1.0)
-    assert path.gives_way[0] == 0.0
+    assert path.critical_factor[0] == 0.0
 
 
 def test_strap_forces_are_the_couple_of_the_foot_moment() -> None:
@@ -340,7 +342,7 @@ def test_designs_followed_together_are_as_each_alone() -> None:
     together = follow_designs(frames, growing, steady, limits)
     for index, path in enumerate(together):
         alone = follow(frames[index], growing[index], steady[index], limits[index])
-        assert path.gives_way == pytest.approx(alone.gives_way, rel=1e-6, nan_ok=True)
+        assert path.critical_factor == pytest.approx(alone.critical_factor, rel=1e-6, nan_ok=True)
         for ours, theirs in zip(
             states_at(path, [20.0]).unknowns, states_at(alone, [20.0]).unknowns, strict=True
         ):
@@ -362,6 +364,8 @@ def test_a_batch_is_its_cases_alone() -> None:
     whole = follow(made, stack(several), weight, factor_limit=60.0)
     for case, one in enumerate(several):
         alone = follow(made, one, weight, factor_limit=60.0)
-        assert alone.gives_way[0] == pytest.approx(whole.gives_way[case], rel=1e-9, nan_ok=True)
+        assert alone.critical_factor[0] == pytest.approx(
+            whole.critical_factor[case], rel=1e-9, nan_ok=True
+        )
         used = int(np.isfinite(alone.factor[0]).sum())
         assert alone.factor[0] == pytest.approx(whole.factor[case, :used], rel=1e-9)

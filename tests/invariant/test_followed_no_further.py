@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from hoopwright.beam.follow import follow
+from hoopwright.beam.path import follow
 from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.hoop_in_snow import crown_sinks, hoop_lies_over
 from hoopwright.checks.hoop_in_wind import hoop_sways, legs_slip, lift

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import follow
 from hoopwright.beam.frame import hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import between, load
+from hoopwright.beam.path import follow
 from hoopwright.beam.response import factor_where, respond
 
 HERE = Path(__file__).parent
@@ -32,8 +32,8 @@ def test_bent_hoop_sways_under_even_snow(row: list[str]) -> None:
         frame = hoop_frame(bend_hoop(1.0, share, hold), 1.0)
         # The source loads the whole projection, the underside of an overhang too.
         path = follow(frame, load(frame, down=np.abs(np.cos(frame.angle))))
-        assert path.gives_way[0] == pytest.approx(value, rel=5e-3, abs=0.5)
-        assert not path.by_greatest_load[0]
+        assert path.critical_factor[0] == pytest.approx(value, rel=5e-3, abs=0.5)
+        assert not path.at_limit_point[0]
         # Sidesway: the same turn at mirrored places, where a symmetrical mode turns against itself.
         mode = path.mode[0]
         assert mode == pytest.approx(mode[::-1], abs=1e-3 * np.abs(mode).max())
@@ -47,7 +47,7 @@ def test_bent_hoop_sways_under_weight_along_the_arc(share: float, hold: Hold, va
     """Two outside codes, secondary copy: a discrete rod and OpenSees with a Southwell-type plot."""
     frame = hoop_frame(bend_hoop(1.0, share, hold), 1.0)
     path = follow(frame, load(frame, down=1.0))
-    assert path.gives_way[0] == pytest.approx(value, rel=1.5e-3)
+    assert path.critical_factor[0] == pytest.approx(value, rel=1.5e-3)
 
 
 @pytest.mark.parametrize("row", rows("half_loaded_hoop_strain.csv"), ids=lambda r: r[0] + r[1])

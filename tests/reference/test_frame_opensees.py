@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.follow import Path, follow
 from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, point_load
 from hoopwright.beam.panels import reading
+from hoopwright.beam.path import EquilibriumPath, follow
 from hoopwright.beam.response import respond, states_at
 
 try:
@@ -40,7 +40,7 @@ def frame_of(share: float, hold: Hold) -> HoopFrame:
     return hoop_frame(bend_hoop(1.0, share, hold), 1.0)
 
 
-def moved_here(path: Path, shares: np.ndarray) -> np.ndarray:
+def moved_here(path: EquilibriumPath, shares: np.ndarray) -> np.ndarray:
     """Moves of the given shares of the arc, (cases, points, shares, 2)."""
     _, integral = reading(path.frame.rule, shares)
     count = path.frame.rule.points.size
@@ -153,8 +153,8 @@ def test_dead_loads_to_the_limit_and_past_it(case: Case) -> None:
 
     frame = frame_of(case.share, case.hold)
     path = follow(frame, case.here(frame), step=0.5, points_beyond=12)
-    assert bool(path.by_greatest_load[0])
-    assert path.gives_way[0] == pytest.approx(limit, rel=0.02)
+    assert bool(path.at_limit_point[0])
+    assert path.critical_factor[0] == pytest.approx(limit, rel=0.02)
 
     chosen = [int(np.argmax(factors >= part * limit)) for part in (0.3, 0.6, 0.9)]
     here = moved_here(states_at(path, factors[chosen]), SHARES)[0]
@@ -250,7 +250,7 @@ def test_even_snow_branches_where_the_tangent_loses_its_least_eigenvalue(
     """OpenSees' own eigenvalue of its tangent, under snow with no push to the side."""
     hoop = outside.bend_from_straight(share, SPRING[hold], ELEMENTS)
     frame = frame_of(share, hold)
-    ours = follow(frame, load(frame, on_plan=1.0)).gives_way[0]
+    ours = follow(frame, load(frame, on_plan=1.0)).critical_factor[0]
     levels, values = outside.least_eigenvalues(hoop, on_plan(hoop, np.ones(ELEMENTS)), 1.1 * ours)
     after = int(np.flatnonzero(values < 0.0)[0])
     pair = [after, after - 1]

@@ -30,7 +30,7 @@ class Pull:
 
 @dataclass(frozen=True)
 class TiedLines:
-    """The lines of one frame in the units of its balance.
+    """The lines of one frame in the units of its equations.
 
     lever: integral from the foot to each tie; beyond: 1 where a point lies beyond a tie; rest:
     length at which a line has just its own pull.

@@ -8,19 +8,19 @@ from math import hypot
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hoopwright.beam.balance import (
+from hoopwright.beam.equilibrium import (
     FACTOR,
     FOOT_MOMENT,
-    Balance,
-    Spread,
-    balance,
+    Equilibrium,
+    ScaledLoad,
+    equilibrium,
     inner_force,
-    out_of_balance,
-    spread_load,
+    residual_and_tangent,
+    scaled_load,
 )
-from hoopwright.beam.follow import Path
 from hoopwright.beam.frame import Foot, HoopFrame, fine_reading
 from hoopwright.beam.panels import Array
+from hoopwright.beam.path import EquilibriumPath
 
 FINE_STEPS = 12
 
@@ -76,7 +76,7 @@ class LoadedShape:
     moment: Array
 
 
-def respond(path: Path) -> Response:
+def respond(path: EquilibriumPath) -> Response:
     """What every point of a path means in metres and newtons."""
     frame = path.frame
     cases, points, width = path.unknowns.shape
@@ -120,7 +120,7 @@ def respond(path: Path) -> Response:
     )
 
 
-def shape(path: Path, case: int, point: int) -> LoadedShape:
+def shape(path: EquilibriumPath, case: int, point: int) -> LoadedShape:
     """The loaded hoop at one point of a path; a negative point counts from the case's last one."""
     used = int(np.isfinite(path.factor[case]).sum())
     z = path.unknowns[case, point + used if point < 0 else point][None]
@@ -154,7 +154,7 @@ def factor_where(factor: Array, values: Array, threshold: float) -> Array:
     return out
 
 
-def states_at(path: Path, factors: ArrayLike) -> Path:
+def states_at(path: EquilibriumPath, factors: ArrayLike) -> EquilibriumPath:
     """The hoop at given load factors, exactly: (k,) for all cases or (cases, k).
 
     NaN where a case gave way, broke off or ended before that factor.
@@ -175,21 +175,21 @@ def states_at(path: Path, factors: ArrayLike) -> Path:
         path,
         unknowns=solved,
         factor=solved[:, :, FACTOR],
-        firmness=np.full(wanted.shape, np.nan),
+        stiffness_ratio=np.full(wanted.shape, np.nan),
     )
 
 
-def _loads(path: Path) -> tuple[Balance, Spread, Spread]:
+def _loads(path: EquilibriumPath) -> tuple[Equilibrium, ScaledLoad, ScaledLoad]:
     cases = np.arange(path.factor.shape[0])
     spread = []
     for one, pulls in ((path.growing, 0.0), (path.steady, 1.0)):
-        made = spread_load(path.frame, one, pulls)
+        made = scaled_load(path.frame, one, pulls)
         spread.append(made.some(cases if made.pressure.shape[0] > 1 else 0 * cases))
-    return balance(path.frame), spread[0], spread[1]
+    return equilibrium(path.frame), spread[0], spread[1]
 
 
 def _fine(
-    frame: HoopFrame, made: Balance, z: Array, forces: tuple[Array, Array]
+    frame: HoopFrame, made: Equilibrium, z: Array, forces: tuple[Array, Array]
 ) -> tuple[Array, Array, Array, Array, Array]:
     """Shares of the arc, and there x, y [m], angle, and moment [EI / L] of each state."""
     count = frame.rule.points.size
@@ -275,7 +275,7 @@ def _on_parabola(
     return at(answer, 0.5 * (low + high))
 
 
-def _guesses(path: Path, case: int, wanted: Array) -> Array:
+def _guesses(path: EquilibriumPath, case: int, wanted: Array) -> Array:
     """Unknowns on the straight line between the path points about each wanted factor."""
     factor, unknowns = path.factor[case], path.unknowns[case]
     used = int(np.isfinite(factor).sum())
@@ -295,13 +295,13 @@ def _guesses(path: Path, case: int, wanted: Array) -> Array:
     return out
 
 
-def _at_factor(made: Balance, grows: Spread, stays: Spread, z: Array) -> Array:
+def _at_factor(made: Equilibrium, grows: ScaledLoad, stays: ScaledLoad, z: Array) -> Array:
     """Newton's method at held factors; NaN where it does not settle."""
     count = made.rule.points.size
     z = z.copy()
     settled = np.zeros(z.shape[0], dtype=bool)
     for _ in range(12):
-        residual, derivative = out_of_balance(made, grows, stays, z)
+        residual, derivative = residual_and_tangent(made, grows, stays, z)
         change = np.linalg.solve(derivative[:, :-1, :-1], residual[:, :, None])[:, :, 0]
         largest = np.abs(change[:, :count]).max(axis=1)
         z[:, :-1] -= change * np.minimum(1.0, 0.3 / np.maximum(largest, 1e-300))[:, None]

@@ -15,9 +15,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.follow import Path, follow
 from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
+from hoopwright.beam.path import EquilibriumPath, follow
 from hoopwright.beam.response import Response, factor_where, respond
 from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
 from hoopwright.loads.arc_section import ArcSection, section_of
@@ -51,7 +51,7 @@ class FollowedHoop:
 
     cases: tuple[WindCase, ...]
     section: ArcSection
-    path: Path
+    path: EquilibriumPath
 
     @cached_property
     def response(self) -> Response:
@@ -72,7 +72,7 @@ class FollowedHoop:
 
     def gives_way(self, rows: list[int]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
         """Return each row's factor [Pa] at which the hoop gives way, as `where` does."""
-        return self._bounded(self.path.gives_way[rows], rows)
+        return self._bounded(self.path.critical_factor[rows], rows)
 
     def _bounded(
         self, at: NDArray[np.float64], rows: list[int]
@@ -103,7 +103,7 @@ def is_opened(case: WindCase) -> bool:
     return "closed" not in case.name
 
 
-def follow_hoop(standing: Standing, way: Callable[..., Path] = follow) -> FollowedHoop:
+def follow_hoop(standing: Standing, way: Callable[..., EquilibriumPath] = follow) -> FollowedHoop:
     """Return the hoop followed through every wind and snow case.
 
     way : what follows it

@@ -94,7 +94,7 @@ def hoop_lies_over(standing: Standing, snow: FollowedHoop, kind: str) -> Rung:
     sway = "sways aside and folds"
     if at < np.inf:
         row = snow.snow_rows[int(np.nanargmin(found[0]))]
-        if bool(snow.path.by_greatest_load[row]):
+        if bool(snow.path.at_limit_point[row]):
             sway = "is pressed in and snaps through"
     return Rung(
         name=f"hoop-folds-{key_of(kind)}",

@@ -126,7 +126,7 @@ def loaded_by_snow(design: Design) -> View:
     standing, followed = design.standing, design.ladder.followed
     case = "snow on one half"
     row = followed.snow_rows[1]
-    last = followed.path.gives_way[row]
+    last = followed.path.critical_factor[row]
     further = math.isnan(last)
     last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]

@@ -1,4 +1,4 @@
-"""Equilibrium of a loaded hoop: what is out of balance, and how it changes.
+"""Equilibrium of a loaded hoop: its residual and its tangent stiffness.
 
 With the angle t, that of the unstressed pipe t0, and the internal force (p, q) of the part beyond
 on the part before:
@@ -29,8 +29,8 @@ FOOT_ANGLE, FOOT_MOMENT, FOOT_P, FOOT_Q, FACTOR = -5, -4, -3, -2, -1
 
 
 @dataclass(frozen=True)
-class Spread:
-    """A load in the units of the balance: internal forces it makes, and its pressure.
+class ScaledLoad:
+    """A load in the units of the equations: internal forces it makes, and its pressure.
 
     running_p, running_q: force made by dead loads from the foot to each point, (cases, points);
     total_p, total_q: to the far foot, (cases,). pressure: (cases, points).
@@ -43,9 +43,9 @@ class Spread:
     pressure: Array
     pulls: float
 
-    def some(self, rows: NDArray[np.int64]) -> Spread:
+    def some(self, rows: NDArray[np.int64]) -> ScaledLoad:
         """The given cases."""
-        return Spread(
+        return ScaledLoad(
             self.running_p[rows],
             self.running_q[rows],
             self.total_p[rows],
@@ -54,9 +54,9 @@ class Spread:
             self.pulls,
         )
 
-    def none(self) -> Spread:
+    def none(self) -> ScaledLoad:
         """No load, for as many cases."""
-        return Spread(
+        return ScaledLoad(
             0.0 * self.running_p,
             0.0 * self.running_q,
             0.0 * self.total_p,
@@ -66,11 +66,11 @@ class Spread:
         )
 
 
-def together(several: list[Spread]) -> Spread:
+def concatenated(several: list[ScaledLoad]) -> ScaledLoad:
     """The cases of several loads as one batch."""
     if len(several) == 1:
         return several[0]
-    return Spread(
+    return ScaledLoad(
         np.concatenate([one.running_p for one in several]),
         np.concatenate([one.running_q for one in several]),
         np.concatenate([one.total_p for one in several]),
@@ -81,7 +81,7 @@ def together(several: list[Spread]) -> Spread:
 
 
 @dataclass(frozen=True)
-class Balance:
+class Equilibrium:
     """Constant parts of the equations, with a first axis of cases; of length 1 where all share it.
 
     linear, constant: the part of the residual that is linear in the unknowns. slack: axial slack
@@ -94,11 +94,11 @@ class Balance:
     slack: Array
     lines: TiedLines | None
 
-    def some(self, rows: NDArray[np.int64]) -> Balance:
+    def some(self, rows: NDArray[np.int64]) -> Equilibrium:
         """The given cases."""
         if self.constant.shape[0] == 1:
             return self
-        return Balance(
+        return Equilibrium(
             self.rule, self.linear[rows], self.constant[rows], self.slack[rows], self.lines
         )
 
@@ -111,7 +111,7 @@ class Balance:
         )
 
 
-def balance(frame: HoopFrame) -> Balance:
+def equilibrium(frame: HoopFrame) -> Equilibrium:
     """Build the constant parts: the second-derivative matrix and the conditions at the feet."""
     rule = frame.rule
     count = rule.points.size
@@ -143,7 +143,7 @@ def balance(frame: HoopFrame) -> Balance:
     constant[count + 1] += right.turn_weight * turned
     constant[count + 2] = -frame.chord_x / frame.length
     constant[count + 3] = -frame.chord_y / frame.length
-    return Balance(
+    return Equilibrium(
         rule=rule,
         linear=linear[None],
         constant=constant[None],
@@ -152,7 +152,7 @@ def balance(frame: HoopFrame) -> Balance:
     )
 
 
-def side_by_side(several: list[Balance], cases: list[int]) -> Balance:
+def side_by_side(several: list[Equilibrium], cases: list[int]) -> Equilibrium:
     """Balances of several frames on the same rule as one, each for its number of cases."""
     if len(several) == 1:
         return several[0]
@@ -160,7 +160,7 @@ def side_by_side(several: list[Balance], cases: list[int]) -> Balance:
         raise ValueError("hoops with lines are followed one design at a time")
     if any(one.rule is not several[0].rule for one in several):
         raise ValueError("hoops followed together need the same breaks and points")
-    return Balance(
+    return Equilibrium(
         rule=several[0].rule,
         linear=np.repeat(np.concatenate([one.linear for one in several]), cases, axis=0),
         constant=np.repeat(np.concatenate([one.constant for one in several]), cases, axis=0),
@@ -169,8 +169,8 @@ def side_by_side(several: list[Balance], cases: list[int]) -> Balance:
     )
 
 
-def spread_load(frame: HoopFrame, loads: Load, pulls: float) -> Spread:
-    """A load in the units of the balance. pulls: share of the lines' own pull that it carries."""
+def scaled_load(frame: HoopFrame, loads: Load, pulls: float) -> ScaledLoad:
+    """A load in the units of the equations. pulls: share of the lines' own pull that it carries."""
     rule = frame.rule
     unit = frame.stiffness / frame.length**3
     down, across = np.atleast_2d(loads.down), np.atleast_2d(loads.across)
@@ -186,10 +186,12 @@ def spread_load(frame: HoopFrame, loads: Load, pulls: float) -> Spread:
         running_p = running_p - across_at @ beyond / point_unit
         running_q = running_q + down_at @ beyond / point_unit
     pressure = np.atleast_2d(loads.pressure) / unit
-    return Spread(running_p, running_q, total_p, total_q, pressure, pulls)
+    return ScaledLoad(running_p, running_q, total_p, total_q, pressure, pulls)
 
 
-def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
+def residual_and_tangent(
+    made: Equilibrium, growing: ScaledLoad, steady: ScaledLoad, z: Array
+) -> tuple[Array, Array]:
     """Residual (cases, n) and its derivative (cases, n + 1, n + 1), for unknowns z (cases, n + 1).
 
     The derivative's last column is by the load factor; its last row is left to the caller, who
@@ -255,7 +257,7 @@ def out_of_balance(made: Balance, growing: Spread, steady: Spread, z: Array) -> 
 
 def _add_stretch(
     derivative: Array,
-    made: Balance,
+    made: Equilibrium,
     sine: Array,
     cosine: Array,
     pressure: Array,
@@ -275,7 +277,9 @@ def _add_stretch(
         derivative[:, row, :count] -= (by_q @ rule.running) * pressure * sine
 
 
-def inner_force(made: Balance, growing: Spread, steady: Spread, z: Array) -> tuple[Array, Array]:
+def inner_force(
+    made: Equilibrium, growing: ScaledLoad, steady: ScaledLoad, z: Array
+) -> tuple[Array, Array]:
     """Force (p, q) of the part beyond on the part before [EI / L^2], at the points and both feet.
 
     Arrays (cases, points + 2): left foot, points, right foot.

@@ -1,8 +1,9 @@
-"""One walk along the equilibrium paths of a batch of load cases, all in step.
+"""Continuation of the equilibrium paths of a batch of load cases, all in step.
 
-Each step: a guess along the tangent, then Newton's method with the length of path held. The same
-factorised matrix gives the tangent and one round of the least stiffness. A case whose stiffness
-falls below zero goes back and closes in on the zero by false position.
+Each step: a predictor along the path, then Newton's method as corrector with the arc length of path
+held. The same factorised tangent stiffness gives the path's direction and one round of its least
+eigenvalue. A case whose least eigenvalue falls below zero goes back and finds the critical point (a
+limit point or a bifurcation) by false position.
 """
 
 from __future__ import annotations
@@ -10,9 +11,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.balance import FACTOR, Balance, Spread, out_of_balance
-from hoopwright.beam.firmness import least_stiffness
+from hoopwright.beam.equilibrium import FACTOR, Equilibrium, ScaledLoad, residual_and_tangent
 from hoopwright.beam.panels import Array
+from hoopwright.beam.tangent_stiffness import least_stiffness
 
 # One nominal step of path: this much mean turn over the spread of the pipe's own angles at rest
 # (0.9 rad for a half circle), or this much load over stiffness at rest.
@@ -24,7 +25,7 @@ CARRIED = 0.4
 LONGEST_STEP = 2.5
 SHORTEST_STEP = 1.0 / 256.0
 # Next step over this one, by the number of Newton rounds that this one took.
-EASE = np.array([1.5, 1.5, 1.5, 1.25, 1.0, 0.6])
+STEP_GROWTH = np.array([1.5, 1.5, 1.5, 1.25, 1.0, 0.6])
 # Cosine between the directions of path before and after a step, unless the step is shorter.
 LEAST_AGREEMENT, SURE_STEP = 0.6, 0.05
 # Newton's last change of any angle, over the spread of the angles at rest; its square is what is
@@ -36,19 +37,25 @@ MOST_ROUNDS = 6
 # singular there, and a straight line covers the rest of the way.
 LAST_STIFFNESS, NEAR_ENOUGH = 5e-4, 4.5e-4
 CLOSING_ROUNDS = 8
-# Change of load per step of path, in nominal steps, below which a zero is a greatest load.
+# Change of load per step of path, in nominal steps, below which a critical point is a limit point.
 LEVEL = 2e-2
 
 
-class Walk:
-    """The state of a walk; `kept` (cases, points, n) is what it leaves behind.
+class Continuation:
+    """The state of a continuation; `kept` (cases, points, n) is what it leaves behind.
 
     scale: load factor that weighs as much as the stiffness at rest, `rest`; turn: spread of the
     pipe's own angles at rest [rad]; all (cases,).
     """
 
     def __init__(
-        self, made: Balance, grows: Spread, stays: Spread, scale: Array, rest: Array, turn: Array
+        self,
+        made: Equilibrium,
+        grows: ScaledLoad,
+        stays: ScaledLoad,
+        scale: Array,
+        rest: Array,
+        turn: Array,
     ) -> None:
         weights = made.rule.weights
         self.made, self.grows, self.stays = made, grows, stays
@@ -59,12 +66,12 @@ class Walk:
         self.metric[:, FACTOR] = 1.0 / (STEP_LOAD * scale) ** 2
 
     def start(self, z: Array, modes: Array, limit: Array) -> None:
-        """Take up the first points, all in balance."""
+        """Take up the first points, all in equilibrium."""
         cases = z.shape[0]
         self.z, self.modes, self.limit = z.copy(), modes.copy(), limit
         self.reached = limit <= 0.0
-        self.greatest = np.zeros(cases, dtype=bool)
-        self.gives_way = np.full(cases, np.nan)
+        self.at_limit = np.zeros(cases, dtype=bool)
+        self.critical_factor = np.full(cases, np.nan)
         self.going = ~self.reached
         self.beyond = np.zeros(cases, dtype=np.int64)
         rows = np.arange(cases)
@@ -75,15 +82,15 @@ class Walk:
         self.curving = np.zeros_like(z)
         self.stiffness = found.stiffness
 
-    def go(self, step: float, most_points: int, points_beyond: int) -> None:
-        """Walk until every case has given way, reached its limit, been lost or used its points."""
+    def run(self, step: float, most_points: int, points_beyond: int) -> None:
+        """Follow every case to a critical point, its limit, no equilibrium, or its last point."""
         cases, width = self.z.shape
         self.kept = np.full((cases, most_points + points_beyond + 1, width), np.nan)
         self.kept_stiffness = np.full(self.kept.shape[:2], np.nan)
         self.count = np.zeros(cases, dtype=np.int64)
         self.length = np.full(cases, step)
         self.longest, self.points_beyond = LONGEST_STEP * step, points_beyond
-        self._keep(np.arange(cases))
+        self._record(np.arange(cases))
         while True:
             rows = np.flatnonzero(self.going)
             if rows.size == 0:
@@ -93,7 +100,7 @@ class Walk:
         used = int(self.count.max())
         self.kept, self.kept_stiffness = self.kept[:, :used], self.kept_stiffness[:, :used]
 
-    def _keep(self, rows: NDArray[np.int64]) -> None:
+    def _record(self, rows: NDArray[np.int64]) -> None:
         self.kept[rows, self.count[rows]] = self.z[rows]
         self.kept_stiffness[rows, self.count[rows]] = self.stiffness[rows]
         self.count[rows] += 1
@@ -103,7 +110,7 @@ class Walk:
         size = np.where(size > 0.0, size, 1.0)
         return np.asarray(tangent / size[:, None], dtype=float)
 
-    def _weigh(self, rows: NDArray[np.int64]) -> None:
+    def _rescale(self, rows: NDArray[np.int64]) -> None:
         """Measure the path ahead by the load now carried."""
         carried = np.maximum(self.scale[rows], CARRIED * np.abs(self.z[rows, FACTOR]))
         self.metric[rows, FACTOR] = 1.0 / (STEP_LOAD * carried) ** 2
@@ -112,7 +119,7 @@ class Walk:
         self.tangent[rows] /= size
         self.curving[rows] /= size**2
 
-    def _ahead(self, rows: NDArray[np.int64], length: Array) -> Array:
+    def _predict(self, rows: NDArray[np.int64], length: Array) -> Array:
         """A guess some length further on, along the parabola through the last two directions."""
         along = length[:, None]
         return np.asarray(
@@ -121,7 +128,7 @@ class Walk:
         )
 
     def _step(self, rows: NDArray[np.int64]) -> None:
-        self._weigh(rows)
+        self._rescale(rows)
         tangent = self.tangent[rows]
         left = self.limit[rows] - self.z[rows, FACTOR]
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -131,7 +138,7 @@ class Walk:
         control = self.metric[rows] * tangent
         control[last] = 0.0
         control[last, FACTOR] = 1.0
-        guess = self._ahead(rows, length)
+        guess = self._predict(rows, length)
         guess[last, FACTOR] = self.limit[rows[last]]
         found = self._correct(rows, guess, control)
         onward = self._unit(found.tangent, rows)
@@ -139,7 +146,7 @@ class Walk:
         # A sharp bend of path at once is most likely a leap to another path.
         good = found.good & ((np.abs(agreement) > LEAST_AGREEMENT) | (length < SURE_STEP))
         self._shorten(rows[~good], length[~good])
-        softened = good & (found.stiffness < 0.0) & np.isnan(self.gives_way[rows])
+        softened = good & (found.stiffness < 0.0) & np.isnan(self.critical_factor[rows])
         kept = good & ~softened
         new = rows[kept]
         onward = onward * np.sign(agreement)[:, None]
@@ -147,9 +154,10 @@ class Walk:
         self.tangent[new] = onward[kept]
         self.z[new], self.modes[new] = found.z[kept], found.modes[kept]
         self.stiffness[new] = found.stiffness[kept]
-        self._keep(new)
+        self._record(new)
         self.length[new] = np.minimum(
-            self.length[new] * EASE[np.minimum(found.rounds[kept], EASE.size - 1)], self.longest
+            self.length[new] * STEP_GROWTH[np.minimum(found.rounds[kept], STEP_GROWTH.size - 1)],
+            self.longest,
         )
         done = rows[kept & last]
         self.reached[done], self.going[done] = True, False
@@ -157,14 +165,14 @@ class Walk:
         self.beyond[past] -= 1
         self.going[past[self.beyond[past] == 0]] = False
         if softened.any():
-            self._close_in(rows[softened], length[softened], found.stiffness[softened])
+            self._locate_critical(rows[softened], length[softened], found.stiffness[softened])
 
     def _shorten(self, rows: NDArray[np.int64], length: Array) -> None:
         """Try again with a shorter step; give up where it is too short already."""
         self.length[rows] = 0.35 * length
         self.going[rows[self.length[rows] < SHORTEST_STEP]] = False
 
-    def _close_in(
+    def _locate_critical(
         self,
         rows: NDArray[np.int64],
         length: Array,
@@ -181,13 +189,13 @@ class Walk:
             here = rows[open_rows]
             a, b, fa, fb = (v[open_rows] for v in (low, high, low_value, high_value))
             middle = a + (b - a) * fa / (fa - fb)
-            guess = self._ahead(here, middle)
+            guess = self._predict(here, middle)
             near = self._correct(here, guess, control[open_rows])
             value = near.stiffness - aim[open_rows]
             self.modes[here[near.good]] = near.modes[near.good]
             found = near.good & (np.abs(value) < NEAR_ENOUGH * self.rest[here])
-            self._give_way(here[found], near, found)
-            # Where no balance was found the far end comes nearer and keeps its value.
+            self._accept_critical(here[found], near, found)
+            # Where no equilibrium was found the far end comes nearer and keeps its value.
             above, below = near.good & (value > 0.0), near.good & (value <= 0.0)
             high_value[open_rows] = np.select([above, below], [0.5 * fb, value], fb)
             low_value[open_rows] = np.select([above, below], [value, 0.5 * fa], fa)
@@ -196,14 +204,16 @@ class Walk:
             if open_rows.size == 0:
                 break
         # A stiffness that leaps and has no zero belongs to another path: take a shorter step. Where
-        # it still leaps over the shortest step, a line has gone slack and the hoop gives way.
-        unsettled = np.isnan(self.gives_way[rows])
+        # it still leaps over the shortest step, a line has gone slack: a critical point.
+        unsettled = np.isnan(self.critical_factor[rows])
         self._shorten(rows[unsettled], length[unsettled])
         slack = rows[unsettled & (self.length[rows] < SHORTEST_STEP)]
-        self.gives_way[slack] = self.z[slack, FACTOR]
+        self.critical_factor[slack] = self.z[slack, FACTOR]
 
-    def _give_way(self, rows: NDArray[np.int64], near: Found, chosen: NDArray[np.bool_]) -> None:
-        """Take a point of almost no stiffness as where the hoop gives way.
+    def _accept_critical(
+        self, rows: NDArray[np.int64], near: Corrected, chosen: NDArray[np.bool_]
+    ) -> None:
+        """Take a point of almost no stiffness as the critical point.
 
         The stiffness falls evenly with the length of path, so the rest of the way to its zero is a
         straight line from the last point; the point itself is kept, a hair short of or past it.
@@ -215,28 +225,28 @@ class Walk:
         straight = self.z[rows, FACTOR] + share * (z[:, FACTOR] - self.z[rows, FACTOR])
         self.tangent[rows], self.curving[rows] = slope * onward[:, None], 0.0
         rate = self.tangent[rows, FACTOR] * np.sqrt(self.metric[rows, FACTOR])
-        self.greatest[rows] = np.abs(rate) < LEVEL
-        self.gives_way[rows] = np.where(self.greatest[rows], z[:, FACTOR], straight)
+        self.at_limit[rows] = np.abs(rate) < LEVEL
+        self.critical_factor[rows] = np.where(self.at_limit[rows], z[:, FACTOR], straight)
         self.z[rows], self.stiffness[rows] = z, near.stiffness[chosen]
-        self._keep(rows)
-        goes_on = self.greatest[rows] & (self.points_beyond > 0)
+        self._record(rows)
+        goes_on = self.at_limit[rows] & (self.points_beyond > 0)
         self.beyond[rows[goes_on]] = self.points_beyond
         self.going[rows[~goes_on]] = False
 
-    def _of(self, rows: NDArray[np.int64]) -> tuple[Balance, Spread, Spread]:
+    def _of(self, rows: NDArray[np.int64]) -> tuple[Equilibrium, ScaledLoad, ScaledLoad]:
         return self.made.some(rows), self.grows.some(rows), self.stays.some(rows)
 
-    def _correct(self, rows: NDArray[np.int64], guess: Array, control: Array) -> Found:
+    def _correct(self, rows: NDArray[np.int64], guess: Array, control: Array) -> Corrected:
         """Newton's method with `control` . (z - guess) = 0; tangent and stiffness by the way."""
         count, cases = self.weights.size, rows.size
-        found = Found(guess, self.modes[rows])
+        found = Corrected(guess, self.modes[rows])
         made, grows, stays = self._of(rows)
         open_rows = np.arange(cases)
         for round_number in range(1, MOST_ROUNDS + 1):
             here = found.z[open_rows]
             if open_rows.size < grows.pressure.shape[0]:
                 made, grows, stays = self._of(rows[open_rows])
-            residual, matrix = out_of_balance(made, grows, stays, here)
+            residual, matrix = residual_and_tangent(made, grows, stays, here)
             matrix[:, -1] = control[open_rows]
             right = np.zeros((open_rows.size, count + 5, 2 + found.modes.shape[2]))
             right[:, :-1, 0] = residual
@@ -261,7 +271,7 @@ class Walk:
         return found
 
 
-class Found:
+class Corrected:
     """What Newton's method found for some cases."""
 
     def __init__(self, guess: Array, modes: Array) -> None:

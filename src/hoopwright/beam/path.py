@@ -1,4 +1,4 @@
-"""Following a hoop as its load grows, to where it sways aside or snaps through.
+"""Equilibrium paths of a hoop as its load grows, to where it sways aside or snaps through.
 
 The path of each load case is followed by its own length, not by its load (Riks 1979, Crisfield
 1981, from memory), so it passes a greatest load. At every point the least stiffness of the hoop is
@@ -14,39 +14,41 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.beam.balance import (
+from hoopwright.beam.continuation import Continuation
+from hoopwright.beam.equilibrium import (
     FACTOR,
-    Balance,
-    Spread,
-    balance,
-    out_of_balance,
+    Equilibrium,
+    ScaledLoad,
+    concatenated,
+    equilibrium,
+    residual_and_tangent,
+    scaled_load,
     side_by_side,
-    spread_load,
-    together,
 )
-from hoopwright.beam.firmness import softest_movements
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.load import Load, load
 from hoopwright.beam.panels import Array
-from hoopwright.beam.walk import Walk
+from hoopwright.beam.tangent_stiffness import softest_movements
 
 Flags = NDArray[np.bool_]
 MODES = 3
-# Last change of any angle [rad] when the unloaded curve is brought into balance.
+# Last change of any angle [rad] when the unloaded curve is brought into equilibrium.
 SETTLED = 1e-8
 
 
 @dataclass(frozen=True)
-class Path:
+class EquilibriumPath:
     """Each case's path, arrays (cases, points), NaN past the end of a case.
 
-    at_rest: (n,), unknowns: (cases, points, n), as `balance` has them. factor: load factor.
-    firmness: least stiffness over that of the unloaded hoop without lines [-]; 0 at giving way.
-    gives_way: load factor at which the hoop gives way, NaN where it did not within the path.
-    by_greatest_load: True where that is a greatest load, False where it branches aside.
+    at_rest: (n,), unknowns: (cases, points, n), as `equilibrium` has them. factor: load factor.
+    stiffness_ratio: least eigenvalue of the tangent stiffness over that of the unloaded hoop
+    without lines [-]; 0 at the critical point.
+    critical_factor: load factor of the critical point, where the hoop gives way, NaN where the path
+    has none.
+    at_limit_point: True where that is a limit point (a greatest load), False at a bifurcation.
     mode: (cases, angles) turn of the pipe as it gives way. unfinished: True where the path ends
-    neither at its limit nor at giving way: no balance was found beyond its last point, or it had as
-    many points as allowed. Where the steady load alone is too much, gives_way is 0.
+    neither at its limit nor at a critical point: no equilibrium was found beyond its last point, or
+    it had as many points as allowed. Where the steady load alone is too much, critical_factor is 0.
     """
 
     frame: HoopFrame
@@ -55,9 +57,9 @@ class Path:
     at_rest: Array
     unknowns: Array
     factor: Array
-    firmness: Array
-    gives_way: Array
-    by_greatest_load: Flags
+    stiffness_ratio: Array
+    critical_factor: Array
+    at_limit_point: Flags
     mode: Array
     unfinished: Flags
 
@@ -70,12 +72,12 @@ def follow(
     step: float = 1.0,
     most_points: int = 60,
     points_beyond: int = 0,
-) -> Path:
+) -> EquilibriumPath:
     """Follow every case of `growing` from factor 0 until it gives way or reaches its limit.
 
     steady: load that is there from the start (weight, film), one or one a case. factor_limit: where
     to stop, one or one a case. step: size of the steps of path, 1 gives some 10 to 25 of them.
-    points_beyond: points to follow past a greatest load. A point of the path is in balance to about
+    points_beyond: points to follow past a limit point. A point is in equilibrium to about
     1e-8; between points, interpolate.
     """
     limits = [np.asarray(factor_limit, dtype=float)]
@@ -90,7 +92,7 @@ def follow_designs(
     step: float = 1.0,
     most_points: int = 60,
     points_beyond: int = 0,
-) -> list[Path]:
+) -> list[EquilibriumPath]:
     """`follow` for several hoops at once, each with its own batch of cases; faster than in turn.
 
     The frames must have the same breaks and points; hoops with lines go one at a time.
@@ -108,35 +110,38 @@ def follow_designs(
     turn = np.repeat([one.turn for one in starts], cases)
     z = np.repeat(np.stack([one.unknowns for one in starts]), cases, axis=0)
     modes = np.repeat(np.stack([one.modes for one in starts]), cases, axis=0)
-    grows, stays = together([one.grows for one in starts]), together([one.stays for one in starts])
+    grows, stays = (
+        concatenated([one.grows for one in starts]),
+        concatenated([one.stays for one in starts]),
+    )
     fallen = np.zeros(rest.size, dtype=bool)
     if any(one is not None for one in steady) or made.lines is not None:
         # The steady load is laid on as a path of its own, from none to all of it.
         total = np.concatenate([one.steady_total for one in starts])
-        ramp = Walk(made, stays, stays.none(), rest / total, rest, turn)
+        ramp = Continuation(made, stays, stays.none(), rest / total, rest, turn)
         ramp.start(z, modes, np.ones(rest.size))
-        ramp.go(step, most_points, 0)
+        ramp.run(step, most_points, 0)
         fallen = ~ramp.reached
         z, modes = ramp.z.copy(), ramp.modes
         z[:, FACTOR] = 0.0
     total = np.concatenate([one.growing_total for one in starts])
-    walk = Walk(made, grows, stays, rest / total, rest, turn)
-    walk.start(z, modes, np.where(fallen, 0.0, limit))
-    walk.go(step, most_points, points_beyond)
-    return _paths(starts, walk, fallen)
+    continuation = Continuation(made, grows, stays, rest / total, rest, turn)
+    continuation.start(z, modes, np.where(fallen, 0.0, limit))
+    continuation.run(step, most_points, points_beyond)
+    return _paths(starts, continuation, fallen)
 
 
 @dataclass(frozen=True)
 class _Start:
-    """One hoop at rest and its loads, ready to be walked."""
+    """One hoop at rest and its loads, ready to be followed."""
 
     frame: HoopFrame
     growing: Load
     steady: Load
     cases: int
-    made: Balance
-    grows: Spread
-    stays: Spread
+    made: Equilibrium
+    grows: ScaledLoad
+    stays: ScaledLoad
     growing_total: Array
     steady_total: Array
     unknowns: Array
@@ -146,11 +151,11 @@ class _Start:
 
 
 def _start(frame: HoopFrame, growing: Load, steady: Load | None) -> _Start:
-    made = balance(frame)
+    made = equilibrium(frame)
     still = load(frame) if steady is None else steady
     cases = max(growing.cases, still.cases)
     weights = frame.rule.weights
-    nothing = spread_load(frame, load(frame), 0.0)
+    nothing = scaled_load(frame, load(frame), 0.0)
     first, derivative = _settle(made, nothing, np.append(frame.start, 0.0)[None])
     rest, modes = softest_movements(derivative, weights, MODES)
     return _Start(
@@ -159,8 +164,8 @@ def _start(frame: HoopFrame, growing: Load, steady: Load | None) -> _Start:
         steady=still,
         cases=cases,
         made=made,
-        grows=every_case(spread_load(frame, growing, 0.0), cases),
-        stays=every_case(spread_load(frame, still, 1.0), cases),
+        grows=for_each_case(scaled_load(frame, growing, 0.0), cases),
+        stays=for_each_case(scaled_load(frame, still, 1.0), cases),
         growing_total=total_load(frame, growing, cases),
         steady_total=total_load(frame, still, cases),
         unknowns=first[0],
@@ -170,26 +175,28 @@ def _start(frame: HoopFrame, growing: Load, steady: Load | None) -> _Start:
     )
 
 
-def _paths(starts: list[_Start], walk: Walk, fallen: Flags) -> list[Path]:
-    """Each hoop's own part of a walk."""
-    gives_way = np.where(fallen, 0.0, walk.gives_way)
-    unfinished = ~(fallen | walk.reached | np.isfinite(walk.gives_way))
+def _paths(
+    starts: list[_Start], continuation: Continuation, fallen: Flags
+) -> list[EquilibriumPath]:
+    """Each hoop's own part of a continuation."""
+    critical_factor = np.where(fallen, 0.0, continuation.critical_factor)
+    unfinished = ~(fallen | continuation.reached | np.isfinite(continuation.critical_factor))
     paths, first = [], 0
     for one in starts:
         rows = slice(first, first + one.cases)
         first += one.cases
         paths.append(
-            Path(
+            EquilibriumPath(
                 frame=one.frame,
                 growing=one.growing,
                 steady=one.steady,
                 at_rest=one.unknowns,
-                unknowns=walk.kept[rows],
-                factor=walk.kept[rows, :, FACTOR],
-                firmness=walk.kept_stiffness[rows] / one.rest,
-                gives_way=gives_way[rows],
-                by_greatest_load=walk.greatest[rows],
-                mode=walk.modes[rows, :, 0],
+                unknowns=continuation.kept[rows],
+                factor=continuation.kept[rows, :, FACTOR],
+                stiffness_ratio=continuation.kept_stiffness[rows] / one.rest,
+                critical_factor=critical_factor[rows],
+                at_limit_point=continuation.at_limit[rows],
+                mode=continuation.modes[rows, :, 0],
                 unfinished=unfinished[rows],
             )
         )
@@ -205,18 +212,18 @@ def total_load(frame: HoopFrame, loads: Load, cases: int) -> Array:
     return np.asarray(np.maximum(total, 1e-12), dtype=float)
 
 
-def every_case(one: Spread, cases: int) -> Spread:
+def for_each_case(one: ScaledLoad, cases: int) -> ScaledLoad:
     """The same load for every case, where only one is given."""
     return one.some(np.zeros(cases, dtype=np.int64)) if one.pressure.shape[0] == 1 else one
 
 
-def _settle(made: Balance, nothing: Spread, z: Array) -> tuple[Array, Array]:
-    """Newton's method at no load, to bring a sampled curve into exact balance."""
+def _settle(made: Equilibrium, nothing: ScaledLoad, z: Array) -> tuple[Array, Array]:
+    """Newton's method at no load, to bring a sampled curve into exact equilibrium."""
     for _ in range(20):
-        residual, derivative = out_of_balance(made, nothing, nothing, z)
+        residual, derivative = residual_and_tangent(made, nothing, nothing, z)
         change = np.linalg.solve(derivative[0, :-1, :-1], residual[0])
         z = z.copy()
         z[0, :-1] -= change
         if np.max(np.abs(change[: made.rule.points.size])) < SETTLED:
             return z, derivative[0, :-1, :-1]
-    raise ValueError("the unloaded hoop could not be brought into balance")
+    raise ValueError("the unloaded hoop could not be brought into equilibrium")

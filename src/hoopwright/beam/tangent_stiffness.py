@@ -20,7 +20,7 @@ def least_stiffness(weights: Array, modes: Array, moved: Array) -> tuple[Array, 
     """
     small = np.matmul((modes * weights[:, None]).transpose(0, 2, 1), moved)
     values, vectors = np.linalg.eig(small)
-    # The balance's derivative is minus the stiffness, hence the sign.
+    # The residual's derivative is minus the stiffness, hence the sign.
     with np.errstate(divide="ignore"):
         stiffness = np.where(np.abs(values) > 1e-14, -1.0 / values, np.inf).real
     order = np.argsort(stiffness, axis=1)
