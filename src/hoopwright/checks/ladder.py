@@ -30,7 +30,7 @@ from hoopwright.checks.hoop_in_wind import (
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.rung import Hazard, Rung, first
 from hoopwright.checks.standing import Standing
-from hoopwright.loads.snow import snow_kinds
+from hoopwright.loads.snow import lying_share, snow_kinds
 
 BRUSH = (
     "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
@@ -170,11 +170,12 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
         "snow": standing.site.ground_snow or 0.0,
     }
     wanted = standing.site.ground_snow
+    share = lying_share(standing.site.standard.name)
     held = rung.at.likely * density * 9.80665
     if wanted is None:
         severity = Severity.WATCH
     else:
-        severity = Severity.FINE if held >= 0.7 * wanted else Severity.CHANGE
+        severity = Severity.FINE if held >= share * wanted else Severity.CHANGE
     says = (
         "Bears about {at_depth:depth} of wet snow (somewhere between {from_depth:depth} and "
         f"{{to_depth:depth}}). First: {rung.happens}"
@@ -188,7 +189,7 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
         says,
         do,
         values,
-        None if wanted is None else 0.7 * wanted,
+        None if wanted is None else share * wanted,
         held,
         "pressure",
         "; ".join(rung.sources),

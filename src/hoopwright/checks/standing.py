@@ -27,7 +27,6 @@ class Standing:
         and for a cord
     laced    : True where cords over the film hold it down in each bay
     guyed    : True where cords run from each hoop's shoulders to pegs beside the bed
-    eurocode : True works wind by EN 1991-1-4
     """
 
     site: Site
@@ -45,12 +44,11 @@ class Standing:
     ridge_strut: float
     laced: bool
     guyed: bool
-    eurocode: bool
 
     @cached_property
     def wind(self) -> WindAtBed:
         """Return how wind arrives at the crown."""
-        return WindAtBed(self.site, self.hoop.crown, self.eurocode)
+        return WindAtBed(self.site, self.hoop.crown)
 
     @cached_property
     def bay(self) -> float:

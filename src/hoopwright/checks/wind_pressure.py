@@ -21,17 +21,16 @@ OPEN_TERRAIN_HEIGHT = 10.0
 class WindAtBed:
     """How wind arrives at a cover.
 
-    height : [m] of the crown above the ground; eurocode : True works by EN 1991-1-4
+    height : [m] of the crown above the ground
     """
 
     site: Site
     height: float
-    eurocode: bool
 
     @property
     def basis(self) -> Basis:
         """Return the standard whose coefficients are the likely ones."""
-        return EUROCODE if self.eurocode else ASCE
+        return EUROCODE if self.site.standard.name == "EN 1991" else ASCE
 
     @cached_property
     def shelter(self) -> Spread:
@@ -46,7 +45,7 @@ class WindAtBed:
     @cached_property
     def per_square_speed(self) -> float:
         """Return the velocity pressure [Pa] of a gust of 1 m/s, before shelter."""
-        if self.eurocode:
+        if self.basis.eurocode:
             return self._eurocode()
         exposures = wind_asce.exposures()
         exposure = exposures["7-16", _ASCE_EXPOSURE[self.site.exposure]]

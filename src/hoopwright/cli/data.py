@@ -22,6 +22,8 @@ def design_data(design: Design) -> dict[str, Any]:
     return {
         "name": design.plan.name,
         "units": "SI",
+        "standard": design.site.standard.name,
+        "standard_because": design.site.standard.because,
         "bed": _bed(design),
         "hoops": _hoops(design),
         "cover": _cover(design),

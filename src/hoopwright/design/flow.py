@@ -88,7 +88,6 @@ class Design:
             ridge_strut=ridge_strut_of(plan, self.catalogue, self.hoop, self.bed),
             laced=plan.cover.lacing,
             guyed=plan.hoops.guys,
-            eurocode=plan.units == "metric",
         )
 
     @cached_property
@@ -144,7 +143,6 @@ def design_of(read: ReadPlan) -> Design:
         greatest=plan.hoops.spacing,
         framed=plan.cover.style == "framed",
         pair_gap=plan.hoops.pair_gap,
-        tape_step=system_of(plan).tape_step,
     )
     fitted = fittings_of(plan, catalogue, bed, hoop)
     wishes = cover_wishes_of(plan, catalogue, fitted)

@@ -13,7 +13,7 @@ from hoopwright.materials.parts import Lines
 from hoopwright.plan.contradictions import embed_of
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, Problem
-from hoopwright.site import Site
+from hoopwright.site import Site, standard_of
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fits import pin_for, sleeve_rod_for
 
@@ -34,6 +34,7 @@ def site_of(plan: Plan) -> Site:
         barrier_height=site.barrier_height,
         barrier_distance=site.barrier_distance,
         count_height=site.count_height,
+        standard=standard_of(site.standard, site.latitude, site.longitude),
     )
 
 

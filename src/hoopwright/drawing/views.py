@@ -46,7 +46,7 @@ def subject_of(design: Design) -> Subject:
         bed=design.bed,
         legs=design.plan.bed.legs,
         hoop=design.hoop,
-        hoops=design.hoops,
+        hoops=tuple(replace(hoop, mark=design.system.on_tape(hoop.mark)) for hoop in design.hoops),
         cover=design.cover,
         system=design.system,
         strap=design.fitted.strap,

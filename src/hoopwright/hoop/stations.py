@@ -14,7 +14,7 @@ Role = Literal["end", "inner", "panel"]
 class Station:
     """One hoop's place.
 
-    mark : [m] from the outer end of the side board, a whole step of the tape
+    mark : [m] from the outer end of the side board
     role : "panel" carries an end panel, "end" the end of the body sheet, "inner" a full bay
     """
 
@@ -36,7 +36,6 @@ def stations(
     greatest: float,
     framed: bool,
     pair_gap: float,
-    tape_step: float,
 ) -> tuple[Station, ...]:
     """Return the hoops of a bed in order along it.
 
@@ -45,8 +44,6 @@ def stations(
     greatest                  : [m] the widest bay allowed
     framed                    : True adds, inside each end hoop, a second one at `pair_gap` [m]:
                                 the outermost carries the end panel, its neighbour the body sheet
-    tape_step                 : [m] marks are rounded to whole steps; each is rounded by itself,
-                                so errors do not add up along the tape
     """
     run = length - first_offset - last_offset
     number = bays(length, first_offset, last_offset, greatest)
@@ -56,8 +53,7 @@ def stations(
     placed += [Station(mark, "inner") for mark in even[1:-1]]
     if framed:
         placed += [Station(even[0] + pair_gap, "end"), Station(even[-1] - pair_gap, "end")]
-    rounded = (Station(round(s.mark / tape_step) * tape_step, s.role) for s in placed)
-    return tuple(sorted(rounded, key=lambda station: station.mark))
+    return tuple(sorted(placed, key=lambda station: station.mark))
 
 
 def widest_bay(hoops: tuple[Station, ...]) -> float:

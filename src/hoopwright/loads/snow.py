@@ -7,6 +7,7 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.site import StandardName
 from hoopwright.tables.reader import number, record_of, shipped, text
 from hoopwright.tables.spread import Spread
 
@@ -37,6 +38,15 @@ def snow_kinds() -> dict[str, SnowKind]:
     """Return the kinds of snow by name, lightest first."""
     rows = [record_of(row, SnowKind) for row in shipped("loads_snow_kind")]
     return {row.kind: row for row in rows}
+
+
+def lying_share(standard: StandardName) -> float:
+    """Return the snow on a flat roof over that on the ground [-], all other factors 1.
+
+    Source: 0.7 of ASCE 7-16 eq. 7.3-1 (see flat_roof_load); shape coefficient 0.8 of EN 1991-1-3
+    5.3, as on an undrifted cylinder (5.3.5), from memory.
+    """
+    return 0.8 if standard == "EN 1991" else 0.7
 
 
 def flat_roof_load(

@@ -10,7 +10,7 @@ from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
-from hoopwright.site import Exposure
+from hoopwright.site import Exposure, StandardName
 
 Sides = Literal["both", "one", "none"]
 FixedEdge = Literal["batten", "bury"]
@@ -68,6 +68,11 @@ class SiteSection(Section):
     )
     cold_pool: Annotated[float, Quantity("temperature difference", "-10 F", "25 F")] = written(
         "0 F", "How much colder the bed is than its weather station on clear calm nights."
+    )
+    standard: StandardName | None = Field(
+        default=None,
+        description="Whose wind and snow to work by: ASCE 7 (the American standard) or EN 1991 "
+        "(the European). Default: that of the country at latitude and longitude, else ASCE 7.",
     )
     gust: Annotated[float, Quantity("speed", "20 mph", "200 mph")] | None = Field(
         default=None,

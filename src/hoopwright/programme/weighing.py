@@ -225,7 +225,6 @@ def _hoop_key(design: Design) -> object:
         standing.bed.species.key,
         standing.cover.material.key,
         standing.site,
-        standing.eurocode,
         standing.guyed,
         len(standing.hoops),
         float(np.sum(standing.hoop.curve.curvature)),

@@ -32,6 +32,7 @@ def facts(design: Design) -> tuple[Fact, ...]:
         *_cover(design, say),
         _width(design, say),
         _fittings(design, say),
+        _standard(design),
         Fact("Cost", cost_words(design, say)),
         Fact("Work", labour_words(labour_of(design), say)),
     )
@@ -72,6 +73,12 @@ def _hoops(design: Design, say: Voice) -> Fact:
         f"{straps} on each."
     )
     return Fact("Hoops", words)
+
+
+def _standard(design: Design) -> Fact:
+    standard = design.site.standard
+    words = f"Wind and snow by {standard.name}, {standard.because}; site.standard chooses."
+    return Fact("Standard", words)
 
 
 def _height(design: Design, say: Voice) -> Fact:

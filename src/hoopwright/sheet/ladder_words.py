@@ -13,6 +13,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.sheet.voice import sentence
+from hoopwright.site import StandardName
 from hoopwright.tables.spread import Spread
 from hoopwright.units import System, fill, show
 
@@ -105,10 +106,15 @@ def _wind(design: Design) -> str:
     return f"{words} {_basis(design.standing, system)}"
 
 
+_CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-4"}
+
+
 def _basis(standing: Standing, system: System) -> str:
-    code = "EN 1991-1-4" if standing.eurocode else "ASCE 7-16"
     site = standing.site
-    words = f"Gusts are 3-second gusts 10 m up in open country, by {code} in {site.exposure} ground"
+    words = (
+        f"Gusts are 3-second gusts 10 m up in open country, by {_CODES[site.standard.name]} "
+        f"({site.standard.because}; site.standard chooses) in {site.exposure} ground"
+    )
     if site.barrier is not None:
         share = standing.wind.shelter.likely
         shelter = show(share, "share", system)

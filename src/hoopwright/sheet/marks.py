@@ -19,7 +19,7 @@ ROLES = {
 def marks_table(design: Design, say: Voice) -> Table:
     """Return the running marks of every hoop, left to right."""
     feet = design.system.name == "us"
-    marks = [station.mark for station in design.hoops]
+    marks = [design.system.on_tape(station.mark) for station in design.hoops]
     gaps = ["", *(say.tape(b - a) for a, b in itertools.pairwise(marks))]
     rows = []
     for number, (station, gap) in enumerate(zip(design.hoops, gaps, strict=True), start=1):

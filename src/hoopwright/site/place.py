@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hoopwright.site.standard import UNPLACED, Standard
+
 Exposure = Literal["town", "open", "shore"]
 
 
@@ -21,6 +23,7 @@ class Site:
     barrier             : what shelters the bed, a name of loads.shelter, or None
     barrier_height, barrier_distance : [m] of that barrier
     count_height        : True reduces the wind below 15 ft by a power law, outside the codes
+    standard            : the standard that wind and snow follow, and why
     """
 
     name: str = ""
@@ -34,3 +37,4 @@ class Site:
     barrier_height: float = 0.0
     barrier_distance: float = 0.0
     count_height: bool = False
+    standard: Standard = UNPLACED

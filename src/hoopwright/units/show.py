@@ -25,6 +25,10 @@ class System:
         """Return the finest mark worth reading on a tape [m]: 1/16 in or 1 mm."""
         return 0.0254 / _SIXTEENTHS if self.name == "us" else 0.001
 
+    def on_tape(self, value: float) -> float:
+        """Return the mark of a tape [m] that is nearest to a length [m]."""
+        return round(value / self.tape_step) * self.tape_step
+
 
 US = System("us")
 METRIC = System("metric")

@@ -6,16 +6,12 @@ from datetime import datetime, timedelta, timezone
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from hoopwright.climate.forecast.form import ForecastError
+from hoopwright.site.zone import zone_name
 
 
 def zone_at(latitude: float, longitude: float) -> str:
-    """Return the IANA name of the zone at a place [deg]; from an outline map, good to about 1 km.
-
-    tzfpy is imported only here.
-    """
-    import tzfpy
-
-    found = tzfpy.get_tz(longitude, latitude)
+    """Return the IANA name of the zone at a place [deg], or raise where none is known."""
+    found = zone_name(latitude, longitude)
     if not found:
         raise ForecastError(f"no time zone is known at {latitude:g}, {longitude:g}; name one")
     return found
