@@ -13,6 +13,9 @@ Legs = Literal["inside", "outside"]
 #: Length [m] of the board screwed behind a butt joint (common practice, no source).
 JOINT_PLATE = 0.6096
 
+#: Soil is filled to this far below the boards' top [m] (common practice, no source).
+SOIL_BELOW_TOP = 0.0254
+
 
 @dataclass(frozen=True)
 class BoardPiece:
@@ -45,6 +48,11 @@ class Bed:
     def height(self) -> float:
         """Return the height of the box above the ground [m]."""
         return self.courses * self.board.width
+
+    @property
+    def soil_depth(self) -> float:
+        """Return the depth of the soil in the filled box [m]."""
+        return max(0.0, self.height - SOIL_BELOW_TOP)
 
     @property
     def inner_length(self) -> float:

@@ -8,12 +8,13 @@ import numpy as np
 
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.rung import Rung
-from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.checks.standing import Standing
 from hoopwright.holding.anchor import Ballast, lift_capacity, stake_side_capacity
 from hoopwright.holding.grip import shares
 from hoopwright.holding.sleeve import rod_pull_out, soil_frictions
 from hoopwright.loads.arc_section import resultant
 from hoopwright.loads.soil import side_thrust, soil_kinds
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread, exactly
 
 #: What a stake is driven into, where the plan does not say: the least of the soils tabled.
@@ -54,7 +55,7 @@ def soil_drag_on_boards(standing: Standing) -> Spread:
     """
     soil = soil_kinds()[standing.hold_down.soil]
     bed = standing.bed
-    thrust = side_thrust(max(0.0, bed.height - 0.0254), soil).likely
+    thrust = side_thrust(bed.soil_depth, soil).likely
     angle = math.atan(soil.friction_likely)
     whole = thrust * math.tan(2 / 3 * angle) * 2 * (bed.inner_length + bed.inner_width)
     return Spread(0.0, whole / 2, whole)

@@ -19,10 +19,11 @@ from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow
 from hoopwright.beam.response import Response, factor_where, respond
-from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.checks.standing import Standing
 from hoopwright.loads.arc_section import ArcSection, section_of
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
 from hoopwright.loads.wind_cases import WindCase, every_case
+from hoopwright.tables.constants import STANDARD_GRAVITY
 
 #: Share of the arc that a rolled-up side bares: up to the shoulder (an assumption).
 OPEN_SHARE = 0.25

@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
 from hoopwright.checks.hoop_in_wind import added_strain
 from hoopwright.checks.rung import NO_FURTHER, Rung
-from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.checks.standing import Standing
 from hoopwright.loads.snow import snow_kinds
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.pipes import Pipe
 from hoopwright.tables.spread import Spread
 

@@ -31,6 +31,7 @@ from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.rung import Hazard, Rung, first
 from hoopwright.checks.standing import Standing
 from hoopwright.loads.snow import lying_share, snow_kinds
+from hoopwright.tables.constants import STANDARD_GRAVITY
 
 BRUSH = (
     "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
@@ -171,7 +172,7 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
     }
     wanted = standing.site.ground_snow
     share = lying_share(standing.site.standard.name)
-    held = rung.at.likely * density * 9.80665
+    held = rung.at.likely * density * STANDARD_GRAVITY
     if wanted is None:
         severity = Severity.WATCH
     else:

@@ -11,8 +11,9 @@ from hoopwright.checks.film_in_snow import tearing_load
 from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.hoop_in_snow import cracking_loads, depth, stiffness_shares
 from hoopwright.checks.rung import Harm, Rung
-from hoopwright.checks.standing import STANDARD_GRAVITY, Standing
+from hoopwright.checks.standing import Standing
 from hoopwright.loads.snow import rain_on_snow, snow_kinds
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread, least
 
 WATER, ICE = 1000.0, 917.0

@@ -29,7 +29,7 @@ def side_boards(standing: Standing) -> Finding:
     """Return how far a side board bulges under soaked soil and hoop thrust."""
     bed, hoop = standing.bed, standing.hoop
     soil = soil_kinds()[standing.hold_down.soil]
-    thrust = side_thrust(bed.height - 0.0254, soil)
+    thrust = side_thrust(bed.soil_depth, soil)
     hoops = max(0.0, hoop.thrust()) / standing.bay
     # The box is one course deep for each board; the lowest carries most of a tall one's thrust.
     load = (thrust.high + hoops) / bed.courses

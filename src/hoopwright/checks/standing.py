@@ -13,7 +13,6 @@ from hoopwright.hoop import Hoop, Station, widest_bay
 from hoopwright.site import Site
 from hoopwright.tables.fittings import Screw, Strap
 
-STANDARD_GRAVITY = 9.80665
 WET_WOOD_MOISTURE = 30.0
 
 
@@ -86,6 +85,6 @@ class Standing:
         return body.width * body.length * self.cover.material.mass_per_area
 
     def soil_mass(self, density: float) -> float:
-        """Return the mass of the soil in the bed [kg] at a density [kg/m3], filled to 1 in."""
-        depth = max(0.0, self.bed.height - 0.0254)
-        return self.bed.inner_length * self.bed.inner_width * depth * density
+        """Return the mass of the soil in the bed [kg] at a density [kg/m3]."""
+        bed = self.bed
+        return bed.inner_length * bed.inner_width * bed.soil_depth * density

@@ -34,7 +34,6 @@ def season(
     """Run the bed through many years, open and covered: frost, heat, sowing, opening."""
     from hoopwright import read_plan
     from hoopwright.cli import text
-    from hoopwright.plan.contradictions import system_of
 
     read = read_plan(plan)
     report = report_of(read, fresh)
@@ -46,7 +45,7 @@ def season(
     if draw is not None:
         from hoopwright.drawing.season_plots import write_season_plots
 
-        files += write_season_plots(report, draw, system_of(read.plan))
+        files += write_season_plots(report, draw, read.plan.system)
     if ics is not None:
         files.append(_write_calendar(read, report, ics, year))
     if json:
@@ -98,7 +97,6 @@ def _worked_out(read: ReadPlan) -> SeasonReport:
 
 
 def _print(read: ReadPlan, report: SeasonReport) -> None:
-    from hoopwright.plan.contradictions import system_of
     from hoopwright.sheet.season_words import (
         calendar,
         heat_by_opening,
@@ -107,7 +105,7 @@ def _print(read: ReadPlan, report: SeasonReport) -> None:
         warmth,
     )
 
-    system = system_of(read.plan)
+    system = read.plan.system
     print(read.plan.name)
     print(f"\n  {report.origin[:1].upper()}{report.origin[1:]}.")
     grids = (

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-STANDARD_GRAVITY = 9.80665
-WATER_DENSITY = 1000.0
 _STEPS = 80  # halvings of the half angle: past the last bit of a float
 
 

@@ -35,7 +35,6 @@ from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, Station, stations
 from hoopwright.materials.order import AtHand, Order, order_of
 from hoopwright.materials.parts import Fittings, Parts, parts_of
-from hoopwright.plan.contradictions import bed_of, system_of
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import ReadPlan
 from hoopwright.site import Site
@@ -66,7 +65,7 @@ class Design:
     @property
     def system(self) -> System:
         """Return the units the plan is shown in."""
-        return system_of(self.plan)
+        return self.plan.system
 
     @cached_property
     def standing(self) -> Standing:
@@ -134,7 +133,7 @@ def design_of(read: ReadPlan) -> Design:
     Raises PlanError where no hoop can be bent to what the plan asks.
     """
     plan, catalogue = read.plan, read.catalogue
-    bed = bed_of(plan, catalogue)
+    bed = read.bed
     hoop = hoop_wished(plan, catalogue, bed)
     hoops = stations(
         bed.outer_length,

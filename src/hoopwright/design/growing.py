@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.climate.at_bed import LEVEL, Exposure, Horizon, at_bed
 from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
@@ -29,8 +30,6 @@ from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
 
-#: Soil fills the box to an inch below the boards' top (common practice, no source).
-SOIL_BELOW_TOP = 0.0254
 CURVE_POINTS = 13
 #: Height of a cover for the shelter of the wind that cools it [m].
 COVER_HEIGHT = 1.2
@@ -163,7 +162,7 @@ def normals_of(plan: Plan) -> MonthlyNormals:
 def enclosure_of(design: Design) -> Enclosure:
     """Return the air space of a design: the inside of the hoop over the soil."""
     bed, hoop = design.bed, design.hoop
-    soil = bed.height - SOIL_BELOW_TOP
+    soil = bed.soil_depth
     line = hoop.centreline
     above = line[line[:, 1] >= bed.height - 1e-9]
     left = [[above[0, 0], bed.height]]

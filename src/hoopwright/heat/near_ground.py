@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from math import log
 
+from hoopwright.tables.constants import STANDARD_GRAVITY
+
 KARMAN = 0.41  # [-], FAO-56
-GRAVITY = 9.80665  # [m/s2]
 
 
 def wind_share(height: float, measured: float = 10.0) -> float:
@@ -41,7 +42,7 @@ def stability_factor(
     on calm nights; the caller keeps a least exchange.
     difference : Ts - Ta [K]; kelvin : Ta [K]; height [m]; wind [m/s].
     """
-    delta = slope * GRAVITY * height * difference / (kelvin * wind * wind)
+    delta = slope * STANDARD_GRAVITY * height * difference / (kelvin * wind * wind)
     if delta >= 0.0:
         return float((1.0 + delta) ** unstable)
     return float(max(0.0, 1.0 + delta) ** stable)

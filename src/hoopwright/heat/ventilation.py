@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
-GRAVITY = 9.80665  # [m/s2]
+from hoopwright.tables.constants import STANDARD_GRAVITY
 
 
 def through_openings(
@@ -24,7 +24,7 @@ def through_openings(
     difference : [K] inside less outside (sign ignored);  outside : [K] absolute;  wind : [m/s]
     Published for tunnels over 5 m wide; none was found for a bed of 1 m.
     """
-    stack = 2.0 * GRAVITY * abs(difference) / outside * height * 0.25
+    stack = 2.0 * STANDARD_GRAVITY * abs(difference) / outside * height * 0.25
     return 0.5 * area * discharge * sqrt(stack + wind_pressure * wind * wind)
 
 
@@ -43,7 +43,7 @@ def between_heights(
 
     ASHRAE Fundamentals ch. 16: Q = Cd A sqrt(2 g dH (Ti - To)/Ti), `inside` [K] absolute.
     """
-    return discharge * area * sqrt(2.0 * GRAVITY * apart * abs(difference) / inside)
+    return discharge * area * sqrt(2.0 * STANDARD_GRAVITY * apart * abs(difference) / inside)
 
 
 def in_series(discharge: float, screen: float) -> float:

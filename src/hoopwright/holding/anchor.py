@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.holding.grip import shares
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread, exactly
 
-STANDARD_GRAVITY = 9.80665
 NOTHING = exactly(0.0)
 
 

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.holding.grip import forces, shares
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread
-
-STANDARD_GRAVITY = 9.80665
 
 
 def rolled_batten(

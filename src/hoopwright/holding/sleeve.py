@@ -6,10 +6,9 @@ from typing import Annotated
 
 import numpy as np
 
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
 from hoopwright.tables.spread import Spread, exactly
-
-STANDARD_GRAVITY = 9.80665
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-STANDARD_GRAVITY = 9.80665
 STONE_DENSITY = 915.0
 """Density of a hard hailstone [kg/m3]: solid ice 915 to 917; measured means 820 to 870 are
 lighter (Prodi 1970, as told in Heymsfield et al. 2018, read)."""

@@ -8,11 +8,11 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.site import StandardName
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import number, record_of, shipped, text
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-STANDARD_GRAVITY = 9.80665
 _PCF = 157.08746384  # N/m3 in a pound-force a cubic foot, for a formula given in those
 _PSF = 47.88025898  # Pa in a pound-force a square foot
 

@@ -7,12 +7,11 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 from hoopwright.tables.reader import number, record_of, shipped, text
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-STANDARD_GRAVITY = 9.80665
-WATER_DENSITY = 1000.0
 
 
 @dataclass(frozen=True)

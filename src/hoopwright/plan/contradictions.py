@@ -4,36 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from hoopwright.bed import Bed, box_of
+from hoopwright.bed import Bed
 from hoopwright.holding.straps import strap_room
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.tables.overlay import Source
 from hoopwright.tables.reader import TableError
-from hoopwright.units import METRIC, US, System, show
+from hoopwright.units import show
 
 Show = Callable[[float], str]
 
 LEAST_STRAP_SPACING = 0.0508
 LEAST_INNER_WIDTH = 0.15
-
-
-def system_of(plan: Plan) -> System:
-    """Return the units the plan is shown in."""
-    return US if plan.units == "us" else METRIC
-
-
-def bed_of(plan: Plan, catalogue: Catalogue) -> Bed:
-    """Return the board box the plan describes."""
-    return box_of(
-        plan.bed.length,
-        plan.bed.width,
-        measured=plan.bed.measured,
-        board=catalogue.board(plan.bed.board),
-        species=catalogue.species(plan.bed.species),
-        courses=plan.bed.courses,
-    )
 
 
 def embed_of(plan: Plan, bed: Bed) -> float:
@@ -42,16 +25,15 @@ def embed_of(plan: Plan, bed: Bed) -> float:
 
 
 def contradictions(
-    plan: Plan, catalogue: Catalogue, varieties: tuple[Source, ...] = ()
+    plan: Plan, bed: Bed, catalogue: Catalogue, varieties: tuple[Source, ...] = ()
 ) -> Iterator[tuple[str, str]]:
     """Yield (key, what is wrong and what to do) for each clash of values.
 
     varieties : files of the user's own crops
     """
-    bed, system = bed_of(plan, catalogue), system_of(plan)
 
     def length(value: float) -> str:
-        return show(value, "length", system)
+        return show(value, "length", plan.system)
 
     yield from _of_the_box(plan, bed, length)
     yield from _of_the_hoops(plan, bed, length)

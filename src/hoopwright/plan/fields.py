@@ -6,6 +6,7 @@ import calendar
 import difflib
 import re
 import unicodedata
+from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -16,9 +17,33 @@ from pydantic_core import PydanticCustomError, core_schema
 from hoopwright import units
 from hoopwright.tables.catalogue import Catalogue
 
+Info = core_schema.ValidationInfo
+
+
+class WrittenValue(ABC):
+    """One kind of value of a plan: how its text is read, and what an editor is told of it."""
+
+    @abstractmethod
+    def read(self, value: object, info: Info | None = None) -> Any:
+        """Return the value, or raise with what is accepted; info holds the plan's catalogue."""
+
+    @abstractmethod
+    def schema(self) -> dict[str, Any]:
+        """Return what an editor is told of it (JSON Schema)."""
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return self.schema()
+
 
 @dataclass(frozen=True)
-class Quantity:
+class Quantity(WrittenValue):
     """A quantity written as text with a unit, kept in SI.
 
     kind      : a kind of units.KINDS
@@ -29,7 +54,7 @@ class Quantity:
     low: str
     high: str
 
-    def read(self, value: object) -> float:
+    def read(self, value: object, info: Info | None = None) -> float:
         """Return the value in SI, or raise with what is accepted."""
         try:
             number = units.read(value, self.kind)
@@ -41,14 +66,8 @@ class Quantity:
             raise _refuse(f'"{value}" is out of range; accepted: {self.low} to {self.high}')
         return number
 
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def schema(self) -> dict[str, Any]:
+        """Return what an editor is told of it (JSON Schema)."""
         kind = units.KINDS[self.kind]
         return {
             "type": "string",
@@ -61,10 +80,10 @@ MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", 
 
 
 @dataclass(frozen=True)
-class DayOfYear:
+class DayOfYear(WrittenValue):
     """A day of the year written "15 Mar", "March 15" or "03-15"; kept as (month, day)."""
 
-    def read(self, value: object) -> tuple[int, int]:
+    def read(self, value: object, info: Info | None = None) -> tuple[int, int]:
         """Return month and day, or raise with what is accepted."""
         words = re.findall(r"[A-Za-z]+|\d+", value) if isinstance(value, str) else []
         month, day = _month_and_day(words)
@@ -72,14 +91,8 @@ class DayOfYear:
             raise _refuse(f"\"{value}\" is no day of the year; write it like '15 Mar' or '03-15'")
         return month, day
 
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def schema(self) -> dict[str, Any]:
+        """Return what an editor is told of it (JSON Schema)."""
         return {"type": "string", "examples": ["15 Mar", "03-15"], "description": "A day."}
 
 
@@ -97,24 +110,18 @@ def _month_and_day(words: list[str]) -> tuple[int, int]:
 
 
 @dataclass(frozen=True)
-class TimeOfDay:
+class TimeOfDay(WrittenValue):
     """A time of day written "7:30" or "17:30"; kept in hours after midnight."""
 
-    def read(self, value: object) -> float:
+    def read(self, value: object, info: Info | None = None) -> float:
         """Return the hours after midnight, or raise with what is accepted."""
         found = re.fullmatch(r"\s*(\d{1,2}):(\d{2})\s*", value) if isinstance(value, str) else None
         if found is None or int(found[1]) > 23 or int(found[2]) > 59:
             raise _refuse(f"\"{value}\" is no time of day; write it like '7:30' or '17:30'")
         return int(found[1]) + int(found[2]) / 60
 
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def schema(self) -> dict[str, Any]:
+        """Return what an editor is told of it (JSON Schema)."""
         return {"type": "string", "examples": ["7:30", "17:30"], "description": "A time of day."}
 
 
@@ -124,7 +131,7 @@ def written(default: str, description: str) -> Any:
 
 
 @dataclass(frozen=True)
-class Item:
+class Item(WrittenValue):
     """A key of the catalogue; read against the plan's own catalogue, overlay included.
 
     table : a table of the catalogue
@@ -134,9 +141,9 @@ class Item:
     table: str
     name: str
 
-    def check(self, value: object, info: core_schema.ValidationInfo) -> str:
+    def read(self, value: object, info: Info | None = None) -> str:
         """Return the key if the catalogue has it, or raise naming the nearest one."""
-        catalogue = info.context["catalogue"] if info.context else Catalogue()
+        catalogue = info.context["catalogue"] if info and info.context else Catalogue()
         known = [record.key for record in catalogue.everything_in(self.table)]
         if not isinstance(value, str):
             raise _refuse(f"is not the name of a {self.name}; {_one_of(known)}")
@@ -144,14 +151,8 @@ class Item:
             return value
         raise _refuse(f'"{value}" is not in the catalogue{nearest(value, known)}; {_one_of(known)}')
 
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> core_schema.CoreSchema:
-        return core_schema.with_info_plain_validator_function(self.check)
-
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def schema(self) -> dict[str, Any]:
+        """Return what an editor is told of it (JSON Schema)."""
         # Examples and not an enumeration: a user's own overlay may add to it.
         keys = sorted(record.key for record in Catalogue().everything_in(self.table))
         return {

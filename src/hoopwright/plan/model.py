@@ -11,6 +11,7 @@ from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
 from hoopwright.site import Exposure, StandardName
+from hoopwright.units import METRIC, US, System
 
 Sides = Literal["both", "one", "none"]
 FixedEdge = Literal["batten", "bury"]
@@ -408,3 +409,8 @@ class Plan(Section):
     measured: MeasuredSection = Field(default_factory=MeasuredSection)
     wishes: WishSection = Field(default_factory=WishSection)
     stock: tuple[StockRow, ...] = Field(default=(), description="What is at hand already.")
+
+    @property
+    def system(self) -> System:
+        """Return the units the plan is shown in."""
+        return US if self.units == "us" else METRIC

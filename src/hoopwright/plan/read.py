@@ -5,13 +5,14 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from hoopwright.bed import Bed, box_of
 from hoopwright.plan.contradictions import contradictions
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
@@ -55,6 +56,19 @@ class ReadPlan:
     catalogue: Catalogue
     folder: Path | None = None
     beside: tuple[OwnFile, ...] = ()
+
+    @cached_property
+    def bed(self) -> Bed:
+        """Return the board box the plan describes."""
+        asked = self.plan.bed
+        return box_of(
+            asked.length,
+            asked.width,
+            measured=asked.measured,
+            board=self.catalogue.board(asked.board),
+            species=self.catalogue.species(asked.species),
+            courses=asked.courses,
+        )
 
     @property
     def varieties(self) -> tuple[Source, ...]:
@@ -148,17 +162,21 @@ def read_plan_text(
     catalogue, problems = _catalogue(data, files)
     plan, wrong = _validated(data, catalogue)
     problems += wrong
+    read = None
     if plan is not None:
+        read = ReadPlan(plan, catalogue, folder, beside or ())
         spoilt = {problem.key for problem in problems}
         own = _varieties(plan, files)
         if plan.season.varieties is not None and not own:
             problems.append(Problem("season.varieties", files.missing(plan.season.varieties)))
-        clashes = (Problem(key, says) for key, says in contradictions(plan, catalogue, own))
+        clashes = (
+            Problem(key, says) for key, says in contradictions(plan, read.bed, catalogue, own)
+        )
         problems += [clash for clash in clashes if clash.key not in spoilt]
         problems += _missing_weather(plan, folder)
-    if problems or plan is None:
+    if problems or read is None:
         raise PlanError(file, tuple(problems))
-    return ReadPlan(plan, catalogue, folder, beside or ())
+    return read
 
 
 def _catalogue(data: Mapping[str, Any], files: Files) -> tuple[Catalogue, list[Problem]]:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 
+from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
 from hoopwright.sheet.steps import Bench, Draft
 from hoopwright.sheet.voice import kind_of, listed, plural
-
-#: Soil stays this far below the boards' top edge [m] (common practice, no source).
-FREEBOARD = 0.0508
 
 
 def box_steps(bench: Bench) -> tuple[Draft, ...]:
@@ -182,7 +180,7 @@ def _standing(bench: Bench) -> Draft:
 
 def _fill(bench: Bench) -> Draft:
     say, bed = bench.say, bench.design.bed
-    level = say.tape(FREEBOARD)
+    level = say.tape(SOIL_BELOW_TOP)
     if bench.design.plan.bed.legs == "inside":
         return Draft(
             "fill",

@@ -10,8 +10,8 @@ INCH = 0.0254
 FOOT = 12 * INCH
 YARD = 3 * FOOT
 POUND = 0.45359237
-GRAVITY = 9.80665
-POUND_FORCE = POUND * GRAVITY
+STANDARD_GRAVITY = 9.80665
+POUND_FORCE = POUND * STANDARD_GRAVITY
 PSI = POUND_FORCE / INCH**2
 
 #: unit: (factor, offset), so that SI = value * factor + offset
@@ -60,7 +60,7 @@ UNITS: dict[str, tuple[float, float]] = {
     "N": (1.0, 0.0),
     "kN": (1000.0, 0.0),
     "lbf": (POUND_FORCE, 0.0),
-    "kgf": (GRAVITY, 0.0),
+    "kgf": (STANDARD_GRAVITY, 0.0),
     "N m": (1.0, 0.0),
     "lbf in": (POUND_FORCE * INCH, 0.0),
     "N/m": (1.0, 0.0),

@@ -52,13 +52,12 @@ def season(text: str, beside: Beside, progress: Progress) -> Any:
     from hoopwright.cli.season_data import season_data
     from hoopwright.drawing.plots.field import plot_svg
     from hoopwright.drawing.season_plots import season_views
-    from hoopwright.plan.contradictions import system_of
     from hoopwright.sheet.season_words import calendar, heat_by_opening, sowing, thirst, warmth
     from hoopwright.web.working import read_here
 
     weather = beside.weather
     with weather_beside(read_here(text, beside.own), weather) as read:
-        report, system = season_of(read, weather, progress), system_of(read.plan)
+        report, system = season_of(read, weather, progress), read.plan.system
     progress(0.98, "Drawing the plots.")
     grids = (
         sowing(report),
