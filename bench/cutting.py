@@ -8,6 +8,7 @@ from __future__ import annotations
 import random
 import time
 from collections.abc import Sequence
+from itertools import combinations_with_replacement
 
 import highspy
 import numpy as np
@@ -25,6 +26,10 @@ from hoopwright.cutting import (
 )
 from hoopwright.cutting.greedy import first_plan
 from hoopwright.cutting.marks import steps_down, steps_up
+from hoopwright.design import design_of
+from hoopwright.plan.read import read_plan_text
+from hoopwright.programme.buying import Bill, together
+from hoopwright.tables.catalogue import Catalogue
 
 KERF = 0.003
 PLAIN_SECONDS = 10.0
@@ -177,12 +182,27 @@ def sheets_table() -> None:
             )
 
 
+def pairs_table() -> None:
+    """All 300 pairs of 24 bed sizes: sticks and film of both, how long the slowest takes."""
+    sizes = [(length, width) for length in (4, 6, 8, 10, 12, 16, 20, 24) for width in (2, 3, 4)]
+    plan = 'units = "us"\n[bed]\nlength = "{} ft"\nwidth = "{} ft"\n'
+    parts = {size: design_of(read_plan_text(plan.format(*size))).parts for size in sizes}
+    slowest, count = 0.0, 0
+    for one, other in combinations_with_replacement(sizes, 2):
+        start = time.process_time()
+        Bill(Catalogue()).total(together([("A", parts[one]), ("B", parts[other])]))
+        slowest = max(slowest, time.process_time() - start)
+        count += 1
+    print(f"\n{count} pairs of beds, the slowest in {slowest:.2f} s")
+
+
 def main() -> None:
     """Print all tables."""
     sticks_table("40 pieces, 12 lengths, 3 stocks (an ordinary bed)", 40, 12, 3, plain=True)
     sticks_table("200 pieces, 14 lengths, 5 priced stocks", 200, 14, 5, plain=True)
     sticks_table("400 pieces, 20 lengths, 2 stocks (a class's strips)", 400, 20, 2, plain=False)
     sheets_table()
+    pairs_table()
 
 
 if __name__ == "__main__":

@@ -92,7 +92,7 @@ def random_class(seed: int) -> list[Buyer]:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_together_is_never_dearer_than_apart(seed: int) -> None:
-    """Six of the 200 classes that `python -m bench.class` runs through."""
+    """Six of the 300 classes that `python -m bench.class` runs through."""
     buyers, bill = random_class(seed), Bill(Catalogue())
     bulk = bulk_order(buyers, bill)
     assert not bulk.order.unmet

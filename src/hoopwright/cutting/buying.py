@@ -18,7 +18,7 @@ import numpy as np
 from hoopwright.cutting.greedy import Filled, first_plan
 from hoopwright.cutting.packing import Cut, pack
 from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
-from hoopwright.cutting.solver import GrowingProgramme, whole_programme
+from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, whole_programme
 from hoopwright.cutting.stock import Effort
 
 _FINENESS = 1_000_000
@@ -77,8 +77,9 @@ def buy(job: Job, effort: Effort) -> Bought:
         return Bought(best, rank(job, counted(job, best)), True)
     knowledge = _Knowledge(job, best or [])
     bound: Rank | None = None
+    least: Rank = (0, 0, 0)
     unsettled = 0
-    while True:
+    for _ in patience():
         counts = knowledge.cheapest()
         known = rank(job, counted(job, best)) if best is not None else None
         now = None if counts is None else rank(job, counts)
@@ -102,7 +103,9 @@ def buy(job: Job, effort: Effort) -> Bought:
             unsettled += 1
             if unsettled >= effort.rounds:
                 return Bought(best, bound, False)
-        knowledge.rule_out(counts)
+        knowledge.ruled_out.append(counts)
+        least = now
+    return Bought(best, bound or least, False)
 
 
 def _fewest(job: Job) -> int:
@@ -208,9 +211,9 @@ class _Knowledge:
             )
         scale = _FINENESS / self.top
         start = len(self.cuts)
-        while True:
+        for _ in patience():
             missing, _, prices = self.programme.solve()
-            if missing < 1e-7 * self.top:
+            if missing < BROKEN * self.top:
                 del self.cuts[start:]
                 return False
             steps, cut = self._worthy([max(0, math.floor(prices[i] * scale)) for i in range(kinds)])
@@ -235,10 +238,6 @@ class _Knowledge:
             (s, pattern, n) for (s, pattern), n in zip(self.columns, often, strict=True) if n > 1e-9
         ]
 
-    def rule_out(self, counts: list[int]) -> None:
-        """These counts, or fewer of any, will not do."""
-        self.ruled_out.append(counts)
-
     def cheapest(self) -> list[int] | None:
         """The counts of least rank that nothing known forbids and that might do."""
         job = self.job
@@ -250,10 +249,16 @@ class _Knowledge:
         for costs in (job.prices, bought, lengths):
             if not any(costs):
                 continue
-            while True:
+            tried: list[list[int]] = []
+            for _ in patience():
                 found = self._least(costs, limits)
                 if found is None:
                     return None
+                # A count that comes back is one that the solver takes for whole though it breaks
+                # a cut: the cuts are exact, so it is out, and so are fewer.
+                if found in tried:
+                    self.ruled_out.append(found)
+                tried.append(found)
                 answer = found
                 if not self._learn_cuts(answer):
                     break

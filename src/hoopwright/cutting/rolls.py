@@ -16,7 +16,7 @@ import numpy as np
 
 from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
 from hoopwright.cutting.shelves import Film, ShelfSearch, stops
-from hoopwright.cutting.solver import GrowingProgramme, whole_programme
+from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, whole_programme
 
 _FINENESS = 2.0**30
 _NODES = 100_000
@@ -47,7 +47,8 @@ class Cut:
     def broken(self, amounts: Sequence[float]) -> bool:
         """Whether these amounts cannot be enough."""
         worth = sum(a * w for a, w in zip(amounts, self.worths, strict=True))
-        return worth < self.need * (1.0 - 1e-7)
+        # Short by a share of a unit, as the solver counts it in the row made of this cut.
+        return self.need - worth > BROKEN * max(self.worths)
 
 
 class RollCuts:
@@ -137,9 +138,9 @@ class RollCuts:
             self.programme.limit_row(kinds + k, None, amount)
             self.programme.limit_row(kinds + count + k, None, max(0.0, self.most[k] - amount))
         scale = _FINENESS / self.dear
-        while True:
+        for _ in patience():
             missing, _, prices = self.programme.solve()
-            if missing < 1e-7 * self.dear:
+            if missing < BROKEN * self.dear:
                 return False
             worths = [max(0, math.floor(p * scale)) for p in prices[:kinds]]
             worthy = self._worthy(worths)
@@ -152,8 +153,10 @@ class RollCuts:
                 break
         need = sum(n * w for n, w in zip(self.film.demand, worths, strict=True))
         cut = Cut(tuple(one[0] for one in worthy), float(need))
+        if cut in self.cuts or not cut.broken(amounts):
+            return False
         self.cuts.append(cut)
-        return cut.broken(amounts)
+        return True
 
     def _learn_pattern(self, k: int, across: Ladder, along: Ladder, shelf: list[int]) -> bool:
         ends = self.stops[k][1]
@@ -188,16 +191,15 @@ class RollCuts:
         With `slack` the rolls hold that share more than the sheets are worth; what they cost is
         then no bound.
         """
-        while True:
+        found = None
+        for _ in patience():
             found = self._least()
             if found is None and self.slack:
                 self.slack = 0.0
                 continue
-            if found is None:
-                return None
-            amounts, bound = found
-            if not self.learn(amounts):
-                return [round(a) for a in amounts], bound
+            if found is None or not self.learn(found[0]):
+                break
+        return None if found is None else ([round(amount) for amount in found[0]], found[1])
 
     def too_short(self, worths: Sequence[float], need: float, amounts: Sequence[float]) -> bool:
         """Learn from shelves that no such rolls can hold; False where it tells nothing new.

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.cutting.patterns import Family, Ladder, all_worth, ladder, worthiest
-from hoopwright.cutting.solver import GrowingProgramme, Real, whole_programme
+from hoopwright.cutting.solver import GrowingProgramme, Real, patience, whole_programme
 from hoopwright.cutting.stock import Effort
 
 _BITS = 40
@@ -118,7 +118,7 @@ class ShelfSearch:
         film = self.film
         kinds = len(film.demand)
         self.scale = 2.0 ** (_BITS - math.ceil(math.log2(self.dearest)))
-        while True:
+        for _ in patience():
             _, _, prices = self.programme.solve()
             worths = [max(0, math.floor(p * self.scale)) for p in prices[:kinds]]
             burden = [max(0, math.ceil(-p * self.scale)) for p in prices[kinds:]]
@@ -126,7 +126,8 @@ class ShelfSearch:
             if bound >= self.bound:
                 self.bound, self.worths, self.burden = bound, worths, burden
             if not fresh:
-                return self.bound, self.worths
+                break
+        return self.bound, self.worths
 
     def limits(self) -> tuple[list[float], float]:
         """What a step of each roll is worth at most, and what all sheets are worth.

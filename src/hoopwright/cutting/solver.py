@@ -1,15 +1,42 @@
-"""The linear and integer programmes, handed to HiGHS: one thread, one seed, no clock."""
+"""The linear and integer programmes, handed to HiGHS: one thread, one seed, counted work."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import time
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 Real = NDArray[np.float64]
+
+FEASIBLE = 1e-7
+"""How near the solver keeps a row whose largest factor is about 1. What is asked of its answers
+is asked ten times more coarsely (`BROKEN`), or an answer that it holds for good would be sent
+back to it for ever."""
+
+BROKEN = 10.0 * FEASIBLE
+
+_ROUNDS = 2000
+_SECONDS = 60.0
+"""What no job has needed: beyond it a search ends with what it has, in place of a hang."""
+
+
+def patience(rounds: int = _ROUNDS) -> Iterator[int]:
+    """Count the rounds of a loop that waits for the solver, and end it when they are too many.
+
+    What ends a search is counted work, so that a slow machine answers as a fast one; the clock
+    is the last resort. There is one round at the least. After the loop the caller goes on with
+    what it knows.
+    """
+    end = time.monotonic() + _SECONDS
+    for number in range(rounds):
+        yield number
+        if time.monotonic() > end:
+            return
 
 
 @dataclass(frozen=True)
@@ -24,15 +51,28 @@ class Answer:
     impossible: bool
 
 
-def _fresh() -> Any:
+@cache
+def _quiet() -> Any:
     # Imported here because it costs a quarter of a second and small jobs do without it.
     import highspy
 
-    # The plain class: its wrapper `Highs` prints a banner as soon as it is made.
-    highs: Any = highspy._Highs()  # type: ignore[attr-defined]
-    highs.setOptionValue("output_flag", False)
+    class Quiet(highspy.Highs):
+        """The solver, silenced before it has set up what would print its banner."""
+
+        def enableCallbacks(self) -> None:  # noqa: N802, the library's name
+            self.silent()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+    return Quiet
+
+
+def _fresh() -> Any:
+    highs: Any = _quiet()()
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("random_seed", 0)
+    highs.setOptionValue("time_limit", _SECONDS)
+    highs.setOptionValue("primal_feasibility_tolerance", FEASIBLE)
+    highs.setOptionValue("mip_feasibility_tolerance", FEASIBLE)
     return highs
 
 
