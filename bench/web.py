@@ -20,7 +20,7 @@ import time
 import urllib.parse
 from pathlib import Path
 
-from hoopwright.web.starting import example_text
+from hoopwright.web.five_questions import example_text
 
 CHANGES = 500
 VISITORS, SECONDS, PAUSE = 30, 60.0, (2.0, 6.0)

@@ -10,7 +10,7 @@ import typer
 from pydantic import BaseModel
 from pydantic_core import PydanticUndefined
 
-from hoopwright.cli.main import app
+from hoopwright.__main__ import app
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import key_help, key_shown
 

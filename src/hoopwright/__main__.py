@@ -1,5 +1,12 @@
-"""`python -m hoopwright` is the `hoopwright` command."""
+"""The whole `hoopwright` command: the command line, and the browser's server as one of its words.
 
-from hoopwright.cli.main import main
+The two doors know nothing of each other; they are joined here.
+"""
 
-main()
+from hoopwright.cli.main import app, main
+from hoopwright.web.serve import serve
+
+app.command(name="serve")(serve)
+
+if __name__ == "__main__":
+    main()

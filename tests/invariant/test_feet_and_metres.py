@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.cli.data import design_data, order_data, rung_data
+from hoopwright.answers.data import design_data, order_data, rung_data
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
 

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from hoopwright import design_of, read_plan
+from hoopwright.answers.choosing_words import bars, same_words, table_rows
+from hoopwright.answers.facts import voice_of
 from hoopwright.programme.compare import Figure, compare, figures
 from hoopwright.programme.variants import (
     VariantError,
@@ -16,8 +18,6 @@ from hoopwright.programme.variants import (
     with_keys,
     written_length,
 )
-from hoopwright.sheet.choosing_words import bars, same_words, table_rows
-from hoopwright.sheet.facts import voice_of
 
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from hoopwright.answers.voice import Voice
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import Document
 from hoopwright.sheet.pictures import view_diagrams
-from hoopwright.sheet.steps import Bench, Draft, chapters
+from hoopwright.sheet.step_drafts import Bench, Draft
+from hoopwright.sheet.steps import chapters
 from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import traits_of
-from hoopwright.sheet.voice import Voice
 
 HELD_DOWN = """
 [bed]

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from hoopwright.answers.facts import facts
+from hoopwright.answers.findings import tally
+from hoopwright.answers.labour import counts_of, labour_of, labour_rows
+from hoopwright.answers.voice import Voice, listed, numbered, plural
 from hoopwright.design import Design
-from hoopwright.sheet import facts, tally
-from hoopwright.sheet.labour import counts_of, labour_of
-from hoopwright.sheet.tables import care_rows, caution_rows, labour_rows
+from hoopwright.sheet.tables import care_rows, caution_rows
 from hoopwright.sheet.traits import TOOL_WANTED, applies
-from hoopwright.sheet.voice import Voice, listed, numbered, plural
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.units import METRIC, US
 

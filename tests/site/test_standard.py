@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
+from hoopwright.answers.facts import facts
 from hoopwright.checks.wind_pressure import WindAtBed
 from hoopwright.design import design_of
 from hoopwright.loads.snow import lying_share
 from hoopwright.plan import read_plan_text
-from hoopwright.sheet.facts import facts
 from hoopwright.site import Site, standard_of
 from hoopwright.site.standard import WITHIN_THE_STATES, countries
 from hoopwright.site.zone import zone_name

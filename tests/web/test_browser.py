@@ -492,12 +492,12 @@ def forecast_server(tmp_path_factory):
     file = shared / "forecast" / "detailed_forecast.json"
     if not file.exists():
         pytest.skip(f"no forecast files at {shared}; set HOOPWRIGHT_SHARED")
+    from hoopwright.answers.season_answer import days_told
     from hoopwright.design import design_of
     from hoopwright.design.asked_forecast import saved_forecast
     from hoopwright.store import Store
-    from hoopwright.web.long_work import KINDS
-    from hoopwright.web.season import days_told
-    from hoopwright.web.working import read_here
+    from hoopwright.web.plan_text import read_here
+    from hoopwright.web.work_kinds import KINDS
 
     own = Server(tmp_path_factory.mktemp("forecast"))
     read = read_here(DEMO)

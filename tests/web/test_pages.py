@@ -58,7 +58,7 @@ def test_every_trouble_gives_a_plan_that_can_be_worked_out(client, crops, change
 
 
 def test_the_example_is_the_demo():
-    from hoopwright.web.starting import example_text
+    from hoopwright.web.five_questions import example_text
 
     assert example_text() == DEMO, "copy demo/high-valley.toml to src/hoopwright/web/examples/"
 

@@ -32,7 +32,7 @@ def test_a_room_full_makes_no_error(tmp_path):
 
 def test_a_change_that_touches_neither_strength_nor_cost_asks_no_process(client, plan, monkeypatch):
     asked = []
-    workers = client.app.state.working.workers
+    workers = client.app.state.processes
     monkeypatch.setattr(workers, "ask", lambda *words: asked.append(words))
     client.get(plan)
     client.patch(f"/api{plan}", json={"name": "Another name", "wishes.animals": ["dog"]})
@@ -42,7 +42,7 @@ def test_a_change_that_touches_neither_strength_nor_cost_asks_no_process(client,
 
 @pytest.mark.parametrize(("key", "value", "task"), [("site.gust", "75 mph", "ladder")])
 def test_only_what_a_change_touches_is_worked_out(client, plan, monkeypatch, key, value, task):
-    workers, asked = client.app.state.working.workers, []
+    workers, asked = client.app.state.processes, []
     really = workers.ask
 
     def noted(*words, **more):

@@ -2,16 +2,16 @@
 
 import pytest
 
-from hoopwright.web import tasks
-from hoopwright.web.workers import TooLong, Workers, WorkFailed
-from hoopwright.web.working import read_here
+from hoopwright.web import work_kinds
+from hoopwright.web.plan_text import read_here
+from hoopwright.web.processes import Processes, TooLong, WorkFailed
 
-PLAN = read_here(tasks.example_text()).plan
+PLAN = read_here(work_kinds.example_text()).plan
 
 
 @pytest.fixture
 def workers():
-    made = Workers(1, 120.0)
+    made = Processes(1, 120.0)
     yield made
     made.close()
 
@@ -19,7 +19,7 @@ def workers():
 def test_too_long_is_ended_and_the_next_task_is_done(workers):
     workers.ask("order", PLAN)
     with pytest.raises(TooLong):
-        workers.ask("sheet", tasks.example_text(), None, "pdf", None, seconds=0.001)
+        workers.ask("sheet", work_kinds.example_text(), None, "pdf", None, seconds=0.001)
     assert workers.ask("order", PLAN).total > 0
 
 

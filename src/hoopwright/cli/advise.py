@@ -89,9 +89,9 @@ def asked(option: str, given: str, kind: str) -> float:
 
 def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
     from hoopwright import design_of
+    from hoopwright.answers.choosing_words import does_words, option_words, refused_words
+    from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
-    from hoopwright.sheet.choosing_words import does_words, option_words, refused_words
-    from hoopwright.sheet.facts import voice_of
 
     say = voice_of(design_of(read))
     print(read.plan.name)

@@ -8,10 +8,10 @@ from hoopwright.cli.options import AsJson, PlanFile
 def check(plan: PlanFile, json: AsJson = False) -> None:
     """Print the facts of a plan and every finding, worst first, each with what to do."""
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.data import design_data
+    from hoopwright.answers.facts import facts
+    from hoopwright.answers.findings import finding_words
     from hoopwright.cli import text
-    from hoopwright.cli.data import design_data
-    from hoopwright.sheet.facts import facts
-    from hoopwright.sheet.findings import finding_words
 
     design = design_of(read_plan(plan))
     if json:

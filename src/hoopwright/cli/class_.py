@@ -11,8 +11,8 @@ from hoopwright.cli.options import AsJson
 from hoopwright.cli.sheet import Kind
 
 if TYPE_CHECKING:
+    from hoopwright.answers.voice import Voice
     from hoopwright.programme.class_work import WorkedClass
-    from hoopwright.sheet.voice import Voice
 
 
 def class_(
@@ -45,7 +45,7 @@ def class_(
 
 def class_data(worked: WorkedClass) -> dict[str, Any]:
     """Return a class as data for machines: money in the list's currency, lengths in metres."""
-    from hoopwright.cli.data import order_data
+    from hoopwright.answers.data import order_data
 
     bulk, budget = worked.bulk, worked.budget
     return {
@@ -65,9 +65,9 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 
 
 def _words(worked: WorkedClass, names: bool) -> str:
+    from hoopwright.answers.voice import plural
     from hoopwright.cli import text
     from hoopwright.sheet.class_words import class_voice, household, sold_as
-    from hoopwright.sheet.voice import plural
 
     say, bulk = class_voice(worked), worked.bulk
     lines = [worked.source.name, ""]

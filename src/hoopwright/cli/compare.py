@@ -28,11 +28,11 @@ def compare(
 ) -> None:
     """Print cost, work, strength, warmth and waste of several plans, differences first."""
     from hoopwright import read_plan
+    from hoopwright.answers.labour import labour_of
     from hoopwright.cli import text
     from hoopwright.programme.compare import compare as compared_plans
     from hoopwright.programme.compare import figures
     from hoopwright.programme.variants import VariantError, variants
-    from hoopwright.sheet.labour import labour_of
 
     if vary and len(plans) > 1:
         raise VariantError("--vary wants one plan; give several plans without it")
@@ -89,9 +89,9 @@ def _data(compared: tuple[Compared, ...], lines: tuple[Figure, ...]) -> dict[str
 
 
 def _words(compared: tuple[Compared, ...], lines: tuple[Figure, ...]) -> str:
+    from hoopwright.answers.choosing_words import bars, names_of, same_words, table_rows
+    from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
-    from hoopwright.sheet.choosing_words import bars, names_of, same_words, table_rows
-    from hoopwright.sheet.facts import voice_of
 
     say, names = voice_of(compared[0].design), names_of(compared)
     rows = table_rows(lines, say)

@@ -9,7 +9,7 @@ import typer
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
-    from hoopwright.materials.order import Line, Order, RollCuts, StickCuts
+    from hoopwright.materials.order import Order, RollCuts, StickCuts
     from hoopwright.units import System
 
 
@@ -26,8 +26,9 @@ def cut(
 ) -> None:
     """Print how to cut every stick and roll with the least waste, and the shopping list."""
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.data import order_data
+    from hoopwright.answers.spreadsheets import shopping_csv
     from hoopwright.cli import text
-    from hoopwright.cli.data import order_data
 
     design = design_of(read_plan(plan))
     order, system = design.order, design.system
@@ -41,35 +42,8 @@ def cut(
         print(_words(order, system))
 
 
-def shopping_csv(order: Order, system: System) -> str:
-    """Return the shopping list as CSV text."""
-    import csv as writer
-    import io
-
-    out = io.StringIO()
-    rows = writer.writer(out, lineterminator="\n")
-    rows.writerow(["item", "size", "buy", "at hand", "price each", "total", "for"])
-    for line in order.lines:
-        price = "" if line.price is None else f"{line.price:.2f}"
-        total = f"{line.total:.2f}"
-        size = size_of(line, system)
-        rows.writerow([line.name, size, line.buy, line.from_hand, price, total, line.use])
-    return out.getvalue()
-
-
-def size_of(line: Line, system: System) -> str:
-    """Return the size in which a line is sold, in the reader's units."""
-    from hoopwright.units import show
-
-    if line.form == "roll":
-        width, length = (show(part or 0.0, "size", system) for part in (line.width, line.length))
-        return f"{width} x {length} roll"
-    if line.form == "stick":
-        return show(line.length or 0.0, "size", system)
-    return "each" if line.contents == 1 else f"pack of {line.contents}"
-
-
 def _words(order: Order, system: System) -> str:
+    from hoopwright.answers.spreadsheets import size_of
     from hoopwright.cli import text
     from hoopwright.units import show
 

@@ -30,10 +30,10 @@ def limits(
 ) -> None:
     """Print what gives way at which gust, snow or hail, first to last, and what would help."""
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.data import change_data, gust_data, rung_data
+    from hoopwright.answers.ladder_words import change_words, gust_words, ladder_words
     from hoopwright.cli import text
-    from hoopwright.cli.data import change_data, gust_data, rung_data
     from hoopwright.programme.changes import worked_changes
-    from hoopwright.sheet.ladder_words import change_words, gust_words, ladder_words
     from hoopwright.units import show
 
     read = read_plan(plan)

@@ -22,7 +22,6 @@ from hoopwright.cli import (
     readings,
     schema,
     season,
-    serve,
     sheet,
     store,
     sweep,
@@ -47,7 +46,6 @@ app.command(name="sheet")(sheet.sheet)
 app.command(name="climate")(climate.climate)
 app.command(name="season")(season.season)
 app.command(name="vent")(vent.vent)
-app.command(name="serve")(serve.serve)
 app.command(name="store")(store.store)
 app.command(name="class")(class_.class_)
 app.command(name="compare")(compare.compare)

@@ -34,11 +34,11 @@ def pull(
 ) -> None:
     """Record a pull test of the straps in the plan; without pulls, say how to do one safely."""
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.data import rung_data
+    from hoopwright.answers.ladder_words import range_words
     from hoopwright.cli import text
-    from hoopwright.cli.data import rung_data
     from hoopwright.plan.read import read_plan_text
     from hoopwright.plan.rewrite import with_value
-    from hoopwright.sheet.ladder_words import range_words
 
     read = read_plan(plan)
     if not readings:

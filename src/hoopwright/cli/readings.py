@@ -152,8 +152,8 @@ def report(
 
 def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | None) -> None:
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
-    from hoopwright.sheet.facts import voice_of
     from hoopwright.sheet.readings_words import fitted_words, months_table
 
     say = voice_of(design_of(read_plan(path)))
@@ -225,8 +225,8 @@ def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> N
     import datetime
 
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.facts import voice_of
     from hoopwright.sheet import rendered
-    from hoopwright.sheet.facts import voice_of
     from hoopwright.sheet.readings_words import funder_document
 
     design = design_of(read_plan(plan))

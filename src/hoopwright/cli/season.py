@@ -10,9 +10,9 @@ import typer
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
+    from hoopwright.answers.season_words import Grid
     from hoopwright.design.season_report import SeasonReport
     from hoopwright.plan.read import ReadPlan
-    from hoopwright.sheet.season_words import Grid
 
 
 def season(
@@ -49,7 +49,7 @@ def season(
     if ics is not None:
         files.append(_write_calendar(read, report, ics, year))
     if json:
-        from hoopwright.cli.season_data import season_data
+        from hoopwright.answers.season_data import season_data
 
         found = season_data(report)
         named = {"files": [str(file) for file in files]} if files else {}
@@ -61,28 +61,11 @@ def season(
 
 
 def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
-    """Return the season, from the cache where nothing has changed since it was worked out."""
-    from hoopwright.store import kept
-
-    files = [file for file in (read.weather_file, *read.varieties) if isinstance(file, Path)]
-    stamps = [f"{file} {file.stat().st_mtime_ns} {file.stat().st_size}" for file in files]
-    plan, own = read.plan.model_dump_json(), repr(read.catalogue.overlays)
-    name = f"season-{kept.key(plan, own, *stamps)}"
-    held: SeasonReport | None = None if fresh else kept.load(name)
-    if held is None:
-        held = _worked_out(read)
-        kept.save(name, held)
-    return held
-
-
-def _worked_out(read: ReadPlan) -> SeasonReport:
+    """Return the season, its progress shown where it has to be worked out."""
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from hoopwright.design import design_of
-    from hoopwright.design.growing import place_years
-    from hoopwright.design.season_report import season_report
-    from hoopwright.heat.compiled import compiled_march
+    from hoopwright.answers.season_kept import season_of
 
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
@@ -92,30 +75,16 @@ def _worked_out(read: ReadPlan) -> SeasonReport:
         def tell(what: str, share: float) -> None:
             bar.update(task, description=what, completed=share)
 
-        place = place_years(read.plan, read.weather_file)
-        return season_report(design_of(read), place, compiled_march(), tell)
+        return season_of(read, tell, fresh)
 
 
 def _print(read: ReadPlan, report: SeasonReport) -> None:
-    from hoopwright.sheet.season_words import (
-        calendar,
-        heat_by_opening,
-        sowing,
-        thirst,
-        warmth,
-    )
+    from hoopwright.answers.season_words import grids
 
     system = read.plan.system
     print(read.plan.name)
     print(f"\n  {report.origin[:1].upper()}{report.origin[1:]}.")
-    grids = (
-        warmth(report, system),
-        sowing(report),
-        calendar(report, system),
-        heat_by_opening(report, system),
-        thirst(report, system),
-    )
-    for grid in grids:
+    for grid in grids(report, system):
         _print_grid(grid)
 
 

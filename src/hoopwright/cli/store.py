@@ -20,8 +20,7 @@ def store(
 ) -> None:
     """Write all saved plans to one backup file, or put such a file back in their place."""
     from hoopwright.cli import text
-    from hoopwright.store import backup, restore
-    from hoopwright.web.settings import usual_folder
+    from hoopwright.store import backup, restore, usual_folder
 
     kept = folder or usual_folder()
     if act == "backup":

@@ -45,12 +45,12 @@ def sweep(
         TimeRemainingColumn,
     )
 
+    from hoopwright.answers.voice import plural
     from hoopwright.cli import text
     from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
     from hoopwright.programme.variants import variants
-    from hoopwright.sheet.voice import plural
 
     listed = []
     for path in plans:

@@ -27,18 +27,17 @@ def vent(
     json: AsJson = False,
 ) -> None:
     """Say when to open and close, how far, and what the night will be inside."""
-    from hoopwright import design_of, read_plan
+    from hoopwright import caching, design_of, read_plan
+    from hoopwright.answers.season_data import day_data
+    from hoopwright.answers.vent_words import day_lines
     from hoopwright.cli import text
-    from hoopwright.cli.season_data import day_data
     from hoopwright.design.asked_forecast import asked_forecast, saved_forecast
     from hoopwright.design.coming_days import coming_days, first_day
-    from hoopwright.sheet.vent_words import day_lines
-    from hoopwright.store import kept
 
     read = read_plan(plan)
     design = design_of(read)
     if file is None:
-        asked = asked_forecast(read, design, kept.folder() / "forecast", service)
+        asked = asked_forecast(read, design, caching.folder() / "forecast", service)
     else:
         asked = saved_forecast(read, design, file)
     forecast = asked.forecast

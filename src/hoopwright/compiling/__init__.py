@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import os
 import sys
-from hashlib import sha256
 from pathlib import Path
 from types import FunctionType
 from typing import Any
+
+from hoopwright.caching import folder, program_print
 
 #: Sums may be reordered and fused; not-a-number and infinity keep their meaning.
 REORDERED = frozenset({"contract", "reassoc", "nsz", "arcp"})
@@ -43,10 +44,8 @@ def machine_code(function: Any, apart: tuple[Any, ...] = (), inline: bool = Fals
 
 
 def _shelf(sources: Path) -> Path | None:
-    """Folder for compiled code: in HOOPWRIGHT_CACHE, else XDG_CACHE_HOME, else ~/.cache."""
-    text = b"".join(path.read_bytes() for path in sorted(sources.glob("*.py")))
-    base = os.environ.get("HOOPWRIGHT_CACHE") or os.environ.get("XDG_CACHE_HOME") or "~/.cache"
-    shelf = Path(base).expanduser() / "hoopwright" / "compiled" / sha256(text).hexdigest()[:16]
+    """Folder for compiled code, in the cache folder."""
+    shelf = folder() / "compiled" / program_print(sources)[:16]
     try:
         shelf.mkdir(parents=True, exist_ok=True)
     except OSError:

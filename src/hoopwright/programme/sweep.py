@@ -14,10 +14,10 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from hashlib import sha256
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from hoopwright.caching import program_print
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.programme.class_file import delimiter_of
 from hoopwright.programme.variants import with_keys
@@ -104,14 +104,14 @@ def pieces(plans: Sequence[tuple[str, str, Path]], sites: Sequence[SweepSite]) -
     plans : (name, text, folder of the files it names). Raises PlanError for the first plan that
             cannot be read at the first site that spoils it.
     """
-    release = version("hoopwright")
+    program = program_print()
     found = []
     for name, text, folder in plans:
         for site in sites:
             own = with_keys(text, {f"site.{key}": value for key, value in site.keys})
             read = read_plan_text(own, file=f"{name} at {site.name}", folder=folder)
             stamp = _stamp(read)
-            digest = sha256("\n".join((release, own, stamp)).encode()).hexdigest()[:24]
+            digest = sha256("\n".join((program, own, stamp)).encode()).hexdigest()[:24]
             found.append(Piece(name, site.name, own, str(folder), digest))
     return found
 

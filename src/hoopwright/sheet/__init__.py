@@ -1,7 +1,6 @@
 """The printed build sheet and its page: one content model, three writers.
 
-`facts` and `finding_words` are light and serve the command line too; the writers bring their
-typesetting with them only when they are called.
+The writers bring their typesetting with them only when they are called.
 """
 
 from __future__ import annotations
@@ -11,9 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from hoopwright.design import Design
-from hoopwright.sheet.content import Document, Fact, FindingWords
-from hoopwright.sheet.facts import facts
-from hoopwright.sheet.findings import finding_words, tally
+from hoopwright.sheet.content import Document
 
 if TYPE_CHECKING:
     from hoopwright.design.season_report import SeasonReport
@@ -22,13 +19,8 @@ Format = Literal["pdf", "html", "md"]
 
 __all__ = [
     "Document",
-    "Fact",
-    "FindingWords",
     "Format",
     "build_sheet",
-    "facts",
-    "finding_words",
-    "tally",
     "write",
 ]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from hoopwright.answers.facts import cost_words
+from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
 from hoopwright.materials.order import Line
 from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
-from hoopwright.sheet.facts import cost_words
 from hoopwright.sheet.traits import TOOL_WANTED
-from hoopwright.sheet.voice import Voice, kind_of, listed, plural, sentence
 
 
 def tools(design: Design, traits: frozenset[str]) -> Bullets:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
-from hoopwright.sheet.content import Column, Fact, FactList, Paragraph, Part, Table
+from hoopwright.sheet.content import Column, FactList, Paragraph, Part, Table
 from hoopwright.sheet.tables import care_rows
 from hoopwright.sheet.traits import applies
-from hoopwright.sheet.voice import Voice
 
 _YEAR = 365.25 * 86400.0
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 from dataclasses import replace
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.voice import Voice, kind_of, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet import build_sheet
@@ -12,14 +14,12 @@ from hoopwright.sheet.class_words import class_voice, day_words, household, part
 from hoopwright.sheet.content import (
     Column,
     Document,
-    Fact,
     FactList,
     Paragraph,
     Part,
     Section,
     Table,
 )
-from hoopwright.sheet.voice import Voice, kind_of, plural, sentence
 
 #: Sections of the build sheet that the class does for the household.
 _DONE = ("shopping", "cutting")

@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import resources
 
+from hoopwright.answers.voice import Voice
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.class_words import class_paper, class_voice
-from hoopwright.sheet.voice import Voice
 
 #: Like pieces this short [m] go into one bag with one label.
 BAGGED = 0.3

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import datetime
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.ladder_words import range_words
+from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.effects import Effect
 from hoopwright.programme.substitutes import Shortage, Substitute
@@ -21,16 +24,13 @@ from hoopwright.sheet.content import (
     CautionList,
     Column,
     Document,
-    Fact,
     FactList,
     Paragraph,
     Part,
     Section,
     Table,
 )
-from hoopwright.sheet.ladder_words import range_words
 from hoopwright.sheet.traits import traits_of
-from hoopwright.sheet.voice import Voice, listed, plural, sentence
 from hoopwright.units import System
 
 

@@ -6,6 +6,9 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import replace
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.labour import labour_of
+from hoopwright.answers.voice import Voice, plural, sentence
 from hoopwright.cutting import CutRoll, PlacedSheet
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.layout import lay_out
@@ -21,7 +24,6 @@ from hoopwright.sheet.content import (
     Column,
     Diagram,
     Document,
-    Fact,
     FactList,
     Paragraph,
     Part,
@@ -30,10 +32,8 @@ from hoopwright.sheet.content import (
 )
 from hoopwright.sheet.cut_drawings import roll_view, scale_for, shown_length
 from hoopwright.sheet.cuts import roll_proof, stick_proof
-from hoopwright.sheet.labour import labour_of
 from hoopwright.sheet.pictures import PAGE_WIDTH, diagram_of
 from hoopwright.sheet.traits import traits_of
-from hoopwright.sheet.voice import Voice, plural, sentence
 
 #: What is cut at which station, in the words of labour.csv.
 _LABOUR = {"wood saw": ("board-cut",), "pipe cutter": ("pipe-cut",), "shears": ("clip-cut",)}

@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 
+from hoopwright.answers.voice import Voice, kind_of, listed, numbered
 from hoopwright.materials.order import Line
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
-from hoopwright.sheet.voice import Voice, kind_of, listed, numbered
 
 
 def class_voice(worked: WorkedClass) -> Voice:

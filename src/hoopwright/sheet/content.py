@@ -7,30 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.findings import FindingWords
+
 Paper = Literal["letter", "a4"]
 Align = Literal["left", "right"]
-
-
-@dataclass(frozen=True)
-class Fact:
-    """One thing to know: a short label and a sentence or number in the reader's units."""
-
-    label: str
-    says: str
-
-
-@dataclass(frozen=True)
-class FindingWords:
-    """A check in the reader's words.
-
-    severity : fine, watch, change or stop; every writer gives each its own mark beside the word
-    """
-
-    name: str
-    severity: str
-    says: str
-    do: str
-    source: str
 
 
 @dataclass(frozen=True)

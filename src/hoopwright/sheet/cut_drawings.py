@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from hoopwright.answers.voice import Voice, kind_of, plural
 from hoopwright.cutting import CutRoll, RollPlan
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.formats import show_marks
@@ -27,7 +28,6 @@ from hoopwright.drawing.scene import (
     Weight,
 )
 from hoopwright.sheet.cuts import CutGroup, pieces_words
-from hoopwright.sheet.voice import Voice, kind_of, plural
 
 #: On paper [m]: the bar's height, the words above it, and the pitch from bar to bar.
 _BAR, _WORDS, _PITCH = 0.0075, 0.0022, 0.0175

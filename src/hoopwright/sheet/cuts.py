@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural, sentence
 from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.materials.order import RollCuts, StickCuts
 from hoopwright.sheet.content import Block, Column, Diagram, Paragraph, Part, Table
-from hoopwright.sheet.voice import Voice, kind_of, listed, numbered, plural, sentence
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,10 @@ import datetime
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from hoopwright.answers.facts import headline_facts, voice_of
+from hoopwright.answers.findings import finding_words, tally
+from hoopwright.answers.labour import labour_of
+from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.checks import Severity
 from hoopwright.design import Design
 from hoopwright.plan.read import ReadPlan
@@ -29,14 +33,12 @@ from hoopwright.sheet.content import (
     Table,
 )
 from hoopwright.sheet.cuts import cuts_parts
-from hoopwright.sheet.facts import headline_facts, voice_of
-from hoopwright.sheet.findings import finding_words, tally
-from hoopwright.sheet.labour import labour_of, labour_table
+from hoopwright.sheet.labour_table import labour_table
 from hoopwright.sheet.marks import marks_parts
 from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
-from hoopwright.sheet.steps import Bench, chapters, numbered_steps
+from hoopwright.sheet.step_drafts import Bench
+from hoopwright.sheet.steps import chapters, numbered_steps
 from hoopwright.sheet.traits import traits_of
-from hoopwright.sheet.voice import Voice, listed, plural, sentence
 from hoopwright.sheet.weather_page import weather_parts
 
 if TYPE_CHECKING:

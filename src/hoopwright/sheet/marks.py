@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 
+from hoopwright.answers.facts import size_facts
+from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
 from hoopwright.sheet.content import Block, Column, Diagram, FactList, Paragraph, Part, Table
-from hoopwright.sheet.facts import size_facts
-from hoopwright.sheet.voice import Voice
 
 ROLES = {
     "panel": "End panel",

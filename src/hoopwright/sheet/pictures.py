@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from hoopwright.answers.voice import Voice, sentence
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import DoesNotFitError, fit
 from hoopwright.drawing.formats import scales, show_lengths
@@ -15,7 +16,6 @@ from hoopwright.drawing.views import views
 from hoopwright.sheet.content import Diagram
 from hoopwright.sheet.cut_drawings import bars_view, roll_view, scale_for, shown_length
 from hoopwright.sheet.cuts import groups_of
-from hoopwright.sheet.voice import Voice, sentence
 
 #: The widest a drawing may be on the page [m]: A4 between its margins.
 PAGE_WIDTH = 0.168

@@ -7,6 +7,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hoopwright.answers.facts import Fact
+from hoopwright.answers.voice import Voice, plural
 from hoopwright.readings.against import Modelled
 from hoopwright.readings.fit import Fit, FittedOne
 from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval
@@ -14,7 +16,6 @@ from hoopwright.sheet.content import (
     Block,
     Column,
     Document,
-    Fact,
     FactList,
     Paper,
     Paragraph,
@@ -22,7 +23,6 @@ from hoopwright.sheet.content import (
     Section,
     Table,
 )
-from hoopwright.sheet.voice import Voice, plural
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LONG = ("January", "February", "March", "April", "May", "June", "July", "August", "September",

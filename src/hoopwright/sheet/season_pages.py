@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from hoopwright.answers.season_words import Grid, calendar, heat_by_opening, sowing, thirst, warmth
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
 from hoopwright.sheet.content import Column, Paragraph, Part, Table
 from hoopwright.sheet.pictures import diagram_of
-from hoopwright.sheet.season_words import Grid, calendar, heat_by_opening, sowing, thirst, warmth
 from hoopwright.units import System
 
 #: Crops on one chart, so that it stands on a page with a heading over it, Letter or A4.

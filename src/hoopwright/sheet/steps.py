@@ -3,60 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Caution, Diagram, Step
-from hoopwright.sheet.voice import Voice, kind_of
-
-
-@dataclass(frozen=True)
-class Draft:
-    """A step before it has its number, its cautions' words and its drawing.
-
-    drawing : name of the view to look at while doing it
-    """
-
-    key: str
-    title: str
-    sentences: tuple[str, ...]
-    cautions: tuple[str, ...] = ()
-    drawing: str = ""
-
-
-@dataclass(frozen=True)
-class Chapter:
-    """Steps that belong together under one heading."""
-
-    title: str
-    drafts: tuple[Draft, ...]
-
-
-@dataclass(frozen=True)
-class Bench:
-    """What every step is written from."""
-
-    design: Design
-    traits: frozenset[str]
-    say: Voice
-
-    def pieces(self, kind: str) -> tuple[float, ...]:
-        """Return the lengths [m] of all pieces that are cut of a kind, as "tie"."""
-        return tuple(
-            piece.length
-            for cut in self.design.parts.cut
-            for piece in cut.pieces
-            if kind_of(piece.name) == kind
-        )
+from hoopwright.sheet.step_drafts import Bench, Chapter, Draft
+from hoopwright.sheet.steps_box import box_steps, filling_steps
+from hoopwright.sheet.steps_cover import cover_steps
+from hoopwright.sheet.steps_hoops import hoop_steps
 
 
 def chapters(bench: Bench) -> tuple[Chapter, ...]:
     """Return all steps of this plan in order; a chapter without steps is left out."""
-    from hoopwright.sheet.steps_box import box_steps, filling_steps
-    from hoopwright.sheet.steps_cover import cover_steps
-    from hoopwright.sheet.steps_hoops import hoop_steps
-
     written: tuple[tuple[str, Callable[[Bench], tuple[Draft, ...]]], ...] = (
         ("The box", box_steps),
         ("The hoops", hoop_steps),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
+from hoopwright.answers.voice import kind_of, listed, plural
 from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
-from hoopwright.sheet.steps import Bench, Draft
-from hoopwright.sheet.voice import kind_of, listed, plural
+from hoopwright.sheet.step_drafts import Bench, Draft
 
 
 def box_steps(bench: Bench) -> tuple[Draft, ...]:

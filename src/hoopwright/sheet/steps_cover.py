@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from hoopwright.answers.facts import hoops_of_role
+from hoopwright.answers.voice import listed, plural
 from hoopwright.cover import batten_screws
 from hoopwright.cover.fastening import evenly
-from hoopwright.sheet.facts import hoops_of_role
-from hoopwright.sheet.steps import Bench, Draft
+from hoopwright.sheet.step_drafts import Bench, Draft
 from hoopwright.sheet.steps_hoops import pilot
-from hoopwright.sheet.voice import listed, plural
 
 _SIDES = ("left", "right")
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hoopwright.sheet.steps import Bench, Draft
-from hoopwright.sheet.voice import listed, plural
+from hoopwright.answers.voice import listed, plural
+from hoopwright.sheet.step_drafts import Bench, Draft
 from hoopwright.tables.fittings import Screw
 
 

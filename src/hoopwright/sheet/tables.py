@@ -1,4 +1,4 @@
-"""The sheet's own tables of words and times, one typed record a row."""
+"""The sheet's own tables of words, one typed record a row."""
 
 # Annotations stand unpostponed here: the table reader looks at them as objects.
 from dataclasses import dataclass
@@ -7,10 +7,9 @@ from importlib import resources
 from pathlib import Path
 from typing import Annotated, TypeVar
 
-from hoopwright.tables.reader import SURENESS, number, records_of, rows_of_csv, text
+from hoopwright.tables.reader import SURENESS, records_of, rows_of_csv, text
 
 Record = TypeVar("Record")
-_HOUR = 3600.0
 
 
 @dataclass(frozen=True)
@@ -22,21 +21,6 @@ class CautionRow:
     title: Annotated[str, text()]
     short: Annotated[str, text()]
     text: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@dataclass(frozen=True)
-class LabourRow:
-    """The time [s] one operation takes one person, a fair guess with its range."""
-
-    key: Annotated[str, text()]
-    phase: Annotated[str, text()]
-    work: Annotated[str, text()]
-    low: Annotated[float, number("s", 1, 3 * _HOUR)]
-    likely: Annotated[float, number("s", 1, 3 * _HOUR)]
-    high: Annotated[float, number("s", 1, 6 * _HOUR)]
-    hands: Annotated[float, number("-", 1, 4)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
@@ -62,12 +46,6 @@ def _rows(table: str, record: type[Record]) -> tuple[Record, ...]:
 def caution_rows() -> tuple[CautionRow, ...]:
     """Return the usual cautions."""
     return _rows("caution", CautionRow)
-
-
-@cache
-def labour_rows() -> tuple[LabourRow, ...]:
-    """Return the times of operations."""
-    return _rows("labour", LabourRow)
 
 
 @cache

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from hoopwright.answers.ladder_words import change_words, ladder_words
 from hoopwright.design import Design
 from hoopwright.drawing.ladder_views import ladder_layouts
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
-from hoopwright.sheet.ladder_words import change_words, ladder_words
 from hoopwright.sheet.pictures import diagram_of
 
 CHART_WIDTH = 0.165

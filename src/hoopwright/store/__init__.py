@@ -5,7 +5,7 @@
 
 from hoopwright.store.backup import backup, restore
 from hoopwright.store.database import StoreError
-from hoopwright.store.keep import Store
+from hoopwright.store.keep import Store, usual_folder
 from hoopwright.store.records import Job, OwnList, Saved, Visitor, WeatherFile
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "WeatherFile",
     "backup",
     "restore",
+    "usual_folder",
 ]

@@ -20,6 +20,12 @@ from hoopwright.store.visitors import Visitors
 from hoopwright.store.weathers import Weathers
 
 
+def usual_folder() -> Path:
+    """Return where plans are kept unless told otherwise (XDG base directories)."""
+    data = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
+    return Path(data) / "hoopwright"
+
+
 class Store:
     """Plans, results, jobs and visitors. Safe to use from several threads of one process."""
 

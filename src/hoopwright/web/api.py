@@ -8,14 +8,14 @@ from fastapi import APIRouter, Body, Depends, HTTPException, Path
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from hoopwright.cli.data import design_data, order_data, rung_data
+from hoopwright.answers.data import design_data, order_data, rung_data
 from hoopwright.plan.schema import plan_schema
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import Value, choices
 from hoopwright.web.context import AtDesk
-from hoopwright.web.jobs import job_shown, key_of_work
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
+from hoopwright.web.work_pages import job_shown, key_of_work
 
 
 class Refused(BaseModel):
@@ -238,7 +238,7 @@ def start(at: AtDesk, plan: PlanId, kind: Kinds) -> JobShown:
     """Start long work on the plan as it stands."""
     saved = at.plans.get(plan)
     key = key_of_work(at, saved, kind)
-    return _job(at.running.start(at.owner, plan, kind, key, saved.text))
+    return _job(at.queue.start(at.owner, plan, kind, key, saved.text))
 
 
 @router.get("/plans/{plan}/work/{kind}", summary="How long work stands, and its result")
@@ -254,7 +254,7 @@ def cancel(at: AtDesk, plan: PlanId, kind: Kinds) -> Response:
     at.plans.get(plan)
     job = at.store.jobs.latest(at.owner, plan, kind)
     if job is not None:
-        at.running.cancel(at.owner, job.id)
+        at.queue.cancel(at.owner, job.id)
     return Response(status_code=204)
 
 

@@ -22,21 +22,21 @@ from hoopwright.web import (
     api_lists,
     compare,
     front,
-    jobs,
     list_pages,
     place,
     season_pages,
     take,
+    work_pages,
     workbench,
 )
 from hoopwright.web.context import FOLDER, page
+from hoopwright.web.designs import Designs
 from hoopwright.web.guard import Guard
 from hoopwright.web.own_lists import ListError
-from hoopwright.web.running import Running, TooMany
+from hoopwright.web.processes import Processes, TooLong
 from hoopwright.web.saved import Full
 from hoopwright.web.settings import Settings
-from hoopwright.web.workers import TooLong, Workers
-from hoopwright.web.working import Working
+from hoopwright.web.work_queue import TooMany, WorkQueue
 
 ABOUT = """Plans are TOML text, exactly as the command line reads them. Answers are in SI units,
 each unit in its field's name. With `--lan`, send the cookie that `/join` sets."""
@@ -54,7 +54,7 @@ def application(settings: Settings) -> FastAPI:
         lifespan=_life,
     )
     app.state.settings = settings
-    for room in (front, workbench, compare, season_pages, list_pages, place, take, jobs):
+    for room in (front, workbench, compare, season_pages, list_pages, place, take, work_pages):
         app.include_router(room.router)
     for room in (api, api_lists):
         app.include_router(room.router)
@@ -73,16 +73,17 @@ async def _life(app: FastAPI) -> AsyncIterator[None]:
     limits = settings.limits
     os.environ["HOOPWRIGHT_CACHE"] = str(settings.folder / "cache")
     with Store(settings.folder) as store:
-        workers = Workers(settings.workers, limits.seconds)
+        processes = Processes(settings.workers, limits.seconds)
         app.state.store = store
-        app.state.working = Working(workers)
-        app.state.running = Running(store, limits.job_seconds, limits.jobs)
+        app.state.processes = processes
+        app.state.designs = Designs(processes)
+        app.state.queue = WorkQueue(store, limits.job_seconds, limits.jobs)
         try:
             yield
         finally:
-            app.state.running.close()
-            app.state.working.close()
-            workers.close()
+            app.state.queue.close()
+            app.state.designs.close()
+            processes.close()
 
 
 def _add_refusals(app: FastAPI) -> None:

@@ -8,7 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from fastapi.responses import RedirectResponse, Response
 
-from hoopwright.web.answers import answers
+from hoopwright.answers.short import answers
 from hoopwright.web.choices import Choice, Value, choices, values_in
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.pictures import Looking, picture

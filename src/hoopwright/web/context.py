@@ -15,12 +15,13 @@ from markupsafe import Markup
 
 from hoopwright.sheet.html import joined
 from hoopwright.store import Store
+from hoopwright.web.designs import Designs
 from hoopwright.web.own_lists import OwnLists
-from hoopwright.web.running import Running
+from hoopwright.web.processes import Processes
 from hoopwright.web.saved import SavedPlans
 from hoopwright.web.settings import Settings
 from hoopwright.web.visitors import owner_of
-from hoopwright.web.working import Working
+from hoopwright.web.work_queue import WorkQueue
 
 FOLDER = Path(str(resources.files("hoopwright.web")))
 HTMX = "htmx-2.0.11.min.js"
@@ -33,8 +34,9 @@ class Desk:
     owner: str
     plans: SavedPlans
     store: Store
-    working: Working
-    running: Running
+    designs: Designs
+    processes: Processes
+    queue: WorkQueue
     settings: Settings
     lists: OwnLists
 
@@ -46,9 +48,10 @@ def desk(request: Request) -> Desk:
         raise HTTPException(401, "join first, at /join")
     state = request.app.state
     settings: Settings = state.settings
-    plans = SavedPlans(state.store, state.working, owner, settings.limits.plans)
+    plans = SavedPlans(state.store, state.designs, owner, settings.limits.plans)
     lists = OwnLists(state.store, plans)
-    return Desk(owner, plans, state.store, state.working, state.running, settings, lists)
+    parts = (state.store, state.designs, state.processes, state.queue)
+    return Desk(owner, plans, *parts, settings, lists)
 
 
 AtDesk = Annotated[Desk, Depends(desk)]

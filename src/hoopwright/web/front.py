@@ -9,8 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.web.context import AtDesk, page
-from hoopwright.web.own_lists import brought
-from hoopwright.web.starting import (
+from hoopwright.web.five_questions import (
     CROPS,
     TROUBLES,
     Begun,
@@ -20,6 +19,7 @@ from hoopwright.web.starting import (
     row_at_hand,
     things_at_hand,
 )
+from hoopwright.web.own_lists import brought
 from hoopwright.web.visitors import COOKIE, STAY, RateLimit, joined
 
 router = APIRouter(include_in_schema=False)

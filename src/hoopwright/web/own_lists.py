@@ -22,8 +22,8 @@ from hoopwright.tables.overlay import OwnFile, overlay_rows
 from hoopwright.tables.reader import TableError
 from hoopwright.web.beside import KEYS, Own, names_in
 from hoopwright.web.editing import edited
+from hoopwright.web.plan_text import read_here
 from hoopwright.web.saved import Changed, SavedPlans
-from hoopwright.web.working import read_here
 
 #: Largest list: bytes, and lines.
 LARGEST, MOST_LINES = 128 * 1024, 2000
@@ -79,7 +79,7 @@ class OwnLists:
         saved = self._plans.get(plan)
         text = edited(saved.text, {brought.kind: file.name})
         try:
-            self._plans.working.design(text, _with(self._plans.own(text), file))
+            self._plans.designs.design(text, _with(self._plans.own(text), file))
         except PlanError as error:
             raise ListError(file.name, *(_of(problem) for problem in error.problems)) from None
         for other in self._naming(file.name):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from hoopwright.answers.ladder_words import range_words
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
@@ -23,7 +24,6 @@ from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.views import subject_of
-from hoopwright.sheet.ladder_words import range_words
 from hoopwright.units import show, to_si
 from hoopwright.web.turned import turned_view
 

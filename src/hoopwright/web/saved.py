@@ -10,8 +10,9 @@ from hoopwright.store import Saved, Store
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Own
 from hoopwright.web.choices import Value, choices, values_in
+from hoopwright.web.designs import Designs, Worked
 from hoopwright.web.editing import edited
-from hoopwright.web.working import Worked, Working, read_here
+from hoopwright.web.plan_text import read_here
 
 
 class Full(ValueError):
@@ -30,9 +31,9 @@ class Changed:
 class SavedPlans:
     """One owner's plans."""
 
-    def __init__(self, store: Store, working: Working, owner: str, most: int) -> None:
+    def __init__(self, store: Store, designs: Designs, owner: str, most: int) -> None:
         """Take the store, what works designs out, and how many plans the owner may have."""
-        self.store, self.working, self.owner, self._most = store, working, owner, most
+        self.store, self.designs, self.owner, self._most = store, designs, owner, most
 
     def own(self, text: str) -> Own:
         """Return the owner's lists that a plan's text may name."""
@@ -41,7 +42,7 @@ class SavedPlans:
 
     def design(self, text: str) -> Worked:
         """Return a text's design, with the owner's lists beside it. Raises PlanError."""
-        return self.working.design(text, self.own(text))
+        return self.designs.design(text, self.own(text))
 
     def read(self, text: str) -> ReadPlan:
         """Return a text read, with the owner's lists beside it. Raises PlanError."""

@@ -7,10 +7,10 @@ from typing import Annotated
 from fastapi import APIRouter, File, HTTPException, Query, UploadFile
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.answers.season_answer import SeasonState, on_day, state_of
 from hoopwright.store import Saved
 from hoopwright.web.context import AtDesk, Desk, page
-from hoopwright.web.jobs import job_shown, key_of_work
-from hoopwright.web.season import SeasonState, on_day, state_of
+from hoopwright.web.work_pages import job_shown, key_of_work
 
 router = APIRouter(include_in_schema=False)
 
@@ -24,7 +24,7 @@ def season_state(at: Desk, saved: Saved) -> SeasonState:
 def bring_weather(at: AtDesk, plan: str, file: Annotated[UploadFile, File()]) -> Response:
     """Take a weather file for a plan, once it can be read."""
     saved, body = at.plans.get(plan), file.file.read()
-    readable, says = at.working.workers.ask("weather", body)
+    readable, says = at.processes.ask("weather", body)
     if not readable:
         raise HTTPException(422, f"The weather file cannot be used: {says}")
     at.store.weathers.put(at.owner, plan, (file.filename or "weather file")[:80], says, body)

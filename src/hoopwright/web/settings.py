@@ -11,12 +11,6 @@ from pathlib import Path
 _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 
 
-def usual_folder() -> Path:
-    """Return where plans are kept unless told otherwise (XDG base directories)."""
-    data = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Path(data) / "hoopwright"
-
-
 def join_code() -> str:
     """Return a new code of two groups of four letters, about 40 bits."""
     letters = [secrets.choice(_LETTERS) for _ in range(8)]

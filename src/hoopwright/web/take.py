@@ -10,14 +10,13 @@ from typing import Any, Literal
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import Response
 
-from hoopwright.cli.cut import shopping_csv
+from hoopwright.answers.season_answer import NOT_YET
+from hoopwright.answers.spreadsheets import cuts_csv, shopping_csv
 from hoopwright.store import Saved
 from hoopwright.web.beside import Own, named_by
 from hoopwright.web.context import AtDesk, Desk, page, slug
-from hoopwright.web.lists import cuts_csv
-from hoopwright.web.running import files_beside
-from hoopwright.web.season import NOT_YET
 from hoopwright.web.season_pages import season_state
+from hoopwright.web.work_queue import files_beside
 
 router = APIRouter(include_in_schema=False)
 
@@ -51,7 +50,7 @@ def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response
     """Return the build sheet."""
     saved, today = at.plans.get(plan), datetime.date.today()
     beside = files_beside(at.store, at.owner, saved.id, saved.text)
-    body = at.working.workers.ask("sheet", saved.text, beside, kind, today)
+    body = at.processes.ask("sheet", saved.text, beside, kind, today)
     return _file(saved, "", kind, body)
 
 
@@ -75,7 +74,7 @@ def cuts(at: AtDesk, plan: str) -> Response:
 def drawings(at: AtDesk, plan: str) -> Response:
     """Return the drawings."""
     saved = at.plans.get(plan)
-    body = at.working.workers.ask("drawings", saved.text, at.plans.own(saved.text))
+    body = at.processes.ask("drawings", saved.text, at.plans.own(saved.text))
     return _file(saved, "drawings", "zip", body)
 
 
@@ -85,7 +84,7 @@ def calendar(at: AtDesk, plan: str) -> Response:
     saved = at.plans.get(plan)
     year = datetime.date.today().year + 1
     beside = files_beside(at.store, at.owner, saved.id, saved.text)
-    body = at.working.workers.ask("calendar", saved.text, beside, year)
+    body = at.processes.ask("calendar", saved.text, beside, year)
     if body is None:
         raise HTTPException(409, "The season of this plan is not worked out; do that first.")
     return _file(saved, "", "ics", body)

@@ -10,15 +10,15 @@ from fastapi import APIRouter, Form, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.answers.short import answers
 from hoopwright.plan.rows import with_row, without_row
-from hoopwright.web.answers import answers
 from hoopwright.web.beside import names_in
 from hoopwright.web.choices import groups, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
+from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
 from hoopwright.web.season_pages import season_state
-from hoopwright.web.starting import row_at_hand, rows_in, things_at_hand
 
 router = APIRouter(include_in_schema=False)
 
@@ -118,8 +118,8 @@ def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Resp
 @router.get("/plans/{plan}/limits")
 def limits(at: AtDesk, plan: str) -> Response:
     """Show what gives way first, and what would help."""
-    from hoopwright.sheet.ladder_words import ladder_words
-    from hoopwright.web.jobs import job_shown
+    from hoopwright.answers.ladder_words import ladder_words
+    from hoopwright.web.work_pages import job_shown
 
     opened = at.plans.open(plan)
     return page(

@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hoopwright.answers.voice import sentence
 from hoopwright.checks.at_gust import Asked, AtGust
 from hoopwright.checks.ladder import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
 from hoopwright.programme.changes import WorkedChange
-from hoopwright.sheet.voice import sentence
 from hoopwright.site import StandardName
 from hoopwright.tables.spread import Spread
 from hoopwright.units import System, fill, show

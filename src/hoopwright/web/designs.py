@@ -12,21 +12,17 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.design import Design, design_of
-from hoopwright.plan import Plan, ReadPlan, read_plan_text
-from hoopwright.plan.read import PlanError, Problem, laid_catalogue
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.plan import Plan, ReadPlan
+from hoopwright.plan.read import PlanError, Problem
 from hoopwright.web.beside import Own, named_by
-from hoopwright.web.workers import Workers, WorkFailed
+from hoopwright.web.plan_text import read_here
+from hoopwright.web.processes import Processes, WorkFailed
 
 LOG = logging.getLogger(__name__)
-
-#: Kinds of thing at hand that one plan may list here; the command line sets no limit.
-MOST_AT_HAND = 200
 
 _NOT_IN_THE_LADDER: Any = {
     "name": True,
@@ -77,49 +73,12 @@ class Kept:
                 self._held.popitem(last=False)
 
 
-def read_here(text: str, own: Own = ()) -> ReadPlan:
-    """Return a plan's text read as something sent by a stranger.
-
-    own : lists that it may name; no file on disk is opened. Raises PlanError, and nothing else,
-    whatever the text.
-    """
-    try:
-        read = read_plan_text(text, beside=own)
-    except PlanError:
-        raise
-    except (ValueError, OverflowError, ArithmeticError) as error:
-        # For one: a whole number of more digits than Python will turn into one.
-        says = f"cannot be read: {str(error)[:200]}"
-        raise PlanError("plan", (Problem("", says),)) from None
-    if len(read.plan.stock) > MOST_AT_HAND:
-        says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
-        raise PlanError("plan", (Problem("stock", says),))
-    # Without files there is but one catalogue; shared, its tables are read once.
-    return read if read.catalogue.overlays else replace(read, catalogue=shipped_catalogue())
-
-
-@lru_cache(maxsize=1)
-def shipped_catalogue() -> Catalogue:
-    """Return the catalogue that comes with the program."""
-    return Catalogue()
-
-
-def catalogue_for(plan: Plan, own: Own) -> Catalogue:
-    """Return the catalogue of a plan that was read: ours, its own rows and prices laid over it."""
-    held = tuple(
-        (file, table)
-        for key, table in (("catalogue", None), ("prices", "price"))
-        for file in named_by(plan, own, key)
-    )
-    return laid_catalogue(held) if held else shipped_catalogue()
-
-
-class Working:
+class Designs:
     """Works out designs, and keeps the last few."""
 
-    def __init__(self, workers: Workers) -> None:
+    def __init__(self, processes: Processes) -> None:
         """Take the processes to ask."""
-        self.workers = workers
+        self._processes = processes
         self._whole, self._ladders, self._orders = Kept(128), Kept(64), Kept(256)
         self._beside = ThreadPoolExecutor(16, thread_name_prefix="order")
 
@@ -160,7 +119,7 @@ class Working:
         rows, all_rows = named_by(plan, own, "catalogue"), named_by(plan, own, *_BOUGHT)
         order = (plan.model_dump_json(exclude=_NOT_IN_THE_ORDER), all_rows)
         ladder = (plan.model_dump_json(exclude=_NOT_IN_THE_LADDER), rows)
-        ask = self.workers.ask
+        ask = self._processes.ask
         later = self._beside.submit(
             self._kept, self._orders, order, lambda: ask("order", plan, all_rows)
         )
@@ -176,5 +135,5 @@ class Working:
         return held
 
     def close(self) -> None:
-        """End the threads; the workers are closed by who opened them."""
+        """End the threads; the processes are closed by who opened them."""
         self._beside.shutdown(wait=False, cancel_futures=True)

@@ -1,4 +1,4 @@
-"""The cut list as rows for a spreadsheet."""
+"""What to buy and what to cut as rows for a spreadsheet."""
 
 from __future__ import annotations
 
@@ -6,10 +6,33 @@ import csv
 import io
 from collections.abc import Iterator
 
-from hoopwright.materials.order import Order
+from hoopwright.materials.order import Line, Order
 from hoopwright.units import System, show
 
 HEAD = ("from", "number", "size", "at hand", "piece", "length", "width", "starts at")
+
+
+def shopping_csv(order: Order, system: System) -> str:
+    """Return the shopping list as CSV text."""
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(["item", "size", "buy", "at hand", "price each", "total", "for"])
+    for line in order.lines:
+        price = "" if line.price is None else f"{line.price:.2f}"
+        total = f"{line.total:.2f}"
+        size = size_of(line, system)
+        rows.writerow([line.name, size, line.buy, line.from_hand, price, total, line.use])
+    return out.getvalue()
+
+
+def size_of(line: Line, system: System) -> str:
+    """Return the size in which a line is sold, in the reader's units."""
+    if line.form == "roll":
+        width, length = (show(part or 0.0, "size", system) for part in (line.width, line.length))
+        return f"{width} x {length} roll"
+    if line.form == "stick":
+        return show(line.length or 0.0, "size", system)
+    return "each" if line.contents == 1 else f"pack of {line.contents}"
 
 
 def cuts_csv(order: Order, system: System) -> str:

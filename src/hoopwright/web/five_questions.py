@@ -18,7 +18,7 @@ from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
 from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.web.choices import Choice, Option, choices
-from hoopwright.web.working import read_here, shipped_catalogue
+from hoopwright.web.plan_text import read_here, shipped_catalogue
 
 TROUBLES = {
     "frost": "Frost and a short season",

@@ -31,9 +31,9 @@ def serve(
     """Open the tool in the browser, offline; only this machine can reach it unless --lan."""
     import uvicorn
 
-    from hoopwright.store import Store
+    from hoopwright.store import Store, usual_folder
     from hoopwright.web.app import application
-    from hoopwright.web.settings import Settings, join_code, usual_folder
+    from hoopwright.web.settings import Settings, join_code
 
     own = own_names() if lan else ()
     hosts = Settings(Path()).hosts | {word.lower() for word in (*own, *(name or ()))}

@@ -3,12 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from hoopwright import units
+from hoopwright.answers.voice import listed, sentence
 from hoopwright.checks import Finding, Severity
-from hoopwright.sheet.content import FindingWords
-from hoopwright.sheet.voice import listed, sentence
 from hoopwright.units import System
+
+
+@dataclass(frozen=True)
+class FindingWords:
+    """A check in the reader's words.
+
+    severity : fine, watch, change or stop; every writer gives each its own mark beside the word
+    """
+
+    name: str
+    severity: str
+    says: str
+    do: str
+    source: str
 
 
 def words_of(finding: Finding, system: System) -> FindingWords:

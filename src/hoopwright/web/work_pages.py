@@ -11,7 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
-from hoopwright.web.long_work import KINDS, Kind
+from hoopwright.web.work_kinds import KINDS, Kind
 
 router = APIRouter(include_in_schema=False)
 
@@ -41,7 +41,7 @@ def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     """Return under which key the result of a kind of work on a plan is kept."""
     held = at.store.weathers.of(saved.id)
     own = at.plans.own(saved.text)
-    plan = at.working.design(saved.text, own).plan
+    plan = at.designs.design(saved.text, own).plan
     return KINDS[kind].key(plan, own, held.digest if held else "")
 
 
@@ -63,7 +63,7 @@ def start(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     """Start a job on the plan as it stands."""
     _kind(kind)
     saved = at.plans.get(plan)
-    at.running.start(at.owner, plan, kind, key_of_work(at, saved, kind), saved.text)
+    at.queue.start(at.owner, plan, kind, key_of_work(at, saved, kind), saved.text)
     return _shown(request, at, saved, kind)
 
 
@@ -74,7 +74,7 @@ def cancel(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     saved = at.plans.get(plan)
     job = at.store.jobs.latest(at.owner, plan, kind)
     if job is not None:
-        at.running.cancel(at.owner, job.id)
+        at.queue.cancel(at.owner, job.id)
     return _shown(request, at, saved, kind)
 
 

@@ -1,15 +1,39 @@
 """Hands and hours: operations counted from the plan, each with a guessed time and its range."""
 
-from __future__ import annotations
-
+# Annotations stand unpostponed here: the table reader looks at them as objects.
 from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Annotated
 
+from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
-from hoopwright.sheet.content import Column, Table
-from hoopwright.sheet.tables import labour_rows
-from hoopwright.sheet.voice import Voice, kind_of
+from hoopwright.tables.reader import SURENESS, number, records_of, rows_of_csv, text
 
-_YARD = 0.9144
+_YARD, _HOUR = 0.9144, 3600.0
+
+
+@dataclass(frozen=True)
+class LabourRow:
+    """The time [s] one operation takes one person, a fair guess with its range."""
+
+    key: Annotated[str, text()]
+    phase: Annotated[str, text()]
+    work: Annotated[str, text()]
+    low: Annotated[float, number("s", 1, 3 * _HOUR)]
+    likely: Annotated[float, number("s", 1, 3 * _HOUR)]
+    high: Annotated[float, number("s", 1, 6 * _HOUR)]
+    hands: Annotated[float, number("-", 1, 4)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@cache
+def labour_rows() -> tuple[LabourRow, ...]:
+    """Return the times of operations."""
+    found = resources.files("hoopwright.answers") / "labour.csv"
+    with resources.as_file(found) as path:
+        return tuple(records_of(rows_of_csv(path), LabourRow))
 
 
 @dataclass(frozen=True)
@@ -128,30 +152,3 @@ def labour_words(labour: Labour, say: Voice) -> str:
         f"{hours(labour.high)}); some steps want {labour.hands} people. An estimate from counted "
         "operations, not timed; soil and shopping not counted."
     )
-
-
-def labour_table(labour: Labour, say: Voice) -> Table:
-    """Return the work as a table."""
-    rows = []
-    for phase in dict.fromkeys(work.phase for work in labour.works):
-        part = Labour(tuple(work for work in labour.works if work.phase == phase))
-        counted = "; ".join(f"{work.what} ({work.count})" for work in part.works)
-        rows.append((f"{phase}: {counted}", *_times(part, say)))
-    foot = ("In all, one person's time", *_times(labour, say))
-    columns = (
-        Column("Work, and how often", share=5),
-        Column("People", "right", 0.8),
-        Column("Range", "right", 1.7),
-        Column("Likely", "right", 0.8),
-    )
-    note = (
-        "Every time is a guess and marked as one; the range is for quick and for careful hands. "
-        "Where two people are wanted the hours are still those of one: two together need "
-        "somewhat more than half."
-    )
-    return Table("Hands and hours, an estimate", columns, tuple(rows), foot, note, True)
-
-
-def _times(labour: Labour, say: Voice) -> tuple[str, str, str]:
-    low, high = say.show(labour.low, "hours"), say.show(labour.high, "hours")
-    return str(labour.hands), f"{low} to {high}", say.show(labour.likely, "hours")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from hoopwright.answers.voice import Voice, listed, sentence
 from hoopwright.programme.advise import Advice, Option
 from hoopwright.programme.compare import Compared, Figure
 from hoopwright.programme.weighing import Worth
-from hoopwright.sheet.voice import Voice, listed, sentence
 
 #: Beyond this gust nothing is claimed [m/s].
 FAR_GUST = 67.0

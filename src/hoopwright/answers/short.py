@@ -6,17 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
+from hoopwright.answers.findings import FindingWords, finding_words, tally, words_of
+from hoopwright.answers.ladder_words import LadderPart, ladder_words, range_words
+from hoopwright.answers.season_answer import SeasonState
+from hoopwright.answers.spreadsheets import size_of
+from hoopwright.answers.voice import sentence
 from hoopwright.checks import Severity
 from hoopwright.checks.finding import Finding
-from hoopwright.cli.cut import size_of
 from hoopwright.design import Design
-from hoopwright.sheet.content import Fact, FindingWords
-from hoopwright.sheet.facts import cost_words, facts, voice_of
-from hoopwright.sheet.findings import finding_words, tally, words_of
-from hoopwright.sheet.ladder_words import LadderPart, ladder_words, range_words
-from hoopwright.sheet.voice import sentence
 from hoopwright.units import fill, show
-from hoopwright.web.season import SeasonState
 
 Word = Literal["fine", "watch", "change", "stop", ""]
 

@@ -7,29 +7,14 @@ import hashlib
 import os
 import pickle
 import tempfile
-from pathlib import Path
 from typing import Any
 
-import hoopwright
-
-
-def folder() -> Path:
-    """Return the cache folder: $HOOPWRIGHT_CACHE, else the user's cache folder."""
-    own = os.environ.get("HOOPWRIGHT_CACHE")
-    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(own) if own else Path(base) / "hoopwright"
+from hoopwright.caching import folder, program_print
 
 
 def key(*parts: str) -> str:
     """Return a key that changes with its parts and with the program itself."""
-    root = Path(hoopwright.__file__).parent
-    state = sorted(
-        f"{path.relative_to(root)} {path.stat().st_size} {path.stat().st_mtime_ns}"
-        for room in ("climate", "heat", "season", "design", "tables")
-        for path in (root / room).rglob("*")
-        if path.suffix in (".py", ".csv")
-    )
-    return hashlib.sha256("\n".join([*parts, *state]).encode()).hexdigest()[:32]
+    return hashlib.sha256("\n".join([*parts, program_print()]).encode()).hexdigest()[:32]
 
 
 def load(name: str) -> Any | None:

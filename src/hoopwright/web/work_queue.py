@@ -9,7 +9,6 @@ import hashlib
 import multiprocessing
 import threading
 import time
-from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
@@ -20,13 +19,12 @@ from hoopwright.plan.read import PlanError
 from hoopwright.store import Job, Store
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Beside
+from hoopwright.web.plan_text import read_here
+from hoopwright.web.work_kinds import KINDS
 
 _SPAWN = multiprocessing.get_context("spawn")
 #: Seconds between looks at whether a job was cancelled, and between notes of its progress.
 _LOOK, _NOTE = 0.1, 0.4
-
-
-Progress = Callable[[float, str], None]
 
 
 class TooMany(ValueError):
@@ -35,7 +33,6 @@ class TooMany(ValueError):
 
 def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
     """Do a job and tell of it down the line."""
-    from hoopwright.web.long_work import KINDS
 
     def progress(share: float, says: str) -> None:
         line.send(("progress", share, says))
@@ -48,7 +45,7 @@ def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
         line.send(("failed", 0.0, f"{type(error).__name__}: {error}"[:500]))
 
 
-class Running:
+class WorkQueue:
     """The jobs of one server."""
 
     def __init__(self, store: Store, seconds: float, most: int, at_once: int = 1) -> None:
@@ -61,7 +58,6 @@ class Running:
 
     def _take_up(self, job: Job) -> None:
         """Run a job that an earlier server left; the program may have changed since."""
-        from hoopwright.web.long_work import KINDS
 
         if job.kind not in KINDS:
             self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
@@ -113,8 +109,6 @@ class Running:
 
     def _named(self, job: Job, beside: Beside) -> Job:
         """Return a job under the key of what really goes in: files or program may have changed."""
-        from hoopwright.web.long_work import KINDS
-        from hoopwright.web.working import read_here
 
         weather = "" if beside.weather is None else hashlib.sha256(beside.weather[1]).hexdigest()
         key = KINDS[job.kind].key(read_here(job.text, beside.own).plan, beside.own, weather)
@@ -168,6 +162,3 @@ def files_beside(store: Store, owner: str, plan: str, text: str) -> Beside:
     weather = None if held is None or body is None else (held.name, body)
     own = tuple(OwnFile(name, words) for name, words in store.lists.named_in(owner, text))
     return Beside(own, weather)
-
-
-Work = Callable[[str, Beside, Progress], Any]

@@ -27,7 +27,7 @@ def _work(line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # The first page goes first; then what a design needs is loaded before it is asked for.
     asked = line.poll(_QUIET)
-    from hoopwright.web.tasks import TASKS, warm_up
+    from hoopwright.web.work_kinds import TASKS, warm_up
 
     if not asked:
         warm_up()
@@ -46,7 +46,7 @@ def _work(line: Connection) -> None:
             return
 
 
-class _Worker:
+class _Process:
     def __init__(self) -> None:
         self.line, theirs = _SPAWN.Pipe()
         self.process = _SPAWN.Process(target=_work, args=(theirs,), daemon=True)
@@ -59,14 +59,14 @@ class _Worker:
         self.line.close()
 
 
-class Workers:
+class Processes:
     """Processes that do tasks by name."""
 
     def __init__(self, count: int, seconds: float) -> None:
         """Start `count` processes; a task may take `seconds`."""
         self._seconds = seconds
-        self._idle: queue.Queue[_Worker] = queue.Queue()
-        self._all: set[_Worker] = set()
+        self._idle: queue.Queue[_Process] = queue.Queue()
+        self._all: set[_Process] = set()
         self._turn = threading.Lock()
         self._open = True
         for _ in range(count):
@@ -75,7 +75,7 @@ class Workers:
     def _begin(self) -> None:
         with self._turn:
             if self._open:
-                worker = _Worker()
+                worker = _Process()
                 self._all.add(worker)
                 self._idle.put(worker)
 
@@ -88,7 +88,7 @@ class Workers:
         try:
             worker = self._idle.get(timeout=allowed)
         except queue.Empty:
-            raise TooLong("all workers are busy") from None
+            raise TooLong("all processes are busy") from None
         try:
             worker.line.send((task, arguments))
             if not worker.line.poll(allowed):
@@ -105,7 +105,7 @@ class Workers:
             raise WorkFailed(f"{task}: {answer}")
         return answer
 
-    def _replace(self, worker: _Worker) -> None:
+    def _replace(self, worker: _Process) -> None:
         with self._turn:
             self._all.discard(worker)
         worker.end()

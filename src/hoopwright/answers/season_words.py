@@ -40,6 +40,17 @@ class Grid:
     note: str = ""
 
 
+def grids(report: SeasonReport, system: System) -> tuple[Grid, ...]:
+    """Return every table of the season, the dates first."""
+    return (
+        sowing(report),
+        calendar(report, system),
+        warmth(report, system),
+        heat_by_opening(report, system),
+        thirst(report, system),
+    )
+
+
 def warmth(report: SeasonReport, system: System) -> Grid:
     """Return what each cover does, one column a cover."""
 

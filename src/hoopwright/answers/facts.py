@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
+from hoopwright.answers.labour import labour_of, labour_words
+from hoopwright.answers.voice import Voice, listed, numbered, plural
 from hoopwright.design import Design
-from hoopwright.sheet.content import Fact
-from hoopwright.sheet.labour import labour_of, labour_words
-from hoopwright.sheet.voice import Voice, listed, numbered, plural
 
 #: Every so far up [m] the inside width is told, in feet or in metric.
 _LEVELS = {"us": 0.3048, "metric": 0.3}
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One thing to know: a short label and a sentence or number in the reader's units."""
+
+    label: str
+    says: str
 
 
 def voice_of(design: Design) -> Voice:

@@ -1,0 +1,51 @@
+"""A plan's text read as something sent by a stranger: no file on disk is opened for it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from hoopwright.plan import Plan, ReadPlan, read_plan_text
+from hoopwright.plan.read import PlanError, Problem, laid_catalogue
+from hoopwright.tables.catalogue import Catalogue
+from hoopwright.web.beside import Own, named_by
+
+#: Kinds of thing at hand that one plan may list here; the command line sets no limit.
+MOST_AT_HAND = 200
+
+
+def read_here(text: str, own: Own = ()) -> ReadPlan:
+    """Return a plan's text read as something sent by a stranger.
+
+    own : lists that it may name; no file on disk is opened. Raises PlanError, and nothing else,
+    whatever the text.
+    """
+    try:
+        read = read_plan_text(text, beside=own)
+    except PlanError:
+        raise
+    except (ValueError, OverflowError, ArithmeticError) as error:
+        # For one: a whole number of more digits than Python will turn into one.
+        says = f"cannot be read: {str(error)[:200]}"
+        raise PlanError("plan", (Problem("", says),)) from None
+    if len(read.plan.stock) > MOST_AT_HAND:
+        says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
+        raise PlanError("plan", (Problem("stock", says),))
+    # Without files there is but one catalogue; shared, its tables are read once.
+    return read if read.catalogue.overlays else replace(read, catalogue=shipped_catalogue())
+
+
+@lru_cache(maxsize=1)
+def shipped_catalogue() -> Catalogue:
+    """Return the catalogue that comes with the program."""
+    return Catalogue()
+
+
+def catalogue_for(plan: Plan, own: Own) -> Catalogue:
+    """Return the catalogue of a plan that was read: ours, its own rows and prices laid over it."""
+    held = tuple(
+        (file, table)
+        for key, table in (("catalogue", None), ("prices", "price"))
+        for file in named_by(plan, own, key)
+    )
+    return laid_catalogue(held) if held else shipped_catalogue()

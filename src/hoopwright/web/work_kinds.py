@@ -1,0 +1,232 @@
+"""The kinds of work that processes beside the server do, all of them on the text of a plan.
+
+TASKS a page waits for; KINDS are jobs, longer, queued and watched. What either needs is loaded
+when it is first asked for.
+"""
+
+from __future__ import annotations
+
+import datetime
+import io
+import tempfile
+import zipfile
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Literal
+
+from hoopwright.caching import program_print
+from hoopwright.checks.ladder import Ladder
+from hoopwright.design import Design, design_of
+from hoopwright.materials.order import Order
+from hoopwright.plan import Plan, ReadPlan
+from hoopwright.store.results import key_of
+from hoopwright.web.beside import Beside, Own, Weather, fingerprint, named_by
+from hoopwright.web.five_questions import example_text
+from hoopwright.web.plan_text import catalogue_for, read_here
+
+Progress = Callable[[float, str], None]
+Work = Callable[[str, Beside, Progress], Any]
+Sheet = Literal["pdf", "html", "md"]
+
+
+@lru_cache(maxsize=8)
+def design_from(text: str, own: Own = ()) -> Design:
+    """Return the design of a plan's text."""
+    return design_of(read_here(text, own))
+
+
+def ladder(plan: Plan, own: Own = ()) -> Ladder:
+    """Return what gives way, in order."""
+    return design_of(ReadPlan(plan, catalogue_for(plan, own))).ladder
+
+
+def order(plan: Plan, own: Own = ()) -> Order:
+    """Return what to buy and how to cut it."""
+    return design_of(ReadPlan(plan, catalogue_for(plan, own))).order
+
+
+def warm_up() -> None:
+    """Work the example out once, so that tables and libraries are there for the first reader."""
+    plan = read_here(example_text()).plan
+    ladder(plan)
+    order(plan)
+
+
+def sheet(text: str, beside: Beside, kind: Sheet, date: datetime.date) -> bytes:
+    """Return the build sheet, with the season's pages where the season has been worked out."""
+    from hoopwright.answers.season_kept import kept_season
+    from hoopwright.sheet import build_sheet, rendered
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        worked = kept_season(read)
+    return rendered(build_sheet(design_from(text, beside.own), date, worked), kind)
+
+
+def calendar(text: str, beside: Beside, year: int) -> bytes | None:
+    """Return the calendar file, or None where the season has not been worked out."""
+    from hoopwright.answers.season_kept import kept_season
+    from hoopwright.design.season_calendar import season_calendar
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        worked = kept_season(read)
+    return None if worked is None else season_calendar(read.plan, worked, year)
+
+
+def drawings(text: str, own: Own = ()) -> bytes:
+    """Return every drawing as SVG, and a DXF with all of them, in one ZIP."""
+    from hoopwright.drawing.files import write_drawings
+
+    held = io.BytesIO()
+    with tempfile.TemporaryDirectory() as folder, zipfile.ZipFile(held, "w") as packed:
+        for path in write_drawings(design_from(text, own), Path(folder), "both"):
+            packed.write(path, path.name, compress_type=zipfile.ZIP_DEFLATED)
+    return held.getvalue()
+
+
+def weather(body: bytes) -> tuple[bool, str]:
+    """Return whether a weather file can be read, and what it holds or why not."""
+    from hoopwright.climate.read import WeatherFileError
+
+    try:
+        return True, weather_words(body)
+    except WeatherFileError as error:
+        return False, str(error)
+
+
+TASKS: Mapping[str, Callable[..., Any]] = {
+    "ladder": ladder,
+    "order": order,
+    "sheet": sheet,
+    "drawings": drawings,
+    "calendar": calendar,
+    "weather": weather,
+}
+"""What a page waits for, by name."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of long work; `about` says what it is and how long it takes.
+
+    daily : True where a result holds only for the day on which it was worked out
+    """
+
+    name: str
+    about: str
+    work: Work
+    button: str = "Work it out"
+    daily: bool = False
+
+    def key(self, plan: Plan, own: Own, weather: str) -> str:
+        """Return under which key its result on a plan is kept; comments and name do not count.
+
+        own : lists it may name; weather : fingerprint of its weather file, "" without one
+        """
+        day = datetime.date.today().isoformat() if self.daily else ""
+        held = plan.model_dump_json(exclude={"name", "paper"})
+        lists = fingerprint(named_by(plan, own))
+        return key_of(self.name, program_print(), day, held, weather, lists)
+
+
+def changes(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return what each change of the plan would gain and cost, as words and keys."""
+    from hoopwright.answers.data import change_data
+    from hoopwright.answers.ladder_words import change_words
+    from hoopwright.programme.changes import worked_changes
+
+    def told(done: int, whole: int) -> None:
+        progress(done / whole, f"{done} of {whole} changes worked out, each as a whole design.")
+
+    read = read_here(text, beside.own)
+    before = design_of(read)
+    worked = worked_changes(read, before, told)
+    words = change_words(before, worked)
+    return [
+        {"what": said.what, "gain": said.gain, "sets": change_data(one)["sets"]}
+        for said, one in zip(words, worked, strict=True)
+    ]
+
+
+def season(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return the season of a plan's text, worked out over its years."""
+    from hoopwright.answers.season_answer import season_answer
+    from hoopwright.answers.season_kept import season_of
+    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.season_plots import season_views
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        report = season_of(read, lambda what, share: progress(share, what))
+    progress(0.98, "Drawing the plots.")
+    plots = [
+        {"name": view.name, "title": view.title, "svg": plot_svg(view)}
+        for view in season_views(report, read.plan.system)
+    ]
+    return season_answer(report, read.plan.system) | {"plots": plots}
+
+
+@contextmanager
+def weather_beside(read: ReadPlan, weather: Weather) -> Iterator[ReadPlan]:
+    """Hold a plan with its weather file in a folder of its own, under a name of ours."""
+    if weather is None:
+        yield read
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "weather").write_bytes(weather[1])
+        site = read.plan.site.model_copy(update={"weather": "weather"})
+        plan = read.plan.model_copy(update={"site": site})
+        yield replace(read, plan=plan, folder=Path(folder))
+
+
+def weather_words(body: bytes) -> str:
+    """Return what a weather file holds. Raises WeatherFileError where it cannot be read."""
+    from hoopwright.climate.read import read_daily, read_weather
+    from hoopwright.climate.read.recognise import is_daily
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "weather"
+        path.write_bytes(body)
+        if is_daily(path):
+            return f"daily record of {read_daily(path).station.name}"
+        return f"a year of hours of {read_weather(path).station.name}"
+
+
+def coming(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return the advice for the coming days, as `hoopwright vent` gives it."""
+    from hoopwright import caching
+    from hoopwright.answers.season_answer import days_told
+    from hoopwright.design.asked_forecast import asked_forecast
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        design = design_of(read)
+        progress(0.1, "Asking for the forecast; up to half a minute.")
+        asked = asked_forecast(read, design, caching.folder() / "forecast")
+    progress(0.6, "Running the bed through the coming days.")
+    return days_told(design, asked, datetime.date.today())
+
+
+KINDS: Mapping[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        Kind(
+            "changes",
+            "What would help, each change worked out as a whole design, a few seconds",
+            changes,
+        ),
+        Kind(
+            "season",
+            "The bed run hour by hour through many years, open and covered, about 10 s",
+            season,
+        ),
+        Kind(
+            "today",
+            "When to open and close in the coming days, and what the nights will be",
+            coming,
+            "Ask for the forecast",
+            daily=True,
+        ),
+    )
+}
+"""The kinds of job, by name."""
