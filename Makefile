@@ -6,7 +6,7 @@ RUN := .venv/.run
 # Twice: errors of the installer are shown, its warnings (a newer release, an index out of reach) not.
 QUIET := --quiet --quiet --disable-pip-version-check
 
-.PHONY: demo test check lint types contracts reach pytest docs bench requirements clean
+.PHONY: demo test quick check lint types contracts reach pytest mutants docs bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -30,6 +30,11 @@ reach: $(DEV)
 	$(BIN)/python tools/reach.py
 pytest: $(DEV)
 	$(BIN)/python -m pytest -n auto
+
+# Share of spoilt formulas that a test notices; about an hour. For some of it, say
+# `.venv/bin/python tools/mutants.py holding --sample 100`.
+mutants: $(DEV)
+	$(BIN)/python tools/mutants.py
 
 docs: $(DEV)
 	$(BIN)/python docs/generate.py

@@ -10,18 +10,23 @@ from hoopwright.tables.pipes import Pipe
 def narrowest_span(pipe: Pipe, length: float, hold: Hold, strain: float) -> float | None:
     """Return the least span [m] at which this free length stays within a fibre strain [-].
 
-    None where even an almost straight pipe is beyond it. The strain falls as the span grows,
-    so the answer is found by halving.
+    None where no span is gentle enough. Narrow spans bend the crown; wide ones, where the feet are
+    held upright, the feet: so spans are tried from narrow to wide, and the first that will do is
+    closed in on by halving.
     """
     least_radius = pipe.outside_diameter / (2 * strain)
-    narrow, wide = 0.12 * length, 0.97 * length
-    if bend_hoop(length, wide, hold).least_radius < least_radius:
-        return None
-    if bend_hoop(length, narrow, hold).least_radius >= least_radius:
-        return narrow
+
+    def gentle(span: float) -> bool:
+        return bend_hoop(length, span, hold).least_radius >= least_radius
+
+    spans = [length * share / 100 for share in range(12, 98, 2)]
+    wide = next((span for span in spans if gentle(span)), None)
+    if wide is None or wide == spans[0]:
+        return wide
+    narrow = wide - 0.02 * length
     while wide - narrow > 1e-4 * length:
         middle = (narrow + wide) / 2
-        if bend_hoop(length, middle, hold).least_radius >= least_radius:
+        if gentle(middle):
             wide = middle
         else:
             narrow = middle
