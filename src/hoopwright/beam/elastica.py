@@ -52,9 +52,11 @@ class HoopCurve:
     bulge: float
 
 
+@lru_cache(maxsize=512)
 def bend_hoop(length: float, span: float, hold: Hold, points: int = 181) -> HoopCurve:
     """The curve of a pipe of `length` [m] between top straps `span` [m] apart.
 
+    Kept for those who ask again: a search asks thousands of times for a few curves.
     points: how many points, at equal steps of arc, the arrays have; odd, so that one is the crown.
     Range: span / length from 0.02 to 0.98. Source: the elastica (Euler 1744; Love, ch. XIX), solved
     to about 1e-11 of the length.
@@ -76,6 +78,7 @@ def bend_hoop(length: float, span: float, hold: Hold, points: int = 181) -> Hoop
     return _curve(length, span, hold, rod, points)
 
 
+@lru_cache(maxsize=512)
 def length_for_rise(span: float, rise: float, hold: Hold) -> float:
     """Length of pipe between the top straps [m] that stands `rise` [m] high over `span` [m]."""
     _positive(span=span, rise=rise)
@@ -296,6 +299,8 @@ def _curve(length: float, span: float, hold: Hold, rod: BentRod, points: int) ->
     crown_curvature = -(start_moment + force * rise / half) / half
     sharpest_at_foot = abs(foot_curvature) > abs(crown_curvature)
     sharpest = max(abs(foot_curvature), abs(crown_curvature))
+    for shared in (x, y, angle, curvature):
+        shared.setflags(write=False)
     return HoopCurve(
         length=length,
         span=span,
@@ -328,17 +333,16 @@ def _bulge(rod: BentRod) -> float:
     lean = rod.angle - np.pi / 2.0
     if np.all(lean <= 0.0):
         return 0.0
-    low = float(rod.rule.points[np.flatnonzero(lean > 0.0)[-1]])
-    following = rod.rule.points[rod.rule.points > low]
-    high = float(following[0])
+    last = int(np.flatnonzero(lean > 0.0)[-1])
+    (low, high), (out, back) = rod.rule.points[last : last + 2], lean[last : last + 2]
     for _ in range(6):
         # Regula falsi inside one gap between points; the angle is nearly straight there.
-        place = np.array([low, high])
-        angle = reading(rod.rule, place)[0] @ rod.angle - np.pi / 2.0
-        middle = low + (high - low) * angle[0] / (angle[0] - angle[1])
-        value = float((reading(rod.rule, np.array([middle]))[0] @ rod.angle)[0]) - np.pi / 2.0
-        low, high = (middle, high) if value > 0.0 else (low, middle)
-        if abs(value) < 1e-9:
+        middle = low + (high - low) * out / (out - back)
+        value, integral = reading(rod.rule, np.array([middle]))
+        leans = float((value @ rod.angle)[0]) - np.pi / 2.0
+        (low, out), (high, back) = (
+            ((middle, leans), (high, back)) if leans > 0.0 else ((low, out), (middle, leans))
+        )
+        if abs(leans) < 1e-9:
             break
-    upright = reading(rod.rule, np.array([middle]))[1]
-    return max(0.0, -float((upright @ np.cos(rod.angle))[0]))
+    return max(0.0, -float((integral @ np.cos(rod.angle))[0]))
