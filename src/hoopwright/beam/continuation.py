@@ -37,6 +37,9 @@ MOST_ROUNDS = 6
 # singular there, and a straight line covers the rest of the way.
 LAST_STIFFNESS, NEAR_ENOUGH = 5e-4, 4.5e-4
 CLOSING_ROUNDS = 8
+# Load cases whose equations are written and solved at once: with more, the matrices outgrow the
+# processor's cache and their memory goes back to the system each round.
+CASES_AT_ONCE = 40
 # Change of load per step of path, in nominal steps, below which a critical point is a limit point.
 LEVEL = 2e-2
 
@@ -238,24 +241,15 @@ class Continuation:
 
     def _correct(self, rows: NDArray[np.int64], guess: Array, control: Array) -> Corrected:
         """Newton's method with `control` . (z - guess) = 0; tangent and stiffness by the way."""
-        count, cases = self.weights.size, rows.size
+        count = self.weights.size
         found = Corrected(guess, self.modes[rows])
-        made, grows, stays = self._of(rows)
-        open_rows = np.arange(cases)
+        open_rows = np.arange(rows.size)
         for round_number in range(1, MOST_ROUNDS + 1):
-            here = found.z[open_rows]
-            if open_rows.size < grows.pressure.shape[0]:
-                made, grows, stays = self._of(rows[open_rows])
-            residual, matrix = residual_and_tangent(made, grows, stays, here)
-            matrix[:, -1] = control[open_rows]
-            right = np.zeros((open_rows.size, count + 5, 2 + found.modes.shape[2]))
-            right[:, :-1, 0] = residual
-            right[:, -1, 0] = (control[open_rows] * (here - guess[open_rows])).sum(axis=1)
-            right[:, -1, 1] = 1.0
-            right[:, :count, 2:] = self.modes[rows[open_rows]]
+            here, held = found.z[open_rows], control[open_rows]
+            off = (held * (here - guess[open_rows])).sum(axis=1)
             # The first round of a step is hardly ever its last: it needs only its own answer.
             early = round_number == 1 and not np.array_equal(guess, self.z[rows])
-            answer = np.linalg.solve(matrix, right[:, :, :1] if early else right)
+            answer = self._solve(rows[open_rows], here, held, off, early)
             found.z[open_rows] -= answer[:, :, 0]
             change = np.abs(answer[:, :count, 0]).max(axis=1)
             settled = change < (0.0 if early else LAST_CHANGE * self.turn[rows[open_rows]])
@@ -269,6 +263,24 @@ class Continuation:
             if open_rows.size == 0:
                 break
         return found
+
+    def _solve(
+        self, rows: NDArray[np.int64], z: Array, control: Array, off: Array, early: bool
+    ) -> Array:
+        """Answers (cases, n + 1, k) of one round: the change to take off, with control . change =
+        off; and unless it is early, the path's direction and the response to each mode."""
+        count = self.weights.size
+        right = np.zeros((*z.shape, 1 if early else 2 + self.modes.shape[2]))
+        right[:, -1, 0] = off
+        if not early:
+            right[:, -1, 1] = 1.0
+            right[:, :count, 2:] = self.modes[rows]
+        for first in range(0, rows.size, CASES_AT_ONCE):
+            part = slice(first, first + CASES_AT_ONCE)
+            right[part, :-1, 0], matrix = residual_and_tangent(*self._of(rows[part]), z[part])
+            matrix[:, -1] = control[part]
+            right[part] = np.linalg.solve(matrix, right[part])
+        return right
 
 
 class Corrected:

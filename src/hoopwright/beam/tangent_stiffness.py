@@ -24,9 +24,9 @@ def least_stiffness(weights: Array, modes: Array, moved: Array) -> tuple[Array, 
     with np.errstate(divide="ignore"):
         stiffness = np.where(np.abs(values) > 1e-14, -1.0 / values, np.inf).real
     order = np.argsort(stiffness, axis=1)
-    least = np.take_along_axis(stiffness, order, axis=1)[:, 0]
-    turned = np.take_along_axis(vectors.real, order[:, None, :], axis=2)
-    return least, orthonormal(weights, np.matmul(moved, turned))
+    case = np.arange(order.shape[0])
+    turned = vectors.real.transpose(0, 2, 1)[case[:, None], order].transpose(0, 2, 1)
+    return stiffness[case, order[:, 0]], orthonormal(weights, np.matmul(moved, turned))
 
 
 def orthonormal(weights: Array, movements: Array) -> Array:
