@@ -219,13 +219,51 @@ def weigh_all(
 ) -> list[Worth | None]:
     """Return the worth of each design of a space in order; None where it cannot be built."""
     weigher = Weigher(Bill(read.catalogue), weather, _march(compiled and weather is not None))
-    found: list[Worth | None] = []
+    found: list[Worth | None] = [None] * len(space)
+    for rows in _groups(space):
+        for row, worth in zip(rows, _weighed(read, weigher, [space[i] for i in rows]), strict=True):
+            found[row] = worth
+    return found
+
+
+#: Designs weighed as one piece of work [-]: enough to share by, few enough to spread over workers.
+AT_ONCE = 120
+
+
+def _groups(space: Sequence[tuple[Choice, ...]]) -> list[list[int]]:
+    """Return the rows of a space in pieces of work; those of one height and cover follow on."""
+    shared: dict[object, list[int]] = {}
+    for row, choices in enumerate(space):
+        key = tuple(c.says for c in choices if c.axis in ("height", "cover"))
+        shared.setdefault(key, []).append(row)
+    return [
+        rows[first : first + AT_ONCE]
+        for rows in shared.values()
+        for first in range(0, len(rows), AT_ONCE)
+    ]
+
+
+def _weighed(
+    read: ReadPlan, weigher: Weigher, space: Sequence[tuple[Choice, ...]]
+) -> list[Worth | None]:
+    """Return the worth of each design of one piece of work; None where it cannot be built."""
+    designs: list[Design | None] = []
     for choices in space:
         try:
-            design = design_of(ReadPlan(changed(read.plan, merged(choices)), read.catalogue))
-            found.append(weigher.weigh(design))
+            plan = changed(read.plan, merged(choices))
+            designs.append(design_of(ReadPlan(plan, read.catalogue)))
+        except (PlanError, ValueError):
+            designs.append(None)
+    weigher.prepare(one for one in designs if one is not None)
+    found: list[Worth | None] = []
+    for design in designs:
+        try:
+            found.append(None if design is None else weigher.weigh(design))
         except (PlanError, ValueError):
             found.append(None)
+    # Followed hoops and ladders serve within a piece; kept, they would only fill the memory.
+    weigher.hoops.clear()
+    weigher.ladders.clear()
     return found
 
 
@@ -247,10 +285,6 @@ def weigh_in_parallel(
     """Return what `weigh_all` does, by several processes; designs that share go together."""
     if workers <= 1 or len(space) < 100:
         return weigh_all(read, space, weather)
-    groups: dict[object, list[int]] = {}
-    for index, choices in enumerate(space):
-        shared = tuple(c.says for c in choices if c.axis in ("pipe", "height", "cover"))
-        groups.setdefault(shared, []).append(index)
     found: list[Worth | None] = [None] * len(space)
     done = 0
     # One thread of linear algebra each, or the processes would stand in each other's way.
@@ -260,7 +294,7 @@ def weigh_in_parallel(
         with pool(workers, _start, (read, weather)) as processes:
             waiting = {
                 processes.submit(_weigh_group, [space[i] for i in rows]): rows
-                for rows in sorted(groups.values(), key=len, reverse=True)
+                for rows in _groups(space)
             }
             for future in as_completed(waiting):
                 for row, worth in zip(waiting[future], future.result(), strict=True):
@@ -285,17 +319,7 @@ def _start(read: ReadPlan, weather: Weather | None) -> None:
 
 def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:
     read, weigher = _HELD
-    found: list[Worth | None] = []
-    for choices in space:
-        try:
-            design = design_of(ReadPlan(changed(read.plan, merged(choices)), read.catalogue))
-            found.append(weigher.weigh(design))
-        except (PlanError, ValueError):
-            found.append(None)
-    # Followed hoops and ladders serve within a group; kept, they would only fill the memory.
-    weigher.hoops.clear()
-    weigher.ladders.clear()
-    return found
+    return _weighed(read, weigher, space)
 
 
 def scores(worths: Sequence[Worth]) -> np.ndarray[Any, np.dtype[np.float64]]:

@@ -6,14 +6,14 @@ wall, cover or habit share other parts. A search weighs thousands by keeping wha
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from hoopwright.checks import Finding, Severity
-from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
+from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop, follow_hoops
 from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
 from hoopwright.cutting import CutPlan
@@ -89,17 +89,22 @@ class Weigher:
 
     weather : one year at the place, or None to leave the climate out
     march   : `heat.compiled.compiled_march()` for many designs, None for a few
-    way     : what follows a hoop, None for the usual
     """
 
     bill: Bill
     weather: Weather | None = None
     march: Any = None
-    way: Callable[..., Any] | None = None
     hoops: dict[object, FollowedHoop] = field(default_factory=dict)
     ladders: dict[object, Ladder] = field(default_factory=dict)
     climates: dict[object, Growth] = field(default_factory=dict)
     open_beds: dict[object, UnderCover] = field(default_factory=dict)
+
+    def prepare(self, designs: Iterable[Design]) -> None:
+        """Follow all hoops of these designs side by side, before they are weighed one by one."""
+        missing = {
+            key: one.standing for one in designs if (key := _hoop_key(one)) not in self.hoops
+        }
+        self.hoops |= zip(missing, follow_hoops(list(missing.values())), strict=True)
 
     def weigh(self, design: Design) -> Worth:
         """Return what a design comes to."""
@@ -147,9 +152,7 @@ class Weigher:
         )
         if key not in self.ladders:
             if hoop_key not in self.hoops:
-                self.hoops[hoop_key] = (
-                    follow_hoop(standing, self.way) if self.way else follow_hoop(standing)
-                )
+                self.hoops[hoop_key] = follow_hoop(standing)
             self.ladders[key] = ladder(standing, self.hoops[hoop_key])
         return self.ladders[key]
 
