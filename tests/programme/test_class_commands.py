@@ -145,3 +145,41 @@ def test_one_bed_is_one_bed(file: Path) -> None:
     files = json.loads(RUN.invoke(app, words).stdout)["files"]
     assert files
     assert all(Path(name).exists() for name in files)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ("budget = 100", "budget = " + "9" * 5000),
+        ("budget = 100", "[[shelf]]\nitem = 'x'\ncount = " + "9" * 5000),
+    ],
+)
+def test_a_number_too_long_to_read_ends_in_words(file: Path, change: str, says: str) -> None:
+    """Python refuses to read 4,300 digits with an error of its own, which was a traceback."""
+    file.write_text(CLASS.replace(change, says), encoding="utf-8")
+    with pytest.raises(ClassError, match="holds a number too long to read"):
+        read_class(file)
+
+
+@pytest.mark.parametrize("digits", ["9" * 5000, "\u00b2"])
+def test_a_cell_of_digits_that_are_no_number_ends_in_words(tmp_path: Path, digits: str) -> None:
+    path = tmp_path / "class.toml"
+    path.write_text('name = "Class"\nbeds_file = "beds.csv"\n', encoding="utf-8")
+    (tmp_path / "beds.csv").write_text(
+        f"bed.length,bed.width,bed.courses\n8 ft,4 ft,{digits}\n", encoding="utf-8"
+    )
+    with pytest.raises(ClassError, match="courses"):
+        read_class(path)
+
+
+def test_names_and_rows_of_a_class_are_bounded(file: Path) -> None:
+    file.write_text(CLASS.replace("Two beds", "a" * 81), encoding="utf-8")
+    with pytest.raises(ClassError, match="longer than 80"):
+        read_class(file)
+    file.write_text(CLASS.replace("Household Alder", "a" * 81), encoding="utf-8")
+    with pytest.raises(ClassError, match="shorten it"):
+        read_class(file)
+    row = "[[shelf]]\nitem = 'pvc40-1/2'\nlength = '10 ft'\n"
+    file.write_text(CLASS + 201 * row, encoding="utf-8")
+    with pytest.raises(ClassError, match="201 rows are more than 200"):
+        read_class(file)

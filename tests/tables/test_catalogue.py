@@ -114,7 +114,8 @@ def test_a_row_with_our_key_changes_only_what_it_gives(tmp_path: Path) -> None:
 def test_own_prices_replace_ours_of_the_same_form_and_keep_the_rest(tmp_path: Path) -> None:
     path = overlay(
         tmp_path,
-        "thing,sold as,length [ft],price [EUR],date\npvc40-3/4,stick,10,3.99,2027-03\n",
+        "thing,sold as,length [ft],price [EUR],date,rate [USD]\n"
+        "pvc40-3/4,stick,10,3.99,2027-03,1.1\n",
         "price.csv",
     )
     ours, theirs = Catalogue(), Catalogue().with_overlay(path)

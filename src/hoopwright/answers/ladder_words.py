@@ -168,7 +168,8 @@ def _asked(one: Asked, system: System) -> str:
 
 def change_words(design: Design, worked: Sequence[WorkedChange]) -> tuple[ChangeWords, ...]:
     """Return the changes as words, in the order given."""
-    return tuple(_change(one, design.system) for one in worked)
+    system = design.system.priced_in(design.order.currency)
+    return tuple(_change(one, system) for one in worked)
 
 
 def _change(one: WorkedChange, system: System) -> ChangeWords:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 
 from hoopwright.materials.order import Line, Order
+from hoopwright.tables.words import csv_text
 from hoopwright.units import System, show
 
 HEAD = ("from", "number", "size", "at hand", "piece", "length", "width", "starts at")
@@ -14,15 +13,13 @@ HEAD = ("from", "number", "size", "at hand", "piece", "length", "width", "starts
 
 def shopping_csv(order: Order, system: System) -> str:
     """Return the shopping list as CSV text."""
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(["item", "size", "buy", "at hand", "price each", "total", "for"])
+    rows: list[list[object]] = [["item", "size", "buy", "at hand", "price each", "total", "for"]]
     for line in order.lines:
         price = "" if line.price is None else f"{line.price:.2f}"
         total = f"{line.total:.2f}"
         size = size_of(line, system)
-        rows.writerow([line.name, size, line.buy, line.from_hand, price, total, line.use])
-    return out.getvalue()
+        rows.append([line.name, size, line.buy, line.from_hand, price, total, line.use])
+    return csv_text(rows)
 
 
 def size_of(line: Line, system: System) -> str:
@@ -37,12 +34,7 @@ def size_of(line: Line, system: System) -> str:
 
 def cuts_csv(order: Order, system: System) -> str:
     """Return every cut of every stick and roll, one row a piece, in the reader's units."""
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(HEAD)
-    rows.writerows(_of_sticks(order, system))
-    rows.writerows(_of_rolls(order, system))
-    return out.getvalue()
+    return csv_text([HEAD, *_of_sticks(order, system), *_of_rolls(order, system)])
 
 
 def _of_sticks(order: Order, system: System) -> Iterator[tuple[str, ...]]:

@@ -41,9 +41,7 @@ class Voice:
 
     def money(self, value: float) -> str:
         """Return an amount in the price list's own currency."""
-        if self.currency == "USD":
-            return units.show(value, "money", System(self.system.name, "$"))
-        return units.show(value, "money", System(self.system.name, f"{self.currency} "))
+        return units.show(value, "money", self.system.priced_in(self.currency))
 
     def bit(self, diameter: float) -> str:
         """Return the drill bit nearest a hole [m] by its name in the rack: 64ths of an inch,

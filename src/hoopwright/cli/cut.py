@@ -31,7 +31,8 @@ def cut(
     from hoopwright.cli import text
 
     design = design_of(read_plan(plan))
-    order, system = design.order, design.system
+    order = design.order
+    system = design.system.priced_in(order.currency)
     if json and csv:
         raise BothFormats("--json or --csv, not both")
     if json:

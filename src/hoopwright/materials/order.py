@@ -153,7 +153,7 @@ def order_of(parts: Parts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> O
         tuple(leftovers),
         example_prices=any(price.example == "yes" for price in used),
         price_date=max((price.date for price in used), default=""),
-        currency=used[0].currency if used else "USD",
+        currency=catalogue.currency,
         unmet=tuple(unmet),
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import calendar
 import difflib
 import re
-import unicodedata
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,6 +15,7 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from hoopwright import units
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.words import unprintable
 
 Info = core_schema.ValidationInfo
 
@@ -164,24 +164,6 @@ class Item(WrittenValue):
 
 def _refuse(says: str) -> PydanticCustomError:
     return PydanticCustomError("plan_value", "{says}", {"says": says})
-
-
-def unprintable(text: str) -> str:
-    """Return the first character of a text that no drawing, sheet or terminal can hold, or "".
-
-    Control characters, line breaks among them, and marks that turn the direction of writing
-    (Unicode 15, categories Cc, Zl and Zp; embeddings, overrides and isolates).
-    """
-    turns = ("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI")
-    return next(
-        (
-            mark
-            for mark in text
-            if unicodedata.category(mark) in ("Cc", "Zl", "Zp", "Cs")
-            or unicodedata.bidirectional(mark) in turns
-        ),
-        "",
-    )
 
 
 def _one_line(value: str) -> str:

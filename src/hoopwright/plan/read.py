@@ -286,6 +286,8 @@ def _says(item: ErrorDetails, place: tuple[int | str, ...]) -> str:
             return f"is a section; write [{name}] on its own line and its keys below it"
         case "tuple_type" | "list_type":
             return f"{_shown(given)} is not a list; write it in square brackets"
+        case "too_long" if isinstance(given, list):
+            return f"has {len(given)} rows; at most {limits['max_length']}"
         case _:
             return f"{_shown(given)} is refused: {_lower(item['msg'])}"
 

@@ -94,7 +94,7 @@ class Bill:
 
     def _unmet(self, thing: str) -> Order:
         says = f"{name_of(self.catalogue, thing)}: out of stock in every form"
-        return Order((), (), (), (), False, "", "USD", (says,))
+        return Order((), (), (), (), False, "", self.catalogue.currency, (says,))
 
     def total(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what all these parts cost; infinite where something cannot be had."""

@@ -14,9 +14,10 @@ from typing import Any
 import tomlkit
 
 from hoopwright.materials.order import AtHand
-from hoopwright.plan.fields import nearest, unprintable
+from hoopwright.plan.fields import nearest
 from hoopwright.plan.read import LARGEST_FILE, PlanError, ReadPlan, read_plan_text
 from hoopwright.tables.catalogue import PRICED
+from hoopwright.tables.words import unprintable
 from hoopwright.units import UnitError, read
 
 KEYS = (
@@ -34,6 +35,12 @@ KEYS = (
 )
 BED_KEYS = ("letter", "household", "plan")
 MOST_BEDS = 200
+MOST_ROWS = 200
+"""Rows of the shelf, and of what is out of stock."""
+
+LONGEST_NUMBER = 9
+LONGEST_NAME = 80
+LONGEST_LETTER = 8
 
 
 class ClassError(ValueError):
@@ -99,6 +106,8 @@ def read_class(path: Path | str) -> ClassFile:
     name = str(data.get("name", file.stem))
     if unprintable(name):
         problems.append("name: holds a character that cannot be printed; take it out")
+    if len(name) > LONGEST_NAME:
+        problems.append(f"name: is longer than {LONGEST_NAME} letters; shorten it")
     if not rows and not problems:
         problems.append('beds: a class has at least one; write [[beds]] or name a "beds_file"')
     if problems:
@@ -118,6 +127,8 @@ def _toml(file: Path, name: str) -> dict[str, Any]:
         raise ClassError(name, ("is not UTF-8; save it as UTF-8 text",)) from None
     except tomllib.TOMLDecodeError as error:
         raise ClassError(name, (f"is not TOML: {error}",)) from None
+    except ValueError:
+        raise ClassError(name, ("holds a number too long to read",)) from None
     except RecursionError:
         raise ClassError(name, ("is nested too deep; that is no class",)) from None
 
@@ -198,7 +209,8 @@ def _cell(key: str, text: str) -> Any:
         return text
     if text.lower() in ("true", "false", "yes", "no"):
         return text.lower() in ("true", "yes")
-    return int(text) if text.isdigit() else text
+    whole = text.isascii() and text.isdecimal() and len(text) <= LONGEST_NUMBER
+    return int(text) if whole else text
 
 
 def _set(row: dict[str, Any], path: list[str], value: Any) -> None:
@@ -226,6 +238,12 @@ def _beds(
         seen.add(letter)
         if unprintable(letter + household):
             problems.append(f"bed {index + 1}: letter or household cannot be printed; mend it")
+        if len(letter) > LONGEST_LETTER or len(household) > LONGEST_NAME:
+            problems.append(
+                f"bed {index + 1}: a letter has at most {LONGEST_LETTER} letters, a household "
+                f"{LONGEST_NAME}; shorten it"
+            )
+            continue
         own = row.pop("plan", None)
         base = template
         if isinstance(own, str):
@@ -274,6 +292,11 @@ def _rows(data: Mapping[str, Any], key: str, problems: list[str]) -> Iterator[di
     rows = data.get(key, [])
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         problems.append(f"{key}: write each row under [[{key}]]")
+        return
+    if len(rows) > MOST_ROWS:
+        problems.append(
+            f"{key}: {len(rows)} rows are more than {MOST_ROWS}; put like ones together"
+        )
         return
     for number, row in enumerate(rows, start=1):
         stray = [name for name in row if name not in ("item", "length", "width", "count")]

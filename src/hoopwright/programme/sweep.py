@@ -21,6 +21,7 @@ from hoopwright.caching import program_print
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.programme.class_file import delimiter_of
 from hoopwright.programme.variants import with_keys
+from hoopwright.tables.words import csv_text
 
 SITE_KEYS = ("latitude", "longitude", "elevation", "exposure", "gust", "ground_snow", "weather")
 COLUMNS = (
@@ -228,11 +229,7 @@ def geojson(rows: Iterable[Row]) -> str:
 
 def as_csv(rows: Iterable[Row]) -> str:
     """Return the rows as CSV, quantities in SI."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(rows)
-    return out.getvalue()
+    return csv_text([COLUMNS, *([row[column] for column in COLUMNS] for row in rows)])
 
 
 def write_table(rows: Sequence[Row], folder: Path) -> Path:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -13,6 +11,7 @@ from hoopwright.answers.voice import Voice
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.class_words import class_paper, class_voice
+from hoopwright.tables.words import csv_text
 
 #: Like pieces this short [m] go into one bag with one label.
 BAGGED = 0.3
@@ -94,10 +93,6 @@ def labels_pdf(worked: WorkedClass, letters: Sequence[str] | None = None) -> byt
 
 def labels_csv(worked: WorkedClass) -> str:
     """Return all labels as CSV, for a label printer."""
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(["bed", "part", "size", "cut from", "count"])
-    for letter in worked.letters:
-        for label in printed_labels(worked, letter):
-            rows.writerow([label.letter, label.part, label.size, label.thing, label.count])
-    return out.getvalue()
+    labels = [label for letter in worked.letters for label in printed_labels(worked, letter)]
+    cells = [(label.letter, label.part, label.size, label.thing, label.count) for label in labels]
+    return csv_text([("bed", "part", "size", "cut from", "count"), *cells])

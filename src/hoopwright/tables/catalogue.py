@@ -10,15 +10,15 @@ from typing import Any, TypeVar
 
 from hoopwright.tables.covers import CoverMaterial, CoverOptics, CoverStrength, RollSize
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
+from hoopwright.tables.money import OUR_CURRENCY, prices_of_rows, refuse_twice
 from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
 from hoopwright.tables.people import Price, Reach, Tool
-from hoopwright.tables.pipes import Pipe, PipeMaterial
+from hoopwright.tables.pipes import Pipe, PipeMaterial, refuse_thick_wall
 from hoopwright.tables.reader import (
     RawRow,
     TableError,
     figures_by_owner,
     nearest,
-    parse_heading,
     records_of,
     shipped,
 )
@@ -100,6 +100,7 @@ class Catalogue:
         """
         source = Path(path) if isinstance(path, str) else path
         added = overlay_rows(source, tuple(TABLES), table)
+        refuse_twice([item.row for item in added if item.table == "price"])
         laid = Catalogue((*self.overlays, *added))
         for table in sorted({item.table for item in added}):
             laid.everything_in(table)
@@ -188,6 +189,7 @@ class Catalogue:
         """All pipes by key."""
 
         def stuff(values: dict[str, Any], place: str) -> dict[str, Any]:
+            refuse_thick_wall(values["outside_diameter"], values["wall"], place)
             return {"stuff": _part(self.pipe_materials, values["material"], "material", place)}
 
         return self._by_key("pipe", Pipe, stuff)
@@ -298,8 +300,12 @@ class Catalogue:
     @cached_property
     def prices(self) -> tuple[Price, ...]:
         """All prices; a user's price of a thing in a form replaces ours of that form."""
-        found = records_of([_with_currency(row) for row in self._raw("price")], Price)
-        return tuple({price.form: price for price in found}.values())
+        return prices_of_rows(self._raw("price"))
+
+    @property
+    def currency(self) -> str:
+        """The currency of all prices."""
+        return self.prices[0].currency if self.prices else OUR_CURRENCY
 
     def _raw(self, table: str) -> list[RawRow]:
         return laid_over(table, shipped(table), self.overlays)
@@ -328,19 +334,3 @@ def _part(items: Mapping[str, Item], key: str, column: str, place: str) -> Item:
     if key in items:
         return items[key]
     raise TableError(f"{place}, column '{column}': no '{key}'{nearest(key, items)}")
-
-
-def _with_currency(row: RawRow) -> RawRow:
-    """Return a price row with `price [USD]` told apart into a bare price and its currency."""
-    cells = dict(row.cells)
-    for heading in row.cells:
-        if not heading.startswith("price"):
-            continue
-        _, unit = parse_heading(heading, row.place)
-        if unit is None or not (len(unit) == 3 and unit.isalpha() and unit.isupper()):
-            raise TableError(
-                f"{row.place}, column '{heading}': head it 'price [USD]' or another "
-                "three-letter currency"
-            )
-        cells |= {"price [-]": cells.pop(heading), "currency": unit}
-    return RawRow(cells, row.place)

@@ -21,6 +21,7 @@ Either form is read from a file on disk or, as `OwnFile`, from a text that is he
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -32,12 +33,19 @@ from hoopwright.tables.reader import (
     TableError,
     nearest,
     parse_heading,
-    rows_of_csv,
     rows_of_text,
 )
+from hoopwright.tables.words import unprintable
 
 LONG_TABLES = ("pipe_material", "cover_optics", "cover_strength")
 KEYLESS_TABLES = (*LONG_TABLES, "roll", "price")
+
+LARGEST = 1_000_000
+"""Bytes that a user's file may have."""
+
+MOST_ROWS = 2000
+MOST_LETTERS, MOST_LETTERS_OF_NAME = 2000, 80
+NAMES = ("key", "name", "thing", "like")
 
 
 @dataclass(frozen=True)
@@ -86,13 +94,29 @@ def overlay_rows(path: Source, tables: Sequence[str], table: str | None = None) 
         found = _of_csv(path, tables, table or path.stem)
     else:
         raise TableError(f"{path}: an overlay is a .toml or a .csv file")
+    if len(found) > MOST_ROWS:
+        raise TableError(f"{path}: {len(found)} rows are more than {MOST_ROWS}; keep those in use")
     return [OverlayRow(item.table, _signed(item.table, item.row, path)) for item in found]
 
 
+def _text_of(path: Source) -> str:
+    """Return what a file says, which is no more than a list can be."""
+    if isinstance(path, OwnFile):
+        return path.text
+    try:
+        if path.exists() and not path.is_file():
+            raise TableError(f"{path}: is not a file that can be read through")
+        if path.stat().st_size > LARGEST:
+            raise TableError(f"{path}: is larger than {LARGEST // 1000} kB; keep the rows in use")
+        return path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise TableError(f"{path}: cannot be read as UTF-8 text ({error})") from error
+
+
 def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]:
-    rows = rows_of_csv(path) if isinstance(path, Path) else rows_of_text(path.text, path.name)
     found = []
-    for raw in rows:
+    for raw in rows_of_text(_text_of(path), str(path)):
+        _refuse_words(raw)
         table = raw.cells.get("table", usual)
         if table not in tables:
             raise TableError(
@@ -108,10 +132,10 @@ def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]
 def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
     import tomllib  # an overlay in TOML only, so not paid for by every start
 
+    content = _text_of(path)
     try:
-        content = path.read_text(encoding="utf-8") if isinstance(path, Path) else path.text
         data = tomllib.loads(content)
-    except (OSError, ValueError) as error:
+    except ValueError as error:
         raise TableError(f"{path}: cannot be read as TOML ({error})") from error
     except RecursionError:
         raise TableError(f"{path}: is nested too deep; write rows under [[table]]") from None
@@ -125,8 +149,27 @@ def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
         for count, entry in enumerate(entries):
             where = f"line {lines[count]}" if count < len(lines) else f"row {count + 1}"
             place = f"{path}: {where}, [[{table}]]"
-            found.append(OverlayRow(table, RawRow(_cells(entry, place), place)))
+            row = RawRow(_cells(entry, place), place)
+            _refuse_words(row)
+            found.append(OverlayRow(table, row))
     return found
+
+
+def _refuse_words(row: RawRow) -> None:
+    """Refuse what no terminal, drawing, page or spreadsheet can hold, in heads and in cells."""
+    for heading, cell in row.cells.items():
+        for text in (heading, cell):
+            bad = unprintable(text)
+            if bad:
+                raise TableError(
+                    f"{row.place}: holds a character that cannot be printed "
+                    f"(U+{ord(bad):04X}); take it out"
+                )
+        most = MOST_LETTERS_OF_NAME if heading in NAMES else MOST_LETTERS
+        if len(heading) > MOST_LETTERS_OF_NAME or len(cell) > most:
+            raise TableError(
+                f"{row.place}, column '{heading[:40]}': is longer than {most} letters; shorten it"
+            )
 
 
 def _lines_of(content: str, table: str) -> list[int]:
@@ -147,6 +190,8 @@ def _printed(value: Any, at: str) -> str:
         return "yes" if value else "no"
     if isinstance(value, (str, int, float)):
         return str(value)
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, list):
         return ";".join(_printed(part, at) for part in value)
     raise TableError(f"{at}: give text, a number or a list of numbers")

@@ -41,6 +41,7 @@ class Price:
     thing : key of the catalogue; sold_as : stick, coil, roll, pack, each
     length, width [m], count [-] : of that form, where they apply
     price [currency] : one stick, roll or pack
+    rate [USD] : what one unit of the currency is worth, where the list states it
     date : year and month of the list; example : whether the figure is invented
     """
 
@@ -51,6 +52,7 @@ class Price:
     count: Annotated[int | None, whole(1, 10000, optional=True)]
     price: Annotated[float, number("-", 0.01, 20000)]
     currency: Annotated[str, text()]
+    rate: Annotated[float | None, number("-", 1e-6, 1e4, optional=True)]
     date: Annotated[str, text()]
     example: Annotated[str, text(choices=("yes", "no"))]
     source: Annotated[str, text()]

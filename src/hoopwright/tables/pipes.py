@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, Figure, figure, number, numbers, text
+from hoopwright.tables.reader import SURENESS, Figure, TableError, figure, number, numbers, text
 from hoopwright.tables.spread import Spread
 
 
@@ -154,3 +154,12 @@ class Pipe:
     def fibre_strain(self, radius: float) -> float:
         """Return the outer-fibre strain [-] of a bend to a centre-line radius [m]: OD / 2R."""
         return self.outside_diameter / (2 * radius)
+
+
+def refuse_thick_wall(outside_diameter: float, wall: float, place: str) -> None:
+    """Raise TableError where a wall [m] is thicker than the radius: no pipe has one."""
+    if wall > outside_diameter / 2 * (1 + 1e-9):
+        raise TableError(
+            f"{place}: the wall of {wall * 1000:.3g} mm is thicker than half the outside diameter "
+            f"of {outside_diameter * 1000:.3g} mm; a solid rod's wall is its radius"
+        )

@@ -25,6 +25,9 @@ SURENESS = ("standard", "handbook", "maker", "memory", "assumption", "practice",
 copy, which the source then says), from memory of a named source, an assumption, common practice
 without a source, or the user's own row."""
 
+MOST_IN_A_CELL = 60
+"""Numbers that one cell may hold."""
+
 ACCEPTED_UNITS: Mapping[str, tuple[str, ...]] = {
     "m": ("in", "ft", "mil", "mm", "cm", "m", "um"),
     "Pa": ("psi", "ksi", "kPa", "MPa", "GPa", "Pa"),
@@ -284,7 +287,10 @@ def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str)
         raise TableError(f"{at}: a column of numbers carries its unit, as 'wall [in]'")
     if kind == "number":
         return si_value(printed, unit, column, at)
-    return tuple(si_value(part.strip(), unit, column, at) for part in printed.split(";"))
+    parts = printed.split(";")
+    if len(parts) > MOST_IN_A_CELL:
+        raise TableError(f"{at}: {len(parts)} numbers are more than {MOST_IN_A_CELL}")
+    return tuple(si_value(part.strip(), unit, column, at) for part in parts)
 
 
 def _worded(column: Column, kind: str, given: tuple[str, str | None, str], place: str) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import string
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from hoopwright.units.convert import UNITS
@@ -19,6 +19,10 @@ class System:
 
     name: str
     currency: str = "$"
+
+    def priced_in(self, currency: str) -> System:
+        """Return the same units with money in a currency, by its three letters."""
+        return replace(self, currency="$" if currency == "USD" else f"{currency} ")
 
     @property
     def tape_step(self) -> float:
