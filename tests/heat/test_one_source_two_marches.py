@@ -11,12 +11,12 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from heat_rig import FILM, bed, real, stretch
+from heat_rig import FILM, bed, box, real, stretch
 
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.covers import cover_optics, perforated
-from hoopwright.heat.enclosure import InnerFabric, WaterJugs
-from hoopwright.heat.run import simulate
+from hoopwright.heat.enclosure import InnerFabric, Soil, WaterJugs
+from hoopwright.heat.run import Case, place_of, simulate, simulate_all
 from hoopwright.heat.schedule import Schedule, Season
 
 FABRIC = cover_optics("fabric-0.55")
@@ -40,6 +40,21 @@ def test_plain_and_compiled_agree(case: str) -> None:
         apart = np.abs(getattr(plain, name) - getattr(fast, name)).max()
         assert apart < 1e-9, (name, apart)
     assert fast.energy.light == pytest.approx(plain.energy.light, rel=1e-9)
+
+
+def test_side_by_side_is_the_same_as_one_by_one() -> None:
+    """Blocks that are full, filled up, of one; lanes that freeze and open on their own days."""
+    weather = stretch(real("Bozeman"), 24 * 70, 24 * 12)
+    narrow = bed(enclosure=box(width=0.6, sides_that_open=1), soil=Soil(moisture=0.12))
+    opener = Schedule((Season((1, 1), (12, 31), True, 0.3, opener_from=18.0),))
+    kinds = [*CASES.values(), (narrow, FABRIC, opener), (narrow, FILM, Schedule.open_bed())]
+    cases = [Case(*kind, place_of(weather, kind[0])) for kind in kinds]
+    for case, fast in zip(cases, simulate_all(weather, cases, compiled_march()), strict=True):
+        alone = simulate(weather, case.bed, case.optics, case.schedule, case.at)
+        for name in ("air", "leaf", "surface", "cover", "soil", "opening", "jugs", "condensate"):
+            apart = np.abs(getattr(alone, name) - getattr(fast, name)).max()
+            assert apart < 1e-9, (case.optics.name, name, apart)
+        assert fast.energy.stored == pytest.approx(alone.energy.stored, rel=1e-9, abs=1e-3)
 
 
 def test_a_plain_run_never_loads_the_compiler() -> None:

@@ -25,8 +25,8 @@ from heat_rig import engine_weather
 
 import hoopwright.heat.run as runner
 from hoopwright.climate.read.recognise import read_weather
-from hoopwright.heat import constants as names
 from hoopwright.heat.compiled import compiled_march
+from hoopwright.heat.constants import Hour
 from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, place_of, simulate
@@ -69,11 +69,11 @@ def pair_of(folder: Path, which: Bed) -> Pair:
     ours = simulate(weather, which, film(), closed, at, march, ground=ground())
     forcing = runner.forcing
 
-    def with_their_light(*given: object) -> np.ndarray:
-        rows = forcing(*given)
-        rows[:, names.LIGHT] = theirs.floor_light / (1.0 - c.soil_albedo)
-        rows[:, names.COVER_LIGHT] = theirs.film_light / which.enclosure.ground_area
-        return rows
+    def with_their_light(*given: object) -> Hour:
+        return forcing(*given)._replace(
+            light=theirs.floor_light / (1.0 - c.soil_albedo),
+            cover_light=theirs.film_light / which.enclosure.ground_area,
+        )
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(runner, "forcing", with_their_light)

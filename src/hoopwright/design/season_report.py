@@ -40,7 +40,7 @@ from hoopwright.heat.compare import (
 from hoopwright.heat.covers import sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import Bed, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, HourlyBand, banded, hourly_band, pairs
 from hoopwright.season.bed_years import BedYears, bed_years
@@ -188,9 +188,9 @@ def _all_runs(
 
     def one(weather: Weather) -> list[UnderCover]:
         at = place_of(weather, bed)
-        found = [simulate(weather, bed, own, Schedule.open_bed(), at, march)]
-        found += [simulate(weather, bed, optics, schedule, at, march) for optics in covers.values()]
-        return found
+        cases = [Case(bed, own, Schedule.open_bed(), at)]
+        cases += [Case(bed, optics, schedule, at) for optics in covers.values()]
+        return simulate_all(weather, cases, march)
 
     rows = []
     with ThreadPoolExecutor(max_workers=2) as pool:

@@ -5,17 +5,76 @@ numba is imported only when `compiled_march` is first called; importing this mod
 
 from __future__ import annotations
 
+import os
 from functools import cache
+from pathlib import Path
+from types import FunctionType
 from typing import Any
 
-from hoopwright.compiling import machine_code
-from hoopwright.heat import kernel
+from hoopwright.caching import folder, program_print
+from hoopwright.heat import (
+    convection,
+    kernel,
+    links,
+    longwave,
+    near_ground,
+    soil,
+    soil_column,
+    surfaces,
+    vapour,
+    ventilation,
+)
+
+#: Modules whose functions the march is written in.
+SOURCES = (
+    convection,
+    kernel,
+    links,
+    longwave,
+    near_ground,
+    soil,
+    soil_column,
+    surfaces,
+    vapour,
+    ventilation,
+)
+#: Sums may be reordered and fused; not-a-number and infinity keep their meaning.
+REORDERED = frozenset({"contract", "reassoc", "nsz", "arcp"})
 
 
 @cache
 def compiled_march() -> Any:
-    """`kernel.march` compiled to machine code; releases the interpreter so that threads scale.
+    """`kernel.march` compiled to machine code, for one lane or `lanes.WIDTH` by what it is given.
 
-    Sums may be reordered; the tests hold it to the plain march within 1e-9.
+    It releases the interpreter so that threads scale. Sums may be reordered; the tests hold it to
+    the plain march within 1e-9. The result is kept on disk, in a folder named after the digest of
+    the sources, as numba itself looks only at the file of the outermost function; where no folder
+    can be written, numba finds a place of its own.
     """
-    return machine_code(kernel.march, inline=True)
+    import numba
+    from numba.extending import register_jitable
+
+    import hoopwright.heat.vectors  # noqa: F401  what a lane is
+
+    options: Any = {"error_model": "numpy", "fastmath": set(REORDERED)}
+    for module in SOURCES:
+        for function in vars(module).values():
+            if isinstance(function, FunctionType) and function.__module__ == module.__name__:
+                register_jitable(forceinline=True, **options)(function)
+    config: Any = numba.config
+    before = config.CACHE_DIR
+    config.CACHE_DIR = before or _shelf()
+    try:
+        return numba.njit(nogil=True, cache=True, **options)(kernel.march)
+    finally:
+        config.CACHE_DIR = before
+
+
+def _shelf() -> str:
+    """Folder for compiled code, in the cache folder; empty where none can be written."""
+    shelf = folder() / "compiled" / program_print(Path(__file__).parent)[:16]
+    try:
+        shelf.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return ""
+    return str(shelf) if os.access(shelf, os.W_OK) else ""

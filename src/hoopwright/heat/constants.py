@@ -2,97 +2,148 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-# Columns of the hourly forcing.
-AIR, VAPOUR, SKY, OUTER, LIGHT, COVER_LIGHT, OPEN_LIGHT = 0, 1, 2, 3, 4, 5, 6
-COVER_OUT, COVER_AIR, LEAK, WIND, OPEN_EXCHANGE, FREE_WIND = 7, 8, 9, 10, 11, 12
-COVERED, SNOW_ON_COVER, GROUND_SNOW, SIDE_AIR, DEEP = 13, 14, 15, 16, 17
-STOMATA, SOIL_LIGHT, LEAF_LIGHT, AUTO_FROM, AUTO_MOST, ENDS_OPEN = 18, 19, 20, 21, 22, 23
-FORCING_COLUMNS = 24
-
-# Columns of the hourly result; soil layers follow.
-OUT_AIR, OUT_LEAF, OUT_SURFACE, OUT_COVER, OUT_VAPOUR, OUT_DEW, OUT_LEAF_DEW = 0, 1, 2, 3, 4, 5, 6
-OUT_OPENING, OUT_EXCHANGE, OUT_WATER, OUT_LIGHT, OUT_RESIDUAL, OUT_JUG = 7, 8, 9, 10, 11, 12
-OUT_UPPER_AIR, OUT_FABRIC = 13, 14
-OUT_SOIL = 15
+from typing import Any, NamedTuple
 
 # Sums over the run: light, long-wave, cover to air, air, vapour, sides, deep, stored, residual,
 # absolute residual [J/m2].
 SUMS = 10
 
 
+class Hour(NamedTuple):
+    """What the march reads of an hour; in the making of the forcing each is a whole series.
+
+    air [degC], vapour [Pa]            : outside;  deep [degC] : the ground far below
+    sky, outer [W/m2]                  : long-wave on open level ground, and mean on the cover
+    light, cover_light, open_light     : [W/m2] on the bed, in the cover, on the open bed
+    cover_out [W/m2K], cover_air [K]   : exchange of the cover, and what its sky adds to the air
+    leak [m3/s], wind [m/s]            : through the closed cover;  at the bed
+    open_exchange [m/s], free_wind     : neutral exchange of the open bed, wind at the screen [m/s]
+    snow_on_cover [0/1], ground_snow   : and the resistance [m2K/W] of snow on the open bed
+    side_air [degC]                    : as the boards feel it, sun included
+    stomata [s/m], soil_light, leaf_light : shares [-] of the light
+    auto_from [degC], auto_most [m]    : of an automatic opener
+    ends_open [0/1]
+    """
+
+    air: Any
+    vapour: Any
+    sky: Any
+    outer: Any
+    light: Any
+    cover_light: Any
+    open_light: Any
+    cover_out: Any
+    cover_air: Any
+    leak: Any
+    wind: Any
+    open_exchange: Any
+    free_wind: Any
+    snow_on_cover: Any
+    ground_snow: Any
+    side_air: Any
+    deep: Any
+    stomata: Any
+    soil_light: Any
+    leaf_light: Any
+    auto_from: Any
+    auto_most: Any
+    ends_open: Any
+
+
+class Outcome(NamedTuple):
+    """What the march writes of an hour; the soil layers follow. See `results.UnderCover`."""
+
+    air: Any
+    leaf: Any
+    surface: Any
+    cover: Any
+    vapour: Any
+    dew: Any
+    leaf_dew: Any
+    opening: Any
+    exchange: Any
+    water: Any
+    light: Any
+    residual: Any
+    jug: Any
+    upper: Any
+    fabric: Any
+
+
 class Constants(NamedTuple):
-    """What does not change over a run, per ground area; units as in the modules that use them."""
+    """What does not change over a run, per ground area; units as in the modules that use them.
+
+    The steps, the refresh and whether there is a fabric are one for all lanes.
+    """
 
     steps: int
     refresh: int
-    area: float
-    cover_area: float
-    width_over_height: float
-    width: float
-    curve_length: float
-    length: float
-    end_area: float
-    end_height: float
-    holes_area: float
-    holes_height: float
-    holes_discharge: float
-    two_sided: bool
-    discharge: float
-    wind_pressure: float
-    stack_leak: float
-    rim: float
-    heat_of_air: float
-    psychro: float
-    latent: float
-    lewis: float
-    air_store: float
-    leaf_store: float
-    passed_dry: float
-    passed_wet: float
-    emit_dry: float
-    emit_wet: float
-    ground: float
-    leaf_view: float
-    leaf_area: float
-    leaf_length: float
-    leaf_boundary: float
-    leaf_forced: float
-    still_speed: float
-    cover_factor: float
-    cover_exponent: float
-    soil_warm: float
-    soil_warm_exponent: float
-    soil_cool: float
-    soil_cool_exponent: float
-    forced_inside: float
-    soil_dryness: float
-    transpires: bool
-    stomata_dry: float
-    stomata_most: float
-    leaf_resists: float
-    full: float
-    holds: float
-    droplet_loss: float
-    opener: float
-    opener_band: float
-    stability_height: float
-    stability_slope: float
-    stability_unstable: float
-    stability_stable: float
-    least_exchange: float
-    band: float
-    jug_store: float
-    jug_frozen: float
-    jug_latent: float
-    jug_exchange: float
-    jug_light: float
+    area: Any
+    cover_area: Any
+    width_over_height: Any
+    width: Any
+    curve_length: Any
+    length: Any
+    end_area: Any
+    end_height: Any
+    holes_area: Any
+    holes_height: Any
+    holes_discharge: Any
+    sides: Any
+    discharge: Any
+    wind_pressure: Any
+    stack_leak: Any
+    rim: Any
+    heat_of_air: Any
+    psychro: Any
+    latent: Any
+    lewis: Any
+    air_store: Any
+    leaf_store: Any
+    passed_dry: Any
+    passed_wet: Any
+    emit_dry: Any
+    emit_wet: Any
+    ground: Any
+    leaf_view: Any
+    leaf_area: Any
+    leaf_length: Any
+    leaf_boundary: Any
+    leaf_forced: Any
+    still_speed: Any
+    cover_factor: Any
+    cover_exponent: Any
+    soil_warm: Any
+    soil_warm_exponent: Any
+    soil_cool: Any
+    soil_cool_exponent: Any
+    forced_inside: Any
+    soil_dryness: Any
+    transpires: Any
+    stomata_dry: Any
+    stomata_most: Any
+    leaf_resists: Any
+    full: Any
+    holds: Any
+    droplet_loss: Any
+    opener: Any
+    opener_band: Any
+    stability_height: Any
+    stability_slope: Any
+    stability_unstable: Any
+    stability_stable: Any
+    least_exchange: Any
+    band: Any
+    jug_store: Any
+    jug_frozen: Any
+    jug_latent: Any
+    jug_exchange: Any
+    jug_light: Any
     fabric: bool
-    fabric_passed: float
-    fabric_emit: float
-    fabric_leak: float
-    fabric_light: float
+    fabric_passed: Any
+    fabric_emit: Any
+    fabric_leak: Any
+    fabric_light: Any
 
 
 class State(NamedTuple):
@@ -102,14 +153,14 @@ class State(NamedTuple):
     without one they equal `air` and `vapour`.
     """
 
-    soil: float
-    leaf: float
-    cover: float
-    air: float
-    vapour: float
-    fabric: float
-    upper: float
-    upper_vapour: float
+    soil: Any
+    leaf: Any
+    cover: Any
+    air: Any
+    vapour: Any
+    fabric: Any
+    upper: Any
+    upper_vapour: Any
 
 
 class Links(NamedTuple):
@@ -121,28 +172,28 @@ class Links(NamedTuple):
     flow [m3/s].
     """
 
-    h_cover: float
-    h_soil: float
-    h_leaf: float
-    through: float
-    vapour: float
-    g_soil: float
-    g_dew: float
-    g_stomata: float
-    g_film: float
-    a_c: float
-    a_g: float
-    a_0: float
-    b_c: float
-    b_g: float
-    b_0: float
-    emits: float
-    shine: float
-    kept: float
-    bare: float
-    flow: float
-    h_fabric: float
-    through_fabric: float
+    h_cover: Any
+    h_soil: Any
+    h_leaf: Any
+    through: Any
+    vapour: Any
+    g_soil: Any
+    g_dew: Any
+    g_stomata: Any
+    g_film: Any
+    a_c: Any
+    a_g: Any
+    a_0: Any
+    b_c: Any
+    b_g: Any
+    b_0: Any
+    emits: Any
+    shine: Any
+    kept: Any
+    bare: Any
+    flow: Any
+    h_fabric: Any
+    through_fabric: Any
 
 
 class Surfaces(NamedTuple):
@@ -158,24 +209,24 @@ class Surfaces(NamedTuple):
     e_*, d_*                            : [Pa], [Pa/K] saturation as base + slope x degC
     """
 
-    soil_link: float
-    from_soil: float
-    soil_light: float
-    leaf_light: float
-    cover_light: float
-    outside: float
-    outside_vapour: float
-    cover_air: float
-    air_store: float
-    leaf_store: float
-    vapour_store: float
-    jug_link: float
-    jug_heat: float
-    g_leaf: float
-    g_cover: float
-    e_soil: float
-    d_soil: float
-    e_leaf: float
-    d_leaf: float
-    e_cover: float
-    d_cover: float
+    soil_link: Any
+    from_soil: Any
+    soil_light: Any
+    leaf_light: Any
+    cover_light: Any
+    outside: Any
+    outside_vapour: Any
+    cover_air: Any
+    air_store: Any
+    leaf_store: Any
+    vapour_store: Any
+    jug_link: Any
+    jug_heat: Any
+    g_leaf: Any
+    g_cover: Any
+    e_soil: Any
+    d_soil: Any
+    e_leaf: Any
+    d_leaf: Any
+    e_cover: Any
+    d_cover: Any

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from math import sqrt
+from typing import Any
+
+from hoopwright.heat.lanes import where
 
 LEAST_DIFFERENCE = 0.05  # [K] keeps natural convection from vanishing at equal temperatures
 GRASHOF_AIR = 9.81 / 283.0 / (1.4e-5 * 1.4e-5)  # [1/m3K] g / (T nu^2) at 10 degC, sea level
@@ -22,33 +25,26 @@ def in_thin_air(pressure: float, power: float) -> float:
     return float((pressure / SEA_LEVEL) ** power)
 
 
-def inside_cover(difference: float, factor: float, exponent: float) -> float:
+def inside_cover(difference: Any, factor: Any, exponent: Any) -> Any:
     """h [W/m2K] between inside air and film, `difference` [K] either sign.
 
     Papadakis et al. 1992 (plastic greenhouse): 1.95 |dT|^0.30. Range 1-12 K; measured on houses
     larger than a bed.
     """
-    apart = abs(difference)
-    if apart < LEAST_DIFFERENCE:
-        apart = LEAST_DIFFERENCE
-    return float(factor * apart**exponent)
+    return factor * max(LEAST_DIFFERENCE, abs(difference)) ** exponent
 
 
-def over_soil(
-    difference: float, warm: float, warm_exponent: float, cool: float, cool_exponent: float
-) -> float:
+def over_soil(difference: Any, warm: Any, warm_exponent: Any, cool: Any, cool_exponent: Any) -> Any:
     """h [W/m2K] over level soil; `difference` [K] is soil less air.
 
     De Zwart 1996: 1.7 dT^(1/3) where the floor is warmer, 1.3 |dT|^(1/4) where it is cooler.
     """
-    if difference > LEAST_DIFFERENCE:
-        return float(warm * difference**warm_exponent)
-    return float(cool * max(LEAST_DIFFERENCE, -difference) ** cool_exponent)
+    rises = difference > LEAST_DIFFERENCE
+    apart = max(LEAST_DIFFERENCE, abs(difference))
+    return where(rises, warm, cool) * apart ** where(rises, warm_exponent, cool_exponent)
 
 
-def over_leaf(
-    difference: float, speed: float, length: float, factor: float, forced: float
-) -> float:
+def over_leaf(difference: Any, speed: Any, length: Any, factor: Any, forced: Any) -> Any:
     """h [W/m2K] of one side of a leaf in mixed convection.
 
     Stanghellini 1987: Nu = 0.37 (Gr + 6.92 Re^2)^0.25, with leaf `length` [m], air `speed` [m/s]
@@ -62,6 +58,6 @@ def over_leaf(
     return nusselt * CONDUCTIVITY_AIR / length
 
 
-def forced(speed: float, length: float, factor: float) -> float:
+def forced(speed: Any, length: Any, factor: Any) -> Any:
     """h [W/m2K] of a flat surface of `length` [m] in a draught of `speed` [m/s], laminar form."""
     return factor * sqrt(speed / length)

@@ -11,8 +11,8 @@ from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.sky import sky_of
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Weather
-from hoopwright.heat import constants as names
 from hoopwright.heat.coefficients import Coefficients, read_rows
+from hoopwright.heat.constants import Hour
 from hoopwright.heat.convection import in_thin_air
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure
 from hoopwright.heat.light import (
@@ -32,6 +32,7 @@ from hoopwright.heat.vapour import stomatal_resistance
 
 Series = NDArray[np.float64]
 SCREEN = 2.0  # [m] height of the station's thermometer; WMO allows 1.25-2 m
+SNOW_COVERS = 0.005  # [m] of snow at which the cover is hidden (an assumption)
 BED_HEIGHT = 0.25  # [m] height of "air at the bed" over open soil; Sugiyama et al. 1967 used 0.25
 
 
@@ -117,7 +118,7 @@ def outside_convection(wind: Series, pressure: float, c: Coefficients) -> Series
     return np.asarray(in_thin_air(pressure, c.outside_exponent) * law)
 
 
-def forcing(  # the order of the columns is the kernel's
+def forcing(
     at: Place,
     enclosure: Enclosure,
     optics: CoverOptics,
@@ -125,17 +126,13 @@ def forcing(  # the order of the columns is the kernel's
     hours: Settings,
     c: Coefficients,
     air: Series | None = None,
-    into: NDArray[np.float64] | None = None,
-) -> NDArray[np.float64]:
-    """The table of hourly columns that the kernel reads, shape (hours, columns).
+) -> Hour:
+    """The series that the march reads, by their names; numbers where they do not change.
 
     air  : [degC] to use in place of the station's, where a run wants another outside air
-    into : a table of that shape to fill, whatever it holds
     """
     weather = at.weather
     outside = weather.air_temperature if air is None else air
-    columns = np.empty((len(weather), names.FORCING_COLUMNS)) if into is None else into
-    columns.fill(0.0)
     # A barrier that the record's wind already feels is not taken off twice: the greater counts.
     speed = weather.wind_speed * min(1.0, c.wind_shelter / weather.wind_shelter)
     crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
@@ -146,79 +143,60 @@ def forcing(  # the order of the columns is the kernel's
     through_snow = light_through(snow.on_cover, c)
     covered = hours.covered > 0.5
     # Powers by products: NumPy's own take ten times as long.
-    square = (outside + KELVIN) ** 2
-    black = STEFAN_BOLTZMANN * square * square
-    sees = at.geometry.cover_sees_sky
-
-    columns[:, names.AIR] = outside
-    columns[:, names.VAPOUR] = at.vapour
-    columns[:, names.SKY] = at.sky
-    columns[:, names.OUTER] = sees * at.sky + (1.0 - sees) * black
-    columns[:, names.LIGHT] = light.on_bed * through_snow
-    columns[:, names.COVER_LIGHT] = light.in_cover * through_snow
-    columns[:, names.OPEN_LIGHT] = weather.global_horizontal
-    convection = outside_convection(crown, float(weather.pressure.mean()), c)
-    _cover_outside(columns, outside, convection, snow.on_cover, black, c)
-    _leaks(columns, enclosure, optics, crown)
-    columns[:, names.WIND] = np.where(covered, crown, bed)
-    columns[:, names.OPEN_EXCHANGE] = screen * neutral_conductance(
-        BED_HEIGHT, SCREEN, c.open_roughness
-    )
-    columns[:, names.FREE_WIND] = screen
-    columns[:, names.COVERED] = hours.covered
-    columns[:, names.SNOW_ON_COVER] = snow.on_cover > 0.005
-    columns[:, names.GROUND_SNOW] = np.where(covered, 0.0, resistance(snow.on_ground, c))
-    columns[:, names.SIDE_AIR] = outside + (
-        c.board_solar_absorptance * c.board_outside_resistance * at.on_boards
-    )
-    columns[:, names.DEEP] = at.deep
-    _shares(columns, canopy, covered & True, snow.on_ground, c)
-    columns[:, names.AUTO_FROM] = hours.auto_from
-    columns[:, names.AUTO_MOST] = hours.auto_most
-    columns[:, names.ENDS_OPEN] = hours.ends
-    return columns
-
-
-def _cover_outside(
-    columns: NDArray[np.float64],
-    outside: Series,
-    convection: Series,
-    depth: Series,
-    black: Series,
-    c: Coefficients,
-) -> None:
-    """Convection on the cover; under snow, its resistance and the snow's own sky exchange."""
     absolute = outside + KELVIN
-    radiation = 4.0 * STEFAN_BOLTZMANN * absolute * absolute * absolute
-    snowy = depth > 0.005
-    top = convection + radiation
-    columns[:, names.COVER_OUT] = np.where(
-        snowy, 1.0 / (1.0 / top + resistance(depth, c)), convection
+    square = absolute * absolute
+    black = STEFAN_BOLTZMANN * square * square
+    radiation = 4.0 * STEFAN_BOLTZMANN * square * absolute
+    sees = at.geometry.cover_sees_sky
+    around = sees * at.sky + (1.0 - sees) * black
+    on_bed = light.on_bed * through_snow
+    soil_light, leaf_light, stomata = _shares(
+        np.where(covered, on_bed, weather.global_horizontal), canopy, covered, snow.on_ground, c
     )
-    columns[:, names.COVER_AIR] = np.where(snowy, (columns[:, names.OUTER] - black) / top, 0.0)
-
-
-def _leaks(
-    columns: NDArray[np.float64], enclosure: Enclosure, optics: CoverOptics, wind: Series
-) -> None:
     still, windy = leak_of(enclosure)
-    changes = still + optics.leak_still + (windy + optics.leak_wind) * wind
-    columns[:, names.LEAK] = changes * enclosure.volume / 3600.0
+    changes = still + optics.leak_still + (windy + optics.leak_wind) * crown
+    # Snow on the cover puts its resistance before convection and its own exchange with the sky.
+    convection = outside_convection(crown, float(weather.pressure.mean()), c)
+    snowy = snow.on_cover > SNOW_COVERS
+    top = convection + radiation
+    beneath = 1.0 / (1.0 / top + resistance(snow.on_cover, c))
+    return Hour(
+        air=outside,
+        vapour=at.vapour,
+        sky=at.sky,
+        outer=around,
+        light=on_bed,
+        cover_light=light.in_cover * through_snow,
+        open_light=weather.global_horizontal,
+        cover_out=np.where(snowy, beneath, convection),
+        cover_air=np.where(snowy, (around - black) / top, 0.0),
+        leak=changes * enclosure.volume / 3600.0,
+        wind=np.where(covered, crown, bed),
+        open_exchange=screen * neutral_conductance(BED_HEIGHT, SCREEN, c.open_roughness),
+        free_wind=screen,
+        snow_on_cover=snowy,
+        ground_snow=np.where(covered, 0.0, resistance(snow.on_ground, c)),
+        side_air=outside + (c.board_solar_absorptance * c.board_outside_resistance * at.on_boards),
+        deep=at.deep,
+        stomata=stomata,
+        soil_light=soil_light,
+        leaf_light=leaf_light,
+        auto_from=hours.auto_from,
+        auto_most=hours.auto_most,
+        ends_open=hours.ends,
+    )
 
 
 def _shares(
-    columns: NDArray[np.float64],
+    light: Series,
     canopy: Canopy,
     covered: NDArray[np.bool_],
     ground_snow: Series,
     c: Coefficients,
-) -> None:
-    """Light to soil and leaves, and the stomata that follow from it."""
+) -> tuple[Series, Series, Series]:
+    """Shares of light to soil and leaves, and the stomata that follow from it."""
     caught = 1.0 - np.exp(-c.light_extinction * canopy.leaf_area)
     snowy = ~covered & (ground_snow > SNOW_SHOWS)
-    soil_albedo = np.where(snowy, c.snow_albedo, c.soil_albedo)
-    columns[:, names.SOIL_LIGHT] = (1.0 - caught) * (1.0 - soil_albedo)
+    soil = (1.0 - caught) * (1.0 - np.where(snowy, c.snow_albedo, c.soil_albedo))
     leaf = caught * (1.0 - np.where(snowy, c.snow_albedo, c.leaf_albedo))
-    columns[:, names.LEAF_LIGHT] = leaf
-    light = np.where(covered, columns[:, names.LIGHT], columns[:, names.OPEN_LIGHT])
-    columns[:, names.STOMATA] = stomatal_resistance(light * leaf / max(canopy.leaf_area, 1e-6), c)
+    return soil, leaf, stomatal_resistance(light * leaf / max(canopy.leaf_area, 1e-6), c)

@@ -8,48 +8,10 @@ exchange use the last state. Film and air store almost nothing, and an implicit 
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence, Sequence
 from typing import Any
 
-from hoopwright.heat.constants import (
-    AIR,
-    AUTO_FROM,
-    AUTO_MOST,
-    COVER_AIR,
-    COVER_LIGHT,
-    COVER_OUT,
-    COVERED,
-    DEEP,
-    GROUND_SNOW,
-    LEAF_LIGHT,
-    LIGHT,
-    OPEN_LIGHT,
-    OUT_AIR,
-    OUT_COVER,
-    OUT_DEW,
-    OUT_EXCHANGE,
-    OUT_FABRIC,
-    OUT_JUG,
-    OUT_LEAF,
-    OUT_LEAF_DEW,
-    OUT_LIGHT,
-    OUT_OPENING,
-    OUT_RESIDUAL,
-    OUT_SOIL,
-    OUT_SURFACE,
-    OUT_UPPER_AIR,
-    OUT_VAPOUR,
-    OUT_WATER,
-    SIDE_AIR,
-    SOIL_LIGHT,
-    STOMATA,
-    SUMS,
-    VAPOUR,
-    Constants,
-    Links,
-    State,
-    Surfaces,
-)
+from hoopwright.heat.constants import SUMS, Constants, Hour, Links, Outcome, State, Surfaces
+from hoopwright.heat.lanes import in_any, put, take, where
 from hoopwright.heat.links import links_in_open, links_under_cover
 from hoopwright.heat.longwave import emitted, ground_behind_fabric
 from hoopwright.heat.soil import enthalpy, phase_of, temperature_of
@@ -60,132 +22,122 @@ from hoopwright.heat.vapour import drawn_shut, vapour_line
 LEAF_HOLDS = 0.2  # [kg/m2] of dew per leaf area, order of measured canopy storage (assumption)
 
 
-def light_course(forcing: Any, hour: int) -> tuple[float, ...]:
-    """Light on the bed, in the cover and in the open [W/m2]: hour before, after, and this hour.
+def hour_of(forcing: Any, hour: int) -> Hour:
+    """The numbers of an hour by their names."""
+    return Hour(
+        take(forcing[0], hour),
+        take(forcing[1], hour),
+        take(forcing[2], hour),
+        take(forcing[3], hour),
+        take(forcing[4], hour),
+        take(forcing[5], hour),
+        take(forcing[6], hour),
+        take(forcing[7], hour),
+        take(forcing[8], hour),
+        take(forcing[9], hour),
+        take(forcing[10], hour),
+        take(forcing[11], hour),
+        take(forcing[12], hour),
+        take(forcing[13], hour),
+        take(forcing[14], hour),
+        take(forcing[15], hour),
+        take(forcing[16], hour),
+        take(forcing[17], hour),
+        take(forcing[18], hour),
+        take(forcing[19], hour),
+        take(forcing[20], hour),
+        take(forcing[21], hour),
+        take(forcing[22], hour),
+    )
+
+
+def along(place: float, past: Any, here: Any, coming: Any) -> Any:
+    """Light at `place` (-0.5 to 0.5 about the middle of the hour) between three hours' means.
 
     Within the hour the light runs straight from the middle of one hour to the middle of the next:
     sums over the day are kept, single hours are not (a peak hour gives up to an eighth of its
     step to its neighbours).
     """
-    now = forcing[hour]
-    past = forcing[hour - 1] if hour > 0 else now
-    coming = forcing[hour + 1] if hour + 1 < len(forcing) else now
-    return (
-        past[LIGHT],
-        past[COVER_LIGHT],
-        past[OPEN_LIGHT],
-        coming[LIGHT],
-        coming[COVER_LIGHT],
-        coming[OPEN_LIGHT],
-        now[LIGHT],
-        now[COVER_LIGHT],
-        now[OPEN_LIGHT],
-    )
-
-
-def along(place: float, past: float, here: float, coming: float) -> float:
-    """Value at `place` (-0.5 to 0.5 about the middle of the hour) between three hours' values."""
     if place < 0.0:
         return here + place * (here - past)
     return here + place * (coming - here)
 
 
-def next_opening(
-    p: Constants, opening: float, wanted: float, start: float, most: float, air: float, lag: float
-) -> float:
+def next_opening(p: Constants, row: Hour, opening: Any, wanted: Any, air: Any, lag: Any) -> Any:
     """Height of the rolled-up sides [m]: what the person set, or an automatic opener above it.
 
-    The opener rises from `start` [degC] over `opener_band` and follows with a first-order lag.
+    The opener rises over `opener_band` and follows with a first-order lag.
     """
-    if most <= 0.0:
+    most = row.auto_most
+    if not in_any(most > 0.0):
         return wanted
-    lift = most * min(1.0, max(0.0, (air - start) / p.opener_band))
-    return opening + lag * (max(wanted, lift) - opening)
+    lift = most * min(1.0, max(0.0, (air - row.auto_from) / p.opener_band))
+    return where(most > 0.0, opening + lag * (max(wanted, lift) - opening), wanted)
 
 
-def jug_step(
-    p: Constants, temperature: float, light: float, dt: float
-) -> tuple[float, float, float, float]:
+def jug_step(p: Constants, temperature: Any, light: Any, dt: float) -> tuple[Any, Any, Any, Any]:
     """Water jugs in one step: store [W/m2K], what air at 0 degC would leave them at, link, pull.
 
     With store s and exchange h, the jugs end at known + pull x air, and the air sees the link
     h (1 - pull) [W/m2K]. All zero where there are no jugs.
     """
-    if p.jug_store <= 0.0:
-        return 0.0, 0.0, 0.0, 0.0
-    store = p.jug_store
-    if temperature < 0.0:
-        store = p.jug_frozen
-        if temperature > -p.band:
-            store = 0.5 * (p.jug_store + p.jug_frozen) + p.jug_latent / p.band
-    store /= dt
-    pull = p.jug_exchange / (store + p.jug_exchange)
-    known = (store * temperature + p.jug_light * light) / (store + p.jug_exchange)
+    none = 0.0 * p.jug_store
+    if not in_any(p.jug_store > 0.0):
+        return none, none, none, none
+    freezing = 0.5 * (p.jug_store + p.jug_frozen) + p.jug_latent / p.band
+    cold = where(temperature > -p.band, freezing, p.jug_frozen)
+    store = where(temperature < 0.0, cold, p.jug_store) / dt
+    share = 1.0 / (store + p.jug_exchange + where(p.jug_store > 0.0, 0.0, 1.0))
+    pull = p.jug_exchange * share
+    known = (store * temperature + p.jug_light * light) * share
     return store, known, p.jug_exchange * (1.0 - pull), pull
 
 
-def jug_after(p: Constants, temperature: float, heat: float) -> float:
+def jug_after(p: Constants, temperature: Any, heat: Any) -> Any:
     """Temperature [degC] of the jugs after taking in `heat` [J/m2], freezing included."""
-    if p.jug_store <= 0.0:
+    if not in_any(p.jug_store > 0.0):
         return temperature
-    held = enthalpy(temperature, p.jug_store, p.jug_frozen, p.jug_latent, p.band) + heat
-    return temperature_of(held, p.jug_store, p.jug_frozen, p.jug_latent, p.band)
-
-
-def links_now(p: Constants, row: Any, now: State, opening: float, dew: float, flow: float) -> Links:
-    """The links of this hour's state: under cover or in the open."""
-    if row[COVERED] > 0.5:
-        return links_under_cover(p, row, now, opening, dew)
-    return links_in_open(p, row, now, flow)
+    some = p.jug_store > 0.0
+    warm, cold = where(some, p.jug_store, 1.0), where(some, p.jug_frozen, 1.0)
+    held = enthalpy(temperature, warm, cold, p.jug_latent, p.band) + heat
+    return where(some, temperature_of(held, warm, cold, p.jug_latent, p.band), temperature)
 
 
 def solve(
-    p: Constants, k: Links, h_outside: float, meets: Surfaces, now: State, system: Any
+    p: Constants, k: Links, h_outside: Any, meets: Surfaces, now: State, system: Any, under: bool
 ) -> State:
     """The state at the end of the step, with an inner fabric where there is one under cover."""
-    if p.fabric and k.kept > 0.0:
+    if p.fabric and under:
         return solve_with_fabric(p, k, h_outside, meets, now, system)
     return solve_surfaces(p, k, h_outside, meets, now)
-
-
-def outside_link(p: Constants, row: Any, k: Links) -> float:
-    """Convection of the cover to outside [W/m2K]; 1 to tie an absent cover to outside air."""
-    if k.kept == 0.0:
-        return 1.0
-    return float(row[COVER_OUT] * p.cover_area * k.kept)
 
 
 def latent_in_force(
     p: Constants,
     k: Links,
     now: State,
-    over_leaf: float,
-    over_cover: float,
-    dew: float,
-    leaf_dew: float,
+    over_leaf: Any,
+    over_cover: Any,
+    dew: Any,
+    leaf_dew: Any,
     dt: float,
-    stomata: float,
-) -> tuple[float, float]:
-    """Latent links of leaves and cover: dew forms or dries where it may, else the stomata.
+    stomata: Any,
+) -> tuple[Any, Any, Any]:
+    """Whether leaves are wet, and the latent links of leaves and cover.
 
+    Dew forms or dries where it may; dry leaves pass what their stomata let.
     over_leaf, over_cover : [Pa] saturation at leaf and cover
     stomata : [s/m] of one leaf side in damp air, which dry air shuts further (`drawn_shut`)
     """
-    if leaf_dew > 0.0 or now.vapour > over_leaf:
-        leaf = k.g_dew
-    else:
-        more = drawn_shut(over_leaf - now.vapour, p.stomata_dry, p.stomata_most) - 1.0
-        leaf = k.g_stomata / (1.0 + k.g_stomata * p.leaf_resists * stomata * more)
+    wet = (leaf_dew > 0.0) | (now.vapour > over_leaf)
+    more = drawn_shut(over_leaf - now.vapour, p.stomata_dry, p.stomata_most) - 1.0
+    dry_leaf = k.g_stomata / (1.0 + k.g_stomata * p.leaf_resists * stomata * more)
     short = over_cover - now.upper_vapour
-    cover = 0.0
-    if short < 0.0:
-        cover = k.g_film
-    elif dew > 0.0:
-        cover = min(k.g_film, dew * p.latent / dt / max(1.0, short))
-    return leaf, cover
+    dries = min(k.g_film, max(0.0, dew) * p.latent / dt / max(1.0, short))
+    return wet, where(wet, k.g_dew, dry_leaf), where(short < 0.0, k.g_film, dries)
 
 
-def longwave_gain(p: Constants, k: Links, new: State) -> float:
+def longwave_gain(p: Constants, k: Links, new: State) -> Any:
     """Long-wave taken in by soil, leaves, fabric and cover [W/m2], by the full law of emission."""
     ground = p.leaf_view * emitted(new.leaf) + (1.0 - p.leaf_view) * emitted(new.soil)
     takes = p.ground
@@ -205,84 +157,92 @@ def longwave_gain(p: Constants, k: Links, new: State) -> float:
 def march(
     p: Constants,
     forcing: Any,
-    openings: Sequence[float],
+    covered: Any,
+    openings: Any,
     capacity: Any,
     half: Any,
-    latent: Sequence[float],
-    side: Sequence[float],
-    pressures: Sequence[float],
-    soil: MutableSequence[float],
-    phase: MutableSequence[int],
+    latent: Any,
+    side: Any,
+    pressures: Any,
+    soil: Any,
+    phase: Any,
     work: Any,
     system: Any,
     out: Any,
-    sums: MutableSequence[float],
+    sums: Any,
 ) -> None:
     """March through the hours of `forcing`, two `openings` [m] an hour, filling `out` and `sums`.
 
+    covered : by the hour, whether the cover is on; one for all lanes, as are the steps
     soil [degC] holds the layers at the start and is changed in place; phase, work, system are
-    scratch (layers; 4 x layers; 9 x 8).
+    scratch (layers; 4 x layers; 9 x 8). Every array but `covered` and `pressures` has the lanes as
+    its last axis, or no such axis for one bed.
     """
     layers, steps = len(soil), p.steps
     store, inverse, ratio, right = work[0], work[1], work[2], work[3]
     dt = 3600.0 / steps
     for i in range(layers):
-        phase[i] = phase_of(soil[i], p.band)
+        put(phase, i, phase_of(take(soil, i), p.band))
     diagonal, top_half, deep_link = factor(
         capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
     )
     thawed = all_thawed(phase)
-    t_out, e_out = forcing[0][AIR], forcing[0][VAPOUR]
-    now = State(soil[0], t_out, t_out, t_out, e_out, t_out, t_out, e_out)
-    t_jug, dew, leaf_dew, opening = t_out, 0.0, 0.0, 0.0
+    row = hour_of(forcing, 0)
+    t_out, e_out = row.air, row.vapour
+    now = State(take(soil, 0), t_out, t_out, t_out, e_out, t_out, t_out, e_out)
+    none = 0.0 * t_out
+    t_jug, dew, leaf_dew, opening = t_out, none, none, none
     air_store, leaf_store = p.air_store / dt, p.leaf_store / dt
     vapour_store = air_store / p.psychro
     lag = dt / (dt + p.opener)
-    k = links_now(p, forcing[0], now, openings[0], 0.0, 0.0)
-    h_outside = outside_link(p, forcing[0], k)
-    s_light = s_wave = s_cover = s_air = s_vapour = s_side = s_deep = s_stored = 0.0
-    s_missing = s_absolute = 0.0
+    flow = none
+    k = links_in_open(p, row, now, flow)
+    h_outside = none
+    s_light = s_wave = s_cover = s_air = s_vapour = s_side = s_deep = s_stored = none
+    s_missing = s_absolute = none
 
-    for hour in range(len(forcing)):
-        row = forcing[hour]
-        rise_t, rise_e = (row[AIR] - t_out) / steps, (row[VAPOUR] - e_out) / steps
+    after = row
+    hours = len(covered)
+    for hour in range(hours):
+        before, row = row, after
+        after = hour_of(forcing, min(hour + 1, hours - 1))
+        under = covered[hour]
+        rise_t, rise_e = (row.air - t_out) / steps, (row.vapour - e_out) / steps
         start_t, start_e = t_out, e_out
-        lights = light_course(forcing, hour)
-        surface_link = 1.0 / (top_half + row[GROUND_SNOW])
+        surface_link = 1.0 / (top_half + row.ground_snow)
         top_inverse = 1.0 / (diagonal + surface_link)
-        dew *= row[COVERED]
-        fabric_light = p.fabric_light if p.fabric and row[COVERED] > 0.5 else 1.0
-        water = missing_hour = light = 0.0
+        fabric_light = p.fabric_light
+        if not under:
+            dew, fabric_light = none, none + 1.0
+        water, missing_hour, light = none, none, none
         for sub in range(steps):
             t_out = start_t + rise_t * (sub + 1)
             e_out = start_e + rise_e * (sub + 1)
-            opening = next_opening(
-                p,
-                opening,
-                openings[2 * hour + (2 * sub) // steps],
-                row[AUTO_FROM],
-                row[AUTO_MOST],
-                now.upper,
-                lag,
-            )
-            if sub % p.refresh == 0 or k.kept == 0.0:
-                k = links_now(p, row, now, opening, dew, k.flow if k.kept == 0.0 else 0.0)
-                h_outside = outside_link(p, row, k)
+            wanted = take(openings, 2 * hour + (2 * sub) // steps)
+            opening = next_opening(p, row, opening, wanted, now.upper, lag)
+            if under and sub % p.refresh == 0:
+                k = links_under_cover(p, row, now, opening, dew)
+                h_outside = row.cover_out * p.cover_area * k.kept
+                flow = none
+            elif not under:
+                k = links_in_open(p, row, now, flow)
+                h_outside = none + 1.0  # an absent cover is tied to outside air
+                flow = k.flow
             near = (sub + 0.5) / steps - 0.5
             light = fabric_light * (
-                k.shine * along(near, lights[0], lights[6], lights[3])
-                + k.bare * along(near, lights[2], lights[8], lights[5])
+                k.shine * along(near, before.light, row.light, after.light)
+                + k.bare * along(near, before.open_light, row.open_light, after.open_light)
             )
-            in_cover = k.kept * along(near, lights[1], lights[7], lights[4])
+            in_cover = k.kept * along(near, before.cover_light, row.cover_light, after.cover_light)
 
-            deep_heat = deep_link * row[DEEP]
-            up = sweep_up(soil, side, row[SIDE_AIR], deep_heat, store, ratio, right)
+            deep_heat = deep_link * row.deep
+            up = sweep_up(soil, side, row.side_air, deep_heat, store, ratio, right)
             pulled = surface_link * top_inverse
             jug_store, jug_known, jug_link, jug_pull = jug_step(p, t_jug, light, dt)
             e_s, d_s = vapour_line(pressures, now.soil)
             e_v, d_v = vapour_line(pressures, now.leaf)
             e_c, d_c = vapour_line(pressures, now.cover)
-            g_leaf, g_cover = latent_in_force(
+            wet_leaf, g_leaf, g_cover = latent_in_force(
                 p,
                 k,
                 now,
@@ -291,18 +251,17 @@ def march(
                 dew,
                 leaf_dew,
                 dt,
-                row[STOMATA],
+                row.stomata,
             )
-            cover_air = t_out + row[COVER_AIR]
             meets = Surfaces(
                 surface_link * (1.0 - pulled),
                 pulled * up,
-                row[SOIL_LIGHT] * light,
-                row[LEAF_LIGHT] * light,
+                row.soil_light * light,
+                row.leaf_light * light,
                 in_cover,
                 t_out,
                 e_out,
-                cover_air,
+                t_out + row.cover_air,
                 air_store,
                 leaf_store,
                 vapour_store,
@@ -317,8 +276,8 @@ def march(
                 e_c,
                 d_c,
             )
-            new = solve(p, k, h_outside, meets, now, system)
-            top = (right[0] + surface_link * new.soil) * top_inverse
+            new = solve(p, k, h_outside, meets, now, system, under)
+            top = (take(right, 0) + surface_link * new.soil) * top_inverse
             lost_side, stored, lowest, changed = sweep_down(
                 top,
                 soil,
@@ -326,7 +285,7 @@ def march(
                 capacity,
                 latent,
                 side,
-                row[SIDE_AIR],
+                row.side_air,
                 p.band,
                 dt,
                 store,
@@ -335,13 +294,13 @@ def march(
                 right,
                 thawed,
             )
-            lost_deep = deep_link * (lowest - row[DEEP])
+            lost_deep = deep_link * (lowest - row.deep)
             if changed:
                 thawed = all_thawed(phase)
                 diagonal, top_half, deep_link = factor(
                     capacity, half, side, phase, 1.0 / dt, store, inverse, ratio
                 )
-                surface_link = 1.0 / (top_half + row[GROUND_SNOW])
+                surface_link = 1.0 / (top_half + row.ground_snow)
                 top_inverse = 1.0 / (diagonal + surface_link)
 
             # Water moved [W/m2 of latent heat], with saturation along the line of the solution.
@@ -349,14 +308,14 @@ def march(
             from_leaf = g_leaf * (e_v + d_v * new.leaf - new.vapour)
             to_cover = g_cover * (new.upper_vapour - e_c - d_c * new.cover)
             dew = min(dew + to_cover * dt / p.latent, p.holds)
-            if g_leaf == k.g_dew:
-                leaf_dew = min(leaf_dew - from_leaf * dt / p.latent, LEAF_HOLDS * p.leaf_area)
+            held = min(leaf_dew - from_leaf * dt / p.latent, LEAF_HOLDS * p.leaf_area)
+            leaf_dew = where(wet_leaf, held, leaf_dew)
             water += (from_soil + from_leaf) * dt / p.latent
 
             # The books, with emission by its full law at the new temperatures.
             gained = meets.soil_light + meets.leaf_light + in_cover
             wave = longwave_gain(p, k, new)
-            out_cover = h_outside * (new.cover - cover_air)
+            out_cover = h_outside * (new.cover - meets.cover_air)
             out_air = k.through * (new.upper - t_out)
             out_vapour = k.vapour * (new.upper_vapour - e_out)
             stored += air_store * (new.upper - now.upper) + leaf_store * (new.leaf - now.leaf)
@@ -380,24 +339,27 @@ def march(
             now = new
 
         s_missing += missing_hour
-        line = out[hour]
-        line[OUT_AIR] = now.air
-        line[OUT_LEAF] = now.leaf
-        line[OUT_SURFACE] = now.soil
-        line[OUT_COVER] = now.cover
-        line[OUT_VAPOUR] = now.vapour
-        line[OUT_DEW] = dew
-        line[OUT_LEAF_DEW] = leaf_dew
-        line[OUT_OPENING] = opening
-        line[OUT_EXCHANGE] = k.flow
-        line[OUT_WATER] = water
-        line[OUT_LIGHT] = light
-        line[OUT_RESIDUAL] = missing_hour / steps
-        line[OUT_JUG] = t_jug
-        line[OUT_UPPER_AIR] = now.upper
-        line[OUT_FABRIC] = now.fabric
+        written = Outcome(
+            now.air,
+            now.leaf,
+            now.soil,
+            now.cover,
+            now.vapour,
+            dew,
+            leaf_dew,
+            opening,
+            k.flow,
+            water,
+            light,
+            missing_hour / steps,
+            t_jug,
+            now.upper,
+            now.fabric,
+        )
+        for place in range(len(written)):
+            put(out[place], hour, written[place])
         for i in range(layers):
-            line[OUT_SOIL + i] = soil[i]
+            put(out[len(written) + i], hour, take(soil, i))
     totals = (
         s_light,
         s_wave,
@@ -411,4 +373,4 @@ def march(
         s_absolute,
     )
     for place in range(SUMS):
-        sums[place] = totals[place] * dt
+        put(sums, place, totals[place] * dt)

@@ -5,77 +5,67 @@ from __future__ import annotations
 from math import sqrt
 from typing import Any
 
-from hoopwright.heat.constants import (
-    AIR,
-    ENDS_OPEN,
-    FREE_WIND,
-    LEAK,
-    OPEN_EXCHANGE,
-    OUTER,
-    SKY,
-    SNOW_ON_COVER,
-    STOMATA,
-    WIND,
-    Constants,
-    Links,
-    State,
-)
+from hoopwright.heat.constants import Constants, Hour, Links, State
 from hoopwright.heat.convection import forced, inside_cover, over_leaf, over_soil
+from hoopwright.heat.lanes import in_any, where
 from hoopwright.heat.longwave import blend, exchange, ground_behind_fabric
 from hoopwright.heat.near_ground import stability_factor
 from hoopwright.heat.vapour import latent_conductance
 from hoopwright.heat.ventilation import through_one_side, through_openings
 
 
-def air_exchange(
-    p: Constants,
-    opening: float,
-    ends: float,
-    leak: float,
-    wind: float,
-    difference: float,
-    outside: float,
-) -> float:
+def air_exchange(p: Constants, row: Hour, opening: Any, difference: Any) -> Any:
     """Air that passes [m3/s] per ground area: leak with wind and stack, holes, sides, ends."""
     apart = abs(difference)
-    flow = leak + p.stack_leak * sqrt(apart)
-    kelvin = outside + 273.15
-    if p.holes_area > 0.0:
+    flow = row.leak + p.stack_leak * sqrt(apart)
+    kelvin = row.air + 273.15
+    if in_any(p.holes_area > 0.0):
         flow += through_openings(
-            p.holes_area, p.holes_height, p.holes_discharge, p.wind_pressure, apart, kelvin, wind
+            p.holes_area,
+            p.holes_height,
+            p.holes_discharge,
+            p.wind_pressure,
+            apart,
+            kelvin,
+            row.wind,
         )
-    if opening > 0.0:
-        if p.two_sided:
-            area = 2.0 * opening * p.length
-            flow += through_openings(
-                area, opening, p.discharge, p.wind_pressure, apart, kelvin, wind
-            )
-        else:
-            flow += through_one_side(opening * p.length, opening, apart, wind)
-    if ends > 0.0:
-        area = ends * p.end_area
+    if in_any(opening > 0.0):
+        both = through_openings(
+            2.0 * opening * p.length,
+            opening,
+            p.discharge,
+            p.wind_pressure,
+            apart,
+            kelvin,
+            row.wind,
+        )
+        one = through_one_side(opening * p.length, opening, apart, row.wind)
+        flow += where(p.sides > 1.0, both, one)
+    if in_any(row.ends_open > 0.0):
         flow += through_openings(
-            area, p.end_height, p.discharge, p.wind_pressure, apart, kelvin, wind
+            row.ends_open * p.end_area,
+            p.end_height,
+            p.discharge,
+            p.wind_pressure,
+            apart,
+            kelvin,
+            row.wind,
         )
-    return float(flow / p.area)
+    return flow / p.area
 
 
-def latent_links(
-    p: Constants, h_soil: float, h_leaf: float, stomata: float
-) -> tuple[float, float, float]:
+def latent_links(p: Constants, h_soil: Any, h_leaf: Any, stomata: Any) -> tuple[Any, Any, Any]:
     """Latent links [W/m2 per Pa] of drying soil, of wet leaves, and of dry leaves."""
     g_soil = latent_conductance(h_soil, p.soil_dryness, 1.0, p.heat_of_air, p.psychro, p.lewis)
     g_dew = h_leaf / (p.psychro * p.lewis)
-    g_stomata = 0.0
-    if p.transpires:
-        sides = 2.0 * p.leaf_area
-        g_stomata = latent_conductance(
-            h_leaf / sides, stomata, sides, p.heat_of_air, p.psychro, p.lewis
-        )
+    sides = 2.0 * p.leaf_area
+    g_stomata = p.transpires * latent_conductance(
+        h_leaf / sides, stomata, sides, p.heat_of_air, p.psychro, p.lewis
+    )
     return g_soil, g_dew, g_stomata
 
 
-def leaf_link(p: Constants, difference: float, speed: float) -> float:
+def leaf_link(p: Constants, difference: Any, speed: Any) -> Any:
     """Sensible link [W/m2K] of both leaf sides, per ground area."""
     return (
         2.0
@@ -84,7 +74,7 @@ def leaf_link(p: Constants, difference: float, speed: float) -> float:
     )
 
 
-def over_bed(p: Constants, difference: float, draught: float) -> float:
+def over_bed(p: Constants, difference: Any, draught: Any) -> Any:
     """Sensible link [W/m2K] of the soil surface: natural, or forced where that is more."""
     natural = over_soil(
         difference, p.soil_warm, p.soil_warm_exponent, p.soil_cool, p.soil_cool_exponent
@@ -92,48 +82,44 @@ def over_bed(p: Constants, difference: float, draught: float) -> float:
     return max(draught, natural)
 
 
-def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: float) -> Links:
+def links_under_cover(p: Constants, row: Hour, now: State, opening: Any, dew: Any) -> Links:
     """The links with the cover on, its sides rolled up to `opening` [m], `dew` [kg/m2] on it.
 
     A rolled-up side takes its area away from the cover; bed and light lose only what the bed sees
     through it, 1 - cos of the angle it subtends from the middle (a strip seen from level ground).
     """
-    flow = air_exchange(
-        p, opening, row[ENDS_OPEN], row[LEAK], row[WIND], now.upper - row[AIR], row[AIR]
-    )
+    flow = air_exchange(p, row, opening, now.upper - row.air)
     draught_speed = flow * p.width_over_height
     draught = forced(draught_speed, p.width, p.forced_inside)
-    sides = 2.0 if p.two_sided else 1.0
-    bare = min(0.9, sides * opening / p.curve_length)
+    bare = min(0.9, p.sides * opening / p.curve_length)
     kept = 1.0 - bare
     half = 0.5 * p.width
-    seen = 0.5 * sides * (1.0 - half / sqrt(half * half + opening * opening))
+    seen = 0.5 * p.sides * (1.0 - half / sqrt(half * half + opening * opening))
     film = kept * p.cover_area
     h_cover = film * max(
         draught, inside_cover(now.upper - now.cover, p.cover_factor, p.cover_exponent)
     )
-    h_fabric = through_fabric = 0.0
+    h_fabric, through_fabric = 0.0 * h_cover, 0.0 * h_cover
     if p.fabric:
         h_fabric = inside_cover(now.air - now.fabric, p.cover_factor, p.cover_exponent)
         apart = abs(now.air - now.upper) + 0.05
         through_fabric = p.heat_of_air * p.fabric_leak * sqrt(apart)
-        draught, draught_speed = 0.0, 0.0
+        draught, draught_speed = 0.0 * h_cover, 0.0 * h_cover
     h_soil = over_bed(p, now.soil - now.air, draught)
     h_leaf = leaf_link(p, now.leaf - now.air, p.still_speed + draught_speed)
     wet = min(1.0, max(0.0, dew / p.full))
     passed = blend(p.passed_dry, p.passed_wet, wet)
     inner = blend(p.emit_dry, p.emit_wet, wet)
-    outer = inner
-    if row[SNOW_ON_COVER] > 0.5:
-        passed, outer = 0.0, 0.0
+    snowy = row.snow_on_cover > 0.5
+    passed, outer = where(snowy, 0.0, passed), where(snowy, 0.0, inner)
     ground = p.ground
     if p.fabric:
         ground = 1.0 - ground_behind_fabric(p.fabric_passed, p.fabric_emit, p.ground)[2]
     a_c, a_g, a_0, b_c, b_g, b_0 = exchange(
-        passed, inner, outer, ground, p.cover_area, row[SKY], row[OUTER]
+        passed, inner, outer, ground, p.cover_area, row.sky, row.outer
     )
     air = p.heat_of_air * flow
-    g_soil, g_dew, g_stomata = latent_links(p, h_soil, h_leaf, row[STOMATA])
+    g_soil, g_dew, g_stomata = latent_links(p, h_soil, h_leaf, row.stomata)
     return Links(
         h_cover,
         h_soil,
@@ -146,7 +132,7 @@ def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: f
         h_cover / (p.psychro * p.lewis),
         a_c * (1.0 - seen),
         a_g * (1.0 - seen),
-        a_0 * (1.0 - seen) + seen * row[OUTER],
+        a_0 * (1.0 - seen) + seen * row.outer,
         b_c * kept,
         b_g * kept,
         b_0 * kept,
@@ -160,31 +146,32 @@ def links_under_cover(p: Constants, row: Any, now: State, opening: float, dew: f
     )
 
 
-def links_in_open(p: Constants, row: Any, now: State, flow: float) -> Links:
+def links_in_open(p: Constants, row: Hour, now: State, flow: Any) -> Links:
     """The links of the same bed with the cover off.
 
     Air at the bed is tied to the station's by turbulence, checked or helped by stratification;
     half the last step's `flow` [m3/s] is kept, or the two would chase each other on still days.
     The cover's own row is left with a link to outside air, so that it reads as that.
     """
-    aloft = p.leaf_view * now.leaf + (1.0 - p.leaf_view) * now.soil - row[AIR]
-    settled = row[OPEN_EXCHANGE] * stability_factor(
+    aloft = p.leaf_view * now.leaf + (1.0 - p.leaf_view) * now.soil - row.air
+    settled = row.open_exchange * stability_factor(
         aloft,
-        row[AIR] + 273.15,
+        row.air + 273.15,
         p.stability_height,
-        row[FREE_WIND],
+        row.free_wind,
         p.stability_slope,
         p.stability_unstable,
         p.stability_stable,
     )
     settled = max(settled, p.least_exchange)
-    flow = 0.5 * (flow + settled) if flow > 0.0 else settled
-    h_soil = over_bed(p, now.soil - now.air, forced(row[WIND], p.width, p.forced_inside))
-    h_leaf = leaf_link(p, now.leaf - now.air, row[WIND])
+    flow = where(flow > 0.0, 0.5 * (flow + settled), settled)
+    h_soil = over_bed(p, now.soil - now.air, forced(row.wind, p.width, p.forced_inside))
+    h_leaf = leaf_link(p, now.leaf - now.air, row.wind)
     air = p.heat_of_air * flow
-    g_soil, g_dew, g_stomata = latent_links(p, h_soil, h_leaf, row[STOMATA])
+    g_soil, g_dew, g_stomata = latent_links(p, h_soil, h_leaf, row.stomata)
+    none, whole = 0.0 * flow, 0.0 * flow + 1.0
     return Links(
-        0.0,
+        none,
         h_soil,
         h_leaf,
         air,
@@ -192,18 +179,18 @@ def links_in_open(p: Constants, row: Any, now: State, flow: float) -> Links:
         g_soil,
         g_dew,
         g_stomata,
-        0.0,
-        0.0,
-        0.0,
-        row[SKY],
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        1.0,
+        none,
+        none,
+        none,
+        row.sky,
+        none,
+        none,
+        none,
+        none,
+        none,
+        none,
+        whole,
         flow,
-        0.0,
-        1e6,
+        none,
+        whole * 1e6,
     )

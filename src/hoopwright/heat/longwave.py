@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 STEFAN_BOLTZMANN = 5.670374e-8  # [W/m2K4], CODATA 2018
 KELVIN = 273.15
 
 
-def emitted(temperature: float) -> float:
+def emitted(temperature: Any) -> Any:
     """Black-body emission [W/m2] at `temperature` [degC]."""
     kelvin = temperature + KELVIN
     square = kelvin * kelvin
@@ -14,14 +16,14 @@ def emitted(temperature: float) -> float:
 
 
 def exchange(
-    passed: float,
-    inner: float,
-    outer: float,
-    ground: float,
-    area: float,
-    sky: float,
-    outside: float,
-) -> tuple[float, float, float, float, float, float]:
+    passed: Any,
+    inner: Any,
+    outer: Any,
+    ground: Any,
+    area: Any,
+    sky: Any,
+    outside: Any,
+) -> tuple[Any, Any, Any, Any, Any, Any]:
     """Radiosity of a convex cover over flat ground, as six coefficients.
 
     passed  : [-] transmittance; inner, outer : [-] emissivity of the two faces
@@ -62,9 +64,7 @@ def exchange(
     )
 
 
-def ground_behind_fabric(
-    passed: float, emits: float, ground: float
-) -> tuple[float, float, float, float]:
+def ground_behind_fabric(passed: Any, emits: Any, ground: Any) -> tuple[Any, Any, Any, Any]:
     """Soil and leaves under a flat fabric, as one ground seen from above.
 
     passed, emits : [-] of the fabric, both faces;  ground : [-] emissivity underneath
@@ -82,7 +82,7 @@ def ground_behind_fabric(
     )
 
 
-def blend(dry: float, wet: float, wetness: float) -> float:
+def blend(dry: Any, wet: Any, wetness: Any) -> Any:
     """A cover's property between dry (wetness 0) and fully beaded with water (1).
 
     Linear in the water held: an assumption; the end values are measured (see heat_covers.csv).

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from math import log
+from typing import Any
 
+from hoopwright.heat.lanes import where
 from hoopwright.tables.constants import STANDARD_GRAVITY
 
 KARMAN = 0.41  # [-], FAO-56
@@ -27,14 +29,14 @@ def neutral_conductance(low: float, high: float, roughness: float) -> float:
 
 
 def stability_factor(
-    difference: float,
-    kelvin: float,
-    height: float,
-    wind: float,
-    slope: float,
-    unstable: float,
-    stable: float,
-) -> float:
+    difference: Any,
+    kelvin: Any,
+    height: Any,
+    wind: Any,
+    slope: Any,
+    unstable: Any,
+    stable: Any,
+) -> Any:
     """How much stratification changes the neutral exchange [-].
 
     Choudhury, Reginato & Idso 1986: delta = 5 g z (Ts - Ta)/(Ta u^2); (1 + delta)^0.75 where the
@@ -43,6 +45,4 @@ def stability_factor(
     difference : Ts - Ta [K]; kelvin : Ta [K]; height [m]; wind [m/s].
     """
     delta = slope * STANDARD_GRAVITY * height * difference / (kelvin * wind * wind)
-    if delta >= 0.0:
-        return float((1.0 + delta) ** unstable)
-    return float(max(0.0, 1.0 + delta) ** stable)
+    return max(0.0, 1.0 + delta) ** where(delta >= 0.0, unstable, stable)

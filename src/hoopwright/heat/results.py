@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.weather import Weather
-from hoopwright.heat import constants as names
+from hoopwright.heat.constants import Outcome
 
 Series = NDArray[np.float64]
 
@@ -101,36 +101,29 @@ class UnderCover:
 
 
 def under_cover(
-    weather: Weather,
-    table: Series,
-    energy: Energy,
-    thickness: Series,
-    p: names.Constants,
+    weather: Weather, table: Series, energy: Energy, thickness: Series, volume: float
 ) -> UnderCover:
-    """Name the kernel's columns."""
-    air = table[:, names.OUT_AIR]
-    vapour = table[:, names.OUT_VAPOUR]
-    ventilation = table[:, names.OUT_EXCHANGE]
-    volume = p.air_store / p.heat_of_air
+    """Name the march's columns, shape (columns, hours); volume [m3/m2] of air under the cover."""
+    found = Outcome(*table[: len(Outcome._fields)])
     return UnderCover(
         weather=weather,
-        air=air,
-        leaf=table[:, names.OUT_LEAF],
-        surface=table[:, names.OUT_SURFACE],
-        cover=table[:, names.OUT_COVER],
-        vapour=vapour,
-        condensate=table[:, names.OUT_DEW],
-        leaf_water=np.maximum(table[:, names.OUT_LEAF_DEW], 0.0),
-        opening=table[:, names.OUT_OPENING],
-        air_changes=ventilation * 3600.0 / volume,
-        ventilation=ventilation,
-        water=table[:, names.OUT_WATER],
-        light=table[:, names.OUT_LIGHT],
-        residual=table[:, names.OUT_RESIDUAL],
-        upper_air=table[:, names.OUT_UPPER_AIR],
-        fabric=table[:, names.OUT_FABRIC],
-        jugs=table[:, names.OUT_JUG],
-        soil=table[:, names.OUT_SOIL :],
+        air=found.air,
+        leaf=found.leaf,
+        surface=found.surface,
+        cover=found.cover,
+        vapour=found.vapour,
+        condensate=found.dew,
+        leaf_water=np.maximum(found.leaf_dew, 0.0),
+        opening=found.opening,
+        air_changes=found.exchange * 3600.0 / volume,
+        ventilation=found.exchange,
+        water=found.water,
+        light=found.light,
+        residual=found.residual,
+        upper_air=found.upper,
+        fabric=found.fabric,
+        jugs=found.jug,
+        soil=table[len(Outcome._fields) :].T,
         depths=np.cumsum(thickness) - thickness / 2.0,
         energy=energy,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import threading
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 from hoopwright.climate.air import latent_heat, psychrometric_constant
 from hoopwright.climate.weather import Weather
 from hoopwright.heat import constants as names
-from hoopwright.heat import kernel
 from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import Coefficients, likely
 from hoopwright.heat.convection import in_thin_air
@@ -25,15 +24,16 @@ from hoopwright.heat.enclosure import (
     WaterJugs,
 )
 from hoopwright.heat.forcing import SCREEN, Place, forcing, place
-from hoopwright.heat.results import Energy, UnderCover, under_cover
-from hoopwright.heat.schedule import Schedule, settings
+from hoopwright.heat.lanes import WIDTH
+from hoopwright.heat.marching import Lane, march_block
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.schedule import Schedule, Settings, settings
 from hoopwright.heat.soil import Column, column, conductivity, heat_capacity, layer_thicknesses
-from hoopwright.heat.vapour import HEAT_AIR, saturation_table, soil_resistance
+from hoopwright.heat.vapour import HEAT_AIR, soil_resistance
 from hoopwright.heat.ventilation import in_series
 
 # Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
 LEAF_MASS = 0.25
-WARM_UP_DAYS = 20
 HIGH = 1000.0  # [m] where the sky column of typical-year files is not believed; see `Bed`
 
 
@@ -106,7 +106,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         holes_area=optics.open_share * box.cover_area,
         holes_height=box.height,
         holes_discharge=optics.open_discharge,
-        two_sided=box.sides_that_open != 1,
+        sides=1.0 if box.sides_that_open == 1 else 2.0,
         discharge=in_series(c.discharge, box.screen_discharge),
         wind_pressure=c.wind_pressure,
         stack_leak=c.stack_air_change * box.leak_factor * box.volume / 3600.0,
@@ -138,7 +138,7 @@ def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constant
         soil_cool_exponent=c.soil_cool_exponent,
         forced_inside=c.forced_inside * in_thin_air(pressure, 0.5),
         soil_dryness=soil_resistance(bed.soil.surface_moisture, c),
-        transpires=bed.canopy.transpires,
+        transpires=float(bed.canopy.transpires),
         stomata_dry=c.stomatal_dryness,
         stomata_most=c.stomatal_most,
         leaf_resists=gamma / (heat_of_air * 2.0 * max(bed.canopy.leaf_area, 0.01)),
@@ -181,6 +181,16 @@ def _fabric(fabric: InnerFabric | None) -> dict[str, Any]:
     }
 
 
+@dataclass(frozen=True)
+class Case:
+    """One bed under one cover, run by one schedule, at a place made by `place_of` for that bed."""
+
+    bed: Bed
+    optics: CoverOptics
+    schedule: Schedule
+    at: Place
+
+
 def simulate(
     weather: Weather,
     bed: Bed,
@@ -199,102 +209,46 @@ def simulate(
     The soil starts from the annual wave and is warmed up on the record's last 20 days where the
     record is a year or longer; shorter records start from their own mean.
     """
-    at = at or place_of(weather, bed)
-    hours = settings(schedule, weather)
-    table_of_hours = _table_of_this_thread(len(weather))
-    rows = forcing(
-        at,
-        bed.enclosure,
-        optics,
-        bed.canopy,
-        hours,
-        bed.coefficients,
-        outside_air,
-        table_of_hours,
-    )
+    case = Case(bed, optics, schedule, at or place_of(weather, bed))
+    lane = _lane_of(weather, case, settings(schedule, weather), outside_air, ground)
+    return march_block(weather, [lane], march)[0]
+
+
+def simulate_all(weather: Weather, cases: Sequence[Case], march: Any = None) -> list[UnderCover]:
+    """Run several beds and covers through one record: what `simulate` gives for each.
+
+    The compiled march takes up to `WIDTH` of them side by side, in less time than two by
+    themselves; those whose covers are on and off in different seasons, or of which only some have
+    an inner fabric, are not put together.
+    """
+    groups: dict[Any, list[int]] = {}
+    hours = {schedule: settings(schedule, weather) for schedule in {c.schedule for c in cases}}
+    lanes = [_lane_of(weather, case, hours[case.schedule]) for case in cases]
+    for index, lane in enumerate(lanes):
+        groups.setdefault(lane.alike, []).append(index)
+    most = 1 if march is None else WIDTH
+    results: dict[int, UnderCover] = {}
+    for group in groups.values():
+        for first in range(0, len(group), most):
+            block = group[first : first + most]
+            found = march_block(weather, [lanes[index] for index in block], march)
+            results.update(zip(block, found, strict=True))
+    return [results[index] for index in range(len(cases))]
+
+
+def _lane_of(
+    weather: Weather,
+    case: Case,
+    hours: Settings,
+    outside_air: NDArray[np.float64] | None = None,
+    ground: Column | None = None,
+) -> Lane:
+    """A case laid out for the march."""
+    bed, at = case.bed, case.at
     ground = ground or bed.ground()
-    p = constants(bed, optics, weather)
     soil = np.full(len(ground.side), float(at.deep[0]))
     soil += (float(weather.air_temperature[:24].mean()) - soil) * np.exp(
         -np.cumsum(ground.thickness) / 0.5
     )
-    warm_up = 24 * WARM_UP_DAYS
-    if len(weather) >= 8000:
-        soil, _, _ = call(
-            p._replace(steps=1, refresh=1),
-            rows[-warm_up:],
-            hours.half_hours[-2 * warm_up :],
-            ground,
-            soil,
-            march,
-        )
-    soil, table, sums = call(p, rows, hours.half_hours, ground, soil, march)
-    if not np.all(np.isfinite(table)):
-        raise FloatingPointError(
-            "the climate under the cover came out as not-a-number; check the weather record for "
-            "values that cannot be"
-        )
-    return under_cover(weather, table, Energy.from_sums(sums), ground.thickness, p)
-
-
-_kept = threading.local()
-
-
-def _table_of_this_thread(hours: int) -> NDArray[np.float64]:
-    """Return the thread's forcing table: new memory for each run takes longer than filling it."""
-    table: NDArray[np.float64] | None = getattr(_kept, "table", None)
-    if table is None or len(table) != hours:
-        table = _kept.table = np.empty((hours, names.FORCING_COLUMNS))
-    return table
-
-
-def call(
-    p: names.Constants,
-    rows: NDArray[np.float64],
-    half_hours: NDArray[np.float64],
-    ground: Column,
-    soil: NDArray[np.float64],
-    march: Any,
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """March once from `soil` [degC], plain or compiled; the soil after, the table, and the sums."""
-    layers = len(soil)
-    pressures = saturation_table()
-    if march is None:
-        out = [[0.0] * (names.OUT_SOIL + layers) for _ in range(len(rows))]
-        state, sums = soil.tolist(), [0.0] * names.SUMS
-        kernel.march(
-            p,
-            rows.tolist(),
-            half_hours.tolist(),
-            ground.capacity.tolist(),
-            ground.half_resistance.tolist(),
-            ground.latent.tolist(),
-            ground.side.tolist(),
-            pressures.tolist(),
-            state,
-            [0] * layers,
-            [[0.0] * layers for _ in range(4)],
-            [[0.0] * 8 for _ in range(9)],
-            out,
-            sums,
-        )
-        return np.array(state), np.array(out), np.array(sums)
-    table = np.zeros((len(rows), names.OUT_SOIL + layers))
-    after, totals = soil.copy(), np.zeros(names.SUMS)
-    march(
-        p,
-        np.ascontiguousarray(rows),
-        np.ascontiguousarray(half_hours),
-        ground.capacity,
-        ground.half_resistance,
-        ground.latent,
-        ground.side,
-        pressures,
-        after,
-        np.zeros(layers, dtype=np.int64),
-        np.zeros((4, layers)),
-        np.zeros((9, 8)),
-        table,
-        totals,
-    )
-    return after, table, totals
+    rows = forcing(at, bed.enclosure, case.optics, bed.canopy, hours, bed.coefficients, outside_air)
+    return Lane(constants(bed, case.optics, weather), rows, hours, ground, soil)

@@ -36,18 +36,16 @@ def snow_depths(weather: Weather, c: Coefficients) -> Snow:
         0.0,
     )
     on_ground = np.where(np.isfinite(weather.snow_depth), weather.snow_depth, 0.0)
-    on_cover = np.zeros_like(fall)
-    if not np.any(fall > 0.0):
-        return Snow(on_cover, on_ground)
+    depths = []
     depth, since = 0.0, 0.0
-    warm = weather.air_temperature > c.snow_slides_above
-    for hour, water in enumerate(fall):
+    warm = (weather.air_temperature > c.snow_slides_above).tolist()
+    for water, slides in zip(fall.tolist(), warm, strict=True):
         since = 0.0 if water > 0.0 else since + 1.0
         depth += water / c.snow_new_density
-        if warm[hour] or since >= c.snow_cleared_hours:
+        if slides or since >= c.snow_cleared_hours:
             depth = 0.0
-        on_cover[hour] = depth
-    return Snow(on_cover, on_ground)
+        depths.append(depth)
+    return Snow(np.array(depths), on_ground)
 
 
 def resistance(depth: Series, c: Coefficients) -> Series:

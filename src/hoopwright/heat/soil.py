@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import exp, log10, pi, sqrt
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import Soil
+from hoopwright.heat.lanes import where
 
-THAWED, MIXED, FROZEN = 0, 1, 2
+THAWED, MIXED, FROZEN = 0.0, 1.0, 2.0  # numbers like all others, one a lane
 DENSITY_WATER = 1000.0  # [kg/m3]
 SOLID_DENSITY = 2700.0  # [kg/m3], Johansen 1975
 
@@ -142,30 +144,21 @@ def fit_annual_wave(
     return mean, swing, coldest % 365.0
 
 
-def enthalpy(temperature: float, thawed: float, frozen: float, latent: float, band: float) -> float:
+def enthalpy(temperature: Any, thawed: Any, frozen: Any, latent: Any, band: Any) -> Any:
     """Heat held [J/m2] against soil all frozen at the foot of the freezing band, -band [degC]."""
     mixed = 0.5 * (thawed + frozen) * band + latent
-    if temperature >= 0.0:
-        return mixed + thawed * temperature
-    if temperature <= -band:
-        return frozen * (temperature + band)
-    return mixed * (temperature + band) / band
+    over = temperature + band
+    below = where(over <= 0.0, frozen * over, mixed * over / band)
+    return where(temperature >= 0.0, mixed + thawed * temperature, below)
 
 
-def phase_of(temperature: float, band: float) -> int:
+def phase_of(temperature: Any, band: Any) -> Any:
     """THAWED, MIXED or FROZEN at `temperature` [degC]."""
-    if temperature >= 0.0:
-        return 0
-    if temperature <= -band:
-        return 2
-    return 1
+    return where(temperature >= 0.0, THAWED, where(temperature <= -band, FROZEN, MIXED))
 
 
-def temperature_of(heat: float, thawed: float, frozen: float, latent: float, band: float) -> float:
+def temperature_of(heat: Any, thawed: Any, frozen: Any, latent: Any, band: Any) -> Any:
     """Temperature [degC] that goes with the heat held [J/m2]; the inverse of `enthalpy`."""
     mixed = 0.5 * (thawed + frozen) * band + latent
-    if heat >= mixed:
-        return (heat - mixed) / thawed
-    if heat <= 0.0:
-        return heat / frozen - band
-    return heat * band / mixed - band
+    below = where(heat <= 0.0, heat / frozen, heat * band / mixed) - band
+    return where(heat >= mixed, (heat - mixed) / thawed, below)

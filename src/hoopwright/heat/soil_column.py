@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence, Sequence
 from typing import Any
 
-from hoopwright.heat.soil import THAWED, enthalpy, phase_of, temperature_of
+from hoopwright.heat.lanes import in_any, put, take, where
+from hoopwright.heat.soil import FROZEN, THAWED, enthalpy, phase_of, temperature_of
+
+
+def by_phase(rows: Any, phase: Any, layer: int) -> Any:
+    """A layer's value from `rows` thawed, freezing and frozen."""
+    frozen = where(phase == FROZEN, take(rows[2], layer), take(rows[1], layer))
+    return where(phase == THAWED, take(rows[0], layer), frozen)
 
 
 def factor(
     capacity: Any,
     half: Any,
-    side: Sequence[float],
-    phase: Sequence[int],
+    side: Any,
+    phase: Any,
     per_step: float,
-    store: MutableSequence[float],
-    inverse: MutableSequence[float],
-    ratio: MutableSequence[float],
-) -> tuple[float, float, float]:
+    store: Any,
+    inverse: Any,
+    ratio: Any,
+) -> tuple[Any, Any, Any]:
     """Eliminate the column's fixed part; kept until a layer freezes or thaws.
 
     Backward Euler on finite volumes, links by half-layer resistances in series. Returns the top
@@ -25,63 +31,63 @@ def factor(
     link to the deep boundary [W/m2K].
     """
     last = len(side) - 1
-    deep = 1.0 / half[phase[last]][last]
+    here = by_phase(half, take(phase, last), last)
+    deep = 1.0 / here
     below = deep
-    diagonal = 0.0
-    for i in range(last, -1, -1):
-        store[i] = capacity[phase[i]][i] * per_step
-        diagonal = store[i] + side[i] + below
-        if i > 0:
-            link = 1.0 / (half[phase[i]][i] + half[phase[i - 1]][i - 1])
-            inverse[i] = 1.0 / (diagonal + link)
-            ratio[i] = link * inverse[i]
-            below = link - link * ratio[i]
-    return diagonal, half[phase[0]][0], deep
+    for i in range(last, 0, -1):
+        above = by_phase(half, take(phase, i - 1), i - 1)
+        held = by_phase(capacity, take(phase, i), i) * per_step
+        put(store, i, held)
+        link = 1.0 / (here + above)
+        eliminated = 1.0 / (held + take(side, i) + below + link)
+        put(inverse, i, eliminated)
+        put(ratio, i, link * eliminated)
+        below = link - link * link * eliminated
+        here = above
+    held = by_phase(capacity, take(phase, 0), 0) * per_step
+    put(store, 0, held)
+    return held + take(side, 0) + below, here, deep
 
 
-def all_thawed(phase: Sequence[int]) -> bool:
+def all_thawed(phase: Any) -> bool:
     """True where no layer is frozen or freezing: the common case, and a quicker step."""
-    changed = 0
-    for one in phase:
-        changed += abs(one - THAWED)
-    return changed == 0
+    changed = 0.0 * take(phase, 0)
+    for i in range(len(phase)):
+        changed += abs(take(phase, i) - THAWED)
+    return not in_any(changed != 0.0)
 
 
 def sweep_up(
-    soil: Sequence[float],
-    side: Sequence[float],
-    side_air: float,
-    deep_heat: float,
-    store: Sequence[float],
-    ratio: Sequence[float],
-    right: MutableSequence[float],
-) -> float:
+    soil: Any, side: Any, side_air: Any, deep_heat: Any, store: Any, ratio: Any, right: Any
+) -> Any:
     """Carry the known heat [W/m2] from the deep boundary up to the top layer."""
     last = len(soil) - 1
-    value = store[last] * soil[last] + side[last] * side_air + deep_heat
-    right[last] = value
+    value = take(store, last) * take(soil, last) + take(side, last) * side_air + deep_heat
+    put(right, last, value)
     for i in range(last - 1, -1, -1):
-        value = store[i] * soil[i] + side[i] * side_air + ratio[i + 1] * value
-        right[i] = value
+        value = (
+            take(store, i) * take(soil, i) + take(side, i) * side_air + take(ratio, i + 1) * value
+        )
+        put(right, i, value)
     return value
 
 
 def sweep_down(
-    top: float,
-    soil: MutableSequence[float],
-    phase: MutableSequence[int],
+    top: Any,
+    soil: Any,
+    phase: Any,
     capacity: Any,
-    latent: Sequence[float],
-    side: Sequence[float],
-    side_air: float,
-    band: float,
+    latent: Any,
+    side: Any,
+    side_air: Any,
+    band: Any,
     dt: float,
-    store: Sequence[float],
-    inverse: Sequence[float],
-    ratio: Sequence[float],
-    right: MutableSequence[float],
+    store: Any,
+    inverse: Any,
+    ratio: Any,
+    right: Any,
     thawed: bool,
-) -> tuple[float, float, float, bool]:
+) -> tuple[Any, Any, Any, bool]:
     """Fill in the layers below the solved `top` [degC]; change `soil` and `phase` in place.
 
     A layer that would freeze or thaw keeps its heat, not its solved temperature: the step was
@@ -91,29 +97,32 @@ def sweep_down(
     solved temperature [degC], and whether any layer changed phase.
     """
     layers = len(soil)
-    value, lost, stored, changed = top, 0.0, 0.0, False
-    right[0] = top
-    coldest = top
+    value, coldest = top, top
+    put(right, 0, top)
     for i in range(1, layers):
-        value = right[i] * inverse[i] + ratio[i] * value
-        right[i] = value
+        value = take(right, i) * take(inverse, i) + take(ratio, i) * value
+        put(right, i, value)
         coldest = min(coldest, value)
+    lost, stored = 0.0 * top, 0.0 * top
     for i in range(layers):
-        lost += side[i] * (right[i] - side_air)
-        stored += store[i] * (right[i] - soil[i])
-    if thawed and coldest >= 0.0:
+        lost += take(side, i) * (take(right, i) - side_air)
+        stored += take(store, i) * (take(right, i) - take(soil, i))
+    if thawed and not in_any(coldest < 0.0):
         for i in range(layers):
-            soil[i] = right[i]
+            put(soil, i, take(right, i))
         return lost, stored, value, False
+    changed = 0.0 * top
     for i in range(layers):
-        if phase_of(right[i], band) == phase[i]:
-            soil[i] = right[i]
-            continue
-        warm, cold = capacity[0][i], capacity[2][i]
-        held = enthalpy(soil[i], warm, cold, latent[i], band)
-        held += store[i] * dt * (right[i] - soil[i])
-        soil[i] = temperature_of(held, warm, cold, latent[i], band)
-        now = phase_of(soil[i], band)
-        changed = changed or now != phase[i]
-        phase[i] = now
-    return lost, stored, value, changed
+        solved, was, before = take(right, i), take(phase, i), take(soil, i)
+        passes = phase_of(solved, band) != was
+        after = solved
+        if in_any(passes):
+            warm, cold, fusion = take(capacity[0], i), take(capacity[2], i), take(latent, i)
+            held = enthalpy(before, warm, cold, fusion, band)
+            held += take(store, i) * dt * (solved - before)
+            after = where(passes, temperature_of(held, warm, cold, fusion, band), solved)
+            now = phase_of(after, band)
+            changed += abs(now - was)
+            put(phase, i, now)
+        put(soil, i, after)
+    return lost, stored, value, in_any(changed != 0.0)

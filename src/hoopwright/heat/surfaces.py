@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from hoopwright.heat.constants import Constants, Links, State, Surfaces
+from hoopwright.heat.lanes import put, take
 from hoopwright.heat.longwave import ground_behind_fabric
 
 FOUR_SIGMA = 4.0 * 5.670374e-8  # [W/m2K4] derivative of black-body emission over T^3
 
 
-def emission_line(temperature: float) -> tuple[float, float]:
+def emission_line(temperature: Any) -> tuple[Any, Any]:
     """Black-body emission about `temperature` [degC] as base [W/m2] plus slope [W/m2K] x degC."""
     kelvin = temperature + 273.15
     slope = FOUR_SIGMA * kelvin * kelvin * kelvin
@@ -18,19 +19,19 @@ def emission_line(temperature: float) -> tuple[float, float]:
 
 
 def solve_three(
-    a: float,
-    b: float,
-    c: float,
-    d: float,
-    e: float,
-    f: float,
-    g: float,
-    h: float,
-    i: float,
-    x: float,
-    y: float,
-    z: float,
-) -> tuple[float, float, float]:
+    a: Any,
+    b: Any,
+    c: Any,
+    d: Any,
+    e: Any,
+    f: Any,
+    g: Any,
+    h: Any,
+    i: Any,
+    x: Any,
+    y: Any,
+    z: Any,
+) -> tuple[Any, Any, Any]:
     """Solve [[a b c] [d e f] [g h i]] t = [x y z] by its adjugate: one division."""
     ei, fg, dh = e * i - f * h, f * g - d * i, d * h - e * g
     scale = 1.0 / (a * ei + b * fg + c * dh)
@@ -41,7 +42,7 @@ def solve_three(
     )
 
 
-def solve_surfaces(p: Constants, k: Links, h_outside: float, m: Surfaces, now: State) -> State:
+def solve_surfaces(p: Constants, k: Links, h_outside: Any, m: Surfaces, now: State) -> State:
     """The state at the end of the step, without an inner fabric.
 
     Air and vapour are eliminated first (each a weighted mean of what it touches), which leaves
@@ -108,46 +109,52 @@ def eliminate(matrix: Any, right: Any) -> None:
     """
     size = 8
     for i in range(size):
-        inverse = 1.0 / matrix[i][i]
+        pivot = matrix[i]
+        inverse = 1.0 / take(pivot, i)
         for j in range(i + 1, size):
-            share = matrix[j][i] * inverse
-            if share != 0.0:
-                for n in range(i + 1, size):
-                    matrix[j][n] -= share * matrix[i][n]
-                right[j] -= share * right[i]
+            row = matrix[j]
+            share = take(row, i) * inverse
+            for n in range(i + 1, size):
+                add(row, n, -share * take(pivot, n))
+            add(right, j, -share * take(right, i))
     for i in range(size - 1, -1, -1):
-        value = right[i]
+        value = take(right, i)
         for n in range(i + 1, size):
-            value -= matrix[i][n] * right[n]
-        right[i] = value / matrix[i][i]
+            value -= take(matrix[i], n) * take(right, n)
+        put(right, i, value / take(matrix[i], i))
+
+
+def add(row: Any, place: int, value: Any) -> None:
+    """Add to the number at `place` of a row."""
+    put(row, place, take(row, place) + value)
 
 
 # Rows of the system with an inner fabric.
 S, V, F, C, A, U, EA, EU = 0, 1, 2, 3, 4, 5, 6, 7
 
 
-def tie(matrix: Any, i: int, j: int, link: float) -> None:
+def tie(matrix: Any, i: int, j: int, link: Any) -> None:
     """Add a link of equal strength [W/m2K or W/m2 per Pa] between unknowns i and j."""
-    matrix[i][i] += link
-    matrix[j][j] += link
-    matrix[i][j] -= link
-    matrix[j][i] -= link
+    add(matrix[i], i, link)
+    add(matrix[j], j, link)
+    add(matrix[i], j, -link)
+    add(matrix[j], i, -link)
 
 
 def tie_vapour(
-    matrix: Any, right: Any, surface: int, air: int, link: float, base: float, slope: float
+    matrix: Any, right: Any, surface: int, air: int, link: Any, base: Any, slope: Any
 ) -> None:
     """Add the latent link [W/m2 per Pa] of a surface, saturated along base + slope T, to vapour."""
-    matrix[surface][surface] += link * slope
-    matrix[surface][air] -= link
-    right[surface] -= link * base
-    matrix[air][air] += link
-    matrix[air][surface] -= link * slope
-    right[air] += link * base
+    add(matrix[surface], surface, link * slope)
+    add(matrix[surface], air, -link)
+    add(right, surface, -link * base)
+    add(matrix[air], air, link)
+    add(matrix[air], surface, -link * slope)
+    add(right, air, link * base)
 
 
 def solve_with_fabric(
-    p: Constants, k: Links, h_outside: float, m: Surfaces, now: State, system: Any
+    p: Constants, k: Links, h_outside: Any, m: Surfaces, now: State, system: Any
 ) -> State:
     """The state at the end of the step, with a fabric on the plants: eight equations.
 
@@ -155,10 +162,11 @@ def solve_with_fabric(
     The fabric holds no heat and no water and keeps its dry long-wave values (assumptions).
     """
     matrix, right = system, system[8]
+    nought = 0.0 * now.soil
     for i in range(8):
-        right[i] = 0.0
+        put(right, i, nought)
         for j in range(8):
-            matrix[i][j] = 0.0
+            put(matrix[i], j, nought)
     s_base, s_slope = emission_line(now.soil)
     v_base, v_slope = emission_line(now.leaf)
     f_base, f_slope = emission_line(now.fabric)
@@ -182,8 +190,8 @@ def solve_with_fabric(
         (U, k.through + m.air_store, k.through * m.outside + m.air_store * now.upper),
         (EU, k.vapour + m.vapour_store, vapour_known),
     ):
-        matrix[place][place] += link
-        right[place] += known
+        add(matrix[place], place, link)
+        add(right, place, known)
     # Long-wave: what falls on the fabric from above, and on the ground from the fabric, each as
     # weights of the four emitters and a constant.
     x_f, x_g, back, echo = ground_behind_fabric(p.fabric_passed, p.fabric_emit, p.ground)
@@ -195,8 +203,8 @@ def solve_with_fabric(
     for place, base, slope, above, ground in (
         (S, s_base, s_slope, k.a_g * seen * x_g * bare_view, bare_view),
         (V, v_base, v_slope, k.a_g * seen * x_g * view, view),
-        (F, f_base, f_slope, k.a_g * seen * x_f, 0.0),
-        (C, c_base, c_slope, k.a_c, 0.0),
+        (F, f_base, f_slope, k.a_g * seen * x_f, nought),
+        (C, c_base, c_slope, k.a_c, nought),
     ):
         below = echo * p.fabric_passed * above + own * ground
         if place == F:
@@ -217,17 +225,26 @@ def solve_with_fabric(
             cover = k.b_g * seen * x_f
         if place == C:
             cover = -k.emits
-        matrix[S][place] -= soil * slope
-        matrix[V][place] -= leaf * slope
-        matrix[F][place] -= fabric * slope
-        matrix[C][place] -= cover * slope
-        right[S] += soil * base
-        right[V] += leaf * base
-        right[F] += fabric * base
-        right[C] += cover * base
+        add(matrix[S], place, -soil * slope)
+        add(matrix[V], place, -leaf * slope)
+        add(matrix[F], place, -fabric * slope)
+        add(matrix[C], place, -cover * slope)
+        add(right, S, soil * base)
+        add(right, V, leaf * base)
+        add(right, F, fabric * base)
+        add(right, C, cover * base)
     below = echo * p.fabric_passed * k.a_0
-    right[S] += eps * bare_view * below
-    right[V] += eps * view * below
-    right[F] += f_eps * (k.a_0 + (1.0 - eps) * below)
+    add(right, S, eps * bare_view * below)
+    add(right, V, eps * view * below)
+    add(right, F, f_eps * (k.a_0 + (1.0 - eps) * below))
     eliminate(matrix, right)
-    return State(right[S], right[V], right[C], right[A], right[EA], right[F], right[U], right[EU])
+    return State(
+        take(right, S),
+        take(right, V),
+        take(right, C),
+        take(right, A),
+        take(right, EA),
+        take(right, F),
+        take(right, U),
+        take(right, EU),
+    )

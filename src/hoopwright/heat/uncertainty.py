@@ -13,7 +13,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.heat.coefficients import Coefficients, sampled
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import Bed, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 
 
@@ -59,18 +59,15 @@ def pairs(
     """
     generator = np.random.default_rng(seed + 1)
     leaks = np.exp(generator.triangular(np.log(0.4), 0.0, np.log(2.5), size=draws))
-    runs = []
+    cases = []
     covers = optics if isinstance(optics, list) else [optics] * draws
     for c, leak, cover in zip(sampled(draws, seed), leaks, covers, strict=True):
         drawn = _with(bed, c, float(leak))
         at = place_of(weather, drawn)
-        runs.append(
-            (
-                simulate(weather, drawn, cover, schedule, at, march),
-                simulate(weather, drawn, cover, Schedule.open_bed(), at, march),
-            )
-        )
-    return runs
+        cases.append(Case(drawn, cover, schedule, at))
+        cases.append(Case(drawn, cover, Schedule.open_bed(), at))
+    runs = simulate_all(weather, cases, march)
+    return list(zip(runs[::2], runs[1::2], strict=True))
 
 
 def _with(bed: Bed, c: Coefficients, leak: float) -> Bed:

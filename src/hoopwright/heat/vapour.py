@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import cache
-from math import exp
+from math import exp, floor
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.heat.coefficients import Coefficients
+from hoopwright.heat.lanes import look_up
 
 HEAT_AIR = 1013.0  # [J/kgK] moist air, FAO-56 eq. 8
 TABLE_FROM, TABLE_STEP, TABLE_ROWS = -60.0, 0.1, 1601  # [degC] -60 to 100
@@ -27,21 +28,17 @@ def saturation_table() -> NDArray[np.float64]:
     return saturation_over_water(temperature)
 
 
-def vapour_line(pressures: Sequence[float], temperature: float) -> tuple[float, float]:
+def vapour_line(pressures: Any, temperature: Any) -> tuple[Any, Any]:
     """Saturation pressure about `temperature` [degC] as base [Pa] plus slope [Pa/K] x degC."""
-    row = int((temperature + 60.0) * 10.0)
-    if row < 0:
-        row = 0
-    if row > TABLE_ROWS - 2:
-        row = TABLE_ROWS - 2
-    low = pressures[row]
-    slope = (pressures[row + 1] - low) * 10.0
+    row = floor(min(max((temperature + 60.0) * 10.0, 0.0), TABLE_ROWS - 2.0))
+    low = look_up(pressures, row)
+    slope = (look_up(pressures, row + 1.0) - low) * 10.0
     return low - slope * (0.1 * row - 60.0), slope
 
 
 def latent_conductance(
-    heat: float, resistance: float, area: float, heat_of_air: float, psychro: float, lewis: float
-) -> float:
+    heat: Any, resistance: Any, area: Any, heat_of_air: Any, psychro: Any, lewis: Any
+) -> Any:
     """Latent heat per vapour pressure difference [W/m2 per Pa].
 
     heat : h [W/m2K] of the same surface; resistance : [s/m] of stomata or dry soil in series
@@ -71,14 +68,11 @@ def stomatal_resistance(light: NDArray[np.float64], c: Coefficients) -> NDArray[
     )
 
 
-def drawn_shut(short: float, dryness: float, most: float) -> float:
+def drawn_shut(short: Any, dryness: Any, most: Any) -> Any:
     """How many times more the stomata resist in air that is `short` [Pa] of the leaf's saturation.
 
     Stanghellini 1987 (tomato): 1 + 4.3e-6 short^2, at most 5.8, from memory. Without it leaves
     drink some third more than the FAO-56 reference in dry places, and at night five times what
     night stomata pass.
     """
-    factor = 1.0 + dryness * short * short
-    if factor > most:
-        return most
-    return factor
+    return min(1.0 + dryness * short * short, most)

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from math import sqrt
+from typing import Any
 
 from hoopwright.tables.constants import STANDARD_GRAVITY
 
 
 def through_openings(
-    area: float,
-    height: float,
-    discharge: float,
-    wind_pressure: float,
-    difference: float,
-    outside: float,
-    wind: float,
-) -> float:
+    area: Any,
+    height: Any,
+    discharge: Any,
+    wind_pressure: Any,
+    difference: Any,
+    outside: Any,
+    wind: Any,
+) -> Any:
     """Air flow [m3/s] through openings on both sides, stack and wind together.
 
     Boulard & Baille 1995 (J. agric. Engng Res. 61:145); Kittas et al. 1997:
@@ -28,7 +29,7 @@ def through_openings(
     return 0.5 * area * discharge * sqrt(stack + wind_pressure * wind * wind)
 
 
-def through_one_side(area: float, height: float, difference: float, wind: float) -> float:
+def through_one_side(area: Any, height: Any, difference: Any, wind: Any) -> Any:
     """Air flow [m3/s] where only one side is open.
 
     De Gids & Phaff 1982: G = A/2 sqrt(0.001 u^2 + 0.0035 H dT + 0.01), from memory.
