@@ -122,17 +122,17 @@ def many_years(weather: Weather) -> None:
     Side by side against one by one in processor time, turn by turn year by year, so that what
     else the machine does falls on both alike; then two threads against one by the clock.
     """
-    bed, march = a_bed(), compiled_march()
+    bed, march, twelve = a_bed(), compiled_march(), covers()
     visits = Schedule((Season((1, 1), (12, 31), open_height=0.3, opened="visits"),))
 
     def side_by_side(year: Weather) -> list[float]:
         at = place_of(year, bed)
-        cases = [Case(bed, optics, visits, at) for optics in covers()]
+        cases = [Case(bed, optics, visits, at) for optics in twelve]
         return [float(under.leaf.min()) for under in simulate_all(year, cases, march)]
 
     def one_by_one(year: Weather) -> list[float]:
         at = place_of(year, bed)
-        runs = (simulate(year, bed, optics, visits, at, march) for optics in covers())
+        runs = (simulate(year, bed, optics, visits, at, march) for optics in twelve)
         return [float(under.leaf.min()) for under in runs]
 
     def threads(count: int) -> float:
