@@ -38,8 +38,6 @@ SOURCES = (
     vapour,
     ventilation,
 )
-#: Sums may be reordered and fused; not-a-number and infinity keep their meaning.
-REORDERED = frozenset({"contract", "reassoc", "nsz", "arcp"})
 
 
 @cache
@@ -54,9 +52,9 @@ def compiled_march() -> Any:
     import numba
     from numba.extending import register_jitable
 
-    import hoopwright.heat.vectors  # noqa: F401  what a lane is
+    from hoopwright.heat import vectors
 
-    options: Any = {"error_model": "numpy", "fastmath": set(REORDERED)}
+    options: Any = {"error_model": "numpy", "fastmath": set(vectors.REORDERED)}
     for module in SOURCES:
         for function in vars(module).values():
             if isinstance(function, FunctionType) and function.__module__ == module.__name__:

@@ -28,10 +28,11 @@ from numba.extending import (
     unbox,
 )
 
-from hoopwright.heat.compiled import REORDERED
 from hoopwright.heat.lanes import WIDTH, Lanes, in_any, look_up, put, take, where
 
 intrinsic: Any = extending.intrinsic
+#: Sums may be reordered and fused; not-a-number and infinity keep their meaning.
+REORDERED = frozenset({"contract", "reassoc", "nsz", "arcp"})
 FLAGS = tuple(sorted(REORDERED))
 VECTOR, TRUTHS = ir.VectorType(ir.DoubleType(), WIDTH), ir.VectorType(ir.IntType(1), WIDTH)
 
