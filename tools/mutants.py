@@ -385,7 +385,7 @@ def main() -> int:
     folders = asked.tests or [*TESTS, *(["unchanged"] if asked.unchanged else [])]
     found = [str(ROOT / "tests" / name) for name in folders if (ROOT / "tests" / name).exists()]
     trials = Trials(asked)
-    pytest.main(["-q", "-p", "no:xdist", "-p", "no:cacheprovider", "-s", *found], [trials])
+    pytest.main(["-q", "-p", "no:cacheprovider", "-s", *found], [trials])
     drawn = f", {asked.sample} of each room drawn by seed {asked.seed}" if asked.sample else ""
     print(f"\nSpoilt formulas that a test notices{drawn}; tests: {' '.join(folders)}")
     print("\n".join(trials.shares()))

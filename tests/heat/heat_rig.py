@@ -11,12 +11,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from hoopwright.climate.air import pressure_at
+from hoopwright.climate.air import pressure_at, saturation_over_water
 from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.reference_evapotranspiration import (
+    clear_sky_radiation,
+    daily_extraterrestrial,
+    daily_reference,
+)
 from hoopwright.climate.weather import Station, Weather
 from hoopwright.heat.covers import cover_optics
 from hoopwright.heat.enclosure import Canopy, Enclosure, half_ellipse
 from hoopwright.heat.run import Bed
+from hoopwright.season.water import DailyAir
 
 ROOT = Path(__file__).resolve().parents[2]
 FILM = cover_optics("film-6mil-uv4")
@@ -101,3 +107,28 @@ def stretch(weather: Weather, first: int, hours: int) -> Weather:
         )
     }
     return replace(weather, start=weather.start + timedelta(hours=first), **cut)
+
+
+def open_reference(weather: Weather, first: int, days: int) -> DailyAir:
+    """Return the days of the open bed: FAO-56's own reference of the weather, worked out here."""
+    hours = slice(24 * first, 24 * (first + days))
+
+    def by_day(values: np.ndarray) -> np.ndarray:
+        return values[hours].reshape(-1, 24)
+
+    celsius, wind = by_day(weather.air_temperature), by_day(weather.wind_speed).mean(axis=1)
+    vapour = by_day(saturation_over_water(weather.dew_point))
+    outside = daily_extraterrestrial(weather.station.latitude, np.arange(first, first + days) + 1.0)
+    at_two_metres = wind * 4.87 / np.log(67.8 * 10.0 - 5.42)  # FAO-56 eq. 47
+    found = daily_reference(
+        celsius.max(axis=1),
+        celsius.min(axis=1),
+        vapour.mean(axis=1) / 1000.0,
+        at_two_metres,
+        by_day(weather.global_horizontal).sum(axis=1) * 3600e-6,
+        clear_sky_radiation(outside, weather.station.elevation),
+        weather.station.elevation,
+    )
+    dry = (vapour / saturation_over_water(celsius)).min(axis=1)
+    rain = np.nan_to_num(by_day(weather.precipitation)).sum(axis=1)
+    return DailyAir(np.maximum(found.reference, 0.0), rain, at_two_metres, np.clip(dry, 0, 1))

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from heat_rig import FILM, bed, real, steady
+from heat_rig import FILM, bed, open_reference, real, steady
 
 from hoopwright.heat.coefficients import likely
 from hoopwright.heat.compiled import compiled_march
@@ -18,7 +18,6 @@ from hoopwright.heat.enclosure import Canopy, Soil
 from hoopwright.heat.run import simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.heat.vapour import drawn_shut
-from hoopwright.season.water_air import open_air
 
 C = likely()
 
@@ -36,7 +35,7 @@ def test_a_full_crop_in_the_open_drinks_about_the_reference(place: str) -> None:
         march=compiled_march(),
     )
     hours = slice(24 * 120, 24 * 243)
-    share = run.water[hours].sum() / open_air(weather, 120, 123).reference.sum()
+    share = run.water[hours].sum() / open_reference(weather, 120, 123).reference.sum()
     print(f"{place}: {share:.2f} of the reference")
     assert 1.0 < share < 1.4
 

@@ -25,7 +25,7 @@ from hoopwright.season.bed_years import BedYears, Digest, SeasonError, bed_years
 from hoopwright.season.crops import crops
 from hoopwright.season.frost_risk import leaf_frost_years
 from hoopwright.season.gains import gain, limited_by_heat, within_error
-from hoopwright.season.windows import Window, typical_window, window
+from hoopwright.season.windows import Window, window
 
 SHARED = Path(os.environ.get("HOOPWRIGHT_SHARED", Path(__file__).parents[3] / "shared"))
 FILES = {
@@ -163,4 +163,3 @@ def test_a_typical_year_is_refused_odds_through_the_whole_chain() -> None:
     digest = Digest(inside)
     with pytest.raises(SeasonError, match="holds no probabilities"):
         window(crops()["kale"], digest)
-    assert typical_window(crops()["kale"], digest).earliest is not None

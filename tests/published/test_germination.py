@@ -11,10 +11,26 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from hoopwright.season.bed_years import BedYears, Digest, first_reaching
 from hoopwright.season.crops import crop
-from hoopwright.season.emergence import days_to_emerge, emergence_rate, hours_to_emerge
+from hoopwright.season.emergence import emergence_rate
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "harrington_minges.csv").open()))
+
+
+def days_to_emerge(soil, grid, limits) -> float:
+    """Return the days in soil held at one temperature."""
+    rate = float(emergence_rate(soil, grid, limits))
+    return 1.0 / rate if rate > 0 else float("inf")
+
+
+def came_up(plant, soil) -> int:
+    """Return the day of a year of hours of soil temperature by which seed sown first came up."""
+    hours = np.resize(soil, 8760)[None, :]
+    sums = Digest(BedYears("bed", hours, hours, hours)).sprouting(
+        plant.emergence, plant.germination
+    )
+    return int(first_reaching(sums, np.zeros((1, 1), dtype=np.int64), 1.0)[0, 0])
 
 
 def celsius(fahrenheit: float) -> float:
@@ -46,19 +62,16 @@ def test_between_two_printed_numbers_the_days_lie_between(row) -> None:
 
 
 def test_held_soil_and_changing_soil_agree() -> None:
+    """Lettuce: 7 days at 50 degF; half of that, then half of the 3 days at 68 degF: 5 days."""
     plant = crop("lettuce-leaf")
     assert plant.emergence is not None
-    held = np.full(24 * 30, celsius(50))
-    hours = hours_to_emerge(held, plant.emergence, plant.germination)
-    assert hours == pytest.approx(7 * 24, abs=1)
-
-    half = np.concatenate([np.full(84, celsius(50)), np.full(24 * 30, celsius(68))])
-    hours = hours_to_emerge(half, plant.emergence, plant.germination)
-    assert hours == pytest.approx(84 + 0.5 * 3 * 24, abs=1.01)
+    assert came_up(plant, np.full(8760, celsius(50))) == 7
+    half = np.concatenate([np.full(84, celsius(50)), np.full(8676, celsius(68))])
+    assert came_up(plant, half) == 5
 
 
 def test_seed_never_comes_up_in_soil_below_its_least() -> None:
     plant = crop("cucumber")
     assert plant.emergence is not None
-    assert hours_to_emerge(np.full(2000, 9.0), plant.emergence, plant.germination) == float("inf")
+    assert came_up(plant, np.full(8760, 9.0)) > 730
     assert float(emergence_rate(-10.0, plant.emergence, plant.germination)) == 0.0

@@ -16,7 +16,6 @@ from hoopwright.season.calendar_file import (
     day_of,
     inspection_events,
     opening_events,
-    visit_events,
     window_events,
 )
 from hoopwright.season.crops import crop
@@ -67,7 +66,8 @@ def test_visits_keep_the_sun_across_the_change_to_summer_time(zone, before, afte
     directive 2000/84/EC (last Sunday of March).
     """
     clock = Clock(zone, standard_offset(zone, 2026))
-    events = visit_events(before, after, opens=7.5, closes=17.5)
+    days = (before, after)
+    events = [Event("open", day, "Open the cover", hour=7.5) for day in days]
     back = read(calendar_text(events, clock, "bed", MADE))
     opens = {
         e.decoded("dtstart").date(): e.decoded("dtstart")

@@ -19,7 +19,6 @@ from hoopwright.season.opening import (
     half_month_days,
     limits_through_year,
     opening_calendar,
-    schedule_of,
 )
 from hoopwright.season.opening_options import (
     Opening,
@@ -132,15 +131,6 @@ def test_animals_keep_the_sides_down() -> None:
     assert {way.way for way in ways([0.1], most=0.0)} == {"closed", "off"}
 
 
-def test_the_calendar_becomes_a_schedule_and_its_days_are_whole() -> None:
-    calendar = opening_calendar(OPTIONS, Limits(too_hot=30.0, too_cold=-50.0))
-    schedule = schedule_of(calendar, Visits(7.0, 19.0))
-    assert len(schedule.seasons) == 24
-    assert schedule.seasons[0].first == (1, 1)
-    assert schedule.seasons[3].last == (2, 29)
-    assert schedule.seasons[23].last == (12, 31)
-
-
 def test_with_the_heat_model_summer_is_opened_and_winter_shut() -> None:
     march = compiled_march()
     bed = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
@@ -158,3 +148,13 @@ def test_with_the_heat_model_summer_is_opened_and_winter_shut() -> None:
     assert july.opening.way != "closed"
     assert july.day_saving > 5
     assert -1 < july.night_cost < 6
+
+
+def test_half_months_are_whole() -> None:
+    """First and last days of the year's halves; February is open to its 29th."""
+    calendar = opening_calendar(OPTIONS, Limits(too_hot=30.0, too_cold=-50.0))
+    assert (calendar[0].first, calendar[0].last) == ((1, 1), (1, 15))
+    assert (calendar[3].first, calendar[3].last) == ((2, 16), (2, 29))
+    assert (calendar[7].first, calendar[7].last) == ((4, 16), (4, 30))
+    assert calendar[23].last == (12, 31)
+    assert sum(days.stop - days.start for days in map(half_month_days, range(24))) == 365

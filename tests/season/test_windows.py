@@ -16,14 +16,12 @@ from hoopwright.season.bed_years import (
     first_reaching,
 )
 from hoopwright.season.crops import crop, crops
-from hoopwright.season.frost_risk import band_curve, frost_curve, frost_dates, wilson
+from hoopwright.season.frost_risk import frost_curve, wilson
 from hoopwright.season.gains import date_text, gain, limited_by_heat, within_error
 from hoopwright.season.losses import fates
 from hoopwright.season.windows import (
     long_runs,
-    losses_on,
     spans_of,
-    typical_window,
     window,
     windows,
 )
@@ -231,12 +229,13 @@ def test_the_same_day_under_two_covers_side_by_side(outside, inside) -> None:
     bean = crop("snap-bean")
     found = window(bean, inside)
     assert found.earliest is not None
-    a, b = (losses_on(bean, digest, found.earliest.day) for digest in (outside, inside))
-    assert b == found.losses
-    assert a.cold_soil > b.cold_soil
-    assert b.frost + b.too_short <= 0.1 * b.years + 1e-9
-    with pytest.raises(SeasonError, match="between 0 and 364"):
-        losses_on(bean, inside, 365)
+    day, lost = found.earliest.day, found.losses
+    a, b = (fates(bean, digest) for digest in (outside, inside))
+    assert (lost.day, lost.years) == (day, 20)
+    for part, of in ((lost.frost, b.frost), (lost.heat, b.heat), (lost.too_short, b.unripe)):
+        assert part == pytest.approx(of[:, day].sum())
+    assert lost.cold_soil == b.cold_soil[:, day].sum() < a.cold_soil[:, day].sum()
+    assert lost.frost + lost.too_short <= 0.1 * lost.years + 1e-9
 
 
 def test_dates_carry_their_sampling_error_and_it_shrinks_with_years() -> None:
@@ -264,13 +263,10 @@ def test_reading_the_band_carefully_or_boldly_brackets_the_date(outside) -> None
     assert found.bold[0] <= found.earliest.day <= found.careful[0]
 
 
-def test_a_typical_year_gives_dates_but_no_odds() -> None:
+def test_a_typical_year_gives_no_odds() -> None:
     digest = Digest(made("open", 1, typical=True))
     with pytest.raises(SeasonError, match="holds no probabilities"):
         window(crop("kale"), digest)
-    found = typical_window(crop("kale"), digest)
-    assert np.isnan(found.risk)
-    assert "no odds" in found.cautions[0]
     with pytest.raises(SeasonError, match="holds no probabilities"):
         frost_curve(digest.years, 0.0)
 
@@ -336,12 +332,11 @@ def test_frost_curve_counts_years_and_agrees_with_the_climate_room() -> None:
     assert (np.diff(curve.chance[212:]) >= 0).all()
     assert (curve.low <= curve.chance).all()
     assert (curve.high >= curve.chance).all()
-    spring, autumn = frost_dates(years, 0.0, 0.1)
-    assert curve.chance[int(spring.day)] <= 0.1 + 1 / 30
-    assert curve.chance[int(spring.day) - 3] >= 0.1 - 1 / 30
-    assert autumn.day > 212
-    both = band_curve(years, crop("tomato").cold.plant_kill)
-    assert (both.through.chance <= both.touched.chance).all()
+    least = years.leaf.reshape(30, 365, 24).min(axis=2)
+    for day in (100, 120, 140, 160):
+        assert curve.chance[day] == (least[:, day:212] <= 0.0).any(axis=1).mean()
+    for day in (220, 260, 280, 300):
+        assert curve.chance[day] == (least[:, 212 : day + 1] <= 0.0).any(axis=1).mean()
 
 
 def test_wilson_interval_against_scipy() -> None:

@@ -14,7 +14,6 @@ from hoopwright.season.crop_records import Emergence, Germination
 from hoopwright.season.emergence import emergence_rate
 
 Series = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 
 YEAR = 365
 SEED_DEPTH = 0.02

@@ -166,21 +166,6 @@ def _way_words(half: HalfMonth) -> str:
     }[half.opening.way]
 
 
-def visit_events(
-    first: date, last: date, opens: float, closes: float, words: str = "the cover"
-) -> list[Event]:
-    """Return opening and closing visits on each day, hours [h] in local standard time."""
-    days = (last - first).days + 1
-    return [
-        event
-        for number in range(max(days, 0))
-        for event in (
-            Event("open", first + timedelta(days=number), f"Open {words}", hour=opens),
-            Event("close", first + timedelta(days=number), f"Close {words}", hour=closes),
-        )
-    ]
-
-
 def inspection_events(year: int, months: Sequence[int] = (3, 6, 9, 12)) -> list[Event]:
     """Return an inspection on the first of each month named; four a year is common practice."""
     said = "Film, straps, screws, rails and hold-down; see the care page of the build sheet."

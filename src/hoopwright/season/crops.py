@@ -37,9 +37,6 @@ TABLES = (
 )
 """The tables that together make the crops; a user's overlay may name any of them."""
 
-OTHERS = ("crop_emergence",)
-"""Tables in which a crop may be missing: what is planted, not sown, needs no seed."""
-
 
 @dataclass(frozen=True)
 class Crop:
@@ -73,7 +70,7 @@ class Crop:
 
         Published sums where the table has them. Else the days that seed lists promise times
         the degrees above base in the middle of the crop's optimum months (Knott's Handbook):
-        an assumption, checked against published sums in tests/published/test_degree_days.py
+        an assumption, checked against published sums in tests/recalled/test_degree_days_recalled.py
         (within 15 %). Days counted from sowing lose those of emergence at the best soil.
         """
         known = self.growth.degree_days

@@ -36,19 +36,3 @@ def _knots(grid: Emergence, limits: Germination) -> tuple[list[float], list[floa
         temperatures.append(head)
         rates.append(0.0)
     return temperatures, rates
-
-
-def days_to_emerge(soil: float, grid: Emergence, limits: Germination) -> float:
-    """Return the days [d] in soil held at one temperature [degC]; infinite where none comes up."""
-    rate = float(emergence_rate(soil, grid, limits))
-    return 1.0 / rate if rate > 0 else float("inf")
-
-
-def hours_to_emerge(soil: Series, grid: Emergence, limits: Germination) -> float:
-    """Return the hours [h] from the start of an hourly soil record [degC] until half has come up.
-
-    Infinite where the record ends first. Seed lying long in cold wet soil may rot; not in here.
-    """
-    done = np.cumsum(emergence_rate(soil, grid, limits)) / 24.0
-    at = int(np.searchsorted(done, 1.0))
-    return float("inf") if at >= done.size else at + 1.0

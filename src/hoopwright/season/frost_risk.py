@@ -7,9 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.frost import MIDSUMMER, FrostChance, FrostYears, first_frost, last_frost
+from hoopwright.climate.frost import MIDSUMMER, FrostYears
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, SeasonError
-from hoopwright.season.crop_records import Band
 
 Series = NDArray[np.float64]
 
@@ -27,14 +26,6 @@ class FrostCurve:
     chance: Series
     low: Series
     high: Series
-
-
-@dataclass(frozen=True)
-class BandCurve:
-    """The curve for the top of a killing band (first plants die) and for its bottom (all do)."""
-
-    touched: FrostCurve
-    through: FrostCurve
 
 
 def leaf_frost_years(years: BedYears, threshold: float) -> FrostYears:
@@ -56,17 +47,6 @@ def leaf_frost_years(years: BedYears, threshold: float) -> FrostYears:
     return FrostYears(threshold, labels, np.array(last), np.array(first), ())
 
 
-def frost_dates(
-    years: BedYears, threshold: float, probability: float = 0.1
-) -> tuple[FrostChance, FrostChance]:
-    """Return spring's and autumn's date of a stated risk at a leaf temperature [degC].
-
-    Days of the year from 1, by hoopwright.climate.frost: empirical quantiles with intervals.
-    """
-    found = leaf_frost_years(years, threshold)
-    return last_frost(found, probability), first_frost(found, probability)
-
-
 def frost_curve(years: BedYears, threshold: float) -> FrostCurve:
     """Return the chance by day of leaves at or below a threshold [degC]."""
     found = leaf_frost_years(years, threshold)
@@ -76,11 +56,6 @@ def frost_curve(years: BedYears, threshold: float) -> FrostCurve:
     hits = np.where(day <= MIDSUMMER, last >= day, first <= day).sum(axis=1)
     low, high = wilson(hits.astype(np.float64), len(years))
     return FrostCurve(threshold, len(years), hits / len(years), low, high)
-
-
-def band_curve(years: BedYears, band: Band) -> BandCurve:
-    """Return the chances of touching and of passing through a killing band [degC]."""
-    return BandCurve(frost_curve(years, band.high), frost_curve(years, band.low))
 
 
 def wilson(hits: Series, count: int, score: float = 1.645) -> tuple[Series, Series]:

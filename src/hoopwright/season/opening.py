@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.heat.schedule import Schedule, Visits
 from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.crops import Crop
 from hoopwright.season.opening_options import Opening, OptionYears
@@ -211,11 +210,6 @@ def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits
     if cold > limits.cold_nights and opening.way != "off":
         said += f" {cold:.0%} of nights are too cold for what stands in it: fabric, or wait."
     return said
-
-
-def schedule_of(calendar: Sequence[HalfMonth], visits: Visits) -> Schedule:
-    """Return the calendar as a schedule for the heat model."""
-    return Schedule(tuple(half.opening.season(half.first, half.last) for half in calendar), visits)
 
 
 def film_changes(calendar: Sequence[HalfMonth]) -> list[tuple[tuple[int, int], str]]:

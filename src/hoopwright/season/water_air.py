@@ -10,7 +10,6 @@ from hoopwright.climate.reference_evapotranspiration import (
     clear_sky_radiation,
     daily_extraterrestrial,
     daily_reference,
-    wind_at_two_metres,
 )
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.results import UnderCover
@@ -25,22 +24,6 @@ MEGAJOULES = 3600e-6
 STILL_AIR = 208.0 / 295.0
 """[m/s] wind at 2 m that gives FAO-56's reference the aerodynamic resistance of 295 s/m measured
 in a plastic house (Fernandez et al. 2010, from memory); FAO-56 eq. 4: ra = 208/u2."""
-
-
-def open_air(weather: Weather, first: int = 0, days: int | None = None) -> DailyAir:
-    """Return the days of the open bed from a record of hours; rain unknown counts as none.
-
-    first, days : day of the record to begin with, and how many
-    """
-    hours = _hours(weather, first, days)
-    celsius = _by_day(weather.air_temperature[hours])
-    vapour = _by_day(saturation_over_water(weather.dew_point[hours])) / 1000.0
-    wind = wind_at_two_metres(_by_day(weather.wind_speed[hours]).mean(axis=1), 10.0)
-    light = _by_day(weather.global_horizontal[hours]).sum(axis=1) * MEGAJOULES
-    clear = _clear(weather, first, len(celsius))
-    return _daily(
-        weather, celsius, vapour, wind, light, clear, _by_day(weather.precipitation[hours])
-    )
 
 
 def covered_air(

@@ -125,18 +125,40 @@ def window(
     """Return when the crop can be started with at most this risk of losing it.
 
     risk : [-] of loss before the first harvest, the mean over the years of each year's chance
-    A typical year is refused: ask `typical_window` for its dates without odds.
+    A typical year is refused: it carries no odds.
     """
     if digest.years.typical_year:
         raise SeasonError(NO_ODDS)
     if not 0 < risk < 1:
         raise SeasonError(f"a risk lies between 0 and 1, not {risk:g}")
-    return _window(crop, digest, risk, habits, seed, odds=True)
+    fate = fates(crop, digest, habits)
+    even = np.full((1, len(digest.years)), 1.0 / len(digest.years))
+    good = _good_days(fate, fate.lost, risk, even)[0]
+    spans = spans_of(good)
+    day = spans[0][0] if spans else _best_day(fate)
+    causes = _causes(fate)
 
+    def beyond(at: int) -> Cause:
+        return causes[at] if 0 <= at < YEAR else "year's end"
 
-def typical_window(crop: Crop, digest: Digest, habits: Habits | None = None) -> Window:
-    """Return the dates of one typical year, which carry no odds: a start is good or is not."""
-    return _window(crop, digest, 0.5, habits, seed=1, odds=False)
+    draw = _resampled(fate, risk, seed) if spans else None
+    return Window(
+        crop=crop.key,
+        cover=digest.years.name,
+        risk=risk,
+        years=len(digest.years),
+        earliest=_ranged(spans[0][0], draw, first=True) if draw is not None else None,
+        latest=_ranged(spans[-1][1], draw, first=False) if draw is not None else None,
+        stretches=tuple(Stretch(a, b, beyond(a - 1), beyond(b + 1)) for a, b in spans),
+        careful=_ends(_good_days(fate, fate.lost_with(fate.frost_careful), risk, even)[0]),
+        bold=_ends(_good_days(fate, fate.lost_with(fate.frost_bold), risk, even)[0]),
+        harvest=_harvest(fate, day),
+        flowering=_flowering(fate, day),
+        losses=_losses(fate, day),
+        hindrance=None if spans else causes[day],
+        obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
+        cautions=_cautions(crop, len(digest.years), risk),
+    )
 
 
 def windows(
@@ -159,51 +181,6 @@ def windows(
         if step is not None:
             step()
     return found
-
-
-def losses_on(crop: Crop, digest: Digest, day: int, habits: Habits | None = None) -> Losses:
-    """Return what would be lost of starts on one day of the year (0 is the first), by cause.
-
-    To set two covers side by side on the same day. Counts are expected numbers; causes overlap.
-    """
-    if digest.years.typical_year:
-        raise SeasonError(NO_ODDS)
-    if not 0 <= day < YEAR:
-        raise SeasonError(f"a day of the year lies between 0 and {YEAR - 1}, not {day}")
-    return _losses(fates(crop, digest, habits), day)
-
-
-def _window(
-    crop: Crop, digest: Digest, risk: float, habits: Habits | None, seed: int, odds: bool
-) -> Window:
-    fate = fates(crop, digest, habits)
-    even = np.full((1, len(digest.years)), 1.0 / len(digest.years))
-    good = _good_days(fate, fate.lost, risk, even)[0]
-    spans = spans_of(good)
-    day = spans[0][0] if spans else _best_day(fate)
-    causes = _causes(fate)
-
-    def beyond(at: int) -> Cause:
-        return causes[at] if 0 <= at < YEAR else "year's end"
-
-    draw = _resampled(fate, risk, seed) if odds and spans else None
-    return Window(
-        crop=crop.key,
-        cover=digest.years.name,
-        risk=risk if odds else float("nan"),
-        years=len(digest.years),
-        earliest=_ranged(spans[0][0], draw, first=True) if spans else None,
-        latest=_ranged(spans[-1][1], draw, first=False) if spans else None,
-        stretches=tuple(Stretch(a, b, beyond(a - 1), beyond(b + 1)) for a, b in spans),
-        careful=_ends(_good_days(fate, fate.lost_with(fate.frost_careful), risk, even)[0]),
-        bold=_ends(_good_days(fate, fate.lost_with(fate.frost_bold), risk, even)[0]),
-        harvest=_harvest(fate, day),
-        flowering=_flowering(fate, day),
-        losses=_losses(fate, day),
-        hindrance=None if spans else causes[day],
-        obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
-        cautions=_cautions(crop, len(digest.years), risk, odds),
-    )
 
 
 def _losses(fate: Fates, day: int) -> Losses:
@@ -264,9 +241,7 @@ def _resampled(fate: Fates, risk: float, seed: int) -> Flags:
     return _good_days(fate, fate.lost, risk, weight)
 
 
-def _ranged(day: int, draw: Flags | None, first: bool) -> DateRange:
-    if draw is None:
-        return DateRange(day, float("nan"), float("nan"))
+def _ranged(day: int, draw: Flags, first: bool) -> DateRange:
     some = draw.any(axis=1)
     days = draw.argmax(axis=1) if first else YEAR - 1 - draw[:, ::-1].argmax(axis=1)
     drawn = tuple(np.where(some, days, np.nan).tolist())
@@ -303,11 +278,9 @@ def _flowering(fate: Fates, day: int) -> float:
     return float(np.median(seen)) if seen.size else float("nan")
 
 
-def _cautions(crop: Crop, years: int, risk: float, odds: bool) -> tuple[str, ...]:
+def _cautions(crop: Crop, years: int, risk: float) -> tuple[str, ...]:
     said = []
-    if not odds:
-        said.append("These are dates of one typical year; they carry no odds. " + NO_ODDS + ".")
-    elif years * risk < 1:
+    if years * risk < 1:
         said.append(
             f"{years} years cannot show a chance of 1 in {1 / risk:.0f}: no year in them may be "
             "lost. Take more years."
