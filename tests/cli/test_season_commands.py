@@ -5,6 +5,7 @@ import json
 import os
 import subprocess
 import sys
+from importlib import resources
 from pathlib import Path
 
 import icalendar
@@ -51,7 +52,7 @@ def test_season_prints_three_tables_and_is_kept(folder):
         assert words in first.stdout
     assert "invented" in first.stdout
     assert "Radish (sow)" in first.stdout
-    assert list((folder / "cache").glob("season-*.pickle"))
+    assert list((folder / "cache").glob("season-*.kept"))
     again = run(folder, "season", "bed.toml")
     assert again.stdout == first.stdout
 
@@ -102,6 +103,16 @@ def test_vent_reads_a_real_forecast_file(folder):
     done = run(folder, "vent", "bed.toml", "--file", file, "--days", "2")
     assert done.returncode == 0, done.stderr
     assert done.stdout.count("Night:") == 2
+
+
+def test_vent_for_machines_reads_the_national_example(folder):
+    """It held a time of day, which JSON has no word for, and ended in a traceback."""
+    examples = resources.files("hoopwright.climate.forecast") / "examples"
+    with resources.as_file(examples / "national_grid.json") as file:
+        done = run(folder, "vent", "bed.toml", "--file", file, "--json")
+    assert done.returncode == 0, done.stderr
+    (day,) = json.loads(done.stdout)["days"]
+    datetime.date.fromisoformat(day["day"])
 
 
 def test_vent_with_a_broken_file_is_one_message(folder):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict
-from typing import Any
+from datetime import date, time
+from typing import Any, cast
 
 import numpy as np
 
@@ -42,7 +43,7 @@ def season_data(report: SeasonReport) -> dict[str, Any]:
 
 def day_data(found: Tomorrow) -> dict[str, Any]:
     """Return one day's advice in SI, hours in local standard time."""
-    return {**plain(asdict(found)), "day": found.day.isoformat()}
+    return cast(dict[str, Any], plain(asdict(found)))
 
 
 def _window(window: Any) -> dict[str, Any]:
@@ -55,7 +56,7 @@ def _window(window: Any) -> dict[str, Any]:
 
 
 def plain(value: Any) -> Any:
-    """Return data with arrays as lists and numbers that are none as null."""
+    """Return data with arrays as lists, times as ISO 8601 has them, and no number as null."""
     if isinstance(value, dict):
         return {str(key): plain(part) for key, part in value.items()}
     if isinstance(value, list | tuple):
@@ -64,6 +65,8 @@ def plain(value: Any) -> Any:
         return [plain(part) for part in value.tolist()]
     if isinstance(value, float | np.floating):
         return round(float(value), 6) if math.isfinite(value) else None
-    if isinstance(value, np.integer):
-        return int(value)
+    if isinstance(value, np.generic):
+        return plain(value.item())
+    if isinstance(value, date | time):
+        return value.isoformat()
     return value

@@ -34,8 +34,7 @@ def season_of(read: ReadPlan, tell: Tell, fresh: bool = False) -> SeasonReport:
 
 def kept_season(read: ReadPlan) -> SeasonReport | None:
     """Return the season if it was worked out before, or None."""
-    found: SeasonReport | None = kept.load(_name(read))
-    return found
+    return kept.load(_name(read), SeasonReport)
 
 
 def _name(read: ReadPlan) -> str:

@@ -7,14 +7,15 @@ import os
 from functools import cache
 from pathlib import Path
 
+from platformdirs import user_cache_path
+
 ROOT = Path(__file__).parent.parent
 
 
 def folder() -> Path:
     """Return the cache folder: $HOOPWRIGHT_CACHE, else the user's cache folder."""
     own = os.environ.get("HOOPWRIGHT_CACHE")
-    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(own) if own else Path(base) / "hoopwright"
+    return Path(own) if own else user_cache_path("hoopwright", appauthor=False)
 
 
 @cache

@@ -42,12 +42,14 @@ def advise(
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
     from hoopwright import design_of, read_plan
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
     from hoopwright.design.growing import typical_year
     from hoopwright.programme.advise import Wish, usual_space
     from hoopwright.programme.advise import advise as search
 
     read = read_plan(plan)
+    if out is not None:
+        outputs.spare([out / f"{plan.stem}-{number}.toml" for number in range(1, most + 1)], plan)
     design = design_of(read)
     wish = Wish(
         hold=asked("--hold", hold, "speed") if hold else read.plan.site.gust,
@@ -117,12 +119,13 @@ def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
 
 def _save(plan: Path, read: ReadPlan, found: Advice, folder: Path) -> dict[int, Path]:
     """Write the designs shown as plans beside each other; return them by number."""
+    from hoopwright import writing
+
     folder.mkdir(parents=True, exist_ok=True)
     files = {}
     for number, option in enumerate(found.few, start=1):
         path = folder / f"{plan.stem}-{number}.toml"
-        path.write_text(plan_text(plan, read, option, folder), encoding="utf-8")
-        files[number] = path
+        files[number] = writing.write(path, plan_text(plan, read, option, folder))
     return files
 
 

@@ -29,11 +29,14 @@ def class_(
     """Order for a whole class at once; who pays what, what to cut, what to do if it is short."""
     import datetime
 
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
     from hoopwright.programme.class_file import read_class
     from hoopwright.programme.class_work import work_out
 
-    worked = work_out(read_class(file))
+    source = read_class(file)
+    if out is not None:
+        outputs.spare((out / "labels.csv", out / f"order.{format}"), file)
+    worked = work_out(source)
     if out is not None:
         from hoopwright.sheet.class_pages import write_class
 

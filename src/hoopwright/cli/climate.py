@@ -23,6 +23,7 @@ def climate(
     units: Annotated[Literal["us", "metric"], typer.Option(help="us or metric.")] = "us",
 ) -> None:
     """Print what a weather file holds: place, months, frost dates, sun, wind, gaps and repairs."""
+    from hoopwright import writing
     from hoopwright.cli import text
     from hoopwright.cli.climate_data import held_data
     from hoopwright.cli.climate_held import held_in, plots_of
@@ -37,9 +38,7 @@ def climate(
 
         draw.mkdir(parents=True, exist_ok=True)
         for view in plots_of(held, system):
-            path = draw / f"{view.name}.svg"
-            path.write_text(plot_svg(view), encoding="utf-8")
-            files.append(path)
+            files.append(writing.write(draw / f"{view.name}.svg", plot_svg(view)))
     if json:
         named = {"files": [str(path) for path in files]} if files else {}
         print(text.as_json({**held_data(held), **named}))

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import csv
+from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
 
+from hoopwright import writing
 from hoopwright.design.season_report import SeasonReport
 
 
@@ -14,18 +16,27 @@ class CannotWriteHours(ValueError):
     """The hourly table cannot be written in the form asked for."""
 
 
+def suited(path: Path) -> None:
+    """Raise CannotWriteHours where a file is of no form that can be written here."""
+    if path.suffix not in (".csv", ".parquet"):
+        raise CannotWriteHours(f"{path}: name a .csv or a .parquet file")
+    if path.suffix == ".parquet" and find_spec("pyarrow") is None:
+        raise CannotWriteHours(
+            f'{path}: Parquet needs the extra "hoopwright[parquet]"; or name a .csv file'
+        )
+
+
 def write_hours(report: SeasonReport, path: Path) -> Path:
     """Write the hours of the year looked at, open and under each cover; return the file."""
     names, columns = _columns(report)
-    if path.suffix == ".parquet":
-        _parquet(names, columns, path)
-    elif path.suffix == ".csv":
-        with path.open("w", encoding="utf-8", newline="") as stream:
+    with writing.whole(path) as part:
+        if path.suffix == ".parquet":
+            _parquet(names, columns, part)
+            return path
+        with part.open("w", encoding="utf-8", newline="") as stream:
             rows = csv.writer(stream)
             rows.writerow(names)
             rows.writerows(zip(*columns, strict=True))
-    else:
-        raise CannotWriteHours(f"{path}: name a .csv or a .parquet file")
     return path
 
 
@@ -53,12 +64,8 @@ def _columns(report: SeasonReport) -> tuple[list[str], list[list[object]]]:
 
 
 def _parquet(names: list[str], columns: list[list[object]], path: Path) -> None:
-    try:
-        import pyarrow
-        import pyarrow.parquet
-    except ImportError:
-        raise CannotWriteHours(
-            f'{path}: Parquet needs the extra "hoopwright[parquet]"; or name a .csv file'
-        ) from None
+    import pyarrow
+    import pyarrow.parquet
+
     table = pyarrow.table(dict(zip(names, columns, strict=True)))
     pyarrow.parquet.write_table(table, path)

@@ -45,6 +45,7 @@ def new(
     json: AsJson = False,
 ) -> None:
     """Write a commented starter plan; at a terminal, ask a few questions first."""
+    from hoopwright import writing
     from hoopwright.cli import text
     from hoopwright.plan.starter import starter_plan
 
@@ -52,7 +53,7 @@ def new(
         raise FileIsThere(f"{path}: is there already; give another name, nothing was changed")
     ask = sys.stdin.isatty() and not defaults and not json
     answers = _asked(metric) if ask else _offered(metric)
-    path.write_text(starter_plan(answers), encoding="utf-8")
+    writing.write(path, starter_plan(answers))
     if json:
         text.print_files([path], json)
     else:

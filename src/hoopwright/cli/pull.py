@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -33,7 +31,7 @@ def pull(
     json: AsJson = False,
 ) -> None:
     """Record a pull test of the straps in the plan; without pulls, say how to do one safely."""
-    from hoopwright import design_of, read_plan
+    from hoopwright import design_of, read_plan, writing
     from hoopwright.answers.data import rung_data
     from hoopwright.answers.ladder_words import range_words
     from hoopwright.cli import text
@@ -48,7 +46,7 @@ def pull(
     after = with_value(before, "holding.pull_test", list(readings))
     after = with_value(after, "holding.pull_test_aged", True if aged else None)
     read_plan_text(after, file=str(plan), folder=plan.parent)
-    _put(plan, after)
+    writing.write(plan, after)
     slips = []
     for one in (read, read_plan(plan)):
         design = design_of(one)
@@ -69,10 +67,3 @@ def _how() -> str:
     return "\n".join(
         ["How to test the straps", *steps, "Then: hoopwright pull PLAN '38 lb' '45 lb' '41 lb'"]
     )
-
-
-def _put(path: Path, text: str) -> None:
-    """Write a file whole or not at all."""
-    part = path.with_name(path.name + ".part")
-    part.write_text(text, encoding="utf-8")
-    os.replace(part, path)

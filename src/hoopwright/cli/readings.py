@@ -129,9 +129,11 @@ def report(
     json: AsJson = False,
 ) -> None:
     """Print what was gained by month against the model; fit the model; write the page."""
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
     from hoopwright.cli.readings_data import bed_data
+    from hoopwright.readings.keep import file_beside
 
+    outputs.spare((out,), weather, *plans, *[file_beside(path) for path in plans])
     found: list[BedReadings] = []
     data: list[dict[str, Any]] = []
     for path in plans:
@@ -212,19 +214,20 @@ def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings
 
 def _adopt(path: Path, fitted: Fit) -> bool:
     """Write fitted numbers that help into the plan, where the model finds them from now on."""
+    from hoopwright import writing
     from hoopwright.programme.variants import with_keys
 
     if not fitted.helps:
         return False
     sets = {f"measured.{one.name}": round(one.value, 3) for one in fitted.numbers}
-    path.write_text(with_keys(path.read_text(encoding="utf-8-sig"), sets), encoding="utf-8")
+    writing.write(path, with_keys(path.read_text(encoding="utf-8-sig"), sets))
     return True
 
 
 def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> None:
     import datetime
 
-    from hoopwright import design_of, read_plan
+    from hoopwright import design_of, read_plan, writing
     from hoopwright.answers.facts import voice_of
     from hoopwright.sheet import rendered
     from hoopwright.sheet.readings_words import funder_document
@@ -232,4 +235,4 @@ def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> N
     design = design_of(read_plan(plan))
     paper = design.plan.paper or ("letter" if design.system.name == "us" else "a4")
     page = funder_document(beds, voice_of(design), paper, datetime.date.today(), title)
-    out.write_bytes(rendered(page, "pdf"))
+    writing.write(out, rendered(page, "pdf"))

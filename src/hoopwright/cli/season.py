@@ -33,14 +33,16 @@ def season(
 ) -> None:
     """Run the bed through many years, open and covered: frost, heat, sowing, opening."""
     from hoopwright import read_plan
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
+    from hoopwright.cli.hours import suited, write_hours
 
     read = read_plan(plan)
+    outputs.spare((hours, ics), plan)
+    if hours is not None:
+        suited(hours)
     report = report_of(read, fresh)
     files: list[Path] = []
     if hours is not None:
-        from hoopwright.cli.hours import write_hours
-
         files.append(write_hours(report, hours))
     if draw is not None:
         from hoopwright.drawing.season_plots import write_season_plots
@@ -105,7 +107,8 @@ def _print_grid(grid: Grid) -> None:
 def _write_calendar(read: ReadPlan, report: SeasonReport, path: Path, year: int | None) -> Path:
     import datetime
 
+    from hoopwright import writing
     from hoopwright.design.season_calendar import season_calendar
 
-    path.write_bytes(season_calendar(read.plan, report, year or datetime.date.today().year + 1))
-    return path
+    held = season_calendar(read.plan, report, year or datetime.date.today().year + 1)
+    return writing.write(path, held)

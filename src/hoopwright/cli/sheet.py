@@ -25,7 +25,7 @@ def sheet(
     import datetime
 
     from hoopwright import design_of, read_plan
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
     from hoopwright.sheet import write
 
     if out is not None and not _suits(out, format):
@@ -34,6 +34,7 @@ def sheet(
     design = design_of(read)
     kind = format or _kind_of(out)
     path = out or plan.with_suffix(f".{kind}")
+    outputs.spare((path,), plan)
     report = None
     if season:
         from hoopwright.cli.season import report_of

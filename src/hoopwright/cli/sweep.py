@@ -45,13 +45,16 @@ def sweep(
         TimeRemainingColumn,
     )
 
+    from hoopwright import writing
     from hoopwright.answers.voice import plural
-    from hoopwright.cli import text
+    from hoopwright.cli import outputs, text
     from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
     from hoopwright.programme.variants import variants
 
+    made = ("results.csv", "results.parquet", "results.geojson")
+    outputs.spare([out / name for name in made], sites, *plans)
     listed = []
     for path in plans:
         if vary:
@@ -78,8 +81,7 @@ def sweep(
         run(whole, chosen, lambda done, total: bar.update(task, completed=done))
     rows = whole.rows()
     table = write_table(rows, out)
-    layer = out / "results.geojson"
-    layer.write_text(geojson(rows), encoding="utf-8")
+    layer = writing.write(out / "results.geojson", geojson(rows))
     if json:
         files = [str(table), str(layer)]
         print(text.as_json({"rows": rows, "from_before": done_before, "files": files}))

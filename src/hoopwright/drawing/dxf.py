@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from hoopwright import writing
 from hoopwright.drawing.font import text_height
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.placing import SPACING, Placed
@@ -322,4 +323,5 @@ def make_dxf(layouts: Sequence[Layout], unit: DxfUnit = MILLIMETRES) -> Any:
 
 def write_dxf(layouts: Sequence[Layout], path: Path, unit: DxfUnit = MILLIMETRES) -> None:
     """Write views to a DXF file (see make_dxf)."""
-    make_dxf(layouts, unit).saveas(path)
+    with writing.whole(path) as part:
+        make_dxf(layouts, unit).saveas(part)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Literal
 
+from hoopwright import writing
 from hoopwright.design import Design
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, write_dxf
 from hoopwright.drawing.ladder_views import ladder_layouts
@@ -28,9 +29,7 @@ def write_drawings(
     written = []
     if format in ("svg", "both"):
         for layout in laid_out:
-            path = folder / f"{layout.view.name}.svg"
-            path.write_text(write_svg(layout), encoding="utf-8")
-            written.append(path)
+            written.append(writing.write(folder / f"{layout.view.name}.svg", write_svg(layout)))
     if format in ("dxf", "both"):
         path = folder / "bed.dxf"
         write_dxf(laid_out, path, INCHES if design.plan.units == "us" else MILLIMETRES)
@@ -44,7 +43,5 @@ def write_ladder_drawings(design: Design, folder: Path) -> list[Path]:
     written = []
     names = ("loaded-wind", "loaded-snow", "wind-ladder", "snow-ladder")
     for name, layout in zip(names, ladder_layouts(design, 0.16, 0.12), strict=True):
-        path = folder / f"{name}.svg"
-        path.write_text(write_svg(layout), encoding="utf-8")
-        written.append(path)
+        written.append(writing.write(folder / f"{name}.svg", write_svg(layout)))
     return written

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
+from hoopwright import writing
 from hoopwright.climate.sun import day_spans
 from hoopwright.design.season_report import OPEN, SeasonReport, crop_label
 from hoopwright.drawing.plots import gauge
@@ -52,9 +53,7 @@ def write_season_plots(report: SeasonReport, folder: Path, system: System) -> li
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for view in season_views(report, system):
-        path = folder / f"{view.name}.svg"
-        path.write_text(plot_svg(view), encoding="utf-8")
-        written.append(path)
+        written.append(writing.write(folder / f"{view.name}.svg", plot_svg(view)))
     return written
 
 

@@ -17,6 +17,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from hoopwright import writing
 from hoopwright.caching import program_print
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.programme.class_file import delimiter_of
@@ -175,9 +176,7 @@ class Sweep:
         """Write a finished piece, whole or not at all."""
         path = self.file_of(piece)
         path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_suffix(".part")
-        part.write_text(json.dumps(row, ensure_ascii=False, allow_nan=False), encoding="utf-8")
-        part.replace(path)
+        writing.write(path, json.dumps(row, ensure_ascii=False, allow_nan=False))
 
     def rows(self) -> list[Row]:
         """Return the finished pieces in the order of plans and sites."""
@@ -238,9 +237,7 @@ def write_table(rows: Sequence[Row], folder: Path) -> Path:
         import pyarrow as arrow
         import pyarrow.parquet as parquet
     except ImportError:
-        path = folder / "results.csv"
-        path.write_text(as_csv(rows), encoding="utf-8")
-        return path
+        return writing.write(folder / "results.csv", as_csv(rows))
     words = ("plan", "site", "wind_name", "snow_name", "problem")
     schema = arrow.schema(
         [(name, arrow.string() if name in words else arrow.float64()) for name in COLUMNS]
@@ -253,5 +250,6 @@ def write_table(rows: Sequence[Row], folder: Path) -> Path:
         for row in rows
     ]
     path = folder / "results.parquet"
-    parquet.write_table(arrow.Table.from_pylist(numbers, schema=schema), path)
+    with writing.whole(path) as part:
+        parquet.write_table(arrow.Table.from_pylist(numbers, schema=schema), part)
     return path

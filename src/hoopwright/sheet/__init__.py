@@ -9,6 +9,7 @@ import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from hoopwright import writing
 from hoopwright.design import Design
 from hoopwright.sheet.content import Document
 
@@ -49,7 +50,7 @@ def write(
     season : the season worked out, for its pages; None leaves them out
     """
     document = build_sheet(design, date, season)
-    Path(path).write_bytes(rendered(document, format))
+    writing.write(Path(path), rendered(document, format))
     return document
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
+from hoopwright import writing
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.sheet import Format, rendered
 from hoopwright.sheet.class_kit import kit_document
@@ -34,11 +35,7 @@ def write_class(
         documents[f"kit-{letter}"] = kit_document(worked, letter, date, names=names)
     written = []
     for name, document in documents.items():
-        path = folder / f"{name}.{format}"
-        path.write_bytes(rendered(document, format))
-        written.append(path)
-    pages = folder / "labels.pdf"
-    pages.write_bytes(labels_pdf(worked))
-    rows = folder / "labels.csv"
-    rows.write_text(labels_csv(worked), encoding="utf-8")
-    return (*written, pages, rows)
+        written.append(writing.write(folder / f"{name}.{format}", rendered(document, format)))
+    written.append(writing.write(folder / "labels.pdf", labels_pdf(worked)))
+    written.append(writing.write(folder / "labels.csv", labels_csv(worked)))
+    return tuple(written)

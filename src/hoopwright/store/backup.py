@@ -11,6 +11,7 @@ from pathlib import Path
 
 from hoopwright.store.database import FILE, StoreError, connect, refuse_foreign
 from hoopwright.store.keep import held_alone
+from hoopwright.writing import folder_on_disk, on_disk
 
 
 def backup(folder: Path, to: Path) -> Path:
@@ -27,9 +28,9 @@ def backup(folder: Path, to: Path) -> Path:
     with tempfile.TemporaryDirectory(dir=to.parent, prefix=".backup-") as aside:
         copy = Path(aside) / "copy.sqlite3"
         _copied(source, copy)
-        _settle(copy)
+        on_disk(copy)
         os.replace(copy, to)
-    _settle_folder(to.parent)
+    folder_on_disk(to.parent)
     return to
 
 
@@ -47,12 +48,12 @@ def restore(folder: Path, backup_file: Path) -> Path | None:
             copy = Path(aside) / FILE
             shutil.copyfile(backup_file, copy)
             _whole(copy, backup_file)
-            _settle(copy)
+            on_disk(copy)
             kept = _set_aside(folder)
             os.replace(copy, folder / FILE)
-        _settle_folder(folder)
+        folder_on_disk(folder)
     finally:
-        os.close(lock)
+        lock.release()
     return kept
 
 
@@ -114,17 +115,3 @@ def _folded(path: Path) -> None:
             base.close()
     except sqlite3.DatabaseError as error:
         raise StoreError(f"{path}: cannot be read ({error})") from None
-
-
-def _settle(path: Path) -> None:
-    """Wait until a file is on the disk."""
-    with path.open("rb") as file:
-        os.fsync(file.fileno())
-
-
-def _settle_folder(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -15,8 +15,8 @@ from pathlib import Path
 FILE = "hoopwright.sqlite3"
 #: Marks the file as ours (SQLite's application_id): "Hoop" in ASCII.
 APPLICATION = 0x486F6F70
-#: Seconds a writer waits for another.
-PATIENCE = 10.0
+#: Seconds a request waits where another program holds the file; its pages then say so.
+PATIENCE = 2.0
 
 MIGRATIONS = (
     """

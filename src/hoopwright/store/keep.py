@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
 import os
 import sqlite3
 import threading
@@ -10,6 +9,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
+
+from filelock import FileLock, Timeout
+from platformdirs import user_data_path
 
 from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
@@ -21,9 +23,8 @@ from hoopwright.store.weathers import Weathers
 
 
 def usual_folder() -> Path:
-    """Return where plans are kept unless told otherwise (XDG base directories)."""
-    data = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Path(data) / "hoopwright"
+    """Return where plans are kept unless told otherwise: the user's data folder."""
+    return user_data_path("hoopwright", appauthor=False)
 
 
 class Store:
@@ -50,20 +51,20 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
         """Hold one write transaction."""
-        with self._turn, written(self._connection) as connection:
+        with self._turn, _told(), written(self._connection) as connection:
             yield connection
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
         """Hold the connection to read."""
-        with self._turn:
+        with self._turn, _told():
             yield self._connection
 
     def close(self) -> None:
         """Close the file and let another server have it."""
         with self._turn:
             self._connection.close()
-            os.close(self._lock)
+            self._lock.release()
 
     def __enter__(self) -> Store:
         """Return the open store."""
@@ -79,14 +80,22 @@ class Store:
         self.close()
 
 
-def held_alone(folder: Path) -> int:
-    """Return an open file that holds the folder for this process until it is closed or ends."""
-    handle = os.open(folder / "in-use.lock", os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
+@contextmanager
+def _told() -> Iterator[None]:
+    """Say in words what the file could not do now: it is locked, or the disk is full."""
     try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        os.close(handle)
+        yield
+    except sqlite3.OperationalError as error:
+        raise StoreError(f"the saved plans cannot be reached now ({error}); try again") from None
+
+
+def held_alone(folder: Path) -> FileLock:
+    """Return a lock that holds the folder for this process until it is released or ends."""
+    lock = FileLock(folder / "in-use.lock", timeout=0, mode=0o600, thread_local=False)
+    try:
+        lock.acquire()
+    except Timeout:
         raise StoreError(
             f"{folder}: is in use by a running server; stop it first, or give another folder"
         ) from None
-    return handle
+    return lock

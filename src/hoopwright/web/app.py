@@ -11,10 +11,11 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from starlette.exceptions import HTTPException
+from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.staticfiles import StaticFiles
 
 from hoopwright.plan.read import PlanError
-from hoopwright.store import Store
+from hoopwright.store import Store, StoreError
 from hoopwright.store.lists import NoRoom
 from hoopwright.store.plans import NoSuchPlan
 from hoopwright.web import (
@@ -62,6 +63,8 @@ def application(settings: Settings) -> FastAPI:
     fonts = str(resources.files("hoopwright.sheet") / "fonts")
     app.mount("/fonts", StaticFiles(directory=fonts))
     _add_refusals(app)
+    names = sorted(settings.hosts)
+    app.add_middleware(TrustedHostMiddleware, allowed_hosts=names, www_redirect=False)
     app.add_middleware(Guard, settings=settings)
     return app
 
@@ -96,6 +99,7 @@ def _add_refusals(app: FastAPI) -> None:
         Full: (409, "No room for more"),
         TooMany: (409, "No room for more"),
         TooLong: (422, "This takes too long"),
+        StoreError: (503, "Not now"),
     }
     for kind, (status, title) in titles.items():
         app.add_exception_handler(kind, _refuser(status, title))

@@ -1,7 +1,8 @@
 """What every request passes before any page sees it, and what every answer carries.
 
-Host against DNS rebinding, Origin against other sites' forms, a cap on the body, a rate for each
-visitor, and the security headers. Plain ASGI, so that bodies are counted as they come.
+Origin against other sites' forms, a cap on the body, a rate for each visitor, and the security
+headers. Plain ASGI, so that bodies are counted as they come. Host, against DNS rebinding, is for
+Starlette's own middleware, which stands behind this one.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from hoopwright.store import StoreError
 from hoopwright.web.settings import Settings
 from hoopwright.web.visitors import COOKIE, OPEN_TO_ALL, RateLimit, owner_of
 
@@ -58,7 +60,10 @@ class Guard:
             await self._app(scope, receive, send)
             return
         request = Request(scope)
-        refusal = self._refusal(request)
+        try:
+            refusal = self._refusal(request)
+        except StoreError as error:
+            refusal = PlainTextResponse(str(error), 503, headers={"Retry-After": "5"})
         out = _with_headers(send, request.url.path)
         if refusal is not None:
             await refusal(scope, receive, out)
@@ -67,9 +72,6 @@ class Guard:
 
     def _refusal(self, request: Request) -> Response | None:
         """Return the answer to a request that goes no further, or None."""
-        host = hostname(request.headers.get("host", ""))
-        if host not in self._settings.hosts:
-            return PlainTextResponse("This server does not go by that name.", 421)
         if request.method not in _SAFE and not same_origin(request.headers):
             return PlainTextResponse("Refused: the request came from another site.", 403)
         most = self._most(request.url.path)
@@ -126,15 +128,6 @@ class Guard:
 def too_large(most: int) -> Response:
     """Return the answer to a body that is too large."""
     return PlainTextResponse(f"Too large: at most {most // 1024} KB can be sent here.", 413)
-
-
-def hostname(host: str) -> str:
-    """Return a Host header without its port, in small letters."""
-    try:
-        name = urlsplit(f"//{host}").hostname or ""
-    except ValueError:
-        return ""
-    return f"[{name}]" if ":" in name else name
 
 
 def same_origin(headers: Headers) -> bool:

@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
 
+from hoopwright import writing
 from hoopwright.climate.forecast.form import ForecastError
 from hoopwright.climate.forecast.http import Get
 
@@ -68,15 +69,11 @@ class Kept:
         return at, text
 
     def _keep(self, address: str, at: datetime, text: str) -> None:
-        """Write beside and rename, so that a reader never sees half; a full disk is no matter."""
+        """Keep a reply; a full disk is no matter."""
         path = self._path(address)
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            beside = path.with_suffix(".new")
-            beside.write_text(
-                json.dumps({"at": at.isoformat(), "address": address, "text": text}),
-                encoding="utf-8",
-            )
-            beside.replace(path)
+            held = {"at": at.isoformat(), "address": address, "text": text}
+            writing.write(path, json.dumps(held))
         except OSError:
             self.notes = (*self.notes, f"The reply could not be kept in {self.folder}.")
