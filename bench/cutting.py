@@ -1,4 +1,4 @@
-"""Cutting: ours at two efforts beside longest-first and a plain model, on seeded jobs.
+"""Cutting: ours beside longest-first and a plain model, on seeded jobs.
 
 Run `python -m bench.cutting`. Costs repeat exactly; times are of this machine, loaded as it is.
 """
@@ -14,9 +14,6 @@ import highspy
 import numpy as np
 
 from hoopwright.cutting import (
-    THOROUGH,
-    USUAL,
-    Effort,
     Piece,
     Roll,
     Sheet,
@@ -134,7 +131,7 @@ def plain_model(pieces: Sequence[Piece], sticks: Sequence[Stick]) -> tuple[float
 def sticks_table(title: str, count: int, kinds: int, stocks: int, plain: bool) -> None:
     """One line for each seed."""
     print(f"\n{title}")
-    print("seed  longest-first  plain model (bound)     usual  gap      s   thorough  gap      s")
+    print("seed  longest-first  plain model (bound)     ours  gap      s")
     for seed in range(1, 6):
         pieces, sticks = stick_job(seed, count, kinds, stocks)
         line = f"{seed:4d} {longest_first(pieces, sticks):14.2f}"
@@ -143,14 +140,12 @@ def sticks_table(title: str, count: int, kinds: int, stocks: int, plain: bool) -
             line += f" {cost:11.2f} ({bound:8.2f})"
         else:
             line += " " * 23
-        for effort in (USUAL, THOROUGH):
-            line += _timed(pieces, sticks, effort)
-        print(line)
+        print(line + _timed(pieces, sticks))
 
 
-def _timed(pieces: Sequence[Piece], sticks: Sequence[Stick], effort: Effort) -> str:
+def _timed(pieces: Sequence[Piece], sticks: Sequence[Stick]) -> str:
     start = time.perf_counter()
-    plan = cut_sticks(pieces, sticks, KERF, effort)
+    plan = cut_sticks(pieces, sticks, KERF)
     seconds = time.perf_counter() - start
     return f" {plan.cost:9.2f} {plan.gap:5.2%} {seconds:6.2f}"
 

@@ -5,7 +5,7 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.cutting import QUICK, USUAL, Piece, Stick, cut_sticks
+from hoopwright.cutting import Piece, Stick, cut_sticks
 
 millimetres = st.integers(100, 1500).map(lambda n: n / 1000)
 sixteenths = st.integers(63, 940).map(lambda n: n * 0.0254 / 16)
@@ -32,7 +32,7 @@ def named(some):
 @given(lengths, bought, offcuts, kerfs)
 def test_plan_can_be_cut(some, new, rest, kerf):
     pieces = named(some)
-    plan = cut_sticks(pieces, [*new, *rest], kerf, QUICK)
+    plan = cut_sticks(pieces, [*new, *rest], kerf)
     assert Counter(p for cut in plan.sticks for p in cut.pieces) == Counter(pieces)
     used = Counter(cut.stick for cut in plan.sticks)
     assert all(s.available is None or n <= s.available for s, n in used.items())
@@ -49,8 +49,8 @@ def test_plan_can_be_cut(some, new, rest, kerf):
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(lengths, bought, st.tuples(st.floats(0.2, 2.0), st.integers(1, 3)), kerfs)
 def test_an_offcut_at_hand_never_raises_the_cost(some, new, offcut, kerf):
-    without = cut_sticks(named(some), new, kerf, USUAL)
-    with_it = cut_sticks(named(some), [*new, Stick("rest", offcut[0], 0.0, offcut[1])], kerf, USUAL)
+    without = cut_sticks(named(some), new, kerf)
+    with_it = cut_sticks(named(some), [*new, Stick("rest", offcut[0], 0.0, offcut[1])], kerf)
     assert with_it.bound <= without.cost + 1e-9
     if with_it.proven:
         assert with_it.cost <= without.cost + 1e-9
@@ -60,17 +60,17 @@ def test_an_offcut_at_hand_never_raises_the_cost(some, new, offcut, kerf):
 @given(lengths, bought, offcuts, kerfs, st.randoms(use_true_random=False))
 def test_order_of_pieces_does_not_matter(some, new, rest, kerf, shuffler):
     pieces = named(some)
-    plan = cut_sticks(pieces, [*new, *rest], kerf, QUICK)
+    plan = cut_sticks(pieces, [*new, *rest], kerf)
     shuffler.shuffle(pieces)
-    assert cut_sticks(pieces, [*new, *rest], kerf, QUICK) == plan
+    assert cut_sticks(pieces, [*new, *rest], kerf) == plan
 
 
 @settings(max_examples=20, deadline=None, derandomize=True)
 @given(lengths, lengths, bought, kerfs)
 def test_one_order_for_both_costs_no_more_than_two(some, more, new, kerf):
-    both = cut_sticks(named([*some, *more]), new, kerf, USUAL)
-    one = cut_sticks(named(some), new, kerf, USUAL)
-    other = cut_sticks(named(more), new, kerf, USUAL)
+    both = cut_sticks(named([*some, *more]), new, kerf)
+    one = cut_sticks(named(some), new, kerf)
+    other = cut_sticks(named(more), new, kerf)
     assert both.bound <= one.cost + other.cost + 1e-9
     if both.proven:
         assert both.cost <= one.cost + other.cost + 1e-9

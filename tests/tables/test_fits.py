@@ -125,22 +125,3 @@ def test_a_thin_board_and_a_staple_say_so() -> None:
     assert "too thin" in thin.need
     staple = fits.strap_screw_for(CATALOGUE.strap("staple-fence"), CATALOGUE.board("2x12"), SCREWS)
     assert "hammer" in staple.need
-
-
-def test_a_misfit_names_the_size_to_buy() -> None:
-    pipe = CATALOGUE.pipe("pvc40-1/2")
-
-    words = fits.strap_misfit(CATALOGUE.strap("strap-emt-1/2"), pipe, STRAPS)
-    assert "0.84 in" in words
-    assert "0.716 in" in words
-    assert CATALOGUE.strap("strap-ips-1/2").name in words
-    assert fits.strap_misfit(CATALOGUE.strap("strap-ips-1/2"), pipe, STRAPS) == ""
-
-    words = fits.clip_misfit(CATALOGUE.clip("clip-tube-1"), pipe, CLIPS)
-    assert CATALOGUE.clip("clip-tube-3/4").name in words
-    assert fits.clip_misfit(CATALOGUE.clip("clip-tube-3/4"), pipe, CLIPS) == ""
-
-    words = fits.sleeve_rod_misfit(CATALOGUE.stake("rebar-4"), pipe, STAKES)
-    assert "0.578 in" in words
-    assert "#3 reinforcing bar" in words
-    assert fits.sleeve_rod_misfit(CATALOGUE.stake("rebar-3"), pipe, STAKES) == ""

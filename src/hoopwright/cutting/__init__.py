@@ -3,14 +3,10 @@
 from hoopwright.cutting.sheets import cut_sheets
 from hoopwright.cutting.sticks import cut_sticks
 from hoopwright.cutting.stock import (
-    QUICK,
-    THOROUGH,
-    USUAL,
     CannotCut,
     CutPlan,
     CutRoll,
     CutStick,
-    Effort,
     Piece,
     PlacedSheet,
     Roll,
@@ -20,14 +16,10 @@ from hoopwright.cutting.stock import (
 )
 
 __all__ = [
-    "QUICK",
-    "THOROUGH",
-    "USUAL",
     "CannotCut",
     "CutPlan",
     "CutRoll",
     "CutStick",
-    "Effort",
     "Piece",
     "PlacedSheet",
     "Roll",

@@ -18,8 +18,7 @@ import numpy as np
 from hoopwright.cutting.greedy import Filled, first_plan
 from hoopwright.cutting.packing import Cut, pack
 from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
-from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, whole_programme
-from hoopwright.cutting.stock import Effort
+from hoopwright.cutting.solver import BROKEN, ROUNDS, GrowingProgramme, patience, whole_programme
 
 _FINENESS = 1_000_000
 _MASTER_NODES = 200_000
@@ -70,7 +69,7 @@ def counted(job: Job, filled: Sequence[Filled]) -> list[int]:
     return counts
 
 
-def buy(job: Job, effort: Effort) -> Bought:
+def buy(job: Job) -> Bought:
     """The cheapest sticks; of the cheapest the fewest bought; of those the least length."""
     best = first_plan(job.sizes, job.demand, job.capacities, job.prices, job.available)
     if best is not None and len(best) <= _fewest(job):
@@ -92,7 +91,6 @@ def buy(job: Job, effort: Effort) -> Bought:
             counts,
             knowledge.cuts,
             knowledge.fractions(counts),
-            effort,
         )
         if packed.filled is not None:
             filled = [one for one in packed.filled if any(one[1])]
@@ -101,7 +99,7 @@ def buy(job: Job, effort: Effort) -> Bought:
         if not packed.impossible:
             bound = bound or now
             unsettled += 1
-            if unsettled >= effort.rounds:
+            if unsettled >= ROUNDS:
                 return Bought(best, bound, False)
         knowledge.ruled_out.append(counts)
         least = now

@@ -9,8 +9,7 @@ import numpy as np
 
 from hoopwright.cutting.greedy import Filled
 from hoopwright.cutting.patterns import Family, Whole, all_worth, ladder, worthiest
-from hoopwright.cutting.solver import Answer, whole_programme
-from hoopwright.cutting.stock import Effort
+from hoopwright.cutting.solver import NODES, PATTERNS, Answer, whole_programme
 
 Share = tuple[int, tuple[int, ...], float]
 """A stock, a pattern and how often it is cut, in fractions."""
@@ -61,7 +60,6 @@ def pack(
     counts: Sequence[int],
     cuts: Sequence[Cut],
     fractions: Sequence[Share],
-    effort: Effort,
 ) -> Packed:
     """Cut all pieces from exactly these sticks (`counts` of each stock), if it can be done.
 
@@ -75,14 +73,14 @@ def pack(
         return Packed(filled)
     sharpest = min(cuts, key=lambda cut: cut.loss(counts, demand) / max(cut.stocks))
     problem = Problem(tuple(sizes), tuple(capacities), sharpest)
-    sharper = _sharper(problem, demand, counts, effort)
+    sharper = _sharper(problem, demand, counts)
     if sharper is not None and not sharper:
         return Packed(None, impossible=True, nearly=nearly)
     shares = sharper or fractions
     tried: set[tuple[tuple[int, ...], int]] = set()
     for step, few in ((0, _FEW), (1, _FEW), (1, _MORE), (2, _MORE), (3, _MORE), (3, _ALL)):
-        most = min(few, effort.patterns)
-        packed = _keep_and_settle(problem, demand, counts, shares, step, most, tried, effort)
+        most = min(few, PATTERNS)
+        packed = _keep_and_settle(problem, demand, counts, shares, step, most, tried)
         if packed.filled is not None or packed.impossible:
             return packed if packed.filled else Packed(None, True, nearly)
         met = packed.nearly or []
@@ -101,7 +99,6 @@ def _keep_and_settle(
     step: int,
     most: int,
     tried: set[tuple[tuple[int, ...], int]],
-    effort: Effort,
 ) -> Packed:
     """Keep some of the whole parts of `fractions`, fewer at each step, and settle the rest."""
     keep = (lambda n: n, lambda n: max(0, n - 1), lambda n: n // 2, lambda _: 0)[step]
@@ -111,7 +108,7 @@ def _keep_and_settle(
     if (tuple(rest), most) in tried:
         return Packed(None)
     tried.add((tuple(rest), most))
-    tail = _settle(problem, rest, sticks, effort, most)
+    tail = _settle(problem, rest, sticks, most)
     whole = None if tail.filled is None else _without_surplus(head + tail.filled, demand)
     nearly = None if tail.nearly is None else _without_surplus(head + tail.nearly, demand)
     return Packed(whole, tail.impossible and not head, nearly)
@@ -175,15 +172,13 @@ def _rest(
     return rest, sticks
 
 
-def _sharper(
-    problem: Problem, demand: Sequence[int], counts: Sequence[int], effort: Effort
-) -> list[Share] | None:
+def _sharper(problem: Problem, demand: Sequence[int], counts: Sequence[int]) -> list[Share] | None:
     """Fractions of patterns that these sticks have the slack for; [] if there is no such.
 
     What is left of any one stick cannot be more than what is left of all, and that is far
     less than a linear programme would waste. None where the patterns are too many to list.
     """
-    columns = _tightest(problem, demand, counts, effort.patterns, shrink=False)
+    columns = _tightest(problem, demand, counts, PATTERNS, shrink=False)
     if not columns.complete:
         return None
     answer = _cover(problem, columns, demand, counts, whole=False, nodes=0)
@@ -200,7 +195,6 @@ def _settle(
     problem: Problem,
     demand: Sequence[int],
     counts: Sequence[int],
-    effort: Effort,
     most: int,
 ) -> Packed:
     """An integer programme over the tightest patterns, at most `most` of them."""
@@ -211,7 +205,7 @@ def _settle(
     divisible = _cover(problem, columns, demand, counts, whole=False, nodes=0)
     if divisible.bound > 0.5 * _least(problem, demand):
         return Packed(None, impossible=columns.complete)
-    answer = _cover(problem, columns, demand, counts, whole=True, nodes=effort.nodes)
+    answer = _cover(problem, columns, demand, counts, whole=True, nodes=NODES)
     impossible = columns.complete and (
         answer.impossible or answer.bound > 0.25 * _least(problem, demand)
     )

@@ -10,11 +10,10 @@ from hoopwright.cutting.buying import Job, buy
 from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
 from hoopwright.cutting.rolls import RollCuts, Terms
 from hoopwright.cutting.shelves import Film, Shelf, ShelfSearch, Shelved, best_side
+from hoopwright.cutting.solver import ROUNDS
 from hoopwright.cutting.stock import (
-    USUAL,
     CannotCut,
     CutRoll,
-    Effort,
     PlacedSheet,
     Roll,
     RollPlan,
@@ -27,7 +26,7 @@ _MORE = 0.01
 """Share more film tried at a time where rolls that should hold the sheets did not."""
 
 
-def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll], effort: Effort = USUAL) -> RollPlan:
+def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> RollPlan:
     """The cheapest way found to cut `sheets` from `rolls`, in cross-cuts and then rips.
 
     Least cost first, then least length run off. Each strip between two cross-cuts is ripped
@@ -38,7 +37,7 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll], effort: Effort = 
     kinds, film = _film(sheets, rolls)
     if not kinds:
         return RollPlan((), 0.0, 0.0, True, 0.0, True, 0.0)
-    plan = _Ordering(film, rolls, effort).run()
+    plan = _Ordering(film, rolls).run()
     placed = _placed(kinds, film, rolls, plan.bars)
     length = sum(cut.used for cut in placed)
     cost = round(sum(r.roll.price * (r.used if r.roll.by_length else 1) for r in placed), 2)
@@ -119,8 +118,8 @@ class _Plan:
 class _Ordering:
     """Which rolls to buy, then what to run off each, then how shelves share out over rolls."""
 
-    def __init__(self, film: Film, rolls: Sequence[Roll], effort: Effort) -> None:
-        self.film, self.rolls, self.effort = film, rolls, effort
+    def __init__(self, film: Film, rolls: Sequence[Roll]) -> None:
+        self.film, self.rolls = film, rolls
         self.rates = [r.price * _CENTS / STEPS if r.by_length else 0.0 for r in rolls]
         self.prices = [0.0 if r.by_length else r.price * _CENTS for r in rolls]
         # With film sold by length the cost decides; else every metre counts alike.
@@ -149,7 +148,7 @@ class _Ordering:
                 break
             counts, floor = found
             search = self._search(counts)
-            shelved = search.settle(self.effort, self._grain())
+            shelved = search.settle(self._grain())
             if self.by_cost:
                 floor = max(floor, self._paid(counts, shelved, search))
             bars = self._rolled(shelved.shelves, counts)
@@ -164,7 +163,7 @@ class _Ordering:
             if bars is not None or not shelved.impossible:
                 bound = min(bound, floor)
                 unsettled += 1
-                if best is not None and unsettled >= self.effort.rounds:
+                if best is not None and unsettled >= ROUNDS:
                     break
                 # The bound stands; for a plan it is quicker now to try rolls with some to spare.
                 if best is None:
@@ -220,7 +219,7 @@ class _Ordering:
             demand = tuple(sum(1 for s in own if s.length == size) for size in sizes)
             most = self.rolls[k].available if self.rolls[k].by_length else counts[k]
             job = Job(sizes, demand, (length,), (1,), (most,))
-            filled = buy(job, self.effort).filled
+            filled = buy(job).filled
             if filled is None:
                 return None
             waiting = {size: [s for s in own if s.length == size] for size in sizes}

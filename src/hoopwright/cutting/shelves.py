@@ -14,8 +14,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.cutting.patterns import Family, Ladder, all_worth, ladder, worthiest
-from hoopwright.cutting.solver import GrowingProgramme, Real, patience, whole_programme
-from hoopwright.cutting.stock import Effort
+from hoopwright.cutting.solver import (
+    NODES,
+    PATTERNS,
+    ROUNDS,
+    GrowingProgramme,
+    Real,
+    patience,
+    whole_programme,
+)
 
 _BITS = 40
 
@@ -169,21 +176,21 @@ class ShelfSearch:
         )
         return total / self.scale, fresh
 
-    def settle(self, effort: Effort, grain: float) -> Shelved:
+    def settle(self, grain: float) -> Shelved:
         """The cheapest shelves; costs that differ by less than `grain` count as the same."""
         relaxed, _ = self.relax()
         if relaxed > self.most_cost * (1.0 + 1e-9):
             return Shelved(None, relaxed, impossible=True)
-        best, _ = self._whole(self.columns, effort, grain)
+        best, _ = self._whole(self.columns, grain)
         bound = relaxed
-        for _ in range(effort.rounds):
+        for _ in range(ROUNDS):
             if best is not None and self.cost(best) - bound < grain:
                 break
             gap = self.cost(best) - relaxed if best is not None else 2.0 * relaxed
-            window, listed = self._window(gap, effort.patterns // 3)
+            window, listed = self._window(gap, PATTERNS // 3)
             if listed is None:
                 break
-            found, least = self._whole([*listed, *(best or [])], effort, grain)
+            found, least = self._whole([*listed, *(best or [])], grain)
             improved = found is not None and (best is None or self.cost(found) < self.cost(best))
             if improved:
                 best = found
@@ -233,9 +240,7 @@ class ShelfSearch:
                 listed += [Shelf(k, length, tuple(int(n) for n in row)) for row in rows]
         return listed
 
-    def _whole(
-        self, columns: Sequence[Shelf], effort: Effort, grain: float
-    ) -> tuple[list[Shelf] | None, float]:
+    def _whole(self, columns: Sequence[Shelf], grain: float) -> tuple[list[Shelf] | None, float]:
         """The cheapest whole numbers of these shelves, and the least they could cost."""
         film = self.film
         kinds, count = len(film.demand), len(columns)
@@ -255,7 +260,7 @@ class ShelfSearch:
             matrix,
             np.append(demand, np.full(len(self.rates), -np.inf)),
             np.append(np.full(kinds, np.inf), np.array(self.most, float)),
-            nodes=effort.nodes,
+            nodes=NODES,
             near=0.99 * grain / unit,
         )
         if answer.values is None:

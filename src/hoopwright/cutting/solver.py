@@ -20,6 +20,10 @@ back to it for ever."""
 
 BROKEN = 10.0 * FEASIBLE
 
+PATTERNS, NODES, ROUNDS = 4000, 60, 2
+"""How long a search may go on, in counted work: patterns that one integer search may hold, its
+branches, and how often the window of patterns may be widened."""
+
 _ROUNDS = 2000
 _SECONDS = 60.0
 """What no job has needed: beyond it a search ends with what it has, in place of a hang."""

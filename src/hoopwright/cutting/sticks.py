@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from hoopwright.cutting.buying import Bought, Job, buy, counted, rank
 from hoopwright.cutting.marks import metres, steps_down, steps_up
 from hoopwright.cutting.offcut import gather
-from hoopwright.cutting.stock import USUAL, CannotCut, CutPlan, CutStick, Effort, Piece, Stick
+from hoopwright.cutting.stock import CannotCut, CutPlan, CutStick, Piece, Stick
 
 CENTS = 100
 """Prices are compared in whole cents."""
@@ -18,7 +18,6 @@ def cut_sticks(
     pieces: Sequence[Piece],
     sticks: Sequence[Stick],
     kerf: float,
-    effort: Effort = USUAL,
 ) -> CutPlan:
     """The cheapest way to cut `pieces` from `sticks`, with `kerf` [m] lost at each cut.
 
@@ -30,9 +29,9 @@ def cut_sticks(
     if not kinds:
         return CutPlan((), 0.0, 0.0, True, True, kerf)
     job = _job(kinds, sticks, kerf)
-    bought = buy(job, effort)
+    bought = buy(job)
     if bought.filled is None:
-        raise CannotCut(_what_is_short(job, sticks, effort, bought.settled))
+        raise CannotCut(_what_is_short(job, sticks, bought.settled))
     return _plan(job, kinds, sticks, kerf, bought)
 
 
@@ -73,7 +72,7 @@ def _job(kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float) ->
     )
 
 
-def _what_is_short(job: Job, sticks: Sequence[Stick], effort: Effort, sure: bool) -> str:
+def _what_is_short(job: Job, sticks: Sequence[Stick], sure: bool) -> str:
     """Which stick, and how many more of it, would make the job possible."""
     longest = max(range(len(sticks)), key=lambda s: job.capacities[s])
     dear = 1 + sum(job.prices) * max(1, sum(n or 0 for n in job.available))
@@ -84,7 +83,7 @@ def _what_is_short(job: Job, sticks: Sequence[Stick], effort: Effort, sure: bool
         (*job.prices, dear),
         (*job.available, None),
     )
-    found = buy(wider, effort).filled or []
+    found = buy(wider).filled or []
     more = sum(1 for s, _ in found if s == len(sticks))
     start = "There are too few sticks" if sure else "No plan was found with these sticks"
     return f"{start}: {more} more of '{sticks[longest].name}' would do."

@@ -10,26 +10,6 @@ class CannotCut(ValueError):
 
 
 @dataclass(frozen=True)
-class Effort:
-    """How long a search may go on, in counted work and never in seconds.
-
-    Counted limits stop at the same place on a slow machine and a fast one.
-    `patterns` bounds the patterns one integer search may hold, `nodes` its branches, and
-    `rounds` how often the window of patterns may be widened.
-    """
-
-    name: str
-    patterns: int
-    nodes: int
-    rounds: int
-
-
-QUICK = Effort("quick", patterns=1500, nodes=20, rounds=1)
-USUAL = Effort("usual", patterns=4000, nodes=60, rounds=2)
-THOROUGH = Effort("thorough", patterns=40000, nodes=5000, rounds=20)
-
-
-@dataclass(frozen=True)
 class Piece:
     """One physical piece wanted. `length` [m]."""
 
@@ -110,11 +90,6 @@ class CutPlan:
     def waste(self) -> float:
         """Offcuts and sawdust together [m]."""
         return self.left + self.sawdust
-
-    @property
-    def largest_left(self) -> float:
-        """The longest single offcut [m]."""
-        return max((cut.left for cut in self.sticks), default=0.0)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@
     rail and reach by key, `prices_of(key)`, `everything_in(table)` and a mapping a table
     (`pipes`, `boards`, `covers`, ...). A wrong key raises `UnknownKeyError` with the nearest.
 `fits` : what grips, passes or holds what (`strap_for`, `clip_for`, `sleeve_rod_for`,
-    `batten_screw_for`, `strap_screw_for`) and what a misfit needs instead (`strap_misfit`, ...).
+    `batten_screw_for`, `strap_screw_for`).
 `pipes`, `wood`, `covers`, `fittings`, `people` : the records of the rows, frozen, in SI.
 `reader` : `shipped(table)` and `record_of(row, Record)` for a table of one's own; a record says
     its columns as `Annotated[float, number("m", low, high)]`. The module that defines such a

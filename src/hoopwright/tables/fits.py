@@ -60,13 +60,6 @@ def strap_for(pipe: Pipe, straps: Iterable[Strap]) -> Fit[Strap]:
     return _picked(fitting, f"a strap for tube {_inches(pipe.outside_diameter)} outside")
 
 
-def strap_misfit(strap: Strap, pipe: Pipe, straps: Iterable[Strap]) -> str:
-    """Return why a strap does not hold a pipe and which to buy, or "" when it does."""
-    if strap_fits(strap, pipe):
-        return ""
-    return _misfit(strap, pipe, strap_for(pipe, straps))
-
-
 def clip_fits(clip: Clip, pipe: Pipe) -> bool:
     """Return whether a clip grips a pipe by its outside diameter."""
     return clip.least_outside_diameter <= pipe.outside_diameter <= clip.greatest_outside_diameter
@@ -85,13 +78,6 @@ def clip_for(pipe: Pipe, clips: Iterable[Clip], kind: str = "slit tube") -> Fit[
         f"a {kind} clip with a bore of {_inches(0.9 * pipe.outside_diameter)} "
         f"to {_inches(pipe.outside_diameter)}",
     )
-
-
-def clip_misfit(clip: Clip, pipe: Pipe, clips: Iterable[Clip]) -> str:
-    """Return why a clip does not hold on a pipe and which to buy, or "" when it does."""
-    if clip_fits(clip, pipe):
-        return ""
-    return _misfit(clip, pipe, clip_for(pipe, clips, clip.kind))
 
 
 def sleeve_clearance(rod: Stake, pipe: Pipe) -> float:
@@ -116,19 +102,6 @@ def sleeve_rod_for(pipe: Pipe, rods: Iterable[Stake], kind: str = "bar") -> Fit[
         return Fit(None, (), "a rod takes no sleeve: push it into the soil or into a tube")
     return _picked(
         fitting, f"a rod of at most {_inches(pipe.least_inside_diameter)} with room to slide"
-    )
-
-
-def sleeve_rod_misfit(rod: Stake, pipe: Pipe, rods: Iterable[Stake]) -> str:
-    """Return why a pipe does not go over a rod and which to buy, or "" when it does."""
-    if sleeve_rod_fits(rod, pipe):
-        return ""
-    fit = sleeve_rod_for(pipe, rods)
-    buy = fit.item.name if fit.item else fit.need
-    bore = _inches(pipe.least_inside_diameter)
-    return (
-        f"{rod.name} is {_inches(rod.size)} across; {pipe.name} may be as narrow as {bore} "
-        f"inside: use {buy}"
     )
 
 
@@ -202,19 +175,6 @@ def pin_for(pipe: Pipe, board: Board, screws: Iterable[Screw]) -> Screw | None:
 def strap_screw_bite(strap: Strap, screw: Screw) -> float:
     """Return the length of a strap screw in the wood [m]."""
     return screw.length - strap.thickness
-
-
-def _grip(item: Strap | Clip) -> str:
-    least, most = item.least_outside_diameter, item.greatest_outside_diameter
-    return f"{least / 0.0254:.3g} to {_inches(most)}"
-
-
-def _misfit(item: Strap | Clip, pipe: Pipe, fit: Fit[Strap] | Fit[Clip]) -> str:
-    buy = fit.item.name if fit.item else fit.need
-    return (
-        f"{item.name} grips {_grip(item)}; {pipe.name} is {_inches(pipe.outside_diameter)} "
-        f"outside: use {buy}"
-    )
 
 
 def _inches(length: float) -> str:

@@ -47,10 +47,6 @@ class ColourScale:
         steps = np.where(np.isfinite(shares), np.rint(np.nan_to_num(shares) * (STEPS - 1)), UNKNOWN)
         return steps.astype(np.uint8)
 
-    def colour(self, value: float) -> str:
-        """Return the colour of one known value."""
-        return self.palette[int(self.indices(np.array([value]))[0])]
-
     @property
     def palette(self) -> tuple[str, ...]:
         """Return the colour of each step."""

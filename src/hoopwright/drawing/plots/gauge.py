@@ -37,10 +37,6 @@ class Gauge:
         """Return a value [SI] with its unit."""
         return f"{self.bare(value)} {self.mark}"
 
-    def spell(self, low: float, high: float) -> str:
-        """Return a range [SI] in words: "12 to 31 °F"."""
-        return f"{self.bare(low)} to {self.show(high)}"
-
 
 def _gauge(unit: str, mark: str, digits: int = 0) -> Gauge:
     factor, offset = UNITS[unit]
