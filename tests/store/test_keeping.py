@@ -10,6 +10,7 @@ from hoopwright.store import Store, StoreError, backup, restore
 from hoopwright.store.database import APPLICATION, FILE, MIGRATIONS, statements
 from hoopwright.store.lists import MOST_LISTS, NoRoom
 from hoopwright.store.plans import MOST_REVISIONS, NoSuchPlan, digest_of
+from hoopwright.store.records import stamp_of
 from hoopwright.store.results import key_of
 
 TEXT = '# mine\nname = "Bed"  # the near one\n'
@@ -37,7 +38,8 @@ def test_undo_and_redo_walk_the_revisions(store):
     now = store.plans.change("a", plan, "x", "x", "")
     assert (now.text, now.later, now.earlier) == ("x", False, True)
     assert store.plans.step("a", plan, 1, str).text == "x"
-    assert store.plans.text_at("a", plan, 2) == "1"
+    assert store.plans.text_at("a", plan, stamp_of(2, "1")) == "1"
+    assert store.plans.text_at("a", plan, stamp_of(2, "another")) is None
 
 
 @given(st.lists(st.sampled_from(["change", "undo", "redo"]), max_size=40))
@@ -85,7 +87,7 @@ def test_nobody_reaches_anothers_plan(store):
     ):
         with pytest.raises(NoSuchPlan):
             act()
-    assert store.plans.text_at("b", plan, 1) is None
+    assert store.plans.text_at("b", plan, stamp_of(1, TEXT)) is None
     assert store.jobs.get("b", job) is None
     assert store.plans.all("b") == ()
     assert store.plans.get("a", plan).text == TEXT

@@ -6,12 +6,14 @@
 from hoopwright.store.backup import backup, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store, usual_folder
+from hoopwright.store.plans import Stale
 from hoopwright.store.records import Job, OwnList, Saved, Visitor, WeatherFile
 
 __all__ = [
     "Job",
     "OwnList",
     "Saved",
+    "Stale",
     "Store",
     "StoreError",
     "Visitor",

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager
 from typing import Any
 
-from hoopwright.store.records import Saved
+from hoopwright.store.records import Saved, stamp_of
 
 Hold = Callable[[], AbstractContextManager[sqlite3.Connection]]
 
@@ -31,6 +31,10 @@ FROM plan JOIN revision ON revision.plan = plan.id AND revision.number = plan.re
 def digest_of(text: str) -> str:
     """Return the fingerprint kept beside a text, to tell a whole one from a damaged one."""
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+class Stale(ValueError):
+    """A plan has changed since it was read; what was to be saved is not."""
 
 
 class NoSuchPlan(LookupError):
@@ -83,20 +87,32 @@ class Plans:
             found = base.execute("SELECT count(*) FROM plan WHERE owner = ?", (owner,))
             return int(found.fetchone()[0])
 
-    def text_at(self, owner: str, plan: str, revision: int) -> str | None:
-        """Return the text of one revision, or None where it is forgotten or never was."""
+    def text_at(self, owner: str, plan: str, stamp: str) -> str | None:
+        """Return the text of the revision of a stamp, or None: forgotten, or it never was."""
+        number = stamp.partition("-")[0]
+        if not (number.isascii() and number.isdecimal() and len(number) < 10):
+            return None
         with self._reading() as base:
             row = base.execute(
                 "SELECT revision.text FROM revision JOIN plan ON plan.id = revision.plan"
                 " WHERE plan.id = ? AND plan.owner = ? AND revision.number = ?",
-                (plan, owner, revision),
+                (plan, owner, int(number)),
             ).fetchone()
-        return None if row is None else str(row["text"])
+        found = None if row is None else str(row["text"])
+        return found if found is not None and stamp_of(int(number), found) == stamp else None
 
-    def change(self, owner: str, plan: str, name: str, text: str, note: str) -> Saved:
-        """Save a new revision after the current one; what was undone is forgotten."""
+    def change(
+        self, owner: str, plan: str, name: str, text: str, note: str, seen: str | None = None
+    ) -> Saved:
+        """Save a new revision after the current one; what was undone is forgotten.
+
+        seen : stamp of the revision that it was made from. Raises Stale where the plan stands at
+        another one by now: looking and saving are one step, so that none of two at once is lost.
+        """
         with self._writing() as base:
             current = _current(base, owner, plan)
+            if seen is not None and _stamp(base, plan, current) != seen:
+                raise Stale("the plan was changed meanwhile, so nothing was saved; open it anew")
             base.execute("DELETE FROM revision WHERE plan = ? AND number > ?", (plan, current))
             _put(base, plan, current + 1, text, note)
             _go_to(base, plan, current + 1, name)
@@ -171,6 +187,13 @@ def _current(base: sqlite3.Connection, owner: str, plan: str) -> int:
     if row is None:
         raise NoSuchPlan(plan)
     return int(row["revision"])
+
+
+def _stamp(base: sqlite3.Connection, plan: str, number: int) -> str:
+    row = base.execute(
+        "SELECT text FROM revision WHERE plan = ? AND number = ?", (plan, number)
+    ).fetchone()
+    return stamp_of(number, row["text"])
 
 
 def _saved(row: sqlite3.Row) -> Saved:

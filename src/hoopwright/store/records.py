@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -37,6 +38,16 @@ class Saved:
     earlier: bool
     later: bool
     changed: float
+
+    @property
+    def stamp(self) -> str:
+        """Return what tells this revision from every other: numbers come again after an undo."""
+        return stamp_of(self.revision, self.text)
+
+
+def stamp_of(revision: int, text: str) -> str:
+    """Return the stamp of a revision of some text."""
+    return f"{revision}-{hashlib.sha256(text.encode('utf-8')).hexdigest()[:16]}"
 
 
 @dataclass(frozen=True)

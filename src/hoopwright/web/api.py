@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Body, Depends, HTTPException, Path
+from fastapi import APIRouter, Body, Depends, Header, HTTPException, Path
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.answers.data import design_data, order_data, rung_data
 from hoopwright.plan.schema import plan_schema
-from hoopwright.store import Job, Saved
+from hoopwright.store import Job, Saved, Stale
 from hoopwright.web.choices import Value, choices
-from hoopwright.web.context import AtDesk
+from hoopwright.web.context import AtDesk, Desk
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
 from hoopwright.web.work_pages import job_shown, key_of_work
@@ -72,12 +72,17 @@ REFUSALS: dict[int | str, dict[str, Any]] = {
         401: "join first (--lan)",
         404: "no such plan, or not yours",
         409: "no room for more",
+        412: "changed since the revision that If-Match names",
         413: "too large",
         422: "the plan cannot be used, or the request cannot be read",
         429: "too many requests",
     }.items()
 }
 router = APIRouter(prefix="/api", tags=["plans"], responses=REFUSALS)
+Match = Annotated[
+    str | None,
+    Header(alias="If-Match", max_length=200, description="The ETag of the revision you saw."),
+]
 PlanId = Annotated[str, Path(pattern=r"^[A-Za-z0-9_-]{1,40}$", description="Of a saved plan.")]
 
 
@@ -132,16 +137,25 @@ def add(at: AtDesk, text: Text) -> PlanWhole:
 
 
 @router.get("/plans/{plan}", summary="A plan with its text")
-def plan(at: AtDesk, plan: PlanId) -> PlanWhole:
-    """Return a saved plan."""
+def plan(at: AtDesk, plan: PlanId, answer: Response) -> PlanWhole:
+    """Return a saved plan; its ETag is what If-Match takes."""
     saved = at.plans.get(plan)
+    answer.headers["ETag"] = f'"{saved.stamp}"'
     return PlanWhole(**_short(saved), text=saved.text)
 
 
 @router.put("/plans/{plan}", summary="Put a whole new text")
-def put(at: AtDesk, plan: PlanId, text: Text) -> PlanChanged:
-    """Save the text as the next revision."""
-    return PlanChanged(**_whole(at.plans.put(plan, text)))
+def put(at: AtDesk, plan: PlanId, text: Text, match: Match = None) -> PlanChanged:
+    """Save the text as the next revision; with If-Match only where the plan is still that one."""
+    saved = _matched(at.plans.get(plan), match)
+    return PlanChanged(**_whole(at.plans.put(saved, text)))
+
+
+def _matched(saved: Saved, match: str | None) -> Saved:
+    """Return a plan that If-Match names. Raises Stale."""
+    if match is not None and match.strip() != "*" and f'"{saved.stamp}"' not in match:
+        raise Stale(f'the plan stands at "{saved.stamp}" now; get it anew')
+    return saved
 
 
 @router.delete("/plans/{plan}", summary="Delete a plan", status_code=204)
@@ -162,13 +176,27 @@ def change(
     at: AtDesk,
     plan: PlanId,
     keys: Annotated[dict[str, bool | str | list[str]], Body(max_length=100)],
+    match: Match = None,
 ) -> PlanChanged:
-    """Change keys such as "bed.length" to values as a plan writes them; "" takes a key away."""
+    """Change keys such as "bed.length" to values as a plan writes them; "" takes a key away.
+
+    With If-Match, keys that others have changed since that revision are refused, the others made.
+    """
     unknown = [key for key in keys if key not in choices()]
     if unknown:
         raise HTTPException(422, f"not a key that can be changed here: {unknown[0][:60]}")
     wanted = {key: _value(key, value) for key, value in keys.items()}
-    return PlanChanged(**_whole(at.plans.change(plan, wanted)))
+    return PlanChanged(**_whole(at.plans.change(plan, wanted, _seen(at, plan, match))))
+
+
+def _seen(at: Desk, plan: str, match: str | None) -> str | None:
+    """Return the text of the revision that If-Match names. Raises Stale where it is no more."""
+    if match is None or match.strip() == "*":
+        return None
+    text = at.store.plans.text_at(at.owner, plan, match.strip().strip('"'))
+    if text is None:
+        raise Stale("the revision that If-Match names is no more; get the plan anew")
+    return text
 
 
 def _value(key: str, value: bool | str | list[str]) -> Value:

@@ -15,7 +15,7 @@ from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.staticfiles import StaticFiles
 
 from hoopwright.plan.read import PlanError
-from hoopwright.store import Store, StoreError
+from hoopwright.store import Stale, Store, StoreError
 from hoopwright.store.lists import NoRoom
 from hoopwright.store.plans import NoSuchPlan
 from hoopwright.web import (
@@ -99,6 +99,7 @@ def _add_refusals(app: FastAPI) -> None:
         Full: (409, "No room for more"),
         TooMany: (409, "No room for more"),
         TooLong: (422, "This takes too long"),
+        Stale: (412, "Changed meanwhile"),
         StoreError: (503, "Not now"),
     }
     for kind, (status, title) in titles.items():

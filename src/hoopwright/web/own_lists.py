@@ -86,7 +86,7 @@ class OwnLists:
             if other.id != plan:
                 self._still_read(other, file)
         self._keep(brought, about)
-        return self._plans.put(plan, text, KEYS[brought.kind])
+        return self._plans.put(saved, text, KEYS[brought.kind])
 
     def forget(self, name: str) -> None:
         """Delete a list that no plan names. Raises ListError."""

@@ -103,7 +103,7 @@ def _months(at: Desk, plan: str, form: Form) -> Response:
         # Where they are from last: with the means in place, the word normals can be read.
         text = edited(text, changes)
         if not cells:
-            at.plans.put(plan, text, "Monthly means")
+            at.plans.put(saved, text, "Monthly means")
     except PlanError as error:
         for problem in error.problems:
             if problem.key in FIELDS:
@@ -118,7 +118,7 @@ def _months(at: Desk, plan: str, form: Form) -> Response:
 
 def _stale(form: Form, saved: Saved) -> bool:
     """Return whether a form was filled from another revision than the present one."""
-    return (form.get("base") or [str(saved.revision)])[-1] != str(saved.revision)
+    return (form.get("base") or [saved.stamp])[-1] != saved.stamp
 
 
 def _named(key: str) -> str:
@@ -139,7 +139,7 @@ def _skyline(at: Desk, plan: str, form: Form) -> Response:
     text, judged = skyline_set(saved.text, rows)
     if not any(row.problems for row in judged):
         try:
-            at.plans.put(plan, text, "Skyline")
+            at.plans.put(saved, text, "Skyline")
             return RedirectResponse(f"/plans/{plan}/place?done=skyline#skyline", 303)
         except PlanError as error:
             problems = [str(problem) for problem in error.problems]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from hoopwright.plan.read import PlanError, Problem, ReadPlan
-from hoopwright.store import Saved, Store
+from hoopwright.store import Saved, Stale, Store
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Own
 from hoopwright.web.choices import Value, choices, values_in
@@ -64,30 +64,50 @@ class SavedPlans:
         saved = self.get(plan)
         return Changed(saved, self.design(saved.text))
 
-    def put(self, plan: str, text: str, note: str = "changed outside") -> Changed:
-        """Save a whole new text as the next revision."""
-        saved, worked = self.get(plan), self.design(text)
-        if text != saved.text:
-            name = worked.plan.name
-            saved = self.store.plans.change(self.owner, plan, name, text, note)
-        return Changed(saved, worked)
+    def put(self, saved: Saved, text: str, note: str = "changed outside") -> Changed:
+        """Save a whole new text made from a plan as it was read.
 
-    def change(self, plan: str, wanted: Mapping[str, Value]) -> Changed:
-        """Change some choices. Those that cannot be are refused in words; the others are made."""
+        Raises Stale where it has changed since.
+        """
+        worked = self.design(text)
+        if text == saved.text:
+            return Changed(saved, worked)
+        return Changed(self._next(saved, worked, note), worked)
+
+    def _next(self, saved: Saved, worked: Worked, note: str) -> Saved:
+        name, text = worked.plan.name, worked.text
+        return self.store.plans.change(self.owner, saved.id, name, text, note, saved.stamp)
+
+    def change(self, plan: str, wanted: Mapping[str, Value], seen: str | None = None) -> Changed:
+        """Change some choices. Those that cannot be are refused in words; the others are made.
+
+        seen : the text that the asker had before them, the present one where it is not given.
+        What others have changed meanwhile stays: other choices go together with these, and where
+        it is the same choice, theirs stands and this one is refused.
+        """
         saved = self.get(plan)
-        if not wanted:
-            return self.open(plan)
-        text, worked, refused = self._as_far_as_possible(saved.text, wanted)
-        if text != saved.text:
-            note = ", ".join(choices()[key].label for key in wanted if key not in refused)
-            saved = self.store.plans.change(self.owner, plan, worked.plan.name, text, note)
-        return Changed(saved, worked, refused)
+        before = values_in(saved.text if seen is None else seen)
+        while True:
+            clashes = _clashes(before, values_in(saved.text), wanted)
+            rest = {key: value for key, value in wanted.items() if key not in clashes}
+            text, worked, refused = self._as_far_as_possible(saved.text, rest)
+            if text != saved.text:
+                note = ", ".join(choices()[key].label for key in rest if key not in refused)
+                try:
+                    saved = self._next(saved, worked, note)
+                except Stale:
+                    # Another was quicker; each time round, somebody's change has been saved.
+                    saved = self.get(plan)
+                    continue
+            return Changed(saved, worked, clashes | refused)
 
     def _as_far_as_possible(
         self, text: str, wanted: Mapping[str, Value]
     ) -> tuple[str, Worked, dict[str, str]]:
         """Return the text with the changes that go together, one by one where not all do."""
         refused: dict[str, str] = {}
+        if not wanted:
+            return text, self.design(text), refused
         try:
             return self._tried(text, wanted)
         except PlanError as error:
@@ -121,6 +141,24 @@ class SavedPlans:
         if held is not None and body is not None:
             self.store.weathers.put(self.owner, copy.id, held.name, held.about, body)
         return copy
+
+
+def _clashes(
+    before: Mapping[str, Value], now: Mapping[str, Value], wanted: Mapping[str, Value]
+) -> dict[str, str]:
+    """Return the choices that somebody else has changed to another value, and what to say."""
+    return {
+        key: f"was changed meanwhile to {_quoted(now[key])}; look, and set it again"
+        for key, value in wanted.items()
+        if not _same(before[key], now[key]) and not _same(value, now[key])
+    }
+
+
+def _quoted(value: Value) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    words = ", ".join(value) if isinstance(value, tuple) else value
+    return f'"{words[:80]}"' if words else "nothing"
 
 
 def refusal(error: PlanError, key: str) -> str:

@@ -12,6 +12,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
 from hoopwright.plan.rows import with_row, without_row
+from hoopwright.store import Stale
 from hoopwright.web.beside import names_in
 from hoopwright.web.choices import groups, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
@@ -41,10 +42,11 @@ async def choose(request: Request, at: AtDesk, plan: str) -> Response:
 
 def _chosen(request: Request, at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
     saved = at.plans.get(plan)
-    base = (given.get("base") or [""])[-1]
-    number = int(base) if base.isdecimal() and len(base) < 9 else saved.revision
-    filled = at.store.plans.text_at(at.owner, plan, number) or saved.text
-    changed = at.plans.change(plan, submitted(given, filled))
+    base = (given.get("base") or [saved.stamp])[-1]
+    filled = at.store.plans.text_at(at.owner, plan, base)
+    if filled is None:
+        raise Stale("the form is of a revision that is no more; nothing was saved. Open it anew.")
+    changed = at.plans.change(plan, submitted(given, filled), filled)
     if by_htmx(request):
         before = values_in(filled)
         return page("changed.html.jinja", **_all(at, changed), before=before, given=given)
@@ -105,14 +107,15 @@ def add_at_hand(
     """Add a row of things at hand."""
     saved = at.plans.get(plan)
     text = with_row(saved.text, "stock", row_at_hand(item, length, width, count))
-    return _whole(request, at, at.plans.put(plan, text, "At hand"))
+    return _whole(request, at, at.plans.put(saved, text, "At hand"))
 
 
 @router.post("/plans/{plan}/stock/{number}/remove")
 def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Response:
     """Take a row of things at hand away."""
-    text = without_row(at.plans.get(plan).text, "stock", number)
-    return _whole(request, at, at.plans.put(plan, text, "At hand"))
+    saved = at.plans.get(plan)
+    text = without_row(saved.text, "stock", number)
+    return _whole(request, at, at.plans.put(saved, text, "At hand"))
 
 
 @router.get("/plans/{plan}/limits")
