@@ -12,8 +12,14 @@ from hoopwright.store.lists import MOST_LISTS, NoRoom
 from hoopwright.store.plans import MOST_REVISIONS, NoSuchPlan, digest_of
 from hoopwright.store.records import stamp_of
 from hoopwright.store.results import key_of
+from hoopwright.store.whole import damaged
 
 TEXT = '# mine\nname = "Bed"  # the near one\n'
+
+
+def damage(store):
+    with store.reading() as base:
+        return damaged(base)
 
 
 @pytest.fixture
@@ -25,7 +31,7 @@ def store(tmp_path):
 def test_text_comes_back_to_the_letter(store):
     plan = store.plans.add("a", "Bed", TEXT)
     assert store.plans.get("a", plan.id).text == TEXT
-    assert store.plans.damaged() == []
+    assert damage(store) == []
 
 
 def test_undo_and_redo_walk_the_revisions(store):
@@ -157,16 +163,17 @@ def test_migrations_make_strict_tables(store):
 def test_backup_while_open_and_back(tmp_path):
     with Store(tmp_path / "kept") as store:
         plan = store.plans.add("a", "Bed", TEXT).id
-        copy = backup(store.folder, tmp_path / "copy.sqlite3")
+        copy = tmp_path / "copy.sqlite3"
+        assert backup(store.folder, copy) == ()
         store.plans.change("a", plan, "Bed", TEXT + "# later\n", "")
         with pytest.raises(StoreError, match="in use"):
             restore(store.folder, copy)
         with pytest.raises(StoreError, match="already"):
             backup(store.folder, copy)
-    aside = restore(tmp_path / "kept", copy)
+    aside = restore(tmp_path / "kept", copy).before
     with Store(tmp_path / "kept") as store:
         assert store.plans.get("a", plan).text == TEXT
-        assert store.plans.damaged() == []
+        assert damage(store) == []
     restore(tmp_path / "kept", aside)
     with Store(tmp_path / "kept") as store:
         assert store.plans.get("a", plan).text.endswith("# later\n")
@@ -175,7 +182,8 @@ def test_backup_while_open_and_back(tmp_path):
 def test_a_damaged_backup_changes_nothing(tmp_path):
     with Store(tmp_path / "kept") as store:
         plan = store.plans.add("a", "Bed", TEXT * 500).id
-    copy = backup(tmp_path / "kept", tmp_path / "copy.sqlite3")
+    copy = tmp_path / "copy.sqlite3"
+    backup(tmp_path / "kept", copy)
     whole = copy.read_bytes()
     for spoilt in (whole[: len(whole) // 2], b"", whole[:4096] + b"\0" * (len(whole) - 4096)):
         copy.write_bytes(spoilt)
@@ -230,4 +238,71 @@ def test_an_older_store_is_brought_up_to_date_and_loses_nothing(tmp_path, versio
     with Store(folder) as store:
         assert store.plans.get("a", "p").text == TEXT
         store.lists.put("a", "prices", "", "mine.csv", "x")
-        assert store.plans.damaged() == []
+        assert damage(store) == []
+
+
+def spoilt(tmp_path, *statements):
+    """Return a backup of one plan with two revisions, which a stranger then wrote to."""
+    with Store(tmp_path / "kept") as store:
+        plan = store.plans.add("a", "Bed", TEXT).id
+        store.plans.change("a", plan, "Bed", TEXT + "# later\n", "")
+        store.weathers.put("a", plan, "w.epw", "a year", b"hours")
+        store.lists.put("a", "prices", "one row", "mine.csv", "x")
+        store.results.keep("k", "season", {"plots": "<svg onload=...>"})
+    copy = tmp_path / "copy.sqlite3"
+    backup(tmp_path / "kept", copy)
+    base = sqlite3.connect(copy)
+    for statement in statements:
+        base.execute(statement)
+    base.commit()
+    base.close()
+    return plan, copy
+
+
+def test_a_backup_brings_rows_and_nothing_that_runs(tmp_path):
+    """A trigger in a backup ran at the next save."""
+    plan, copy = spoilt(
+        tmp_path,
+        "CREATE TRIGGER t AFTER UPDATE ON plan BEGIN DELETE FROM revision; END",
+        "CREATE VIEW v AS SELECT * FROM plan",
+        "CREATE TABLE stray (a)",
+    )
+    assert restore(tmp_path / "new", copy).left_out == ()
+    with Store(tmp_path / "new") as store:
+        store.plans.change("a", plan, "Bed", "third", "")
+        assert store.plans.text_at("a", plan, stamp_of(1, TEXT)) == TEXT
+        assert store.weathers.body(plan) == b"hours"
+        assert store.lists.text("a", "mine.csv") == "x"
+        assert store.results.get("k") is None
+        with store.reading() as base:
+            names = {row["name"] for row in base.execute("SELECT name FROM sqlite_schema")}
+        assert not names & {"t", "v", "stray"}
+
+
+def test_what_is_not_as_it_was_saved_is_left_out_and_said(tmp_path):
+    """A wrong digest passed."""
+    plan, copy = spoilt(
+        tmp_path,
+        "UPDATE revision SET text = 'forged' WHERE number = 2",
+        "UPDATE weather SET body = x'00'",
+        "UPDATE own_list SET digest = 'x'",
+        "INSERT INTO revision VALUES ('nobody', 1, '', 'e3b0c442', '', 0.0)",
+        "INSERT INTO plan VALUES ('empty', 'a', 'empty', 'Bed', 1, '{}', 0.0, 0.0)",
+    )
+    left_out = "\n".join(restore(tmp_path / "new", copy).left_out)
+    for words in ("revision", "weather", "own_list 'a', 'mine.csv'", "plan 'empty'", "nobody"):
+        assert words in left_out
+    assert f"plan '{plan}': stands at revision 1, since 2 is not whole" in left_out
+    with Store(tmp_path / "new") as store:
+        assert store.plans.get("a", plan).text == TEXT
+        assert [one.id for one in store.plans.all("a")] == [plan]
+        assert damage(store) == []
+
+
+def test_a_backup_says_what_the_disk_lost(tmp_path):
+    with Store(tmp_path / "kept") as store:
+        store.plans.add("a", "Bed", TEXT)
+        with store.writing() as base:
+            base.execute("UPDATE revision SET text = 'other'")
+        (wrong,) = backup(store.folder, tmp_path / "copy.sqlite3")
+    assert "not what was saved" in wrong

@@ -14,6 +14,7 @@ from served import DEMO, Server
 
 from hoopwright.store import Store
 from hoopwright.store.jobs import Jobs
+from hoopwright.store.whole import damaged
 
 
 def wait_for(ask, seconds=180):
@@ -130,7 +131,8 @@ def test_a_killed_server_comes_back_to_the_same_state_and_takes_up_its_work(tmp_
         server.kill()
         saver.join()
         with Store(tmp_path / "kept") as store:
-            assert store.plans.damaged() == []
+            with store.reading() as base:
+                assert damaged(base) == []
             assert [job.plan for job in store.jobs.open_jobs()] == [plan]
         server.start()
         found = call(server, "GET", f"/api/plans/{plan}")["text"]

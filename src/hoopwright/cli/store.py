@@ -9,6 +9,9 @@ import typer
 
 from hoopwright.cli.options import AsJson
 
+#: Things left out that are told one by one.
+MOST_TOLD = 10
+
 
 def store(
     act: Annotated[Literal["backup", "restore"], typer.Argument(help="backup or restore.")],
@@ -24,11 +27,20 @@ def store(
 
     kept = folder or usual_folder()
     if act == "backup":
-        written = backup(kept, file)
-        print(text.as_json({"files": [str(written)]}) if json else f"Wrote {written}")
+        wrong = backup(kept, file)
+        if json:
+            print(text.as_json({"files": [str(file)], "damaged": wrong}))
+            return
+        print("\n".join([f"Wrote {file}", *(f"  Not whole: {one}" for one in wrong[:MOST_TOLD])]))
         return
-    before = restore(kept, file)
+    found = restore(kept, file)
+    before = str(found.before) if found.before else None
     if json:
-        print(text.as_json({"folder": str(kept), "before": str(before) if before else None}))
+        told = {"folder": str(kept), "before": before, "left_out": found.left_out}
+        print(text.as_json(told))
         return
     print(f"Restored {kept}" + (f"; what was there before is in {before}" if before else ""))
+    for one in found.left_out[:MOST_TOLD]:
+        print(f"  Left out: {one}")
+    if len(found.left_out) > MOST_TOLD:
+        print(f"  and {len(found.left_out) - MOST_TOLD} more; --json lists them all")

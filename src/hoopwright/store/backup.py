@@ -7,17 +7,20 @@ import shutil
 import sqlite3
 import tempfile
 import time
+from dataclasses import dataclass
 from pathlib import Path
 
 from hoopwright.store.database import FILE, StoreError, connect, refuse_foreign
 from hoopwright.store.keep import held_alone
+from hoopwright.store.whole import damaged, rebuilt
 from hoopwright.writing import folder_on_disk, on_disk
 
 
-def backup(folder: Path, to: Path) -> Path:
-    """Copy the store in a folder to one file, also while a server runs; return the file.
+def backup(folder: Path, to: Path) -> tuple[str, ...]:
+    """Copy the store in a folder to one file, also while a server runs.
 
-    The file appears under its name only when it is whole and on the disk.
+    The file appears under its name only when it is whole and on the disk. Returns what in it is
+    not as it was saved, in words: nothing, unless the disk lost it.
     """
     source = folder / FILE
     if not source.exists():
@@ -28,16 +31,30 @@ def backup(folder: Path, to: Path) -> Path:
     with tempfile.TemporaryDirectory(dir=to.parent, prefix=".backup-") as aside:
         copy = Path(aside) / "copy.sqlite3"
         _copied(source, copy)
+        held = sqlite3.connect(copy)
+        try:
+            wrong = damaged(held)
+        finally:
+            held.close()
         on_disk(copy)
         os.replace(copy, to)
     folder_on_disk(to.parent)
-    return to
+    return tuple(wrong)
 
 
-def restore(folder: Path, backup_file: Path) -> Path | None:
-    """Put a backup in the place of a folder's store; return where the old one was put.
+@dataclass(frozen=True)
+class Restored:
+    """What came of a restore: where the old store was put, and what was left out, in words."""
 
-    Raises StoreError where the backup is not whole, or a server holds the folder.
+    before: Path | None
+    left_out: tuple[str, ...]
+
+
+def restore(folder: Path, backup_file: Path) -> Restored:
+    """Put the rows of a backup in the place of a folder's store.
+
+    The file is not trusted: a new store is built and filled row by row with what is whole.
+    Raises StoreError where it is no backup, or a server holds the folder.
     """
     if not backup_file.is_file():
         raise StoreError(f"{backup_file}: no such file; give the file that `store backup` wrote")
@@ -45,16 +62,16 @@ def restore(folder: Path, backup_file: Path) -> Path | None:
     lock = held_alone(folder)
     try:
         with tempfile.TemporaryDirectory(dir=folder, prefix=".restore-") as aside:
-            copy = Path(aside) / FILE
+            copy, new = Path(aside) / "copy.sqlite3", Path(aside) / FILE
             shutil.copyfile(backup_file, copy)
-            _whole(copy, backup_file)
-            on_disk(copy)
+            left_out = _built(copy, new, backup_file)
+            on_disk(new)
             kept = _set_aside(folder)
-            os.replace(copy, folder / FILE)
+            os.replace(new, folder / FILE)
         folder_on_disk(folder)
     finally:
         lock.release()
-    return kept
+    return Restored(kept, tuple(left_out))
 
 
 def _copied(source: Path, copy: Path) -> None:
@@ -70,21 +87,28 @@ def _copied(source: Path, copy: Path) -> None:
         raise StoreError(f"{source}: cannot be copied ({error})") from None
 
 
-def _whole(copy: Path, named: Path) -> None:
-    """Raise StoreError unless the file is a whole store of ours."""
+def _built(copy: Path, new: Path, named: Path) -> list[str]:
+    """Build a new store from a copied backup; return what was left out. Raises StoreError."""
+    target = connect(new)
     try:
-        found = sqlite3.connect(copy)
+        source = sqlite3.connect(f"{copy.absolute().as_uri()}?mode=ro", uri=True)
+        source.text_factory = lambda held: held.decode("utf-8", "replace")
         try:
-            refuse_foreign(found, named)
-            answer = found.execute("PRAGMA integrity_check").fetchone()[0]
-            found.execute("SELECT count(*) FROM revision").fetchone()
+            source.execute("PRAGMA trusted_schema = OFF")
+            refuse_foreign(source, named)
+            answer = source.execute("PRAGMA integrity_check").fetchone()[0]
+            if answer != "ok":
+                raise StoreError(f"{named}: is damaged ({answer}); nothing was changed")
+            source.execute("SELECT count(*) FROM revision").fetchone()
+            left_out = rebuilt(source, target)
         finally:
-            found.close()
+            source.close()
+        target.execute("PRAGMA journal_mode = DELETE")
     except sqlite3.DatabaseError as error:
         raise StoreError(f"{named}: is no backup of a store ({error}); nothing changed") from None
-    if answer != "ok":
-        raise StoreError(f"{named}: is damaged ({answer}); nothing was changed")
-    connect(copy).close()
+    finally:
+        target.close()
+    return left_out
 
 
 def _set_aside(folder: Path) -> Path | None:

@@ -147,24 +147,6 @@ class Plans:
             _current(base, owner, plan)
             base.execute("DELETE FROM plan WHERE id = ?", (plan,))
 
-    def damaged(self) -> list[str]:
-        """Return what is not whole: revisions unlike their fingerprint, plans without their text.
-
-        Empty for a store that lost nothing.
-        """
-        with self._reading() as base:
-            wrong = [str(row[0]) for row in base.execute("PRAGMA integrity_check")]
-            wrong = [words for words in wrong if words != "ok"]
-            for row in base.execute("SELECT plan, number, text, digest FROM revision"):
-                if digest_of(row["text"]) != row["digest"]:
-                    wrong.append(f"plan {row['plan']}, revision {row['number']}: text is not whole")
-            for row in base.execute(
-                "SELECT id FROM plan WHERE NOT EXISTS (SELECT 1 FROM revision"
-                " WHERE revision.plan = plan.id AND revision.number = plan.revision)"
-            ):
-                wrong.append(f"plan {row['id']}: its revision is missing")
-        return wrong
-
 
 def _put(base: sqlite3.Connection, plan: str, number: int, text: str, note: str) -> None:
     base.execute(
