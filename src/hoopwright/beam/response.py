@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import hypot
+from math import hypot, sqrt
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -267,12 +267,15 @@ def _on_parabola(
         near, far = place - along[0], place - along[1]
         return of[0] + of[1] * near + of[2] * near * far
 
-    wanted, answer = terms(value), terms(load)
+    _, slope, bend = terms(value)
     low, high = along[first], along[first + 1]
-    for _ in range(30):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if at(wanted, middle) < threshold else (low, middle)
-    return at(answer, 0.5 * (low + high))
+    # From the interval's start: constant + rise s + bend s^2 = 0, its least root on the way up.
+    constant = value[first] - threshold
+    rise = slope + bend * ((low - along[0]) + (low - along[1]))
+    root = max(rise * rise - 4.0 * bend * constant, 0.0)
+    size = rise + sqrt(root)
+    share = -2.0 * constant / size if size > 0.0 else high - low
+    return at(terms(load), low + min(max(share, 0.0), high - low))
 
 
 def _guesses(path: EquilibriumPath, case: int, wanted: Array) -> Array:

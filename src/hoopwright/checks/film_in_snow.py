@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from hoopwright.checks.film_in_wind import film_stiffness, film_strength, is_film
@@ -28,12 +30,18 @@ def tearing_load(standing: Standing) -> Spread:
     Creep ruptures film below its yield: a third of yield is what it bears for days.
     """
     strength, _ = film_strength(standing)
-    pull = np.asarray(elastic_span(LOADS, standing.bay, crept_stiffness(standing)).tension)
+    pull = _pulls_of_load(standing.bay, crept_stiffness(standing))
     low, likely, sustained = (
         float(np.interp(one, pull, LOADS))
         for one in (strength.low, strength.likely, strength.low / 3)
     )
     return Spread(min(low, sustained, likely), min(low, likely), max(low, likely))
+
+
+@lru_cache(maxsize=64)
+def _pulls_of_load(bay: float, stiffness: float) -> np.ndarray:
+    """Return the film's pull [N/m] at each load of the grid."""
+    return np.asarray(elastic_span(LOADS, bay, stiffness).tension)
 
 
 def film_tears_under(standing: Standing, kind: str, load: Spread) -> Rung:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
@@ -109,8 +111,12 @@ def film_stiffness(standing: Standing) -> float:
 
 def _pull_of_suction(standing: Standing) -> np.ndarray:
     """Return the film's pull along the bed [N/m] at each suction of the grid [Pa]."""
-    stiffness = film_stiffness(standing)
-    return np.asarray(elastic_span(STRESS_GRID, standing.film_span, stiffness).tension)
+    return _pulls_of_suction(standing.film_span, film_stiffness(standing))
+
+
+@lru_cache(maxsize=64)
+def _pulls_of_suction(span: float, stiffness: float) -> np.ndarray:
+    return np.asarray(elastic_span(STRESS_GRID, span, stiffness).tension)
 
 
 def film_strength(standing: Standing) -> tuple[Spread, str]:
