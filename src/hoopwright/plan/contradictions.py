@@ -129,10 +129,10 @@ def _of_the_season(plan: Plan, varieties: tuple[Source, ...]) -> Iterator[tuple[
     if not plan.season.crops and not varieties:
         return
     # The crop tables are read only for plans that name crops.
-    from hoopwright.season.crops import crops
+    from hoopwright.season.crops import crop_keys
 
     try:
-        known = list(crops(*varieties))
+        known = crop_keys(*varieties)
     except (TableError, OSError, ValueError) as error:
         yield "season.varieties", str(error)
         return
