@@ -10,6 +10,8 @@ import typer
 from pydantic import BaseModel
 from pydantic_core import PydanticUndefined
 
+from generate_sources import page as sources_page
+
 from hoopwright.__main__ import app
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import key_help, key_shown
@@ -91,7 +93,16 @@ def _every(group: Any, above: str = "") -> Iterator[tuple[str, Any]]:
             yield from _every(command, f"{full} ")
 
 
-PAGES = {"guide/plan-keys.md": plan_keys, "guide/commands.md": commands}
+def sources() -> str:
+    """Return the page of sources."""
+    return sources_page(NOTE)
+
+
+PAGES = {
+    "guide/plan-keys.md": plan_keys,
+    "guide/commands.md": commands,
+    "sources.md": sources,
+}
 
 
 def main() -> None:

@@ -82,13 +82,13 @@ def test_first_reaching_is_the_plain_search() -> None:
 
 
 def test_the_hand_computed_life_of_a_bean() -> None:
-    """Held at 20 degC: seed by the printed grid, then (20 - 10) degree days a day."""
+    """Held at 20 degC: seed by the printed grid, then (20 - 8.5) degree days a day."""
     steady = np.full((2, 8760), 20.0)
     bean = crop("snap-bean")
     assert bean.emergence is not None
     fate = fates(bean, Digest(BedYears("lab", steady, steady, steady)))
     comes_up = int(np.ceil(11 - 1e-6))  # 68 degF: 11 days
-    needed = int(np.ceil(bean.thermal_time().middle / 10.0 - 1e-6))
+    needed = int(np.ceil(bean.thermal_time().middle / (20.0 - 8.5) - 1e-6))
     assert (fate.emerged[:, 100] - 100 == comes_up).all()
     assert (fate.ripe[:, 100] - 100 == comes_up + needed).all()
     assert fate.lost[:, 100].max() == 0.0
@@ -111,7 +111,7 @@ def test_one_cold_night_in_the_band_counts_by_its_depth() -> None:
 
 def test_hardening_lets_kale_through_a_night_that_kills_it_soft() -> None:
     kale = crop("kale")
-    night = (kale.cold.plant_kill.low + kale.cold.hardened_kill.high) / 2
+    night = (kale.cold.plant_kill.low + kale.hardened.hardened_kill.high) / 2
     lost = []
     for mean in (16.0, 5.0):
         air = np.full((1, 8760), mean)
@@ -129,8 +129,8 @@ def test_hardness_stands_between_the_regimes_it_was_measured_in() -> None:
 
     Fennell and Li 1985, Acta Hort. 168 (abstract read).
     """
-    spinach = crop("spinach").cold
-    soft, hard = spinach.plant_kill, spinach.hardened_kill
+    spinach = crop("spinach")
+    soft, hard = spinach.cold.plant_kill, spinach.hardened.hardened_kill
     for day, night, band in ((5.0, 2.0, hard), (20.0, 17.0, soft)):
         leaf = np.tile(np.where(np.arange(24) < 12, night, day), 365)[None, :]
         cold = leaf.copy()
@@ -148,7 +148,7 @@ def test_tops_that_come_back_from_below_are_not_lost() -> None:
     leaf = steady.copy()
     leaf[0, 150 * 24 + 4] = -4.0
     fate = fates(crop("potato"), Digest(BedYears("lab", steady, leaf, steady)))
-    needed = crop("potato").thermal_time().middle / (18.0 - crop("potato").growth.base)
+    needed = crop("potato").thermal_time().middle / (18.0 - crop("potato").degrees.base.middle)
     half = int(needed / 2)
     assert fate.frost[0, 150 - half + 3] == 0.0
     assert fate.frost[0, 150 - half - 3] == 1.0

@@ -1,16 +1,16 @@
 """The catalogue pages keep up with the tables."""
 
 import csv
-import re
-from importlib import resources
 from pathlib import Path
 
 import pytest
 
 from hoopwright.tables.catalogue import TABLES, Catalogue
+from hoopwright.tables.reader import shipped
+from hoopwright.tables.sources import table_names
 
 DOCS = Path(__file__).parents[2] / "docs"
-DATA = resources.files("hoopwright.tables").joinpath("data")
+LISTED = list(csv.DictReader((DOCS / "sources.csv").read_text("utf-8").splitlines()))
 
 
 def test_every_table_is_on_the_method_page() -> None:
@@ -19,24 +19,26 @@ def test_every_table_is_on_the_method_page() -> None:
     assert [table for table in TABLES if f"`{table}`" not in page] == []
 
 
-@pytest.mark.parametrize("table", TABLES)
-def test_every_source_is_on_the_sources_page(table: str) -> None:
-    page = (DOCS / "sources.md").read_text(encoding="utf-8")
-    phrases = re.findall(r"^\| `([^`]+)` \|", page, flags=re.MULTILINE)
-    rows = csv.DictReader(DATA.joinpath(f"{table}.csv").read_text("utf-8").splitlines())
-
+@pytest.mark.parametrize("table", table_names())
+def test_every_row_names_a_source_of_the_list(table: str) -> None:
     missing = {
-        row["source"] for row in rows if not any(phrase in row["source"] for phrase in phrases)
+        row.cells["source"]
+        for row in shipped(table)
+        if not any(one["phrase"] in row.cells["source"] for one in LISTED)
     }
     assert missing == set()
 
 
-def test_every_phrase_on_the_sources_page_is_used() -> None:
-    page = (DOCS / "sources.md").read_text(encoding="utf-8")
-    everything = "".join(DATA.joinpath(f"{table}.csv").read_text("utf-8") for table in TABLES)
-    phrases = re.findall(r"^\| `([^`]+)` \|", page, flags=re.MULTILINE)
+def test_every_source_of_the_list_is_named_by_a_row() -> None:
+    everything = "".join(row.cells["source"] for name in table_names() for row in shipped(name))
 
-    assert [phrase for phrase in phrases if phrase not in everything] == []
+    assert [one["phrase"] for one in LISTED if one["phrase"] not in everything] == []
+
+
+def test_every_source_says_what_it_is_and_where_a_reader_finds_it() -> None:
+    assert all(one["title"] and one["found at"] for one in LISTED)
+    phrases = [one["phrase"] for one in LISTED]
+    assert len(phrases) == len(set(phrases))
 
 
 def test_the_pvc_limits_on_the_page_are_the_tables() -> None:

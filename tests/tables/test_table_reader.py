@@ -47,7 +47,7 @@ def rows(tmp_path: Path, body: str, header: str = HEADER) -> list[Insulation]:
 
 
 def test_a_row_arrives_in_si_with_lists_and_blanks(tmp_path: Path) -> None:
-    (row,) = rows(tmp_path, 'cork,1.5,,8;10,2,25;100,a;b,"a, book",handbook\n')
+    (row,) = rows(tmp_path, 'cork,1.5,,8;10,2,25;100,a;b,"a, book",read\n')
 
     assert row.thickness == pytest.approx(0.0381, rel=1e-12)  # 1 in = 25.4 mm exactly
     assert row.share is None
@@ -115,7 +115,7 @@ class Stuff:
 def test_a_long_table_gives_figures_with_range_and_source(tmp_path: Path) -> None:
     path = tmp_path / "stuff.csv"
     head = "of,property,value,low,high,unit,source,sure\n"
-    path.write_text(head + "steel,modulus,29000,28500,30000,ksi,a book,handbook\n")
+    path.write_text(head + "steel,modulus,29000,28500,30000,ksi,a book,read\n")
     steel = figures_by_owner(rows_of_csv(path), Stuff)["steel"]
 
     assert steel.modulus.value == pytest.approx(199.948e9, rel=1e-4)  # 1 ksi = 6.894757 MPa

@@ -31,10 +31,19 @@ def catalogue(
         Path | None, typer.Option(help="File of your own rows to lay over ours.")
     ] = None,
     units: Annotated[Literal["us", "metric"], typer.Option(help="us or metric.")] = "us",
+    sources: Annotated[
+        bool, typer.Option("--sources", help="Show how much of each table was read in a source.")
+    ] = False,
     json: AsJson = False,
 ) -> None:
     """List the catalogue: its tables, the rows of one, or one row with its source."""
     from hoopwright.cli import text
+
+    if sources:
+        if table is not None or own is not None:
+            raise NoSuchTable("--sources tells of all shipped tables: give no table and no --own")
+        _tell_sources(json)
+        return
     from hoopwright.cli.catalogue_row import row_lines
     from hoopwright.tables.catalogue import Catalogue
     from hoopwright.units import METRIC, US
@@ -60,6 +69,33 @@ def catalogue(
             continue
         for label, says in row_lines(record, US if units == "us" else METRIC):
             print(text.labelled(label, says, 26) if says else f"\n  {label}")
+
+
+def _tell_sources(json: bool) -> None:
+    """Print the share of rows read, table by table, and what no source can hold."""
+    from hoopwright.cli import text
+    from hoopwright.tables.reader import SURENESS
+    from hoopwright.tables.sources import CROPS, NOT_TO_BE_READ, readable_shares, together
+
+    shares = readable_shares()
+    crops = together("crops", (one for one in shares if one.name in CROPS))
+    whole = together("all", shares)
+    if json:
+        told = {one.name: {"rows": one.rows, **one.counts} for one in (*shares, crops, whole)}
+        print(text.as_json(told))
+        return
+    words = SURENESS[:5]
+    rows = [
+        (one.name, *(str(one.counts[word] or "") for word in words), f"{one.share:.0%}")
+        for one in (*shares, crops, whole)
+    ]
+    head = ("Table", *(word.capitalize() for word in words), "Opened")
+    print(text.table(head, rows, right=tuple(range(1, len(head)))))
+    left = "; ".join(f"{name} ({why})" for name, why in NOT_TO_BE_READ.items())
+    print(
+        f"\n  Rows. Opened is read and secondary (a copy or quotation read) together.\n  "
+        f"Left out, for no source can hold them: {left}."
+    )
 
 
 def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:

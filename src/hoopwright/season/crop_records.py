@@ -3,10 +3,20 @@
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text
+from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text, texts
 
 DAY = 86400.0
 """[s] in a day; the tables' times come out of the reader in seconds."""
+
+LIST_WIDTH = 2 / 1.8
+"""[K] how far below the one number a list prints the last plants die: assumption (the lists go in
+steps of 2 to 5 degF)."""
+
+DAMAGE_ABOVE_KILL = 4 / 1.8
+"""[K] by how much sooner leaves are hurt than the plant dies: assumption."""
+
+SEEDLING_ABOVE_PLANT = 2 / 1.8
+"""[K] by how much sooner a seedling dies than the grown plant: assumption."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +34,10 @@ class Band:
     def at(self, share: float) -> float:
         """Return what lies at a share [-] of the way up the band."""
         return self.low + share * (self.high - self.low)
+
+    def raised(self, by: float) -> "Band":
+        """Return the band so much higher."""
+        return Band(self.low + by, self.high + by)
 
 
 @dataclass(frozen=True)
@@ -56,21 +70,32 @@ class Habit:
 class Growth:
     """The temperatures a crop grows in [degC].
 
-    base, ceiling  : below and above which degree days stop to add
     optimum_month  : monthly means in which it grows best
     least_month, most_month : monthly means at which it still grows fairly
     soil_to_plant  : soil in which planting makes sense, or None
+    """
+
+    key: Annotated[str, text()]
+    optimum_month: Annotated[Band, numbers("degC", 5, 35)]
+    least_month: Annotated[float, number("degC", 0, 25)]
+    most_month: Annotated[float, number("degC", 15, 40)]
+    soil_to_plant: Annotated[float | None, number("degC", 0, 30, optional=True)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class DegreeDays:
+    """Between which temperatures [degC] degree days add, and how many a crop needs.
+
+    base, ceiling  : below and above which they stop to add; sources differ, the middle is used
     degree_days    : [degC d] from sowing or planting to harvest (read as days at 1 K above the
                      base), or None where only calendar days are known
     """
 
     key: Annotated[str, text()]
-    base: Annotated[float, number("degC", -3, 20)]
-    ceiling: Annotated[float, number("degC", 15, 45)]
-    optimum_month: Annotated[Band, numbers("degC", 5, 35)]
-    least_month: Annotated[float, number("degC", 0, 25)]
-    most_month: Annotated[float, number("degC", 15, 40)]
-    soil_to_plant: Annotated[float | None, number("degC", 0, 30, optional=True)]
+    base: Annotated[Band, numbers("degC", -3, 20)]
+    ceiling: Annotated[Band, numbers("degC", 15, 48)]
     degree_days: Annotated[Band | None, numbers("s", 100 * DAY, 3000 * DAY)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
@@ -92,59 +117,73 @@ class Germination:
 class Emergence:
     """Days to emergence [d] from half an inch deep at soil temperatures [degC].
 
-    no_emergence_at : [degC] temperatures tried at which nothing came up
+    no_emergence_at : [degC] temperatures tried at which little or nothing came up
+    come_up : [-] share of the seed that came up at the temperatures `tried` [degC]
     """
 
     key: Annotated[str, text()]
     soil: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     days: Annotated[tuple[float, ...], numbers("s", 0.5 * DAY, 250 * DAY)]
     no_emergence_at: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
+    tried: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
+    come_up: Annotated[tuple[float, ...], numbers("-", 0, 1)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
 class Cold:
-    """Leaf temperatures [degC] that hurt and that kill, by growth stage.
+    """Leaf temperatures [degC] that kill, by growth stage.
 
-    A band runs from the temperature at which nearly all plants are hurt (killed) up to that at
-    which the first are. hardened : after a week or more of cool days; flower : open blossoms,
-    heads or curds; None where the crop is eaten before it flowers.
-    regrows_until : [-] share of the way to harvest up to which killed tops come back from below
-    the ground, at the cost of a week or three; 0 for none
+    A band runs from the temperature that kills nearly all plants up to that which kills the first.
+    plant_damage : from where nearly all leaves are hurt up to where the first are; flower : open blossoms, heads or curds; None where the crop is eaten before it flowers.
+    What a source does not print, `complete_cold` works out from what it does.
     """
 
     key: Annotated[str, text()]
-    seedling_damage: Annotated[Band, numbers("degC", -35, 15)]
     seedling_kill: Annotated[Band, numbers("degC", -35, 5)]
-    plant_damage: Annotated[Band, numbers("degC", -35, 15)]
     plant_kill: Annotated[Band, numbers("degC", -35, 5)]
-    hardened_damage: Annotated[Band, numbers("degC", -35, 15)]
-    hardened_kill: Annotated[Band, numbers("degC", -35, 5)]
-    flower_damage: Annotated[Band | None, numbers("degC", -35, 15)]
+    plant_damage: Annotated[Band, numbers("degC", -35, 15)]
     flower_kill: Annotated[Band | None, numbers("degC", -35, 5)]
-    regrows_until: Annotated[float, number("-", 0, 1)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Hardened:
+    """Leaf temperatures [degC] that kill a plant after a week or more of cool days."""
+
+    key: Annotated[str, text()]
+    hardened_kill: Annotated[Band, numbers("degC", -35, 5)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
 class Heat:
-    """What heat does.
-
-    limit          : [degC] day maximum at plant height above which the harm begins
-    effect         : what happens
-    spoils_after   : [d] hot days in the sensitive stage that spoil the harvest; an assumption
-    sensitive_from : [-] share of the way to harvest at which the stage begins; an assumption
-    death          : [degC] leaf temperature that kills within an hour
-    """
+    """Day maxima at plant height [degC] above which the harm begins, and what happens."""
 
     key: Annotated[str, text()]
     limit: Annotated[Band, numbers("degC", 15, 45)]
     effect: Annotated[str, text()]
-    spoils_after: Annotated[float, number("s", DAY, 60 * DAY)]
-    sensitive_from: Annotated[float, number("-", 0, 1)]
-    death: Annotated[Band, numbers("degC", 38, 60)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Stages:
+    """When a crop is open to harm; a row counts for the crops it names, or for all others.
+
+    sensitive_from : [-] share of the way to harvest at which the stage that heat spoils begins
+    death          : [degC] leaf temperature that kills within an hour
+    regrows_until  : [-] share of the way up to which killed tops come back from below the ground,
+                     at the cost of a week or three; 0 for none
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    sensitive_from: Annotated[float | None, number("-", 0, 1, optional=True)]
+    death: Annotated[Band | None, numbers("degC", 38, 60)]
+    regrows_until: Annotated[float | None, number("-", 0, 1, optional=True)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
@@ -200,6 +239,39 @@ def _band(pair: tuple[float, ...], name: str, place: str) -> Band | None:
     return Band(*pair)
 
 
+def complete_degree_days(values: dict[str, Any], place: str) -> dict[str, Any]:
+    """Make bands of base and ceiling, of which a source may print one number only."""
+    doubled = {
+        name: values[name] * 2 if len(values[name]) == 1 else values[name]
+        for name in ("base", "ceiling")
+    }
+    bands = ("base", "ceiling", "degree_days")
+    changed: dict[str, Any] = banded(bands, ("degree_days",))({**values, **doubled}, place)
+    if changed["base"].middle >= changed["ceiling"].middle:
+        raise TableError(f"{place}: the base temperature is not below the ceiling")
+    return changed
+
+
+def complete_cold(values: dict[str, Any], place: str) -> dict[str, Any]:
+    """Make bands, of which a list may print the upper end only, and the bands that none prints."""
+    kills = ("seedling_kill", "plant_kill", "flower_kill")
+    bands = {
+        name: (held[0] - LIST_WIDTH, held[0]) if len(held) == 1 else held
+        for name, held in ((name, values[name]) for name in kills)
+    }
+    found: dict[str, Any] = banded((*kills, "plant_damage"))({**values, **bands}, place)
+    plant = found["plant_kill"]
+    if plant is None:
+        raise TableError(f"{place}: column 'plant kill' is empty")
+    if found["plant_damage"] is None:
+        found["plant_damage"] = plant.raised(DAMAGE_ABOVE_KILL)
+    if found["seedling_kill"] is None:
+        # no seedling dies of cold above freezing because the grown plant dies at it
+        room = max(0.0, -plant.high)
+        found["seedling_kill"] = plant.raised(min(SEEDLING_ABOVE_PLANT, room))
+    return found
+
+
 def _lengths(values: dict[str, Any], place: str, wanted: dict[str, int]) -> None:
     for name, length in wanted.items():
         if len(values[name]) != length:
@@ -208,11 +280,17 @@ def _lengths(values: dict[str, Any], place: str, wanted: dict[str, int]) -> None
 
 
 def complete_emergence(values: dict[str, Any], place: str) -> dict[str, Any]:
-    """Check that the grid is a grid, and give its days in days."""
-    soil, days = values["soil"], values["days"]
-    if len(soil) != len(days) or len(soil) < 2 or list(soil) != sorted(set(soil)):
-        raise TableError(f"{place}: 'soil' and 'days' need as many numbers each, soil rising")
-    return {"days": tuple(part / DAY for part in days)}
+    """Check that the grids are grids, and give the days in days."""
+    for across, along in (("soil", "days"), ("tried", "come_up")):
+        grid = values[across]
+        if len(grid) != len(values[along]) or list(grid) != sorted(set(grid)):
+            shown = along.replace("_", " ")
+            raise TableError(
+                f"{place}: '{across}' and '{shown}' need as many numbers each, {across} rising"
+            )
+    if len(values["soil"]) < 2:
+        raise TableError(f"{place}: 'soil' and 'days' need two numbers or more")
+    return {"days": tuple(part / DAY for part in values["days"])}
 
 
 def complete_water(values: dict[str, Any], place: str) -> dict[str, Any]:

@@ -1,27 +1,38 @@
 """The crops by key, with a user's own varieties laid over ours."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
 from hoopwright.season.crop_records import (
     Band,
     Cold,
+    DegreeDays,
     Emergence,
     Germination,
     Growth,
     Habit,
+    Hardened,
     Heat,
+    Stages,
     WaterNeed,
     banded,
+    complete_cold,
+    complete_degree_days,
     complete_emergence,
     complete_water,
 )
 from hoopwright.tables.overlay import OverlayRow, Source, laid_over, overlay_rows
-from hoopwright.tables.reader import TableError, nearest, records_of, shipped
+from hoopwright.tables.reader import (
+    SURENESS,
+    TableError,
+    nearest,
+    records_of,
+    shipped,
+    text,
+    texts,
+)
 
 Record = TypeVar("Record")
 Complete = Callable[[dict[str, Any], str], dict[str, Any]]
@@ -29,13 +40,28 @@ Complete = Callable[[dict[str, Any], str], dict[str, Any]]
 TABLES = (
     "crop",
     "crop_growth",
+    "crop_base",
     "crop_germination",
     "crop_emergence",
     "crop_cold",
+    "crop_hardened",
     "crop_heat",
     "crop_water",
 )
-"""The tables that together make the crops; a user's overlay may name any of them."""
+"""The tables that together make the crops; a user's overlay may name any of them. A crop without
+a row in one of them is as its nearest kin (table `crop_kin`). What is planted, not sown, needs no
+seed: such a crop may be missing from `crop_germination` and `crop_emergence`."""
+
+HARDENING = 5 / 1.8
+"""[K] by how much colder a plant dies after a week or more of cool days, where table
+`crop_hardened` has no row: assumption."""
+
+HOT_SHARE = 0.4
+"""[-] share of the stage open to heat, at the pace of a mild month, that must be hot days to spoil
+a harvest: assumption."""
+
+SOME_CAME_UP = 0.5
+"""[-] share of seed that comes up at a temperature only where the limits of germination hold it."""
 
 
 @dataclass(frozen=True)
@@ -48,10 +74,13 @@ class Crop:
     key: str
     habit: Habit
     growth: Growth
-    germination: Germination
+    degrees: DegreeDays
+    germination: Germination | None
     emergence: Emergence | None
     cold: Cold
+    hardened: Hardened
     heat: Heat
+    stages: Stages
     water: WaterNeed
     like: str = ""
 
@@ -73,13 +102,18 @@ class Crop:
         an assumption, checked against published sums in tests/recalled/test_degree_days_recalled.py
         (within 15 %). Days counted from sowing lose those of emergence at the best soil.
         """
-        known = self.growth.degree_days
+        known = self.degrees.degree_days
         if known is not None:
             return known
-        above = self.growth.optimum_month.middle - self.growth.base
+        above = self.growth.optimum_month.middle - self.degrees.base.middle
         days = self.habit.days_to_harvest
         seedbed = 0.0 if self.planted or self.emergence is None else min(self.emergence.days)
         return Band((days.low - seedbed) * above, (days.high - seedbed) * above)
+
+    def spoiled_after(self) -> float:
+        """Return the hot days [d] in the sensitive stage that spoil the harvest."""
+        sensitive = self.stages.sensitive_from or 0.0
+        return HOT_SHARE * (1.0 - sensitive) * self.habit.days_to_harvest.middle
 
 
 class UnknownCropError(ValueError):
@@ -123,54 +157,62 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
         theirs,
         banded(("days_to_harvest", "spacing", "height"), ("days_to_harvest",)),
     )
-    growth = _read("crop_growth", Growth, theirs, _growth)
+    growth = _read("crop_growth", Growth, theirs, banded(("optimum_month",)))
+    degrees = _read("crop_base", DegreeDays, theirs, complete_degree_days)
     germination = _read("crop_germination", Germination, theirs, banded(("best_soil",)))
     emergence = _read("crop_emergence", Emergence, theirs, complete_emergence)
-    cold = _read("crop_cold", Cold, theirs, banded(_COLD_BANDS))
-    heat = _read("crop_heat", Heat, theirs, banded(("limit", "death"), ("spoils_after",)))
+    cold = _read("crop_cold", Cold, theirs, complete_cold)
+    hardened = _read("crop_hardened", Hardened, theirs, banded(("hardened_kill",)))
+    heat = _read("crop_heat", Heat, theirs, banded(("limit",)))
     water = _read("crop_water", WaterNeed, theirs, complete_water)
     _no_strays(theirs, habits)
+    kin, stages = _kin(), records_of(shipped("crop_stage"), Stages, banded(("death",)))
 
-    def part(table: Mapping[str, Record], key: str, name: str) -> Record:
-        for known in _line(key, likes):
+    def own(table: Mapping[str, Record], key: str) -> Record | None:
+        """Return the row of a crop, of what it is like, or of its nearest kin that has one."""
+        line = _line(key, likes)
+        for known in line:
             if known in table:
                 return table[known]
-        raise TableError(
-            f"crop '{key}' has no row in table '{name}'; give one, or say `like` which crop it is"
-        )
+        near = kin.get(line[-1])
+        while near is not None and near not in line:
+            if near in table:
+                return _as_kin(table[near])
+            line.append(near)
+            near = kin.get(near)
+        return None
 
-    return {
-        key: Crop(
+    def part(table: Mapping[str, Record], key: str, name: str) -> Record:
+        found = own(table, key)
+        if found is None:
+            raise TableError(
+                f"crop '{key}' has no row in table '{name}'; give one, or say `like` which it is"
+            )
+        return found
+
+    found = {}
+    for key, habit in habits.items():
+        seed, grid, bands = own(germination, key), own(emergence, key), part(cold, key, "crop_cold")
+        if habit.days_counted_from == "planting":
+            seed, grid = _of_its_own(germination, key, likes), _of_its_own(emergence, key, likes)
+        if habit.part in ("pod", "fruit") and bands.flower_kill is None:
+            bands = replace(bands, flower_kill=bands.plant_kill)
+        found[key] = Crop(
             key=key,
             habit=habit,
             growth=part(growth, key, "crop_growth"),
-            germination=part(germination, key, "crop_germination"),
-            emergence=next(
-                (emergence[known] for known in _line(key, likes) if known in emergence), None
-            ),
-            cold=part(cold, key, "crop_cold"),
+            degrees=part(degrees, key, "crop_base"),
+            germination=seed,
+            emergence=grid,
+            cold=bands,
+            hardened=_hardened(hardened, bands, _line(key, likes)),
             heat=part(heat, key, "crop_heat"),
+            stages=_stages(stages, _line(key, likes)[-1]),
             water=part(water, key, "crop_water"),
             like=likes.get(key, ""),
         )
-        for key, habit in habits.items()
-    }
-
-
-_COLD_BANDS = tuple(
-    f"{stage}_{harm}"
-    for stage in ("seedling", "plant", "hardened", "flower")
-    for harm in ("damage", "kill")
-)
-
-
-def _growth(values: dict[str, Any], place: str) -> dict[str, Any]:
-    changed: dict[str, Any] = banded(("optimum_month", "degree_days"), ("degree_days",))(
-        values, place
-    )
-    if values["base"] >= values["ceiling"]:
-        raise TableError(f"{place}: the base temperature is not below the ceiling")
-    return changed
+        _agree(found[key])
+    return found
 
 
 def _read(
@@ -184,6 +226,86 @@ def _read(
             raise TableError(f"{row.place}: key '{key}' stands twice")
         found[key] = item
     return found
+
+
+def _of_its_own(table: Mapping[str, Record], key: str, likes: Mapping[str, str]) -> Record | None:
+    return next((table[known] for known in _line(key, likes) if known in table), None)
+
+
+def _as_kin(row: Record) -> Record:
+    """Return a row of another crop's, which says that it is."""
+    held: Any = row
+    says = f"taken as the row of '{held.key}': assumption; {held.source}"
+    changed: Record = replace(held, source=says, sure="assumption")
+    return changed
+
+
+@dataclass(frozen=True)
+class _Kin:
+    """The crops that take their rows, where they have none, from one other crop."""
+
+    taken_from: Annotated[str, text()]
+    crops: Annotated[tuple[str, ...], texts()]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+def _kin() -> dict[str, str]:
+    """Return the nearest kin of each crop that has one."""
+    rows = records_of(shipped("crop_kin"), _Kin)
+    return {key: row.taken_from for row in rows for key in row.crops}
+
+
+def _stages(rows: Sequence[Stages], key: str) -> Stages:
+    """Return when a crop is open to harm: its own rows before those for all crops."""
+    merged: dict[str, Any] = {"crops": (key,), "sure": "assumption", "source": ""}
+    told = []
+    for row in sorted(rows, key=lambda row: bool(row.crops)):
+        if row.crops and key not in row.crops:
+            continue
+        told.append(row.source)
+        for name in ("sensitive_from", "death", "regrows_until"):
+            if getattr(row, name) is not None:
+                merged[name] = getattr(row, name)
+    return Stages(**{**merged, "source": "; ".join(told)})
+
+
+def _hardened(rows: Mapping[str, Hardened], cold: Cold, line: Sequence[str]) -> Hardened:
+    """Return what a hardened plant bears: by its own row, else so much colder than the plant.
+
+    A plant that dies of the first frost does not harden.
+    """
+    for known in (*line, cold.key):
+        if known in rows:
+            return rows[known]
+    tender = cold.plant_kill.high >= 0.0
+    kill = cold.plant_kill if tender else cold.plant_kill.raised(-HARDENING)
+    told = "as the plant" if tender else "5 degF below the plant: assumption"
+    return Hardened(cold.key, kill, told, "assumption")
+
+
+def _agree(plant: Crop) -> None:
+    """Refuse limits of germination that the trials of the same crop's emergence contradict.
+
+    A kin's trial does not bind. A degree Fahrenheit is left for rounding.
+    """
+    seed, grid = plant.germination, plant.emergence
+    if seed is None or grid is None or seed.key != grid.key:
+        return
+    slack = 1.0 / 1.8 + 1e-6
+    for soil in grid.no_emergence_at:
+        if seed.best_soil.low <= soil <= seed.best_soil.high:
+            raise TableError(
+                f"crop '{plant.key}': nothing came up at {soil:.1f} degC, which table "
+                "'crop_germination' has within its 'best soil'"
+            )
+    for soil, share in zip(grid.tried, grid.come_up, strict=True):
+        inside = seed.least_soil - slack <= soil <= seed.most_soil + slack
+        if share >= SOME_CAME_UP and not inside:
+            raise TableError(
+                f"crop '{plant.key}': {share:.0%} came up at {soil:.1f} degC, which table "
+                "'crop_germination' has outside its 'least soil' and 'most soil'"
+            )
 
 
 def _line(key: str, likes: Mapping[str, str]) -> list[str]:

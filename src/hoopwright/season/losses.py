@@ -89,17 +89,17 @@ def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
     how = habits or Habits()
     years = len(digest.years)
     start = np.broadcast_to(np.arange(YEAR), (years, YEAR))
-    warmth = digest.warmth(crop.growth.base, crop.growth.ceiling)
+    warmth = digest.warmth(crop.degrees.base.middle, crop.degrees.ceiling.middle)
     needed = crop.thermal_time()
     emerged = _emerged(crop, digest, start)
     grown = first_reaching(warmth, emerged, how.seedling_share * needed.middle)
-    flowering = first_reaching(warmth, emerged, crop.heat.sensitive_from * needed.middle)
+    flowering = first_reaching(warmth, emerged, (crop.stages.sensitive_from or 0.0) * needed.middle)
     ripe = first_reaching(warmth, emerged, needed.middle)
     whole = crop.habit.part not in ("pod", "fruit")
     picked = first_reaching(warmth, emerged, needed.low) if whole else ripe
     buried = crop.habit.sown == "set"
     shown = first_reaching(warmth, emerged, how.shoots_after) if buried else emerged
-    regrown = first_reaching(warmth, emerged, crop.cold.regrows_until * needed.middle)
+    regrown = first_reaching(warmth, emerged, (crop.stages.regrows_until or 0.0) * needed.middle)
     cold = _Cold(crop, digest, np.maximum(shown, regrown), grown, flowering, picked)
     return Fates(
         emerged=emerged,
@@ -116,7 +116,7 @@ def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
 
 
 def _emerged(crop: Crop, digest: Digest, start: Days) -> Days:
-    if crop.planted or crop.emergence is None:
+    if crop.emergence is None or crop.germination is None:
         return start
     sums = digest.sprouting(crop.emergence, crop.germination)
     return first_reaching(sums, start, 1.0)
@@ -129,8 +129,8 @@ def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
 
 def _cold_soil(crop: Crop, digest: Digest, start: Days, emerged: Days, how: Habits) -> Series:
     """Return 1 where the soil was too cold to start in, or seed came up too late."""
-    if crop.planted:
-        wanted = crop.growth.soil_to_plant or crop.growth.base
+    if crop.planted or crop.germination is None:
+        wanted = crop.growth.soil_to_plant or crop.degrees.base.middle
     else:
         wanted = crop.germination.least_soil
     cold = digest.soil_before(how.soil_days)[:, :YEAR] < max(how.least_soil, wanted)
@@ -167,7 +167,7 @@ class _Cold:
                 (emerged, grown, bands.seedling_kill),
                 (np.maximum(emerged, grown), picked, bands.plant_kill),
             ):
-                band = between(soft, bands.hardened_kill, hardness)
+                band = between(soft, crop.hardened.hardened_kill, hardness)
                 self.pairs.append((coldest.between(first, last), band))
         if bands.flower_kill is not None:
             self.pairs.append((digest.coldest.between(flowering, picked), bands.flower_kill))
@@ -210,9 +210,10 @@ def _heat(
     steps = []
     for limit, mean in _hot_limits(crop, how):
         counted = digest.hot_days(limit, mean)
-        steps.append(counted[rows, end] - counted[rows, begin] >= crop.heat.spoils_after)
+        steps.append(counted[rows, end] - counted[rows, begin] >= crop.spoiled_after())
     spoiled = np.mean(steps, axis=0)
-    death = crop.heat.death
+    death = crop.stages.death
+    assert death is not None  # the row for all crops has one
     hottest = -digest.hottest.between(emerged, picked)
     killed = np.clip((hottest - death.low) / max(death.high - death.low, 1e-6), 0.0, 1.0)
     return np.asarray(np.maximum(spoiled, killed))

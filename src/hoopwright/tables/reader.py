@@ -20,10 +20,13 @@ from hoopwright import units
 
 Record = TypeVar("Record")
 
-SURENESS = ("standard", "handbook", "maker", "memory", "assumption", "practice", "user")
-"""How sure a row is: read in the standard or handbook or a maker's sheet (also in a secondary
-copy, which the source then says), from memory of a named source, an assumption, common practice
-without a source, or the user's own row."""
+SURENESS = ("read", "secondary", "memory", "assumption", "practice", "invented", "user")
+"""How sure a row is: its numbers were read in the source named, or in a copy or quotation of it;
+they are from memory of a source nobody opened, an assumption, common practice without a source,
+an invented example, or the user's own. A row is as sure as the weakest of its numbers."""
+
+OPENED = ("read", "secondary")
+"""What `sure` says of a row whose numbers stood in a text that was opened for this project."""
 
 MOST_IN_A_CELL = 60
 """Numbers that one cell may hold."""
