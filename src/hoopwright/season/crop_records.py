@@ -136,7 +136,8 @@ class Cold:
     """Leaf temperatures [degC] that kill, by growth stage.
 
     A band runs from the temperature that kills nearly all plants up to that which kills the first.
-    plant_damage : from where nearly all leaves are hurt up to where the first are; flower : open blossoms, heads or curds; None where the crop is eaten before it flowers.
+    plant_damage : from where nearly all leaves are hurt up to where the first are
+    flower : open blossoms, heads or curds; None where the crop is eaten before it flowers
     What a source does not print, `complete_cold` works out from what it does.
     """
 
