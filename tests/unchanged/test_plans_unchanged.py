@@ -26,7 +26,7 @@ import pytest
 from typer.testing import CliRunner
 
 from hoopwright.cli.main import app
-from hoopwright.store import kept
+from hoopwright.caching import kept
 
 PLANS = sorted((Path(__file__).parent / "plans").glob("*.toml"))
 COMMANDS = (("check",), ("limits", "--no-changes"), ("cut",), ("season",))
