@@ -25,8 +25,8 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from hoopwright.cli.main import app
 from hoopwright.caching import kept
+from hoopwright.cli.main import app
 
 PLANS = sorted((Path(__file__).parent / "plans").glob("*.toml"))
 COMMANDS = (("check",), ("limits", "--no-changes"), ("cut",), ("season",))
