@@ -130,7 +130,7 @@ def settled(old: list[str], now: list[str]) -> list[str]:
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.stem)
 def test_the_plan_gives_what_it_gave(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(kept, "load", lambda name: None)  # nothing from an earlier run
+    monkeypatch.setattr(kept, "load", lambda *_: None)  # nothing from an earlier run
     path = plan.with_suffix(".txt")
     old = path.read_text(encoding="utf-8").splitlines() if path.exists() else []
     text = settled(old, said_now(plan))
