@@ -73,7 +73,7 @@ def test_a_toml_overlay_adds_a_pipe_like_ours_in_other_units(tmp_path: Path) -> 
             name = "25 mm tube"
             like = "pvc40-3/4"
             "outside diameter [mm]" = 25
-            "inside diameter [mm]" = 20
+            "wall [mm]" = 2.5
             "stock lengths [m]" = [2, 3]
 
             [[pipe_material]]
@@ -89,7 +89,10 @@ def test_a_toml_overlay_adds_a_pipe_like_ours_in_other_units(tmp_path: Path) -> 
 
     tube = theirs.pipe("my-tube")
     assert tube.outside_diameter == pytest.approx(0.025)
-    assert tube.wall == pytest.approx(0.113 * INCH)
+    assert tube.wall == pytest.approx(0.0025)
+    assert tube.inside_diameter == pytest.approx(0.020)
+    # By hand: pi/4 (25^2 - 20^2) mm2 of 1400 kg/m3; the row it is like has 0.3185 printed.
+    assert tube.mass_per_length == pytest.approx(0.2474, rel=1e-3)
     assert tube.stock_lengths == (2, 3)
     assert tube.sure == "user"
     assert tube.stuff.strain_limit.value == pytest.approx(0.025)

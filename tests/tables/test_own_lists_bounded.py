@@ -90,6 +90,23 @@ def test_a_wall_thicker_than_the_radius_is_refused() -> None:
         laid('[[pipe]]\nkey = "a"\nlike = "pvc40-1/2"\n"wall [in]" = 0.5\n', "rows.toml")
 
 
+def test_a_bore_that_does_not_go_with_its_wall_is_refused() -> None:
+    with pytest.raises(TableError, match="does not go with a wall"):
+        laid('[[pipe]]\nkey = "a"\nlike = "pvc40-3/4"\n"inside diameter [mm]" = 10\n', "rows.toml")
+
+
+def test_a_row_that_changes_the_wall_leaves_no_mass_stale() -> None:
+    """A wall made half weighs half, near enough; what the row gives itself stays."""
+    thin = '[[pipe]]\nkey = "thin"\nlike = "pvc40-1"\n"wall [in]" = 0.0665\n'
+    ours, own = Catalogue().pipe("pvc40-1"), laid(thin, "rows.toml").pipe("thin")
+    assert 0.45 * ours.mass_per_length < own.mass_per_length < 0.55 * ours.mass_per_length
+    assert own.inside_diameter == pytest.approx((1.315 - 2 * 0.0665) * 0.0254)
+    given = laid(thin + '"mass per length [kg/m]" = 0.3\n', "rows.toml").pipe("thin")
+    assert given.mass_per_length == 0.3
+    renamed = laid('[[pipe]]\nkey = "x"\nlike = "pvc40-1"\nname = "x"\n', "rows.toml").pipe("x")
+    assert renamed.mass_per_length == ours.mass_per_length
+
+
 @pytest.mark.parametrize(
     ("name", "says"),
     [

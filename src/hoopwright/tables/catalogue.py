@@ -13,7 +13,7 @@ from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake
 from hoopwright.tables.money import OUR_CURRENCY, prices_of_rows, refuse_twice
 from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
 from hoopwright.tables.people import Price, Reach, Tool
-from hoopwright.tables.pipes import Pipe, PipeMaterial, refuse_thick_wall
+from hoopwright.tables.pipes import Pipe, PipeMaterial, section_of
 from hoopwright.tables.reader import (
     RawRow,
     TableError,
@@ -189,8 +189,8 @@ class Catalogue:
         """All pipes by key."""
 
         def stuff(values: dict[str, Any], place: str) -> dict[str, Any]:
-            refuse_thick_wall(values["outside_diameter"], values["wall"], place)
-            return {"stuff": _part(self.pipe_materials, values["material"], "material", place)}
+            found = _part(self.pipe_materials, values["material"], "material", place)
+            return {"stuff": found, **section_of(values, found, place)}
 
         return self._by_key("pipe", Pipe, stuff)
 

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -39,6 +39,15 @@ from hoopwright.tables.words import unprintable
 
 LONG_TABLES = ("pipe_material", "cover_optics", "cover_strength")
 KEYLESS_TABLES = (*LONG_TABLES, "roll", "price")
+
+FOLLOW_FROM: Mapping[str, tuple[frozenset[str], frozenset[str]]] = {
+    "pipe": (
+        frozenset({"outside diameter", "wall", "material"}),
+        frozenset({"mass per length", "inside diameter"}),
+    )
+}
+"""Table -> columns that others follow from, and those: a row that gives one of the first takes
+none of the second from the row it is like, since they would be stale."""
 
 LARGEST = 1_000_000
 """Bytes that a user's file may have."""
@@ -219,15 +228,19 @@ def laid_over(table: str, ours: Iterable[RawRow], overlays: Iterable[OverlayRow]
             raise TableError(
                 f"{row.place}, key 'like': no '{like}' in table '{table}'{nearest(like, by_key)}"
             )
-        by_key[key] = _filled(row, by_key.get(like))
+        by_key[key] = _filled(row, by_key.get(like), *FOLLOW_FROM.get(table, ((), ())))
     return list(by_key.values())
 
 
-def _filled(row: RawRow, base: RawRow | None) -> RawRow:
+def _filled(
+    row: RawRow, base: RawRow | None, leads: Collection[str], follow: Collection[str]
+) -> RawRow:
     own = {heading: cell for heading, cell in row.cells.items() if heading != "like"}
     if base is None:
         return RawRow(own, row.place)
     given = {parse_heading(heading, row.place)[0] for heading in own}
+    if any(name in given for name in leads):
+        given |= set(follow)
     kept = {
         heading: cell
         for heading, cell in base.cells.items()
