@@ -15,7 +15,7 @@ from hoopwright.climate.at_bed import (
 )
 from hoopwright.climate.disaggregate import hourly_years, usable_years
 from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.sky import infrared_is_modelled, sky_band, sky_of, trusted_sky
+from hoopwright.climate.sky import infrared_is_modelled, sky_of, trusted_sky
 from hoopwright.climate.summary import daily_summary, summary
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Station
@@ -151,10 +151,6 @@ def test_sky_is_measured_where_measured(year):
 
     assert (sky_of(mixed)[:4000] == seen[:4000]).all()
     assert (sky_of(mixed)[4000:] == modelled[4000:]).all()
-    band = sky_band(year)
-    assert (band.low <= band.best).all()
-    assert (band.best <= band.high).all()
-    assert np.abs(band.best - modelled).max() < 1e-9
 
 
 def test_infrared_that_is_only_a_formula_is_not_trusted(year):

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from hoopwright.climate.read import WeatherFileError, read_daily
-from hoopwright.climate.read.ghcn import station_from_list
 
 
 def dly_line(element, values, year=2003, month=2, flags=None):
@@ -80,19 +79,3 @@ def test_a_short_line(tmp_path):
     path.write_text(dly_line("TMIN", [1] * 28)[:120])
     with pytest.raises(WeatherFileError, match="269 are wanted"):
         read_daily(path)
-
-
-def test_station_list(tmp_path):
-    path = tmp_path / "stations.txt"
-    path.write_text(
-        "USX00099998  10.0000  -20.0000    3.0    OTHER\n"
-        "USX00099999  44.1250 -110.2500 2050.4 XX MARROW VALLEY                          \n"
-    )
-    station = station_from_list(path, "USX00099999")
-
-    assert station.name == "MARROW VALLEY"
-    assert (station.latitude, station.longitude) == (44.125, -110.25)
-    assert station.elevation == 2050.4
-    assert station.utc_offset == -7
-    with pytest.raises(WeatherFileError, match="no station"):
-        station_from_list(path, "USX00000000")

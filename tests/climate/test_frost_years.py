@@ -14,10 +14,15 @@ from hoopwright.climate.frost import (
     last_frost,
     season_length,
 )
-from hoopwright.climate.record import daily_minima
+from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.weather import Station
 
 PLACE = Station("made up", 44.0, -110.0, 2050.0, -7.0)
+
+
+def temperatures_only(first, low, high):
+    unknown = np.full(low.shape, np.nan)
+    return DailyRecord(PLACE, first, high, low, unknown, unknown, unknown, "made up")
 
 
 def record_with_frosts(years):
@@ -28,7 +33,7 @@ def record_with_frosts(years):
         day = np.arange(1, length + 1)
         rows.append(np.where((day <= last) | (day >= first), -1.0, 5.0))
     low = np.concatenate(rows)
-    return daily_minima(PLACE, date(min(years), 1, 1), low, low + 10, "made up")
+    return temperatures_only(date(min(years), 1, 1), low, low + 10)
 
 
 def test_dates_are_read_off_each_year():
@@ -128,6 +133,6 @@ def test_hours_and_days_agree():
     years = list(demo_weather(3))
     frost = frost_years_of(years)
     low = np.concatenate([year.air_temperature.reshape(365, 24).min(axis=1) for year in years])
-    record = daily_minima(PLACE, date(2001, 1, 1), low, low + 5, "made up")
+    record = temperatures_only(date(2001, 1, 1), low, low + 5)
 
     assert frost.last.tolist() == frost_years(record).last.tolist()

@@ -11,7 +11,6 @@ from hoopwright.climate.demo import DEMO_STATION, demo_normals, demo_weather
 from hoopwright.climate.frost import frost_years_of, last_frost
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import (
-    clearness_from_global,
     clearness_from_sun_hours,
     daily_course,
     monthly_normals,
@@ -157,8 +156,6 @@ def test_normals_from_sun_hours_and_from_radiation():
     bangkok = Station("Bangkok", 13.733, 100.5, 2.0, 7.0)
     clear = clearness_from_sun_hours(bangkok, np.full(12, 8.5))
     assert clear[3] == pytest.approx(22.65 / 38.06, abs=0.005)
-    asked = clearness_from_global(bangkok, np.full(12, 22.65 / 3.6 * 1000))
-    assert asked[3] == pytest.approx(0.595, abs=0.01)
     with pytest.raises(ValueError, match="more hours of sun than the day has"):
         clearness_from_sun_hours(bangkok, np.full(12, 13.5))
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from bench.plain_covers import cover_optics, half_ellipse
 
 from hoopwright.climate.air import pressure_at, saturation_over_water
 from hoopwright.climate.read.recognise import read_weather
@@ -19,9 +20,9 @@ from hoopwright.climate.reference_evapotranspiration import (
     daily_reference,
 )
 from hoopwright.climate.weather import Station, Weather
-from hoopwright.heat.covers import cover_optics
-from hoopwright.heat.enclosure import Canopy, Enclosure, half_ellipse
+from hoopwright.heat.enclosure import Canopy, Enclosure
 from hoopwright.heat.run import Bed
+from hoopwright.heat.schedule import Schedule, Season
 from hoopwright.season.water import DailyAir
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -37,6 +38,11 @@ def box(**changes: object) -> Enclosure:
 def bed(**changes: object) -> Bed:
     """That bed with a young crop."""
     return replace(Bed(enclosure=box(), canopy=Canopy(leaf_area=1.0)), **changes)
+
+
+def always_open(height: float) -> Schedule:
+    """Covered all the year with the sides at `height` [m] day and night."""
+    return Schedule((Season((1, 1), (12, 31), open_height=height, opened="always"),))
 
 
 def steady(

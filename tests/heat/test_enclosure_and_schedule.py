@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+from bench.plain_covers import half_ellipse
 from heat_rig import box, steady
 
-from hoopwright.heat.enclosure import half_ellipse
 from hoopwright.heat.schedule import Schedule, Season, Visits, settings
 
 

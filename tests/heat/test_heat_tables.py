@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
+from bench.plain_covers import cover_optics
 
 from hoopwright.heat.coefficients import Coefficients, likely, read_rows, sampled, table
-from hoopwright.heat.covers import cover_optics, fabric_leak, sampled_optics
+from hoopwright.heat.covers import fabric_leak, sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.reader import SURENESS

@@ -16,11 +16,12 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+from bench.plain_covers import half_ellipse
 from heat_rig import box, steady
 
 from hoopwright.climate.sun import HourlySun
 from hoopwright.heat.coefficients import likely
-from hoopwright.heat.enclosure import CoverOptics, half_ellipse
+from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.light import light_geometry, light_of_ground, light_on_boards, light_under
 
 C = likely()

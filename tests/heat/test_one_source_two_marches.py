@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+from bench.plain_covers import cover_optics, perforated
 from heat_rig import FILM, bed, box, real, stretch
 
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics, perforated
 from hoopwright.heat.enclosure import InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import Case, place_of, simulate, simulate_all
 from hoopwright.heat.schedule import Schedule, Season

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from heat_rig import FILM, bed, box, real, steady, stretch
+from heat_rig import FILM, always_open, bed, box, real, steady, stretch
 
 from hoopwright.climate.at_bed import Exposure, at_bed
 from hoopwright.climate.sun import sun_of
@@ -113,7 +113,7 @@ def test_a_stated_barrier_and_the_usual_shelter_are_not_both_taken_off() -> None
 
 def test_one_side_open_does_less_than_two() -> None:
     weather = stretch(real("Bozeman"), 24 * 180, 24 * 6)
-    schedule = Schedule.closed().always_open(0.15)
+    schedule = always_open(0.15)
     two = simulate(weather, bed(), FILM, schedule)
     one = simulate(weather, bed(enclosure=box(sides_that_open=1)), FILM, schedule)
     shut = simulate(weather, bed(), FILM, Schedule.closed())

@@ -10,7 +10,7 @@ from hoopwright.climate import air, daylight
 from hoopwright.climate.day_shape import hourly_temperature
 from hoopwright.climate.frost import quantile
 from hoopwright.climate.hourly_light import hourly_light, persistent_noise
-from hoopwright.climate.sun import day_spans, days_since_2000, sun_over_hours, sun_position
+from hoopwright.climate.sun import day_spans, sun_over_hours
 from hoopwright.climate.weather import Station
 
 START = datetime(2023, 1, 1)
@@ -22,20 +22,6 @@ longitudes = st.floats(-180, 180)
 
 def place(latitude, longitude=-105.0, elevation=1500.0):
     return Station("any", latitude, longitude, elevation, float(round(longitude / 15)))
-
-
-@few
-@given(latitudes, longitudes)
-def test_hour_mean_of_the_sine_is_the_mean_of_many_moments(latitude, longitude):
-    station = place(latitude, longitude)
-    hours = sun_over_hours(START, 24 * 20, station)
-    moments = (np.arange(24 * 20 * 20) + 0.5) / 20
-    days = days_since_2000(START, moments, station.utc_offset)
-    sine = np.sin(np.radians(sun_position(days, latitude, longitude, refracted=False).elevation))
-
-    assert np.abs(np.maximum(sine, 0).reshape(-1, 20).mean(axis=1) - hours.sine_elevation).max() < (
-        2e-3
-    )
 
 
 @few
@@ -60,18 +46,13 @@ def test_the_two_halves_of_the_globe_mirror(latitude):
 
 
 @quick
-@given(st.floats(-40, 45), st.floats(0.02, 1.0), st.floats(60000, 103000))
-def test_air_goes_round_in_circles(temperature, humidity, pressure):
+@given(st.floats(-40, 45), st.floats(0.02, 1.0))
+def test_air_goes_round_in_circles(temperature, humidity):
     vapour = humidity * air.saturation_over_water(temperature)
     dew = air.dew_point(vapour)
-    wet = air.wet_bulb(temperature, vapour, pressure)
 
     assert abs(air.saturation_over_water(dew) / vapour - 1) < 1e-8
     assert dew <= temperature + 1e-9
-    assert wet <= temperature + 1e-6
-    assert wet >= dew - (3.0 if dew < 0 else 1e-3)
-    dry = air.density(temperature, 0.0, pressure)
-    assert air.density(temperature, vapour, pressure) <= dry
 
 
 @quick

@@ -11,14 +11,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from bench.plain_covers import cover_optics, half_ellipse
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import monthly_normals
 from hoopwright.climate.read.epw import read_epw
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics
-from hoopwright.heat.enclosure import Enclosure, half_ellipse
+from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import Bed, place_of, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import BedYears, Digest, SeasonError, bed_years

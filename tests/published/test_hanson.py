@@ -8,9 +8,9 @@ Glass (93 % published) is not checked: its cover temperature in the experiment i
 from __future__ import annotations
 
 import pytest
+from bench.plain_covers import cover_optics
 from scipy.optimize import brentq
 
-from hoopwright.heat.covers import cover_optics
 from hoopwright.heat.longwave import emitted, exchange
 
 

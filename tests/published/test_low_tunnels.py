@@ -16,12 +16,12 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
+from bench.plain_covers import cover_optics, perforated
 from heat_rig import FILM, bed, real, stretch
 
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.compare import nightly_minimum
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics, perforated
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric, Soil
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, place_of, simulate

@@ -36,37 +36,13 @@ def test_dew_point_of_25_degrees_at_80_percent():
     assert dew[0] == pytest.approx(21.3094, abs=1e-3)
 
 
-def test_example_1_of_ashrae_chapter_1():
-    """40 degC, wet bulb 20 degC, 101325 Pa: humidity 14 %, volume 0.896 m3/kg, 56.7 kJ/kg.
-
-    The handbook reads its chart; its dew point of 7 degC is 7.43 by its own equations.
-    """
-    ratio = psychrolib.GetHumRatioFromTWetBulb(40.0, 20.0, 101325.0)
-    vapour = psychrolib.GetVapPresFromHumRatio(ratio, 101325.0)
-
-    assert air.wet_bulb(40.0, vapour, 101325.0) == pytest.approx(20.0, abs=0.01)
-    assert air.humidity_ratio(vapour, 101325.0) == pytest.approx(0.0065, abs=1.5e-4)
-    assert air.relative_humidity(40.0, air.dew_point(vapour)) == pytest.approx(0.14, abs=0.005)
-    dry_volume = (1 + ratio) / air.density(40.0, vapour, 101325.0)
-    assert dry_volume == pytest.approx(0.896, abs=0.001)
-    assert air.enthalpy(40.0, ratio) == pytest.approx(56700, abs=50)
-
-
-@pytest.mark.parametrize("pressure", [101325.0, 78500.0])
 @pytest.mark.parametrize("temperature", [-15.0, -2.0, 4.0, 18.0, 33.0])
 @pytest.mark.parametrize("humidity", [0.15, 0.6, 0.97])
-def test_whole_range_against_psychrolib(temperature, humidity, pressure):
+def test_whole_range_against_psychrolib(temperature, humidity):
     """Same equations, other hands; below freezing psychrolib takes humidity over ice."""
     vapour = humidity * air.saturation_pressure(temperature)
-    ratio = psychrolib.GetHumRatioFromRelHum(temperature, humidity, pressure)
-
-    assert air.humidity_ratio(vapour, pressure) == pytest.approx(ratio, rel=1e-5)
-    density = psychrolib.GetMoistAirDensity(temperature, ratio, pressure)
-    assert air.density(temperature, vapour, pressure) == pytest.approx(density, rel=1e-4)
     dew = psychrolib.GetTDewPointFromRelHum(temperature, humidity)
     assert air.dew_point(vapour, over_ice=True) == pytest.approx(dew, abs=0.01)
-    wet = psychrolib.GetTWetBulbFromHumRatio(temperature, ratio, pressure)
-    assert air.wet_bulb(temperature, vapour, pressure) == pytest.approx(wet, abs=0.02)
 
 
 def test_saturation_slope_is_the_derivative():

@@ -5,7 +5,6 @@ import pytest
 
 from hoopwright.climate.disaggregate import (
     bristow_campbell_clearness,
-    hargreaves_clearness,
     kimball_dew_point,
 )
 from hoopwright.climate.stochastic import (
@@ -67,11 +66,6 @@ def test_bristow_campbell_formula():
 
     assert dry[0] == pytest.approx(0.684, abs=0.001)
     assert wet[0] < dry[0]
-
-
-def test_hargreaves_of_fao_example_15():
-    """FAO-56 example 15: Lyon, July, Tmax 26.6, Tmin 14.8, Ra 40.6: Rs 22.3 MJ/m2 d."""
-    assert hargreaves_clearness(26.6 - 14.8) * 40.6 == pytest.approx(22.3, abs=0.1)
 
 
 def test_kimball_dew_point_sits_at_the_minimum_where_wet_and_below_where_dry():

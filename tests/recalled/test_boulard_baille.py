@@ -1,6 +1,6 @@
 """Natural ventilation through openings.
 
-Boulard & Baille 1995, J. agric. Engng Res. 61:145 (both sides); ASHRAE Fundamentals ch. 16 (stack);
+Boulard & Baille 1995, J. agric. Engng Res. 61:145 (both sides);
 Kittas, Boulard & Papadakis 1997 (which of wind and stack prevails). Formulas from memory, values
 computed from them.
 """
@@ -12,7 +12,7 @@ from math import sqrt
 import pytest
 from scipy.optimize import brentq
 
-from hoopwright.heat.ventilation import between_heights, in_series, through_openings
+from hoopwright.heat.ventilation import in_series, through_openings
 
 LENGTH = 3.658  # [m] 12 ft
 
@@ -21,11 +21,6 @@ LENGTH = 3.658  # [m] 12 ft
 def test_both_sides_open_a_foot(wind: float, expected: float) -> None:
     flow = through_openings(2 * LENGTH * 0.3, 0.3, 0.65, 0.09, 10.0, 295.0, wind)
     assert flow == pytest.approx(expected, rel=0.03)
-
-
-def test_stack_between_two_heights() -> None:
-    """1 m2, Cd 0.65, 2 m to the neutral level, 10 K, 300 K: 0.743 m3/s."""
-    assert between_heights(1.0, 0.65, 2.0, 10.0, 300.0) == pytest.approx(0.743, rel=0.01)
 
 
 def test_wind_takes_over_where_kittas_says() -> None:

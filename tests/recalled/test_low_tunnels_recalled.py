@@ -16,10 +16,10 @@ from pathlib import Path
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
+from bench.plain_covers import cover_optics, perforated
 from heat_rig import FILM, bed, real
 
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics, perforated
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import Bed, place_of, simulate

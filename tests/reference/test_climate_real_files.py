@@ -184,11 +184,14 @@ def test_days_made_hourly_against_the_files_own_hours(real):
     from datetime import date
 
     from hoopwright.climate.disaggregate import hourly_years
-    from hoopwright.climate.record import daily_minima
+    from hoopwright.climate.record import DailyRecord
 
     hours = days(real)
     low, high = hours.min(axis=1), hours.max(axis=1)
-    record = daily_minima(real.station, date(2001, 1, 1), low, high, "extremes of the file")
+    unknown = np.full(low.shape, np.nan)
+    record = DailyRecord(
+        real.station, date(2001, 1, 1), high, low, unknown, unknown, unknown, "extremes of the file"
+    )
     made = next(hourly_years(record))
     gap = clearness(made) - clearness(real)
 

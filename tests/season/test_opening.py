@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from bench.plain_covers import cover_optics, half_ellipse
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics
-from hoopwright.heat.enclosure import Enclosure, half_ellipse
+from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import Bed, simulate
 from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError

@@ -6,13 +6,13 @@ from importlib import resources
 
 import numpy as np
 import pytest
+from bench.plain_covers import cover_optics, half_ellipse
 
 from hoopwright.climate.forecast.form import ForecastPlace
 from hoopwright.climate.forecast.global_forecast import read_global
 from hoopwright.climate.forecast.national_forecast import read_grid
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics
-from hoopwright.heat.enclosure import Enclosure, InnerFabric, half_ellipse
+from hoopwright.heat.enclosure import Enclosure, InnerFabric
 from hoopwright.heat.run import Bed
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from bench.plain_covers import cover_optics, half_ellipse
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
 from heat_rig import open_reference
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.covers import cover_optics
-from hoopwright.heat.enclosure import Enclosure, half_ellipse
+from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import Bed, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import SeasonError

@@ -6,10 +6,8 @@ import numpy as np
 
 from hoopwright.climate.weather import Series, series
 
-MOLAR_RATIO = 0.621945
 """[-] water over dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
 
-DRY_AIR_CONSTANT = 287.042
 """[J/kg K] gas constant of dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
 
 
@@ -118,28 +116,6 @@ def relative_humidity(temperature: Series | float, dew: Series | float) -> Serie
     return saturation_over_water(dew) / saturation_over_water(temperature)
 
 
-def humidity_ratio(vapour_pressure: Series | float, pressure: Series | float) -> Series:
-    """Return kg of vapour per kg of dry air [-]; ASHRAE 2017 ch. 1 eq. 20."""
-    vapour = series(vapour_pressure)
-    return MOLAR_RATIO * vapour / (series(pressure) - vapour)
-
-
-def density(
-    temperature: Series | float, vapour_pressure: Series | float, pressure: Series | float
-) -> Series:
-    """Return the density of moist air [kg/m3]; ASHRAE 2017 ch. 1, eqs. 26 and 9b."""
-    ratio = humidity_ratio(vapour_pressure, pressure)
-    kelvin = series(temperature) + 273.15
-    volume = DRY_AIR_CONSTANT * kelvin * (1 + 1.607858 * ratio) / series(pressure)
-    return (1 + ratio) / volume
-
-
-def enthalpy(temperature: Series | float, ratio: Series | float) -> Series:
-    """Return the enthalpy of moist air [J per kg of dry air]; ASHRAE 2017 ch. 1 eq. 30."""
-    celsius = series(temperature)
-    return 1000 * (1.006 * celsius + series(ratio) * (2501 + 1.86 * celsius))
-
-
 def pressure_at(elevation: float) -> float:
     """Return standard pressure [Pa] at an elevation [m]; ASHRAE 2017 ch. 1 eq. 3."""
     return float(101325.0 * (1 - 2.25577e-5 * elevation) ** 5.2559)
@@ -161,32 +137,3 @@ def psychrometric_constant(
 ) -> Series:
     """Return gamma [Pa/K]; FAO-56 eq. 8 with its constants at 20 degC."""
     return specific_heat * series(pressure) / (molar_ratio * latent)
-
-
-def wet_bulb(
-    temperature: Series | float, vapour_pressure: Series | float, pressure: Series | float
-) -> Series:
-    """Return the thermodynamic wet-bulb temperature [degC].
-
-    Source: ASHRAE 2017 ch. 1, eqs. 33 and 35, solved by halving between the frost or dew
-    point and the air's own temperature, to 1e-6 K. Water below, ice above is not mixed.
-    """
-    air = series(temperature)
-    ratio = humidity_ratio(vapour_pressure, pressure)
-    low = np.minimum(dew_point(vapour_pressure, over_ice=True) - 0.1, air) + 0 * ratio
-    high = air + 0 * low
-    for _ in range(28):
-        middle = (low + high) / 2
-        too_wet = _ratio_at_wet_bulb(air, middle, pressure) > ratio
-        high = np.where(too_wet, middle, high)
-        low = np.where(too_wet, low, middle)
-    return (low + high) / 2
-
-
-def _ratio_at_wet_bulb(air: Series, wet: Series, pressure: Series | float) -> Series:
-    saturated = humidity_ratio(saturation_pressure(wet), pressure)
-    water = ((2501 - 2.326 * wet) * saturated - 1.006 * (air - wet)) / (
-        2501 + 1.86 * air - 4.186 * wet
-    )
-    ice = ((2830 - 0.24 * wet) * saturated - 1.006 * (air - wet)) / (2830 + 1.86 * air - 2.1 * wet)
-    return np.where(wet >= 0, water, ice)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate import air
 from hoopwright.climate.sun import HourlySun, sun_of
@@ -194,19 +193,3 @@ def sky_view(horizon: Horizon) -> float:
     """
     azimuth = series(np.arange(720) / 2.0)
     return float((np.cos(np.radians(horizon.at(azimuth))) ** 2).mean())
-
-
-def wind_at_height(
-    wind: Series, height: float, measured_at: float = 10.0, lowest: float = 0.1
-) -> Series:
-    """Return wind [m/s] at a height [m] over short grass from wind measured at another.
-
-    Source: FAO-56 eq. 47, u2 = uz 4.87 / ln(67.8 z - 5.42), used both ways. Valid from about
-    0.1 m; near walls and plants it is a guess.
-    """
-
-    def profile(z: float) -> float:
-        return float(np.log(67.8 * max(z, lowest) - 5.42))
-
-    ratio: NDArray[np.float64] = series(wind) * (profile(height) / profile(measured_at))
-    return ratio

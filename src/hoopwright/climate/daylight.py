@@ -39,27 +39,6 @@ def clear_sky_global(
     return series(scale * sun.extraterrestrial_horizontal * np.minimum(passed, 1.0))
 
 
-def clear_sky_direct(
-    sun: HourlySun, elevation: float, pressure_ratio: float, linke_turbidity: Series | float = 2.8
-) -> Series:
-    """Return clear-sky direct radiation on a plane facing the sun [W/m2].
-
-    Arguments as for clear_sky_global. Source: Ineichen & Perez 2002, eq. 8, with the
-    ceiling that keeps a diffuse remainder (from memory; equal to pvlib's to rounding).
-    """
-    turbidity = series(linke_turbidity)
-    air_mass = relative_air_mass(sun.elevation) * pressure_ratio
-    high = np.exp(-elevation / 8000.0)
-    normal = sun.extraterrestrial_normal
-    beam = (0.664 + 0.163 / high) * normal * np.exp(-0.09 * air_mass * (turbidity - 1))
-    total = clear_sky_global(sun, elevation, pressure_ratio, turbidity)
-    sine = np.maximum(np.sin(np.radians(sun.elevation)), 1e-3)
-    lit = np.maximum(sun.lit_fraction, 1e-3)
-    share = 1 - (0.1 - 0.2 * np.exp(-turbidity)) / (0.1 + 0.882 / high)
-    ceiling = total / lit / sine * share
-    return np.where(sun.lit_fraction > 0, np.maximum(np.minimum(beam, ceiling), 0.0), 0.0)
-
-
 def erbs_diffuse_fraction(clearness: Series) -> Series:
     """Return the diffuse share of hourly global radiation [-] from the clearness index [-].
 
@@ -68,17 +47,6 @@ def erbs_diffuse_fraction(clearness: Series) -> Series:
     k = np.clip(clearness, 0.0, 1.0)
     middle = 0.9511 - 0.1604 * k + 4.388 * k**2 - 16.638 * k**3 + 12.336 * k**4
     return np.where(k <= 0.22, 1 - 0.09 * k, np.where(k <= 0.8, middle, 0.165))
-
-
-def boland_diffuse_fraction(
-    clearness: Series, slope: float = 8.645, centre: float = 0.613
-) -> Series:
-    """Return the diffuse share [-] by a logistic curve of the clearness index [-].
-
-    Source: Boland, Ridley & Brown 2008, Renewable Energy 33, 575-584, in the form and with
-    the 15-minute coefficients that pvlib uses.
-    """
-    return 1 / (1 + np.exp(slope * (series(clearness) - centre)))
 
 
 def direct_from_global(

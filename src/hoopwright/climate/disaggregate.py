@@ -58,14 +58,6 @@ def bristow_campbell_clearness(
     return series(ceiling * (1 - np.exp(-b * used**power)))
 
 
-def hargreaves_clearness(spread: Series, coefficient: float = 0.16) -> Series:
-    """Return daily clearness [-] from maximum less minimum [K]; FAO-56 eq. 50.
-
-    coefficient : 0.16 inland, 0.19 on a coast
-    """
-    return series(coefficient * np.sqrt(np.maximum(spread, 0.0)))
-
-
 def kimball_dew_point(
     minimum: Series, maximum: Series, daily_evaporation: Series, yearly_rain: float
 ) -> Series:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from calendar import isleap
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -208,27 +206,3 @@ def _finite_quantile(ordered: Series, probability: float, alpha: float = 0.4) ->
     if not np.isfinite(near).all():
         return float("nan")
     return float(near[0] + (near[1] - near[0]) * (place - np.floor(place)))
-
-
-def normal_chance_after(mean: float, deviation: float, day: float) -> float:
-    """Return the chance [-] of a frost after a day, dates taken as normal.
-
-    Source: Thom & Shaw 1958, Monthly Weather Review 86, 257-264. Real dates are skewed; for
-    use only where nothing but a mean and a deviation [d] is known.
-    """
-    return 1 - NormalDist(mean, deviation).cdf(day)
-
-
-def normal_last_frost(mean: float, deviation: float, probability: float) -> float:
-    """Return the day after which frost comes with this probability; Thom & Shaw 1958."""
-    return NormalDist(mean, deviation).inv_cdf(1 - probability)
-
-
-def normal_first_frost(mean: float, deviation: float, probability: float) -> float:
-    """Return the day before which frost comes with this probability; Thom & Shaw 1958."""
-    return NormalDist(mean, deviation).inv_cdf(probability)
-
-
-def day_of_year(month: int, day: int) -> int:
-    """Return the day of a common year of a date without a year."""
-    return date(2001, month, day).timetuple().tm_yday

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from datetime import datetime
 
 import numpy as np
@@ -82,11 +82,6 @@ def usual_deviations(
     return np.clip(high, 1.0, 9.0), np.clip(low, 1.0, 9.0)
 
 
-def clearness_from_global(station: Station, global_horizontal: Series) -> Series:
-    """Return monthly clearness [-] from monthly mean global radiation [Wh/m2 per day]."""
-    return series(global_horizontal / _monthly_extraterrestrial(station))
-
-
 def clearness_from_sun_hours(
     station: Station, sun_hours: Series, intercept: float = 0.25, slope: float = 0.50
 ) -> Series:
@@ -100,11 +95,6 @@ def clearness_from_sun_hours(
         month = int(np.flatnonzero(share > 1)[0]) + 1
         raise ValueError(f"month {month}: more hours of sun than the day has")
     return intercept + slope * share
-
-
-def _monthly_extraterrestrial(station: Station) -> Series:
-    sun = sun_over_hours(_reference_year(), 8760, station)
-    return _monthly(sun.extraterrestrial_horizontal.reshape(365, 24).sum(axis=1))
 
 
 def _days_lit(station: Station) -> Series:
@@ -210,13 +200,6 @@ def _deviation(daily: Series, month: NDArray[np.int_], years: int) -> Series:
     design = np.stack(terms, axis=1)
     rest = daily - design @ np.linalg.lstsq(design, daily, rcond=None)[0]
     return series(np.array([rest[month == m].std() for m in range(12)]))
-
-
-def with_precipitation(
-    normals: MonthlyNormals, precipitation: Series, wet_days: Series
-) -> MonthlyNormals:
-    """Return the normals with rain from elsewhere, where a file does not know it."""
-    return replace(normals, precipitation=series(precipitation), wet_days=series(wet_days))
 
 
 def clear_clearness(station: Station, pressure_ratio: float) -> Series:

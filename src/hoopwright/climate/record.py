@@ -58,11 +58,3 @@ class DailyRecord:
         year_start = self.dates.astype("datetime64[Y]").astype("datetime64[D]")
         days: NDArray[np.int64] = (self.dates - year_start).astype(np.int64) + 1
         return days
-
-
-def daily_minima(
-    station: Station, first: date, minimum: Series, maximum: Series, source: str
-) -> DailyRecord:
-    """Return a record that holds temperatures only."""
-    unknown = np.full(minimum.shape, np.nan)
-    return DailyRecord(station, first, maximum, minimum, unknown, unknown, unknown, source)

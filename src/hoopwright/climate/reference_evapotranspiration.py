@@ -23,16 +23,6 @@ class DailyReference:
     reference: Series
 
 
-@dataclass(frozen=True)
-class HourlyReference:
-    """Parts of an hourly sum: energies [MJ/m2 h], reference [mm/h]."""
-
-    net_longwave: Series
-    net_radiation: Series
-    soil_heat: Series
-    reference: Series
-
-
 def atmospheric_pressure(elevation: Series | float) -> Series:
     """Return [kPa] at elevation [m]; FAO-56 eq. 7."""
     return 101.3 * ((293 - 0.0065 * series(elevation)) / 293) ** 5.26
@@ -71,11 +61,6 @@ def sunset_hour_angle(latitude: Series | float, day_of_year: Series | float) -> 
     return series(np.arccos(np.clip(-tangent, -1, 1)))
 
 
-def daylight_hours(latitude: Series | float, day_of_year: Series | float) -> Series:
-    """Return the longest possible sunshine N [h]; FAO-56 eq. 34."""
-    return 24 / np.pi * sunset_hour_angle(latitude, day_of_year)
-
-
 def daily_extraterrestrial(latitude: Series | float, day_of_year: Series | float) -> Series:
     """Return Ra [MJ/m2 d] at latitude [deg]; FAO-56 eq. 21, solar constant 0.0820."""
     phi = np.radians(latitude)
@@ -85,54 +70,9 @@ def daily_extraterrestrial(latitude: Series | float, day_of_year: Series | float
     return series(24 * 60 / np.pi * 0.0820 * inverse_distance(day_of_year) * lit)
 
 
-def hourly_extraterrestrial(
-    latitude: float,
-    longitude: float,
-    zone_longitude: float,
-    day_of_year: Series | float,
-    middle: Series | float,
-    length: float = 1.0,
-) -> Series:
-    """Return Ra [MJ/m2 per period]; FAO-56 eqs. 28 to 33.
-
-    longitude, zone_longitude : [deg] WEST of Greenwich, the paper's convention
-    middle : [h] clock time at mid-period; length : [h] of the period
-    The period is cut at sunrise and sunset, as ASCE 2005 does and the paper does not.
-    """
-    season = 2 * np.pi * (series(day_of_year) - 81) / 364
-    correction = 0.1645 * np.sin(2 * season) - 0.1255 * np.cos(season) - 0.025 * np.sin(season)
-    clock = series(middle) + 0.06667 * (zone_longitude - longitude) + correction
-    angle = np.pi / 12 * (clock - 12)
-    limit = sunset_hour_angle(latitude, day_of_year)
-    first = np.clip(angle - np.pi * length / 24, -limit, limit)
-    last = np.clip(angle + np.pi * length / 24, -limit, limit)
-    phi, delta = np.radians(latitude), declination(day_of_year)
-    lit = (last - first) * np.sin(phi) * np.sin(delta) + np.cos(phi) * np.cos(delta) * (
-        np.sin(last) - np.sin(first)
-    )
-    return series(12 * 60 / np.pi * 0.0820 * inverse_distance(day_of_year) * np.maximum(lit, 0))
-
-
-def angstrom_radiation(
-    sunshine: Series | float,
-    daylight: Series | float,
-    extraterrestrial: Series | float,
-    intercept: float = 0.25,
-    slope: float = 0.50,
-) -> Series:
-    """Return Rs [in the units of Ra] from hours of sun [h]; FAO-56 eq. 35."""
-    share = series(sunshine) / series(daylight)
-    return (intercept + slope * share) * series(extraterrestrial)
-
-
 def clear_sky_radiation(extraterrestrial: Series | float, elevation: float) -> Series:
     """Return Rso [in the units of Ra] at elevation [m]; FAO-56 eq. 37."""
     return (0.75 + 2e-5 * elevation) * series(extraterrestrial)
-
-
-def wind_at_two_metres(wind: Series | float, height: float) -> Series:
-    """Return u2 [m/s] from wind at a height [m] over short grass; FAO-56 eq. 47."""
-    return series(series(wind) * 4.87 / np.log(67.8 * height - 5.42))
 
 
 def net_longwave_daily(
@@ -177,37 +117,3 @@ def daily_reference(
     dry = saturated - series(vapour_pressure)
     top = 0.408 * slope * (net - soil_heat) + gamma * 900 / (middle + 273) * wind * dry
     return DailyReference(kept, lost, net, top / (slope + gamma * (1 + 0.34 * wind)))
-
-
-def monthly_soil_heat(this_month: Series | float, last_month: Series | float) -> Series:
-    """Return G [MJ/m2 d] from mean temperatures [degC] of two months; FAO-56 eq. 44."""
-    return 0.14 * (series(this_month) - series(last_month))
-
-
-def hourly_reference(
-    temperature: Series | float,
-    humidity: Series | float,
-    wind: Series | float,
-    shortwave: Series | float,
-    relative_shortwave: Series | float,
-    elevation: float,
-    albedo: float = 0.23,
-) -> HourlyReference:
-    """Return ET0 [mm/h] and its parts; FAO-56 eqs. 53, 39 (hourly), 45, 46.
-
-    temperature [degC]; humidity [-] 0 to 1; wind [m/s] at 2 m; shortwave [MJ/m2 h];
-    relative_shortwave : Rs/Rso [-], before sunset at night, as the paper says; elevation [m]
-    Hours with net radiation at or below 0 count as night for the soil heat.
-    """
-    celsius = series(temperature)
-    slope = saturation_slope(celsius)
-    gamma = psychrometric_constant(atmospheric_pressure(elevation))
-    saturated = saturation_vapour_pressure(celsius)
-    vapour = saturated * series(humidity)
-    cloud = 1.35 * np.clip(relative_shortwave, 0.3, 1.0) - 0.35
-    lost = 2.043e-10 * (celsius + 273.16) ** 4 * (0.34 - 0.14 * np.sqrt(vapour)) * cloud
-    net = (1 - albedo) * series(shortwave) - lost
-    soil = np.where(net > 0, 0.1, 0.5) * net
-    wind = series(wind)
-    top = 0.408 * slope * (net - soil) + gamma * 37 / (celsius + 273) * wind * (saturated - vapour)
-    return HourlyReference(lost, net, soil, top / (slope + gamma * (1 + 0.34 * wind)))

@@ -7,24 +7,12 @@ under a cover: the published models differ by up to 10 K of sky temperature at o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.weather import Series, Weather, series
 
 STEFAN_BOLTZMANN = 5.670374e-8
 """[W/m2 K4] CODATA 2018."""
-
-
-@dataclass(frozen=True)
-class SkyBand:
-    """Down-welling long-wave [W/m2]: lowest, best and highest of the models, hour by hour."""
-
-    low: Series
-    best: Series
-    high: Series
 
 
 def martin_berdahl_clear_emissivity(
@@ -72,23 +60,6 @@ def clark_allen_emissivity(dew_point: Series, cover: Series | float = 0.0) -> Se
     tenths = 10 * np.clip(cover, 0, 1)
     cloud = 1 + 0.0224 * tenths - 0.0035 * tenths**2 + 0.00028 * tenths**3
     return (0.787 + 0.764 * np.log((series(dew_point) + 273.0) / 273.0)) * cloud
-
-
-def brunt_emissivity(vapour_pressure: Series, base: float = 0.52, slope: float = 0.065) -> Series:
-    """Return clear-sky emissivity [-] from vapour pressure [Pa].
-
-    Source: Brunt 1932, Q. J. R. Meteorol. Soc. 58, 389-420; coefficients for hPa.
-    """
-    return base + slope * np.sqrt(series(vapour_pressure) / 100)
-
-
-def brutsaert_emissivity(vapour_pressure: Series, temperature: Series) -> Series:
-    """Return clear-sky emissivity [-] from vapour pressure [Pa] and air temperature [degC].
-
-    Source: Brutsaert 1975, Water Resources Research 11, 742-744, eq. 11, 1.24 (e/T)^(1/7).
-    """
-    kelvin = series(temperature) + 273.15
-    return 1.24 * (series(vapour_pressure) / 100 / kelvin) ** (1 / 7)
 
 
 def sky_radiation(emissivity: Series, temperature: Series) -> Series:
@@ -154,30 +125,3 @@ def infrared_is_modelled(weather: Weather, closeness: float = 1.5) -> bool:
 def trusted_sky(weather: Weather) -> Series:
     """Return the sky's long-wave [W/m2]: observed where it was observed, else Martin & Berdahl."""
     return sky_of(weather, trust_file=not infrared_is_modelled(weather))
-
-
-def sky_band(weather: Weather) -> SkyBand:
-    """Return the spread of four published models, clouds treated alike in all.
-
-    Brunt and Brutsaert are clear-sky models; they take the cloud rule of Martin & Berdahl.
-    """
-    vapour = saturation_over_water(weather.dew_point)
-    factor = np.clip(weather.sky_cover, 0, 1) * np.exp(-2000.0 / 8200.0)
-    best = martin_berdahl_emissivity(
-        weather.dew_point, weather.pressure, solar_hours(weather), weather.sky_cover
-    )
-    brunt = brunt_emissivity(vapour)
-    brutsaert = brutsaert_emissivity(vapour, weather.air_temperature)
-    models = np.stack(
-        [
-            best,
-            clark_allen_emissivity(weather.dew_point, weather.sky_cover),
-            brunt + (1 - brunt) * factor,
-            brutsaert + (1 - brutsaert) * factor,
-        ]
-    )
-    return SkyBand(
-        low=sky_radiation(models.min(axis=0), weather.air_temperature),
-        best=sky_radiation(best, weather.air_temperature),
-        high=sky_radiation(models.max(axis=0), weather.air_temperature),
-    )

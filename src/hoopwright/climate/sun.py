@@ -20,18 +20,6 @@ _EPOCH = datetime(2000, 1, 1, 12)
 
 
 @dataclass(frozen=True)
-class SunPosition:
-    """Direction of the sun at each moment.
-
-    elevation : [deg] above the horizon, refracted where that was asked for
-    azimuth   : [deg] from north, clockwise
-    """
-
-    elevation: Series
-    azimuth: Series
-
-
-@dataclass(frozen=True)
 class HourlySun:
     """The sun over each of a row of hours.
 
@@ -105,50 +93,6 @@ def _wrap(angle: Series) -> Series:
 def equation_of_time(days: Series) -> Series:
     """Return apparent minus mean solar time [min] at days since 2000 (universal time)."""
     return _coordinates(days).equation_of_time
-
-
-def refraction(elevation: Series, pressure: float = 101325.0, temperature: float = 11.85) -> Series:
-    """Return how much the air lifts the sun [deg] at a true elevation [deg].
-
-    Valid for true elevations above -0.56 deg; zero below, as in the source.
-    Source: Michalsky 1988, eq. for refraction at standard air (from memory), scaled by
-    pressure [Pa] and temperature [degC].
-    """
-    shown = np.maximum(elevation, -0.56)
-    lift = 3.51561 * (0.1594 + 0.0196 * shown + 2e-5 * shown**2)
-    lift = lift / (1 + 0.505 * shown + 0.0845 * shown**2)
-    scale = pressure / 101325.0 * 285.0 / (273.15 + temperature)
-    return np.where(elevation > -0.56, lift * scale, 0.0)
-
-
-def sun_position(
-    days: Series,
-    latitude: float,
-    longitude: float,
-    refracted: bool = True,
-    pressure: float = 101325.0,
-    temperature: float = 11.85,
-) -> SunPosition:
-    """Return the direction of the sun at days since 2000 (universal time).
-
-    latitude, longitude : [deg]; pressure [Pa] and temperature [degC] only bend the light.
-    Valid 1950 to 2050 within about 0.02 deg of the NREL algorithm (see docs/method/weather.md).
-    Source: Michalsky 1988.
-    """
-    at = _coordinates(days)
-    hour_angle = at.greenwich_hour_angle + np.radians(longitude)
-    phi = np.radians(latitude)
-    up = np.sin(phi) * np.sin(at.declination) + np.cos(phi) * np.cos(at.declination) * np.cos(
-        hour_angle
-    )
-    east = -np.cos(at.declination) * np.sin(hour_angle)
-    north = np.cos(phi) * np.sin(at.declination) - np.sin(phi) * np.cos(at.declination) * np.cos(
-        hour_angle
-    )
-    elevation = np.degrees(np.arcsin(np.clip(up, -1, 1)))
-    if refracted:
-        elevation = elevation + refraction(elevation, pressure, temperature)
-    return SunPosition(elevation, np.degrees(np.arctan2(east, north)) % 360)
 
 
 def sun_over_hours(

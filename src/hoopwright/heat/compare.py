@@ -60,16 +60,6 @@ def gain(inside: Series, outside: Series, weather: Weather) -> Gain:
     return Gain(float(apart.mean()), float(low), float(high), int((apart < 0.0).sum()), len(apart))
 
 
-def night_gains(under: UnderCover, open_bed: UnderCover) -> NightGains:
-    """All three gains over the record."""
-    weather = under.weather
-    return NightGains(
-        gain(under.air, weather.air_temperature, weather),
-        gain(under.air, open_bed.air, weather),
-        gain(under.leaf, open_bed.leaf, weather),
-    )
-
-
 def hours_above(values: Series, limit: float) -> int:
     """Hours whose end lies above `limit` [degC]."""
     return int((values > limit).sum())
@@ -128,7 +118,7 @@ def opening_for_limit(
 ) -> float | None:
     """The least opening [m] that keeps the inside air under `limit` [degC].
 
-    run   : gives the climate for an opening height (build it with `Schedule.always_open`)
+    run   : gives the climate for an opening height
     hours : the hours that count; all by default
     share : [-] of those hours that may still lie above
     None where even `most` [m] does not do. Bisection: more opening is never hotter at noon.

@@ -8,7 +8,6 @@ import numpy as np
 
 from hoopwright.heat.coefficients import read_rows
 from hoopwright.heat.enclosure import CoverOptics
-from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.covers import CoverMaterial
 
 SHARP_EDGE = 0.65  # [-] discharge of coarse mesh, taken as of an open hole (assumption)
@@ -50,11 +49,6 @@ def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
     )
 
 
-def cover_optics(key: str, age_factor: float = 1.0) -> CoverOptics:
-    """Optics of a cover by its key in the shipped catalogue."""
-    return optics_of(Catalogue().cover(key), age_factor)
-
-
 def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[CoverOptics]:
     """`count` draws of a cover's optics from the ranges of its rows, triangular, seeded."""
     generator = np.random.default_rng(seed)
@@ -94,8 +88,3 @@ def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[Cover
             )
         )
     return drawn
-
-
-def perforated(optics: CoverOptics, share: float) -> CoverOptics:
-    """The same cover with holes over `share` [-] of its area."""
-    return replace(optics, name=f"{optics.name}, perforated", open_share=share)

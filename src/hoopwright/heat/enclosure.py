@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, degrees, hypot
 from typing import Literal
 
 Edge = Literal["buried", "clipped", "loose"]
@@ -133,19 +133,6 @@ class Enclosure:
         return Facet(
             a, b, hypot(across, up) * self.length, tilt, (self.axis_azimuth + side) % 360.0
         )
-
-
-def half_ellipse(
-    width: float, rise: float, rim: float = 0.0, strips: int = 10
-) -> tuple[tuple[float, float], ...]:
-    """[m] points of a half ellipse from rim to rim: a plain stand-in for the bent hoop's curve."""
-    return tuple(
-        (
-            width / 2.0 * (1.0 - cos(radians(180.0 * i / strips))),
-            rim + rise * sin(radians(180.0 * i / strips)),
-        )
-        for i in range(strips + 1)
-    )
 
 
 @dataclass(frozen=True)

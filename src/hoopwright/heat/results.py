@@ -40,11 +40,6 @@ class Energy:
         """Name the kernel's sums."""
         return Energy(*(float(value) for value in sums))
 
-    @property
-    def closure(self) -> float:
-        """Residual over the light taken in [-] (or over long-wave in a run without sun)."""
-        return abs(self.residual) / max(self.light, abs(self.longwave), 1.0)
-
 
 @dataclass(frozen=True)
 class UnderCover:

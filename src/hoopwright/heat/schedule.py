@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -88,16 +88,6 @@ class Schedule:
     def open_bed() -> Schedule:
         """No cover all the year."""
         return Schedule((Season((1, 1), (12, 31), covered=False),))
-
-    def always_open(self, height: float) -> Schedule:
-        """The same covers with their sides at `height` [m] day and night."""
-        return replace(
-            self,
-            seasons=tuple(
-                replace(s, open_height=height, opened="always", opener_from=None)
-                for s in self.seasons
-            ),
-        )
 
 
 @dataclass(frozen=True)

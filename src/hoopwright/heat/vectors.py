@@ -21,7 +21,6 @@ from numba.extending import (
     lower_builtin,
     lower_cast,
     models,
-    overload,
     register_model,
     type_callable,
     typeof_impl,
@@ -348,28 +347,33 @@ def _gather(context: Any, table: Any, row: Any) -> Any:
     return vector(table, row), build
 
 
-@overload(where, strict=False)
+def _means(function: Any) -> Any:
+    """Give a function of `lanes` what is returned here as its meaning, by the types it is given."""
+    return extending.overload(function, strict=False)
+
+
+@_means(where)
 def _where(condition: Any, yes: Any, no: Any) -> Any:
     if condition == truths:
         return lambda condition, yes, no: _select(condition, yes, no)
     return lambda condition, yes, no: yes if condition else no
 
 
-@overload(in_any, strict=False)
+@_means(in_any)
 def _in_any(condition: Any) -> Any:
     if condition == truths:
         return lambda condition: _some(condition)
     return lambda condition: condition
 
 
-@overload(take, strict=False)
+@_means(take)
 def _take(values: Any, place: Any) -> Any:
     if values.ndim == 2:
         return lambda values, place: _load(values, place)
     return lambda values, place: values[place]
 
 
-@overload(put, strict=False)
+@_means(put)
 def _put(values: Any, place: Any, value: Any) -> Any:
     if values.ndim == 2:
         return lambda values, place, value: _store(values, place, value)
@@ -380,7 +384,7 @@ def _put(values: Any, place: Any, value: Any) -> Any:
     return plain
 
 
-@overload(look_up, strict=False)
+@_means(look_up)
 def _look_up(table: Any, row: Any) -> Any:
     if row == vector:
         return lambda table, row: _gather(table, row)

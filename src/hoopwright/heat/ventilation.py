@@ -37,16 +37,6 @@ def through_one_side(area: Any, height: Any, difference: Any, wind: Any) -> Any:
     return 0.5 * area * sqrt(0.001 * wind * wind + 0.0035 * height * abs(difference) + 0.01)
 
 
-def between_heights(
-    area: float, discharge: float, apart: float, difference: float, inside: float
-) -> float:
-    """Stack flow [m3/s] with `apart` [m] from opening to neutral level.
-
-    ASHRAE Fundamentals ch. 16: Q = Cd A sqrt(2 g dH (Ti - To)/Ti), `inside` [K] absolute.
-    """
-    return discharge * area * sqrt(2.0 * STANDARD_GRAVITY * apart * abs(difference) / inside)
-
-
 def in_series(discharge: float, screen: float) -> float:
     """Discharge of an opening with a mesh in it: 1/Cd^2 adds (Lopez et al. 2016)."""
     if screen <= 0.0:

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
-from hoopwright.tables.covers import CoverMaterial, CoverOptics, CoverStrength, RollSize
+from hoopwright.tables.covers import CoverMaterial, CoverStrength, OpticsFamily, RollSize
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
 from hoopwright.tables.money import OUR_CURRENCY, prices_of_rows, refuse_twice
 from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
@@ -35,7 +35,7 @@ TABLES: Mapping[str, type[Any]] = {
     "species": Species,
     "batten": Batten,
     "cover": CoverMaterial,
-    "cover_optics": CoverOptics,
+    "cover_optics": OpticsFamily,
     "cover_strength": CoverStrength,
     "roll": RollSize,
     "strap": Strap,
@@ -234,9 +234,9 @@ class Catalogue:
         return self._by_key("cover", CoverMaterial, parts)
 
     @cached_property
-    def cover_optics(self) -> Mapping[str, CoverOptics]:
+    def cover_optics(self) -> Mapping[str, OpticsFamily]:
         """Radiation through covers by family."""
-        return figures_by_owner(self._raw("cover_optics"), CoverOptics)
+        return figures_by_owner(self._raw("cover_optics"), OpticsFamily)
 
     @cached_property
     def cover_strengths(self) -> Mapping[str, CoverStrength]:

@@ -9,7 +9,7 @@ KINDS = ("film", "fabric", "mesh")
 
 
 @dataclass(frozen=True)
-class CoverOptics:
+class OpticsFamily:
     """Radiation and air through a cover family, all [-], each with range and source.
 
     solar_normal, solar_diffuse : solar transmittance, new and dry
@@ -91,6 +91,6 @@ class CoverMaterial:
     use: Annotated[str, text(optional=True)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
-    optics: CoverOptics
+    optics: OpticsFamily
     strength: CoverStrength
     rolls: tuple[RollSize, ...]

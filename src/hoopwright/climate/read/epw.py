@@ -6,16 +6,14 @@ Layout: EnergyPlus Auxiliary Programs, 'EnergyPlus Weather File (EPW) Data Dicti
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
 
 from hoopwright.climate.read.assemble import RawYear, assemble
 from hoopwright.climate.read.calendar import HourOrder, order_hours
 from hoopwright.climate.read.columns import Column, figures, split_rows
-from hoopwright.climate.read.plausible import refuse_far_zone
+from hoopwright.climate.read.heading import station_of
 from hoopwright.climate.read.precipitation import share_out_totals
-from hoopwright.climate.read.text import TextFile, load_text
+from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.weather import Series, Station, Weather, series
 
 LAYOUT = "an EPW file has 35 columns an hour (32 to 34 where the last are left out)"
@@ -44,15 +42,6 @@ QUANTITY = Column("precipitation hours [h]", 34, 0, 98, missing_from=99)
 def is_epw(lines: list[str]) -> bool:
     """Return whether a file's first line is that of an EPW."""
     return lines[0].lstrip().upper().startswith("LOCATION")
-
-
-def read_epw(path: Path, longest_gap: int = 6) -> Weather:
-    """Return the weather of an EPW file, or raise WeatherFileError.
-
-    longest_gap : [h] at a stretch that may be filled. Opaque cover is taken as sky cover (the
-    sky models want it); an infrared of 0 counts as missing.
-    """
-    return epw_weather(load_text(path), longest_gap)
 
 
 def epw_weather(file: TextFile, longest_gap: int = 6) -> Weather:
@@ -86,18 +75,7 @@ def _location(file: TextFile) -> Station:
             "latitude, longitude, time zone and elevation",
             line=1,
         )
-    wanted = (
-        Column("latitude [deg]", 6, -90, 90),
-        Column("longitude [deg]", 7, -180, 180),
-        Column("time zone [h]", 8, -12, 14),
-        Column("elevation [m]", 9, -450, 9000),
-    )
-    latitude, longitude, zone, elevation = (
-        float(figures(file, [cells], 0, column)[0]) for column in wanted
-    )
-    station = Station(cells[1] or "unnamed", latitude, longitude, elevation, zone)
-    refuse_far_zone(file, station, line=1, column=wanted[2].place)
-    return station
+    return station_of(file, cells, latitude=6, longitude=7, zone=8, elevation=9)
 
 
 def _first_data_line(file: TextFile, furthest: int = 40) -> int:

@@ -8,16 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
-from hoopwright.climate.read.text import TextFile, load_text
+from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.weather import Series, Station
-
-Grid = NDArray[np.float64]
 
 ELEMENTS = {
     "TMAX": (0.1, -90.0, 60.0),
@@ -61,16 +57,6 @@ def is_station_csv(lines: list[str]) -> bool:
     if head[:4] in (["ID", "DATE", "ELEMENT", "DATA_VALUE"], ["ID", "YEAR/MONTH/DAY", "ELEMENT"]):
         return True
     return len(head) in (7, 8) and len(head[0]) == 11 and len(head[1]) == 8 and len(head[2]) == 4
-
-
-def read_ghcn(path: Path, station: Station | None = None) -> DailyRecord:
-    """Return a GHCN-Daily record, .dly or by-station CSV, or raise WeatherFileError.
-
-    station : where it stands; these files hold only the identifier, so without it latitude,
-        longitude and elevation are NaN, and the record can give frost dates but no hours.
-    Values with a quality flag are left out and counted, as the archive asks.
-    """
-    return ghcn_record(load_text(path), station)
 
 
 def ghcn_record(file: TextFile, station: Station | None = None) -> DailyRecord:
@@ -266,26 +252,3 @@ def _drop_crossed(maximum: Series, minimum: Series, repairs: list[str]) -> None:
         repairs.append(
             f"{int(crossed.sum())} days with the maximum below the minimum were left out."
         )
-
-
-def station_from_list(path: Path, identifier: str) -> Station:
-    """Return a station from the archive's station list (ghcnd-stations.txt, fixed width).
-
-    The list has no time zone; the nearest whole hour of the sun's time is taken, which a
-    disaggregated day never notices.
-    """
-    file = load_text(path)
-    for number, line in enumerate(file.lines, start=1):
-        if line[:11] != identifier:
-            continue
-        try:
-            latitude, longitude, elevation = (
-                float(line[12:20]), float(line[21:30]), float(line[31:37]),
-            )  # fmt: skip
-        except ValueError:
-            raise file.error(
-                "latitude, longitude and elevation are wanted in characters 13-37", line=number
-            ) from None
-        name = line[41:71].strip() or identifier
-        return Station(name, latitude, longitude, elevation, float(round(longitude / 15)))
-    raise file.error(f"no station {identifier} in this list")

@@ -6,16 +6,14 @@ and 1-2 (from memory; held against the copy that pvlib carries). Missing values 
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
 
 from hoopwright.climate.read.assemble import RawYear, assemble
 from hoopwright.climate.read.calendar import HourOrder, order_hours
 from hoopwright.climate.read.columns import Column, figures, split_rows
-from hoopwright.climate.read.plausible import refuse_far_zone
+from hoopwright.climate.read.heading import station_of
 from hoopwright.climate.read.precipitation import share_out_totals
-from hoopwright.climate.read.text import TextFile, load_text
+from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.weather import Series, Station, Weather, series
 
 LAYOUT = "a TMY3 file has 71 columns an hour (68 in early copies)"
@@ -42,11 +40,6 @@ _COLUMNS = {
 def is_tmy3(lines: list[str]) -> bool:
     """Return whether the second line is the column line of a TMY3 file."""
     return len(lines) > 1 and lines[1].lstrip().upper().startswith("DATE (MM/DD/YYYY)")
-
-
-def read_tmy3(path: Path, longest_gap: int = 6) -> Weather:
-    """Return the weather of a TMY3 file, or raise WeatherFileError."""
-    return tmy3_weather(load_text(path), longest_gap)
 
 
 def tmy3_weather(file: TextFile, longest_gap: int = 6) -> Weather:
@@ -77,18 +70,7 @@ def _location(file: TextFile) -> Station:
             "elevation",
             line=1,
         )
-    wanted = (
-        Column("time zone [h]", 3, -12, 14),
-        Column("latitude [deg]", 4, -90, 90),
-        Column("longitude [deg]", 5, -180, 180),
-        Column("elevation [m]", 6, -450, 9000),
-    )
-    zone, latitude, longitude, elevation = (
-        float(figures(file, [cells], 0, column)[0]) for column in wanted
-    )
-    station = Station(cells[1] or "unnamed", latitude, longitude, elevation, zone)
-    refuse_far_zone(file, station, line=1, column=wanted[0].place)
-    return station
+    return station_of(file, cells, latitude=4, longitude=5, zone=3, elevation=6)
 
 
 def _order(file: TextFile, rows: list[list[str]], longest_gap: int) -> HourOrder:
