@@ -70,6 +70,18 @@ def end_distance(bed: Bed, hoops: Sequence[Station], strap: Strap, screw: Screw)
         "offset": drilled + half,
     }
     source = "NDS 2018 commentary table C12.1.6-1, from memory"
+    if nearest_end < 0:
+        return Finding(
+            "end-distance",
+            Severity.CHANGE,
+            "The outermost strap would reach past the board end: its screws find no wood.",
+            "Set hoops.first_offset and hoops.last_offset to at least {offset:length}.",
+            values,
+            nearest_end,
+            drilled,
+            "length",
+            source,
+        )
     if nearest_end < drilled - 1e-6:
         return Finding(
             "end-distance",

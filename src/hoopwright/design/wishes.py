@@ -16,8 +16,11 @@ from hoopwright.plan.read import PlanError, Problem
 from hoopwright.site import Site, standard_of
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fits import pin_for, sleeve_rod_for
+from hoopwright.units import show
 
 USUAL_STOCK_LENGTH = 3.048
+#: The least clear height of a crown over the boards [m] that still makes a cover (assumption).
+LEAST_CROWN = 0.0508
 
 
 def site_of(plan: Plan) -> Site:
@@ -61,8 +64,9 @@ def hoop_wished(plan: Plan, catalogue: Catalogue, bed: Bed) -> Hoop:
     stock = None
     if wanted.height is None:
         stock = USUAL_STOCK_LENGTH if wanted.stock_length is None else wanted.stock_length
+    key = "hoops.height" if wanted.height is not None else "hoops.stock_length"
     try:
-        return hoop_of(
+        hoop = hoop_of(
             pipe,
             span=leg_span(bed.outer_width, bed.wall, pipe.outside_diameter, plan.bed.legs),
             board_top=bed.height,
@@ -73,9 +77,16 @@ def hoop_wished(plan: Plan, catalogue: Catalogue, bed: Bed) -> Hoop:
             crown_over_board=wanted.height,
         )
     except ValueError as error:
-        key = "hoops.height" if wanted.height is not None else "hoops.stock_length"
         says = f"no hoop can be bent so: {error}; change it, the bed's width or the embed"
         raise PlanError(plan.name, (Problem(key, says),)) from None
+    if hoop.crown_over_board < LEAST_CROWN:
+        least = show(LEAST_CROWN, "length", plan.system)
+        says = (
+            f"leaves the hoop's crown less than {least} over the boards; take a longer pipe, a "
+            "lesser embed or a narrower bed"
+        )
+        raise PlanError(plan.name, (Problem(key, says),))
+    return hoop
 
 
 def lines_of(plan: Plan, catalogue: Catalogue) -> Lines:
