@@ -7,14 +7,14 @@ import os
 import re
 
 import pytest
-from random_plans import random_plan
-
 from hoopwright.cli.data import design_data
-from hoopwright.design import design_of
-from hoopwright.plan import PlanError, read_plan_text
 from hoopwright.sheet.facts import facts
 from hoopwright.sheet.findings import finding_words
 from hoopwright.sheet.ladder_words import ladder_words
+from random_plans import random_plan
+
+from hoopwright.design import design_of
+from hoopwright.plan import PlanError, read_plan_text
 
 NUMBER = int(os.environ.get("HOOPWRIGHT_RANDOM_PLANS", "24"))
 ABSURD = re.compile(r"(?<![a-z\d]) -\d|\bnan\b|\binf\b")
@@ -40,13 +40,17 @@ def test_straps_past_the_board_end_are_said_so():
     assert found["end-distance"].says.startswith("The outermost strap would reach past")
 
 
+def assert_each_names_its_key(error):
+    assert all(problem.key and problem.says for problem in error.problems)
+
+
 @pytest.mark.parametrize("seed", range(NUMBER))
 def test_a_random_plan_is_designed_or_refused(seed):
     text = random_plan(seed)
     try:
         design = design_of(read_plan_text(text))
     except PlanError as error:
-        assert all(problem.key and problem.says for problem in error.problems)
+        assert_each_names_its_key(error)
         return
     design_data(design)
     said = [fact.says for fact in facts(design)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, Strict
 
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
@@ -13,6 +13,10 @@ from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay
 from hoopwright.site import Exposure, StandardName
 from hoopwright.units import METRIC, US, System
 
+# Numbers stand bare: a text, as "1_0", is none, and neither is true.
+Whole = Annotated[int, Strict()]
+Number = Annotated[float, Strict()]
+Switch = Annotated[bool, Strict()]
 Sides = Literal["both", "one", "none"]
 FixedEdge = Literal["batten", "bury"]
 Animal = Literal["dog", "rabbit", "deer", "birds", "burrowers"]
@@ -95,7 +99,7 @@ class SiteSection(Section):
     barrier_distance: Annotated[float, Quantity("length", "0 ft", "2000 ft")] = written(
         "30 ft", "From that barrier to the bed."
     )
-    count_height: bool = Field(
+    count_height: Switch = Field(
         default=False,
         description="Reduce the wind near the ground by a power law, outside the codes.",
     )
@@ -113,10 +117,10 @@ class NormalsSection(Section):
     precipitation: tuple[Annotated[float, Quantity("length", "0 in", "60 in")], ...] = Field(
         default=(), description="Rain and melted snow in the month."
     )
-    wet_days: tuple[Annotated[float, Field(ge=0, le=31)], ...] = Field(
+    wet_days: tuple[Annotated[Number, Field(ge=0, le=31)], ...] = Field(
         default=(), description="Days with rain or snow."
     )
-    sun_hours: tuple[Annotated[float, Field(ge=0, le=24)], ...] = Field(
+    sun_hours: tuple[Annotated[Number, Field(ge=0, le=24)], ...] = Field(
         default=(), description="Hours of bright sun a day. Default: a middling sky."
     )
     wind: tuple[Annotated[float, Quantity("speed", "0 mph", "50 mph")], ...] = Field(
@@ -145,7 +149,7 @@ class BedSection(Section):
     species: Annotated[str, Item("species", "wood species")] = Field(
         default="spruce-pine-fir", description="Wood of the boards; screws hold better in some."
     )
-    courses: int = Field(default=1, ge=1, le=4, description="Boards one above the other.")
+    courses: Whole = Field(default=1, ge=1, le=4, description="Boards one above the other.")
     box: Literal["new", "standing"] = Field(
         default="new", description="Whether the boards are bought new or stand already."
     )
@@ -198,7 +202,7 @@ class HoopSection(Section):
     pair_gap: Annotated[float, Quantity("length", "2 in", "12 in")] = written(
         "4 in", "Between the two hoops of a pair at each framed end."
     )
-    guys: bool = Field(
+    guys: Switch = Field(
         default=False,
         description="Cord from each hoop's shoulders to pegs in the ground beside the bed.",
     )
@@ -245,7 +249,7 @@ class CoverSection(Section):
     clip_spacing: Annotated[float, Quantity("length", "3 in", "4 ft")] = written(
         "12 in", "Between clips along an end hoop."
     )
-    lacing: bool = Field(
+    lacing: Switch = Field(
         default=False, description="Cord laced over the film in the middle of each bay."
     )
     mesh_band: Annotated[float, Quantity("length", "0 in", "4 ft")] = written(
@@ -263,7 +267,7 @@ class HoldingSection(Section):
         default="straps",
         description="Legs strapped to the boards, or slipped over rods in the ground.",
     )
-    pin: bool = Field(
+    pin: Switch = Field(
         default=False, description="One screw through each leg below its upper strap."
     )
     pull_test: tuple[Annotated[float, Quantity("force", "1 lb", "2000 lb")], ...] = Field(
@@ -271,7 +275,7 @@ class HoldingSection(Section):
         examples=[["35 lb", "42 lb", "38 lb"]],
         description="Your own pulls at which legs slipped, one for each leg tried.",
     )
-    pull_test_aged: bool = Field(
+    pull_test_aged: Switch = Field(
         default=False, description="Whether the straps tried had been on for a season."
     )
     stakes: Stakes = Field(default="none", description="Stakes that hold the box to the ground.")
@@ -281,7 +285,7 @@ class HoldingSection(Section):
     stake_depth: Annotated[float, Quantity("length", "6 in", "4 ft")] = written(
         "18 in", "Depth of the stakes in the ground."
     )
-    tied_to_soil: bool = Field(
+    tied_to_soil: Switch = Field(
         default=False,
         description="Lower edges of the boards tied across under the soil, or a mesh floor.",
     )
@@ -324,7 +328,7 @@ class SeasonSection(Section):
     inner_fabric: Annotated[str, Item("cover", "film, fabric or mesh")] | None = Field(
         default=None, description="Fabric laid on the plants under the cover."
     )
-    jugs: int = Field(default=0, ge=0, le=500, description="Gallon jugs of water inside.")
+    jugs: Whole = Field(default=0, ge=0, le=500, description="Gallon jugs of water inside.")
     beside: tuple[Annotated[str, Item("cover", "film, fabric or mesh")], ...] = Field(
         default=(), description="Other covers to set beside the plan's own."
     )
@@ -337,20 +341,20 @@ class SeasonSection(Section):
     risk: Annotated[float, Quantity("share", "1 %", "50 %")] = written(
         "10 %", "Chance of losing a crop that is put up with."
     )
-    years: int = Field(default=30, ge=1, le=200, description="Years generated where needed.")
-    seed: int = Field(default=1, ge=0, le=1_000_000, description="Seed of those years.")
+    years: Whole = Field(default=30, ge=1, le=200, description="Years generated where needed.")
+    seed: Whole = Field(default=1, ge=0, le=1_000_000, description="Seed of those years.")
 
 
 class MeasuredSection(Section):
     """What readings at this bed have shown; `hoopwright readings report --adopt` writes it."""
 
-    leak: float = Field(
+    leak: Number = Field(
         default=1.0, ge=0.05, le=20.0, description="Leak of the closed cover, times the table's."
     )
-    light: float = Field(
+    light: Number = Field(
         default=1.0, ge=0.3, le=1.3, description="Light through the cover, times the table's."
     )
-    moisture: float | None = Field(
+    moisture: Number | None = Field(
         default=None,
         ge=0.02,
         le=0.55,
@@ -376,7 +380,7 @@ class StockRow(Section):
     width: Annotated[float, Quantity("length", "1 in", "60 ft")] | None = Field(
         default=None, description="Width, for film, fabric and mesh."
     )
-    count: int = Field(default=1, ge=1, le=100_000, description="How many.")
+    count: Whole = Field(default=1, ge=1, le=100_000, description="How many.")
 
 
 class Plan(Section):

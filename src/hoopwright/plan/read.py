@@ -19,6 +19,7 @@ from hoopwright.plan.model import Plan
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.overlay import OwnFile, Source
 from hoopwright.tables.reader import TableError
+from hoopwright.tables.toml_text import toml_of
 
 LARGEST_FILE = 1_000_000
 NO_FOLDER = "files cannot be named in a plan without a folder"
@@ -126,15 +127,21 @@ def text_of(path: Path | str) -> str:
     """Return the text of a plan file, or raise PlanError saying why there is none."""
     file = Path(path)
     try:
+        if file.exists() and not file.is_file():
+            raise PlanError(str(path), (Problem("", "is no file; give the path of a plan"),))
         if file.stat().st_size > LARGEST_FILE:
             raise PlanError(str(path), (Problem("", "is larger than 1 MB; that is no plan"),))
-        return file.read_bytes().decode("utf-8-sig")
+        text = file.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or "cannot be read"
         raise PlanError(str(path), (Problem("", f"{reason}; give the path of a plan"),)) from None
     except UnicodeDecodeError as error:
         says = f"byte {error.start} is not UTF-8; save the file as UTF-8 text"
         raise PlanError(str(path), (Problem("", says),)) from None
+    if not text.strip():
+        says = "is empty; `hoopwright new` writes a plan to start from"
+        raise PlanError(str(path), (Problem("", says),))
+    return text
 
 
 def read_plan_text(
@@ -151,13 +158,11 @@ def read_plan_text(
     beside : such files held as texts, where there is no folder; with neither they are refused
     """
     try:
-        data = tomllib.loads(text)
+        data = toml_of(text)
     except tomllib.TOMLDecodeError as error:
         raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
-    except ValueError:
-        raise PlanError(file, (Problem("", "holds a number too long to read"),)) from None
-    except RecursionError:
-        raise PlanError(file, (Problem("", "is nested too deep; that is no plan"),)) from None
+    except ValueError as error:
+        raise PlanError(file, (Problem("", f"{error}; that is no plan"),)) from None
     files = Files(folder, beside)
     catalogue, problems = _catalogue(data, files)
     plan, wrong = _validated(data, catalogue)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import copy
 import re
-import tomllib
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -19,6 +18,7 @@ from tomlkit.exceptions import TOMLKitError
 
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.plan.starter import written
+from hoopwright.tables.toml_text import hold_to_bounds, toml_of
 
 #: A key, its value on one line, and what follows: blanks and a comment.
 VALUE = re.compile(
@@ -34,7 +34,7 @@ Way = Callable[[str, str, str, Any], str]
 def with_value(text: str, key: str, new: Any) -> str:
     """Return the text with one key set, as "hoops.pipe"; None takes the key away."""
     section, _, name = key.rpartition(".")
-    data = tomllib.loads(text)
+    data = toml_of(text)
     wanted = copy.deepcopy(data)
     held = wanted.setdefault(section, {}) if section else wanted
     if new is None and name not in held:
@@ -147,13 +147,13 @@ def without_section(text: str, section: str) -> str:
 
     A header that nothing stands under is commented out, for an empty section can be a wrong one.
     """
-    for name in tomllib.loads(text).get(section, {}):
+    for name in toml_of(text).get(section, {}):
         text = with_value(text, f"{section}.{name}", None)
     lines = text.split("\n")
     start, _ = lines_of(lines, section)
     if start is not None:
         lines[start - 1] = f"# {lines[start - 1]}"
-    wanted = {key: value for key, value in tomllib.loads(text).items() if key != section}
+    wanted = {key: value for key, value in toml_of(text).items() if key != section}
     return agreed("\n".join(lines), wanted) or rewritten(text, wanted, section)
 
 
@@ -176,7 +176,7 @@ def rewritten(text: str, wanted: Mapping[str, Any], part: str) -> str:
 def agreed(text: str, wanted: Mapping[str, Any]) -> str | None:
     """Return the text if it reads as wanted (an empty section is as good as none), else None."""
     try:
-        found = tomllib.loads(text)
+        found = toml_of(text)
     except (ValueError, RecursionError):
         return None
     return text if _full(found) == _full(wanted) else None
@@ -188,6 +188,7 @@ def _full(data: Mapping[str, Any]) -> dict[str, Any]:
 
 def opened(text: str) -> tomlkit.TOMLDocument:
     try:
+        hold_to_bounds(text)
         return tomlkit.parse(text)
     except (TOMLKitError, ValueError, RecursionError) as error:
         raise PlanError("plan", (Problem("", f"cannot be changed here: {error}"),)) from None

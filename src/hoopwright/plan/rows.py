@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import copy
 import re
-import tomllib
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -18,18 +17,19 @@ from tomlkit.exceptions import TOMLKitError
 
 from hoopwright.plan.rewrite import VALUE, agreed, lines_of, opened, rewritten
 from hoopwright.plan.starter import written
+from hoopwright.tables.toml_text import toml_of
 
 Row = Mapping[str, Any]
 
 
 def rows_of(text: str, key: str) -> list[dict[str, Any]]:
     """Return the rows under a key, as "site.skyline", as the plan writes them."""
-    return [dict(row) for row in _held(tomllib.loads(text), key)]
+    return [dict(row) for row in _held(toml_of(text), key)]
 
 
 def with_row(text: str, key: str, row: Row, number: int | None = None) -> str:
     """Return the text with one more row, or with row `number` (from 0) changed to this one."""
-    wanted = copy.deepcopy(tomllib.loads(text))
+    wanted = copy.deepcopy(toml_of(text))
     rows = _held(wanted, key, make=True)
     if number is None:
         rows.append(dict(row))
@@ -42,7 +42,7 @@ def with_row(text: str, key: str, row: Row, number: int | None = None) -> str:
 
 def without_row(text: str, key: str, number: int) -> str:
     """Return the text without one row, counted from 0; unchanged where there is no such row."""
-    wanted = copy.deepcopy(tomllib.loads(text))
+    wanted = copy.deepcopy(toml_of(text))
     rows = _held(wanted, key)
     if not 0 <= number < len(rows):
         return text

@@ -17,6 +17,7 @@ from hoopwright.materials.order import AtHand
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.read import LARGEST_FILE, PlanError, ReadPlan, read_plan_text
 from hoopwright.tables.catalogue import PRICED
+from hoopwright.tables.toml_text import toml_of
 from hoopwright.tables.words import unprintable
 from hoopwright.units import UnitError, read
 
@@ -119,7 +120,7 @@ def _toml(file: Path, name: str) -> dict[str, Any]:
     try:
         if file.stat().st_size > LARGEST_FILE:
             raise ClassError(name, ("is larger than 1 MB; that is no class",))
-        return tomllib.loads(file.read_bytes().decode("utf-8-sig"))
+        return toml_of(file.read_bytes().decode("utf-8-sig"))
     except OSError as error:
         says = f"{error.strerror or 'cannot be read'}; give the path of a class file"
         raise ClassError(name, (says,)) from None
@@ -127,10 +128,8 @@ def _toml(file: Path, name: str) -> dict[str, Any]:
         raise ClassError(name, ("is not UTF-8; save it as UTF-8 text",)) from None
     except tomllib.TOMLDecodeError as error:
         raise ClassError(name, (f"is not TOML: {error}",)) from None
-    except ValueError:
-        raise ClassError(name, ("holds a number too long to read",)) from None
-    except RecursionError:
-        raise ClassError(name, ("is nested too deep; that is no class",)) from None
+    except ValueError as error:
+        raise ClassError(name, (f"{error}; that is no class",)) from None
 
 
 def _template(data: Mapping[str, Any], file: Path, problems: list[str]) -> dict[str, Any]:

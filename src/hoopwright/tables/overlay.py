@@ -35,6 +35,7 @@ from hoopwright.tables.reader import (
     parse_heading,
     rows_of_text,
 )
+from hoopwright.tables.toml_text import toml_of
 from hoopwright.tables.words import unprintable
 
 LONG_TABLES = ("pipe_material", "cover_optics", "cover_strength")
@@ -139,15 +140,11 @@ def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]
 
 
 def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
-    import tomllib  # an overlay in TOML only, so not paid for by every start
-
     content = _text_of(path)
     try:
-        data = tomllib.loads(content)
+        data = toml_of(content)
     except ValueError as error:
         raise TableError(f"{path}: cannot be read as TOML ({error})") from error
-    except RecursionError:
-        raise TableError(f"{path}: is nested too deep; write rows under [[table]]") from None
     found = []
     for table, entries in data.items():
         if table not in tables:
