@@ -134,6 +134,32 @@ def follow_hoops(standings: Sequence[Standing]) -> list[FollowedHoop]:
     ]
 
 
+def depends_on(standing: Standing) -> object:
+    """Return all that the followed hoop depends on: equal for two, and so is the hoop."""
+    hoop, cover, bed = standing.hoop, standing.cover, standing.bed
+    return (
+        hoop.pipe.key,
+        hoop.hold_height,
+        hoop.curve.length,
+        hoop.curve.span,
+        hoop.curve.rise,
+        hoop.leg,
+        hoop.on_the_edge,
+        standing.bay,
+        "rail" in cover.edges,
+        cover.material.mass_per_area,
+        bed.outer_length,
+        bed.outer_width,
+        bed.height,
+        bed.species.key,
+        cover.material.key,
+        standing.site,
+        standing.guyed,
+        len(standing.hoops),
+        float(np.sum(hoop.curve.curvature)),
+    )
+
+
 @dataclass(frozen=True)
 class _LoadCases:
     """What a hoop is followed through: its frame, loads of one pascal, weight, and limits [Pa]."""

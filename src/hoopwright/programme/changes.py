@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop
+from hoopwright.checks.ladder import ladder
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design, design_of
+from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
+from hoopwright.programme.buying import Bill
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
 
@@ -75,8 +80,11 @@ def worked_changes(
     """
     possible = tuple(changes(read, before))
     worked = []
+    bill = Bill(read.catalogue)
+    # Most changes leave the loaded hoop and most of the order as they are.
+    hoops = {depends_on(before.standing): before.ladder.followed}
     for number, change in enumerate(possible, start=1):
-        found = _work_out(read, before, change)
+        found = _work_out(read, before, change, bill, hoops)
         if found is not None and found.helps:
             worked.append(found)
         if progress is not None:
@@ -115,19 +123,41 @@ def _first_wind(design: Design) -> Rung:
     return rung
 
 
-def _work_out(read: ReadPlan, before: Design, change: Change) -> WorkedChange | None:
+def _work_out(
+    read: ReadPlan,
+    before: Design,
+    change: Change,
+    bill: Bill,
+    hoops: dict[object, FollowedHoop],
+) -> WorkedChange | None:
     try:
         after = design_of(ReadPlan(changed(read.plan, change.sets), read.catalogue))
     except PlanError:
         return None
+    standing = after.standing
+    key = depends_on(standing)
+    if key not in hoops:
+        hoops[key] = follow_hoop(standing)
+    vars(after)["ladder"] = ladder(standing, hoops[key])
     return WorkedChange(
         change,
         _first_wind(after),
         wet_snow(after),
         _first_wind(before),
         wet_snow(before),
-        after.order.total - before.order.total,
+        _dearer(bill, before, after),
     )
+
+
+def _dearer(bill: Bill, before: Design, after: Design) -> float:
+    """Return what a change adds to the cost [currency]."""
+    costs = []
+    for one in (before, after):
+        stock = [AtHand(row.item, row.count, row.length, row.width) for row in one.plan.stock]
+        costs.append(bill.total(one.parts, stock))
+    if all(map(math.isfinite, costs)):
+        return costs[1] - costs[0]
+    return after.order.total - before.order.total
 
 
 def changes(read: ReadPlan, design: Design) -> Iterator[Change]:

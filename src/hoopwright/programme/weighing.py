@@ -10,10 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-import numpy as np
-
 from hoopwright.checks import Finding, Severity
-from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop, follow_hoops
+from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop, follow_hoops
 from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
 from hoopwright.cutting import CutPlan
@@ -102,7 +100,9 @@ class Weigher:
     def prepare(self, designs: Iterable[Design]) -> None:
         """Follow all hoops of these designs side by side, before they are weighed one by one."""
         missing = {
-            key: one.standing for one in designs if (key := _hoop_key(one)) not in self.hoops
+            key: one.standing
+            for one in designs
+            if (key := depends_on(one.standing)) not in self.hoops
         }
         self.hoops |= zip(missing, follow_hoops(list(missing.values())), strict=True)
 
@@ -133,7 +133,7 @@ class Weigher:
     def ladder(self, design: Design) -> Ladder:
         """Return the ladder of a design."""
         standing = design.standing
-        hoop_key = _hoop_key(design)
+        hoop_key = depends_on(standing)
         held = standing.hold_down
         key = (
             hoop_key,
@@ -205,32 +205,6 @@ def growth_of(under: UnderCover, open_bed: UnderCover) -> Growth:
         hot=hours_above(under.air, HOT),
         hot_open=hours_above(open_bed.air, HOT),
         warmth=degree_days(under.air, BASE) - degree_days(open_bed.air, BASE),
-    )
-
-
-def _hoop_key(design: Design) -> object:
-    """Return all that the followed hoop depends on."""
-    standing, hoop = design.standing, design.hoop
-    return (
-        hoop.pipe.key,
-        hoop.hold_height,
-        hoop.curve.length,
-        hoop.curve.span,
-        hoop.curve.rise,
-        hoop.leg,
-        hoop.on_the_edge,
-        standing.bay,
-        "rail" in standing.cover.edges,
-        standing.cover.material.mass_per_area,
-        standing.bed.outer_length,
-        standing.bed.outer_width,
-        standing.bed.height,
-        standing.bed.species.key,
-        standing.cover.material.key,
-        standing.site,
-        standing.guyed,
-        len(standing.hoops),
-        float(np.sum(standing.hoop.curve.curvature)),
     )
 
 
