@@ -5,7 +5,7 @@ import dataclasses
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
 from hoopwright.drawing.ladder_chart import Axis, Bar, ladder_chart
-from hoopwright.drawing.ladder_views import SHORT, snow_chart, wind_chart
+from hoopwright.drawing.ladder_views import short_name, snow_chart, wind_chart
 from hoopwright.drawing.scene import Group, Line, Polyline, Text
 from hoopwright.plan import read_plan_text
 
@@ -51,7 +51,7 @@ def test_rungs_left_out_are_counted_and_the_rest_is_drawn():
     left = len(design.ladder.wind) - len(drawn)
     told = [item.text for item in view.items if isinstance(item, Text) and "beyond" in item.text]
     assert told == ([f"{left} more beyond 120 mph even at worst"] if left else [])
-    assert SHORT["end-hoops-pulled-over"] in drawn
+    assert short_name("end-hoops-pulled-over") in drawn
 
 
 def test_the_snow_chart_has_rain_and_end_hoops_but_no_ice():

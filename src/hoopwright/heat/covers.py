@@ -14,11 +14,18 @@ SHARP_EDGE = 0.65  # [-] discharge of coarse mesh, taken as of an open hole (ass
 
 
 def fabric_leak(family: str) -> tuple[float, float]:
-    """Air changes [1/h] and [1/h per m/s] through a fabric; none for a family without a row."""
-    for row in read_rows("heat_fabric_leak.csv"):
-        if row["family"] == family:
-            return float(row["still [1/h]"]), float(row["wind [1/h per m/s]"])
-    return 0.0, 0.0
+    """Air changes [1/h] and [1/h per m/s] through a fabric.
+
+    Raises KeyError, naming the families that have a row, for a family without one.
+    """
+    rows = {row["family"]: row for row in read_rows("heat_fabric_leak.csv")}
+    if family not in rows:
+        raise KeyError(
+            f'no air change is known through a fabric of the optics family "{family}"; '
+            f"take one of {', '.join(rows)}"
+        )
+    row = rows[family]
+    return float(row["still [1/h]"]), float(row["wind [1/h per m/s]"])
 
 
 def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
@@ -27,7 +34,8 @@ def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
     A fabric breathes through its weave by `fabric_leak`, a mesh through its open share.
     """
     o = material.optics
-    still, windy = fabric_leak(material.optics_family)
+    leaks = fabric_leak(material.optics_family) if material.kind == "fabric" else (0.0, 0.0)
+    still, windy = leaks
     discharge = o.screen_discharge
     return CoverOptics(
         name=material.name,

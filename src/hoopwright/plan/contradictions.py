@@ -38,6 +38,7 @@ def contradictions(
     yield from _of_the_box(plan, bed, length)
     yield from _of_the_hoops(plan, bed, length)
     yield from _of_the_cover(plan)
+    yield from _of_the_fabrics(plan, catalogue)
     yield from _of_the_stock(plan, catalogue)
     yield from _of_the_season(plan, varieties)
     yield from _of_the_normals(plan)
@@ -102,6 +103,24 @@ def _of_the_cover(plan: Plan) -> Iterator[tuple[str, str]]:
             "is for a side that rolls up, but cover.roll_up is none; "
             "leave it out, or let a side roll up",
         )
+
+
+def _of_the_fabrics(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
+    """A fabric whose breathing nobody has written down would pass for airtight."""
+    asked = [("cover.material", plan.cover.material)]
+    if plan.season.inner_fabric is not None:
+        asked.append(("season.inner_fabric", plan.season.inner_fabric))
+    asked += [(f"season.beside[{n}]", key) for n, key in enumerate(plan.season.beside, start=1)]
+    for name, key in asked:
+        material = catalogue.cover(key)
+        # Only rows of the user's own can lack it: a test holds ours.
+        if material.kind == "fabric" and material.sure == "user":
+            from hoopwright.heat.covers import fabric_leak
+
+            try:
+                fabric_leak(material.optics_family)
+            except KeyError as error:
+                yield name, str(error.args[0])
 
 
 def _of_the_stock(plan: Plan, catalogue: Catalogue) -> Iterator[tuple[str, str]]:

@@ -190,11 +190,10 @@ def _holding(plan: Plan) -> Iterator[Choice]:
 
 
 def _covers(read: ReadPlan) -> Iterator[Choice]:
-    own = read.plan.cover.material
-    keys = dict.fromkeys((own, "film-6mil-uv4", "film-6mil-thermal", "film-woven", "fabric-1.5"))
-    for key in list(keys)[:4]:
-        if key in read.catalogue.covers:
-            yield Choice("cover", read.catalogue.cover(key).name, {"cover.material": key})
+    covers = read.catalogue.covers.values()
+    weighed = [cover.key for cover in covers if cover.weighed == "yes"]
+    for key in dict.fromkeys((read.plan.cover.material, *weighed)):
+        yield Choice("cover", read.catalogue.cover(key).name, {"cover.material": key})
 
 
 def _vents(plan: Plan) -> Iterator[Choice]:

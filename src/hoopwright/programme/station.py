@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -97,12 +97,11 @@ def stations_of(order: Order, catalogue: Catalogue) -> tuple[Station, ...]:
 
 def tool_for(thing: str, catalogue: Catalogue) -> Tool:
     """Return what a thing is cut with (common practice, no source)."""
-    pipes: Mapping[str, str] = {
-        pipe.key: pipe.material for pipe in catalogue.everything_in("pipe")
-    } | {rail.key: rail.key for rail in catalogue.everything_in("rail")}
-    if thing in pipes:
-        plastic = any(word in pipes[thing] for word in ("pvc", "pex"))
-        return "pipe cutter" if plastic else "metal saw"
+    pipe = catalogue.pipes.get(thing.removeprefix("rail-"))
+    if pipe is not None:
+        return "pipe cutter" if pipe.stuff.is_plastic else "metal saw"
+    if thing in catalogue.rails:
+        return "wood saw" if thing.startswith("rail-wood") else "metal saw"
     tables: Sequence[tuple[str, Tool]] = (
         ("lumber", "wood saw"),
         ("batten", "wood saw"),

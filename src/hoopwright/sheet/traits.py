@@ -8,7 +8,7 @@ from hoopwright.design import Design
 TOOL_WANTED: dict[str, frozenset[str]] = {
     "always": frozenset({"always"}),
     "optional": frozenset({"always"}),
-    "pipe is PVC or PEX": frozenset({"pvc", "pex"}),
+    "pipe is plastic": frozenset({"plastic pipe"}),
     "pipe is EMT or fibreglass or a sleeve rod is used": frozenset(
         {"steel-emt", "fibreglass", "sleeves"}
     ),
@@ -36,7 +36,7 @@ def traits_of(design: Design) -> frozenset[str]:
         *cover.edges,
         *plan.wishes.animals,
     }
-    found |= {"plastic pipe"} if design.hoop.pipe.material in ("pvc", "pex") else set()
+    found |= {"plastic pipe"} if design.hoop.pipe.stuff.is_plastic else set()
     found |= {"battens"} if cover.battens else set()
     held = design.hold_down
     found |= {"stakes"} if held.stakes or held.leg == "sleeve" else set()

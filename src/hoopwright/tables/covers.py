@@ -74,6 +74,7 @@ class CoverMaterial:
     service_life, service_life_low, service_life_high [s] : outdoors in full sun, as the maker
         or extension sheets put it; a season counts as half a year
     opening [m] : side or gap of one mesh opening, meshes only
+    weighed : yes where `advise` sets it beside the plan's own
     """
 
     key: Annotated[str, text()]
@@ -88,6 +89,7 @@ class CoverMaterial:
     service_life_low: Annotated[float, number("s", 1e6, 1e9)]
     service_life_high: Annotated[float, number("s", 5e6, 2e9)]
     sunlight_stabilised: Annotated[str, text(choices=("yes", "no"))]
+    weighed: Annotated[str, text(optional=True, choices=("yes", "no"))]
     use: Annotated[str, text(optional=True)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]

@@ -8,6 +8,9 @@ from typing import Annotated, Any
 from hoopwright.tables.reader import SURENESS, Figure, TableError, figure, number, numbers, text
 from hoopwright.tables.spread import Spread
 
+PLASTIC_BELOW = 1e10
+"""Modulus [Pa] between thermoplastics and everything stiffer; see PipeMaterial.is_plastic."""
+
 
 @dataclass(frozen=True)
 class PipeMaterial:
@@ -43,6 +46,15 @@ class PipeMaterial:
     relaxation: Annotated[Figure, figure("-", 0.1, 1)]
     modulus_hot: Annotated[Figure, figure("-", 0.1, 1)]
     bend_radius_ratio: Annotated[Figure | None, figure("-", 2, 100, optional=True)]
+
+    @property
+    def is_plastic(self) -> bool:
+        """Whether this is a thermoplastic: soft in the sun, brittle in the cold, cut by shears.
+
+        Told by its modulus: thermoplastic pipe lies below 4 GPa, glass fibre rods above 20 GPa
+        (common handbook values, from memory).
+        """
+        return self.flexural_modulus.value < PLASTIC_BELOW
 
     def strain_limit_at(self, temperature: float) -> Spread:
         """Return the greatest held strain [-] for a bend made at a temperature [°C].

@@ -11,7 +11,7 @@ from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.ladder_views import SHORT, loaded_by_snow, snow_chart, wind_chart
+from hoopwright.drawing.ladder_views import loaded_by_snow, short_name, snow_chart, wind_chart
 from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
@@ -149,7 +149,7 @@ def _given_way(design: Design, speed: float, words: str) -> str:
 
 
 def _named(rungs: list[Rung]) -> str:
-    return "; ".join(SHORT.get(rung.name, rung.name.replace("-", " ")).lower() for rung in rungs)
+    return "; ".join(short_name(rung.name).lower() for rung in rungs)
 
 
 def charts(design: Design) -> dict[str, str]:
