@@ -15,7 +15,7 @@ from typing import Any
 from pydantic_core import PydanticCustomError
 
 from hoopwright.plan.fields import Quantity
-from hoopwright.plan.model import NormalsSection
+from hoopwright.plan.place import NormalsSection
 from hoopwright.plan.rewrite import with_value, without_section
 from hoopwright.units import read, to_si
 from hoopwright.web.choices import parts_of

@@ -10,7 +10,7 @@ from typing import Any
 from pydantic_core import PydanticCustomError
 
 from hoopwright.plan.fields import Quantity
-from hoopwright.plan.model import Skyline
+from hoopwright.plan.place import Skyline
 from hoopwright.plan.rows import rows_of, with_row, without_row
 from hoopwright.units import read
 from hoopwright.web.choices import parts_of
