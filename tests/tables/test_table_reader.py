@@ -8,17 +8,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hoopwright.tables.figures import figures_by_owner
+from hoopwright.tables.overlay import overlay_rows
 from hoopwright.tables.reader import (
     SURENESS,
+    RawRow,
     TableError,
     count,
     counts,
     figure,
-    figures_by_owner,
     number,
     numbers,
     record_of,
-    rows_of_csv,
+    rows_of_text,
     text,
     texts,
 )
@@ -37,13 +39,17 @@ class Insulation:
     sure: Annotated[str, text(choices=SURENESS)]
 
 
+def rows_at(path: Path) -> list[RawRow]:
+    return rows_of_text(path.read_text(encoding="utf-8"), str(path))
+
+
 HEADER = "key,thickness [in],share [%],lengths [ft],pieces [-],packs [-],words,source,sure\n"
 
 
 def rows(tmp_path: Path, body: str, header: str = HEADER) -> list[Insulation]:
     path = tmp_path / "insulation.csv"
     path.write_text(header + body, encoding="utf-8")
-    return [record_of(row, Insulation) for row in rows_of_csv(path)]
+    return [record_of(row, Insulation) for row in rows_at(path)]
 
 
 def test_a_row_arrives_in_si_with_lists_and_blanks(tmp_path: Path) -> None:
@@ -116,7 +122,7 @@ def test_a_long_table_gives_figures_with_range_and_source(tmp_path: Path) -> Non
     path = tmp_path / "stuff.csv"
     head = "of,property,value,low,high,unit,source,sure\n"
     path.write_text(head + "steel,modulus,29000,28500,30000,ksi,a book,read\n")
-    steel = figures_by_owner(rows_of_csv(path), Stuff)["steel"]
+    steel = figures_by_owner(rows_at(path), Stuff)["steel"]
 
     assert steel.modulus.value == pytest.approx(199.948e9, rel=1e-4)  # 1 ksi = 6.894757 MPa
     assert steel.share is None
@@ -129,7 +135,7 @@ def test_a_long_table_gives_figures_with_range_and_source(tmp_path: Path) -> Non
     ):
         path.write_text(head + body)
         with pytest.raises(TableError) as caught:
-            figures_by_owner(rows_of_csv(path), Stuff)
+            figures_by_owner(rows_at(path), Stuff)
         assert part in str(caught.value)
         assert "line 2" in str(caught.value)
 
@@ -144,7 +150,8 @@ def test_any_text_is_read_or_refused_with_one_message(
     path.write_bytes(content.encode("utf-8", "surrogatepass"))
     message = "any.csv"
     try:
-        for row in rows_of_csv(path):
+        text = path.read_bytes().decode("utf-8", "surrogatepass")
+        for row in rows_of_text(text, str(path)):
             record_of(row, Insulation)
     except TableError as error:
         message = str(error)
@@ -153,9 +160,9 @@ def test_any_text_is_read_or_refused_with_one_message(
 
 
 def test_latin_1_and_a_missing_file_are_told(tmp_path: Path) -> None:
-    path = tmp_path / "old.csv"
+    path = tmp_path / "pipe.csv"
     path.write_bytes("key,größe [in]\n".encode("latin-1"))
     with pytest.raises(TableError, match="UTF-8"):
-        rows_of_csv(path)
+        overlay_rows(path, ("pipe",))
     with pytest.raises(TableError, match="none"):
-        rows_of_csv(tmp_path / "none.csv")
+        overlay_rows(tmp_path / "none.csv", ("pipe",))

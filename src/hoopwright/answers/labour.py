@@ -2,19 +2,17 @@
 
 # Annotations stand unpostponed here: the table reader looks at them as objects.
 from dataclasses import dataclass
-from functools import cache
-from importlib import resources
 from typing import Annotated
 
 from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
-from hoopwright.tables.reader import SURENESS, number, records_of, rows_of_csv, text
+from hoopwright.tables.reader import Sourced, number, rows_of, text
 
 _YARD, _HOUR = 0.9144, 3600.0
 
 
 @dataclass(frozen=True)
-class LabourRow:
+class LabourRow(Sourced):
     """The time [s] one operation takes one person, a fair guess with its range."""
 
     key: Annotated[str, text()]
@@ -24,16 +22,11 @@ class LabourRow:
     likely: Annotated[float, number("s", 1, 3 * _HOUR)]
     high: Annotated[float, number("s", 1, 6 * _HOUR)]
     hands: Annotated[float, number("-", 1, 4)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
-@cache
 def labour_rows() -> tuple[LabourRow, ...]:
     """Return the times of operations."""
-    found = resources.files("hoopwright.answers") / "labour.csv"
-    with resources.as_file(found) as path:
-        return tuple(records_of(rows_of_csv(path), LabourRow))
+    return rows_of(LabourRow, "labour", "answers")
 
 
 @dataclass(frozen=True)

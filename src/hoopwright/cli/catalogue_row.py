@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from hoopwright.season.crop_records import Band
-from hoopwright.tables.reader import Column, Figure
+from hoopwright.tables.reader import Column, Figure, fields_in_order
 from hoopwright.units import US, System, to_si
 
 #: SI unit of a column -> the unit shown, in US units and in metric.
@@ -34,7 +34,7 @@ PLAIN = {"degF": "\u00b0F", "degC": "\u00b0C", "degC d": "\u00b0C d", "-": ""}
 def row_lines(record: Any, system: System) -> Iterator[tuple[str, str]]:
     """Yield label and text for each field of a row; a part of it has a label of its own."""
     hints = typing.get_type_hints(type(record), include_extras=True)
-    for field in dataclasses.fields(record):
+    for field in fields_in_order(type(record)):
         value, label = getattr(record, field.name), field.name.replace("_", " ")
         if isinstance(value, Figure):
             yield label, _figure(value, _column(hints[field.name]), system)

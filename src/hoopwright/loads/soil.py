@@ -1,14 +1,14 @@
 """Soil pushing on the side boards, and how far they bulge."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
-from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.reader import number, table_of, text
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -29,11 +29,9 @@ class SoilKind:
     sure: Annotated[str, text()]
 
 
-@cache
-def soil_kinds() -> dict[str, SoilKind]:
+def soil_kinds() -> Mapping[str, SoilKind]:
     """Return the soils by name."""
-    rows = [record_of(row, SoilKind) for row in shipped("loads_soil_kind")]
-    return {row.kind: row for row in rows}
+    return table_of(SoilKind, "loads_soil_kind", "kind")
 
 
 def active_coefficient(friction_angle: ArrayLike) -> Floats:

@@ -13,9 +13,10 @@
 `fits` : what grips, passes or holds what (`strap_for`, `clip_for`, `sleeve_rod_for`,
     `batten_screw_for`, `strap_screw_for`).
 `pipes`, `wood`, `covers`, `fittings`, `people` : the records of the rows, frozen, in SI.
-`reader` : `shipped(table)` and `record_of(row, Record)` for a table of one's own; a record says
-    its columns as `Annotated[float, number("m", low, high)]`. The module that defines such a
-    record must not postpone annotations. A wrong table raises `TableError` with file, line, column.
+`reader` : `rows_of(Record, table)` and `table_of(Record, table)` for a table of one's own; a
+    record, `Sourced` or `Named`, says its columns as `Annotated[float, number("m", low, high)]`.
+    The module that defines it must not postpone annotations. A wrong table raises `TableError`
+    with file, line, column.
 `overlay` : how a user's TOML or CSV is laid over our rows.
 
 Nothing is imported here, so that a command that needs no table pays for none.

@@ -2,14 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
+from hoopwright.tables.reader import Named, number, table_of, text
 
 
 @dataclass(frozen=True)
-class Animal:
+class Animal(Named):
     """One kind of animal.
 
     gap [m]     : widest gap that stops it
@@ -17,17 +16,12 @@ class Animal:
     from_below  : "yes" where it comes up through the soil
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     gap: Annotated[float, number("m", 0.003, 0.5)]
     barrier: Annotated[float | None, number("m", 0.05, 3, optional=True)]
     from_below: Annotated[str, text(choices=("yes", "no"))]
     answer: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
-@lru_cache(maxsize=1)
 def animals() -> Mapping[str, Animal]:
     """Return all animals by key."""
-    return {row.key: row for row in (record_of(raw, Animal) for raw in shipped("animal"))}
+    return table_of(Animal, "animal")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from hoopwright.tables.covers import CoverMaterial, CoverStrength, OpticsFamily, RollSize
+from hoopwright.tables.figures import figures_by_owner
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
 from hoopwright.tables.money import OUR_CURRENCY, prices_of_rows, refuse_twice
 from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
@@ -17,7 +18,6 @@ from hoopwright.tables.pipes import Pipe, PipeMaterial, section_of
 from hoopwright.tables.reader import (
     RawRow,
     TableError,
-    figures_by_owner,
     nearest,
     records_of,
     shipped,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, Figure, figure, number, text
+from hoopwright.tables.reader import Figure, Named, Sourced, figure, number, text
 
 KINDS = ("film", "fabric", "mesh")
 
@@ -56,18 +56,16 @@ class CoverStrength:
 
 
 @dataclass(frozen=True)
-class RollSize:
+class RollSize(Sourced):
     """A width and length [m] in which a cover is sold off the roll or folded."""
 
     cover: Annotated[str, text()]
     width: Annotated[float, number("m", 0.2, 15)]
     length: Annotated[float, number("m", 1, 1000)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class CoverMaterial:
+class CoverMaterial(Named):
     """One film, fabric or mesh as sold.
 
     thickness [m] : films only; mass_per_area [kg/m²]
@@ -77,8 +75,6 @@ class CoverMaterial:
     weighed : yes where `advise` sets it beside the plan's own
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     kind: Annotated[str, text(choices=KINDS)]
     optics_family: Annotated[str, text()]
     strength_family: Annotated[str, text()]
@@ -91,8 +87,6 @@ class CoverMaterial:
     sunlight_stabilised: Annotated[str, text(choices=("yes", "no"))]
     weighed: Annotated[str, text(optional=True, choices=("yes", "no"))]
     use: Annotated[str, text(optional=True)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
     optics: OpticsFamily
     strength: CoverStrength
     rolls: tuple[RollSize, ...]

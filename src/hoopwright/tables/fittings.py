@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, count, counts, number, numbers, text, texts
+from hoopwright.tables.reader import Named, Sourced, count, counts, number, numbers, text, texts
 
 
 @dataclass(frozen=True)
-class Strap:
+class Strap(Named):
     """A tube strap.
 
     least_outside_diameter, greatest_outside_diameter [m] : pipe it grips
@@ -15,8 +15,6 @@ class Strap:
     hole_diameter [m]; holes [-] : screws a strap takes
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     least_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
     greatest_outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
     holes: Annotated[int, count(1, 4)]
@@ -26,12 +24,10 @@ class Strap:
     hole_diameter: Annotated[float, number("m", 0.003, 0.012)]
     screw_sizes: Annotated[tuple[str, ...], texts()]
     metal: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class ScrewSize:
+class ScrewSize(Sourced):
     """A wood screw gauge: shank and root diameter, head [m], bending yield [Pa], pilot hole [m]."""
 
     key: Annotated[str, text()]
@@ -41,12 +37,10 @@ class ScrewSize:
     bending_yield: Annotated[float, number("Pa", 3e8, 1.2e9)]
     pilot_softwood: Annotated[float, number("m", 0.001, 0.006)]
     pilot_hardwood: Annotated[float, number("m", 0.001, 0.006)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Screw:
+class Screw(Named):
     """A screw as sold.
 
     length [m] : under the head for pan heads, overall for flat heads
@@ -54,8 +48,6 @@ class Screw:
     packs [-] : pieces to a pack
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     gauge: Annotated[str, text()]
     length: Annotated[float, number("m", 0.01, 0.2)]
     thread_length: Annotated[float, number("m", 0.006, 0.15)]
@@ -63,13 +55,11 @@ class Screw:
     coating: Annotated[str, text()]
     outdoors: Annotated[str, text(choices=("yes", "no"))]
     packs: Annotated[tuple[int, ...], counts(1, 5000)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
     size: ScrewSize
 
 
 @dataclass(frozen=True)
-class Clip:
+class Clip(Named):
     """A clip that holds film on a pipe.
 
     least_outside_diameter, greatest_outside_diameter [m] : pipe it grips, film between
@@ -77,8 +67,6 @@ class Clip:
     length [m] : usual length of one clip; stock_lengths [m] : tube sold
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     kind: Annotated[str, text(choices=("slit tube", "snap"))]
     inside_diameter: Annotated[float, number("m", 0.005, 0.06)]
     least_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]
@@ -86,28 +74,22 @@ class Clip:
     length: Annotated[float, number("m", 0.01, 0.5)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 400)]
     packs: Annotated[tuple[int, ...], counts(1, 1000)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Cord:
+class Cord(Named):
     """A cord, for a ridge line or laced over the film.
 
     diameter [m]; break_force [N] new; stock_lengths [m] : coils sold
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     diameter: Annotated[float, number("m", 0.001, 0.02)]
     break_force: Annotated[float, number("N", 100, 20000)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 2, 400)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Stake:
+class Stake(Named):
     """A stake, or a rod that a hoop leg is slipped over.
 
     size [m] : greatest size across, ribs included; mass_per_length [kg/m]
@@ -115,31 +97,23 @@ class Stake:
         stake that takes no pipe
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     kind: Annotated[str, text(choices=("wood", "bar", "tube"))]
     size: Annotated[float, number("m", 0.005, 0.12)]
     mass_per_length: Annotated[float, number("kg/m", 0.05, 5)]
     least_clearance: Annotated[float | None, number("m", 0.0001, 0.01, optional=True)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.3, 7)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Rail:
+class Rail(Named):
     """A roll-up rail: what the film's lower edge is rolled on.
 
     outside_diameter [m] : of a round rail, the thickness of a square one
     mass_per_length [kg/m]; splice_length [m] : of the sleeve, dowel or lap at a joint
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     outside_diameter: Annotated[float, number("m", 0.01, 0.08)]
     mass_per_length: Annotated[float, number("kg/m", 0.05, 3)]
     splice: Annotated[str, text()]
     splice_length: Annotated[float, number("m", 0.02, 1)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]

@@ -3,39 +3,31 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, number, text
+from hoopwright.tables.reader import Named, Sourced, number, text
 from hoopwright.tables.reader import count as whole
 
 
 @dataclass(frozen=True)
-class Reach:
+class Reach(Named):
     """How far a person works over a bed from one side [m], with the range met in practice."""
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     from_one_side: Annotated[float, number("m", 0.2, 1.2)]
     low: Annotated[float, number("m", 0.2, 1.2)]
     high: Annotated[float, number("m", 0.2, 1.3)]
     board_top: Annotated[float | None, number("m", 0.2, 1.2, optional=True)]
     note: Annotated[str, text(optional=True)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Tool:
+class Tool(Named):
     """A tool, the work it is for, and when it is wanted ("always" or a condition in words)."""
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     work: Annotated[str, text()]
     wanted: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Price:
+class Price(Sourced):
     """The price of one thing in one form.
 
     thing : key of the catalogue; sold_as : stick, coil, roll, pack, each
@@ -55,8 +47,6 @@ class Price:
     rate: Annotated[float | None, number("-", 1e-6, 1e4, optional=True)]
     date: Annotated[str, text()]
     example: Annotated[str, text(choices=("yes", "no"))]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     @property
     def form(self) -> tuple[str, str, float, float, int]:

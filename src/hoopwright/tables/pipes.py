@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from hoopwright.tables.reader import SURENESS, Figure, TableError, figure, number, numbers, text
+from hoopwright.tables.reader import Figure, Named, TableError, figure, number, numbers, text
 from hoopwright.tables.spread import Spread
 
 PLASTIC_BELOW = 1e10
@@ -83,7 +83,7 @@ class PipeMaterial:
 
 
 @dataclass(frozen=True)
-class Pipe:
+class Pipe(Named):
     """One pipe, rod or wire as sold.
 
     outside_diameter [m] : nominal; `outside_tolerance` either way
@@ -99,8 +99,6 @@ class Pipe:
     material : `stuff` by its key
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     material: Annotated[str, text()]
     nominal_size: Annotated[str, text()]
     outside_diameter: Annotated[float, number("m", 0.002, 0.08)]
@@ -113,8 +111,6 @@ class Pipe:
     least_bend_radius: Annotated[float | None, number("m", 0.01, 2, optional=True)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 12)]
     coil_lengths: Annotated[tuple[float, ...], numbers("m", 2, 400)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
     stuff: PipeMaterial
 
     @property

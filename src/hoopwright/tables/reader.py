@@ -9,11 +9,10 @@ decimal point is refused and not computed with.
 
 import csv
 import io
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import Field, dataclass, fields
 from functools import cache
 from importlib import resources
-from pathlib import Path
 from typing import Annotated, Any, TypeVar
 
 from hoopwright import units
@@ -105,6 +104,22 @@ def figure(si: str, low: float, high: float, *, optional: bool = False) -> Colum
 
 
 @dataclass(frozen=True)
+class Sourced:
+    """A row of a published table: where it comes from, and how sure it is."""
+
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Named(Sourced):
+    """A row of a thing: its key, and what a person calls it."""
+
+    key: Annotated[str, text()]
+    name: Annotated[str, text()]
+
+
+@dataclass(frozen=True)
 class Figure:
     """One published number with its range, where it comes from and how sure it is.
 
@@ -126,19 +141,10 @@ class RawRow:
     place: str
 
 
-def shipped(table: str) -> list[RawRow]:
+def shipped(table: str, folder: str = "tables/data") -> list[RawRow]:
     """Return the rows of the table `table`.csv that ships with the package, as printed."""
-    found = resources.files("hoopwright.tables").joinpath("data", f"{table}.csv")
+    found = resources.files("hoopwright").joinpath(*folder.split("/"), f"{table}.csv")
     return _rows(found.read_text(encoding="utf-8").splitlines(), f"{table}.csv")
-
-
-def rows_of_csv(path: Path) -> list[RawRow]:
-    """Return the rows of a CSV file of the user's, as printed."""
-    try:
-        with path.open(encoding="utf-8-sig", newline="") as stream:
-            return _rows(stream, str(path))
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise TableError(f"{path}: cannot be read as a UTF-8 table ({error})") from error
 
 
 def rows_of_text(text: str, file: str) -> list[RawRow]:
@@ -219,6 +225,18 @@ def records_of(
     return [_record(row, record, columns, complete) for row in rows]
 
 
+@cache
+def rows_of(record: type[Record], table: str, folder: str = "tables/data") -> tuple[Record, ...]:
+    """Return the rows of the table that ships as `table`.csv as frozen records in SI."""
+    return tuple(records_of(shipped(table, folder), record))
+
+
+@cache
+def table_of(record: type[Record], table: str, by: str = "key") -> Mapping[str, Record]:
+    """Return the rows that `rows_of` does, by the text in one of their fields."""
+    return {getattr(row, by): row for row in records_of(shipped(table), record)}
+
+
 def _record(
     row: RawRow,
     record: type[Record],
@@ -264,12 +282,28 @@ def figures_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
 
 def _declared(record: type[Any]) -> dict[str, Column]:
     found = {}
-    for spec in fields(record):
-        # The record modules leave annotations unpostponed, so the type is here as an object.
-        for note in getattr(spec.type, "__metadata__", ()):
-            if isinstance(note, Column):
-                found[spec.name] = note
+    for spec in fields_in_order(record):
+        column = _column(spec)
+        if column is not None:
+            found[spec.name] = column
     return found
+
+
+def fields_in_order(record: type[Any]) -> list[Field[Any]]:
+    """Return the fields of a record as a row shows them: what it says, its source, its parts."""
+
+    def rank(spec: Field[Any]) -> int:
+        if spec.name in ("source", "sure"):
+            return 1
+        return 2 if issubclass(record, Sourced) and _column(spec) is None else 0
+
+    return sorted(fields(record), key=rank)
+
+
+def _column(spec: Field[Any]) -> Column | None:
+    # The record modules leave annotations unpostponed, so the type is here as an object.
+    notes = getattr(spec.type, "__metadata__", ())
+    return next((note for note in notes if isinstance(note, Column)), None)
 
 
 def _value(name: str, column: Column, given: tuple[str, str | None, str] | None, place: str) -> Any:
@@ -329,57 +363,6 @@ def si_value(printed: str, unit: str, column: Column, at: str) -> float:
     if column.whole and value != int(value):
         raise TableError(f"{at}: '{printed}' is not a whole number")
     return int(value) if column.whole else value
-
-
-@dataclass(frozen=True)
-class _FigureRow:
-    of: Annotated[str, text()]
-    property: Annotated[str, text()]
-    value: Annotated[str, text()]
-    low: Annotated[str, text()]
-    high: Annotated[str, text()]
-    unit: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, Record]:
-    """Return a long table as records: one per word in column `of`, a Figure per property.
-
-    The long table has the columns of, property, value, low, high, unit, source, sure: a unit
-    a row, for its rows are quantities of several kinds. `key` is the only other field.
-    """
-    wanted = figures_of(record)
-    owners: dict[str, dict[str, Figure]] = {}
-    last_place: dict[str, str] = {}
-    for raw, row in zip(rows, records_of(rows, _FigureRow), strict=True):
-        at = f"{raw.place}, property '{row.property}' of '{row.of}'"
-        if row.property not in wanted:
-            raise TableError(f"{at}: not known here{nearest(row.property, wanted)}")
-        field, column = wanted[row.property]
-        value, low, high = (
-            si_value(printed, row.unit, column, at) for printed in (row.value, row.low, row.high)
-        )
-        if not low <= value <= high:
-            raise TableError(f"{at}: the value does not lie between its low and high")
-        # A later row wins, so that a user's row laid over ours replaces it.
-        owners.setdefault(row.of, {})[field] = Figure(value, low, high, row.source, row.sure)
-        last_place[row.of] = raw.place
-    return {
-        owner: _assembled(owner, found, record, last_place[owner])
-        for owner, found in owners.items()
-    }
-
-
-def _assembled(owner: str, found: Mapping[str, Figure], record: type[Record], place: str) -> Record:
-    values: dict[str, Any] = {"key": owner, **found}
-    for name, (field, column) in figures_of(record).items():
-        if field in values:
-            continue
-        if not column.optional:
-            raise TableError(f"{place}: '{owner}' has no row for '{name}'")
-        values[field] = None
-    return record(**values)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

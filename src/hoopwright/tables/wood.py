@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from hoopwright.tables.reader import SURENESS, number, numbers, text
+from hoopwright.tables.reader import Named, number, numbers, text
 
 
 @dataclass(frozen=True)
-class Board:
+class Board(Named):
     """Softwood lumber by its nominal size, dressed.
 
     thickness, width [m] : dressed dry (up to 19 % moisture)
@@ -15,19 +15,15 @@ class Board:
     stock_lengths [m]
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     thickness: Annotated[float, number("m", 0.005, 0.15)]
     width: Annotated[float, number("m", 0.02, 0.35)]
     green_thickness: Annotated[float | None, number("m", 0.005, 0.16, optional=True)]
     green_width: Annotated[float | None, number("m", 0.02, 0.36, optional=True)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Species:
+class Species(Named):
     """A species group as graded.
 
     specific_gravity [-] : oven-dry weight and volume, as the fastener equations want it
@@ -36,15 +32,11 @@ class Species:
     decay : resistance of the heartwood in words
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     specific_gravity: Annotated[float, number("-", 0.25, 0.8)]
     modulus: Annotated[float, number("Pa", 4e9, 1.6e10)]
     bending_strength: Annotated[float, number("Pa", 2e6, 2e7)]
     decay: Annotated[str, text(choices=("low", "moderate", "high", "treated"))]
     decay_note: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def density(self, moisture: float) -> float:
         """Return the density [kg/m³] at a moisture content [%] up to about 30.
@@ -57,13 +49,9 @@ class Species:
 
 
 @dataclass(frozen=True)
-class Batten:
+class Batten(Named):
     """A wood strip that clamps film: thickness and width [m], lengths sold [m]."""
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     thickness: Annotated[float, number("m", 0.004, 0.05)]
     width: Annotated[float, number("m", 0.015, 0.1)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]

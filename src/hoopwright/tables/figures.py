@@ -1,0 +1,67 @@
+"""Long tables: a row a figure, each with its own unit, range, source and sureness."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from hoopwright.tables.reader import (
+    Figure,
+    RawRow,
+    Record,
+    Sourced,
+    TableError,
+    figures_of,
+    nearest,
+    records_of,
+    si_value,
+    text,
+)
+
+
+@dataclass(frozen=True)
+class _FigureRow(Sourced):
+    of: Annotated[str, text()]
+    property: Annotated[str, text()]
+    value: Annotated[str, text()]
+    low: Annotated[str, text()]
+    high: Annotated[str, text()]
+    unit: Annotated[str, text()]
+
+
+def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, Record]:
+    """Return a long table as records: one per word in column `of`, a Figure per property.
+
+    The long table has the columns of, property, value, low, high, unit, source, sure: a unit
+    a row, for its rows are quantities of several kinds. `key` is the only other field.
+    """
+    wanted = figures_of(record)
+    owners: dict[str, dict[str, Figure]] = {}
+    last_place: dict[str, str] = {}
+    for raw, row in zip(rows, records_of(rows, _FigureRow), strict=True):
+        at = f"{raw.place}, property '{row.property}' of '{row.of}'"
+        if row.property not in wanted:
+            raise TableError(f"{at}: not known here{nearest(row.property, wanted)}")
+        field, column = wanted[row.property]
+        value, low, high = (
+            si_value(printed, row.unit, column, at) for printed in (row.value, row.low, row.high)
+        )
+        if not low <= value <= high:
+            raise TableError(f"{at}: the value does not lie between its low and high")
+        # A later row wins, so that a user's row laid over ours replaces it.
+        owners.setdefault(row.of, {})[field] = Figure(value, low, high, row.source, row.sure)
+        last_place[row.of] = raw.place
+    return {
+        owner: _assembled(owner, found, record, last_place[owner])
+        for owner, found in owners.items()
+    }
+
+
+def _assembled(owner: str, found: Mapping[str, Figure], record: type[Record], place: str) -> Record:
+    values: dict[str, Any] = {"key": owner, **found}
+    for name, (field, column) in figures_of(record).items():
+        if field in values:
+            continue
+        if not column.optional:
+            raise TableError(f"{place}: '{owner}' has no row for '{name}'")
+        values[field] = None
+    return record(**values)
