@@ -120,6 +120,11 @@ class Roll:
     available: int | None = None
     by_length: bool = False
 
+    @property
+    def at_hand(self) -> bool:
+        """Whether it costs nothing and its number is known, so it need not be bought."""
+        return self.price == 0.0 and self.available is not None
+
 
 @dataclass(frozen=True)
 class PlacedSheet:

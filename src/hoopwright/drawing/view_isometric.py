@@ -20,12 +20,11 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
+from hoopwright.drawing.solid import Space, board_face, sheet_ends, soil_shown, stood_up
 from hoopwright.drawing.subject import Subject, beside, points
 
 _COSINE = math.cos(math.radians(30))
 _SINE = 0.5
-
-Space = tuple[float, float, float]
 
 
 def project(along: float, across: float, up: float) -> Point:
@@ -41,25 +40,21 @@ def _face(*corners: Space) -> tuple[Point, ...]:
     return tuple(project(*corner) for corner in corners)
 
 
-def _board_face(corners: tuple[Point, ...], tone: Tone) -> Polyline:
-    return Polyline(corners, Layer.BOARDS, closed=True, fill=tone)
-
-
 def _far_boards(subject: Subject) -> Group:
     """Return the inner faces one sees over the near boards, and the soil."""
     bed = subject.bed
     length, width, wall, top = bed.outer_length, bed.outer_width, bed.wall, bed.height
-    soil = top - min(0.05, top / 3)
+    soil = soil_shown(bed)
     inner = (wall, length - wall, wall, width - wall)
     a, b, c, d = inner
     bottom = _face((a, c, soil), (b, c, soil), (b, d, soil), (a, d, soil))
     shapes: tuple[Shape, ...] = (
-        _board_face(
+        board_face(
             _face((0, width, 0), (length, width, 0), (length, width, top), (0, width, top)),
             Tone.PAPER,
         ),
-        _board_face(_face((a, d, soil), (b, d, soil), (b, d, top), (a, d, top)), Tone.LIGHT),
-        _board_face(_face((b, c, soil), (b, d, soil), (b, d, top), (b, c, top)), Tone.LIGHT),
+        board_face(_face((a, d, soil), (b, d, soil), (b, d, top), (a, d, top)), Tone.LIGHT),
+        board_face(_face((b, c, soil), (b, d, soil), (b, d, top), (b, c, top)), Tone.LIGHT),
         Fill(bottom, Layer.GROUND, Tone.DARK),
     )
     return Group("far boards", "Boards and soil", shapes)
@@ -70,8 +65,8 @@ def _near_boards(subject: Subject) -> Group:
     bed = subject.bed
     length, width, wall, top = bed.outer_length, bed.outer_width, bed.wall, bed.height
     shapes: list[Shape] = [
-        _board_face(_face((0, 0, 0), (length, 0, 0), (length, 0, top), (0, 0, top)), Tone.PAPER),
-        _board_face(_face((0, 0, 0), (0, width, 0), (0, width, top), (0, 0, top)), Tone.PAPER),
+        board_face(_face((0, 0, 0), (length, 0, 0), (length, 0, top), (0, 0, top)), Tone.PAPER),
+        board_face(_face((0, 0, 0), (0, width, 0), (0, width, top), (0, 0, top)), Tone.PAPER),
     ]
     tops = (
         (0, 0, length, wall),
@@ -81,7 +76,7 @@ def _near_boards(subject: Subject) -> Group:
     )
     for a, c, b, d in tops:
         shapes.append(
-            _board_face(_face((a, c, top), (b, c, top), (b, d, top), (a, d, top)), Tone.PAPER)
+            board_face(_face((a, c, top), (b, c, top), (b, d, top), (a, d, top)), Tone.PAPER)
         )
     for at in (wall, width - wall):
         shapes.append(Line(project(0, at, 0), project(0, at, top), Layer.BOARDS, Weight.THIN))
@@ -93,9 +88,7 @@ def _near_boards(subject: Subject) -> Group:
 
 
 def _ring(subject: Subject, mark: float, line: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return a line of the end elevation (across from the middle, up) stood up at a mark."""
-    middle = subject.bed.outer_width / 2
-    return np.array([project(mark, middle - x, y) for x, y in line])
+    return np.array([project(*place) for place in stood_up(subject, mark, line)])
 
 
 def _tube(subject: Subject, mark: float, line: NDArray[np.float64]) -> Polyline:
@@ -121,13 +114,6 @@ def _hoop(subject: Subject, index: int) -> Group:
     return Group(f"hoop {index + 1}", f"Hoop {index + 1}", (_tube(subject, mark, above),))
 
 
-def _film_ends(subject: Subject) -> tuple[float, float]:
-    """Return how far along the bed the arched part of the sheet goes [m]."""
-    if subject.cover.style == "wrapped":
-        return subject.hoops[0].mark, subject.hoops[-1].mark
-    return -subject.overhang, subject.bed.outer_length + subject.overhang
-
-
 def _falls(subject: Subject, ring: tuple[Point, ...]) -> list[Shape]:
     """Return the near end of a wrapped sheet, which falls from the end hoop to the board."""
     if subject.cover.style != "wrapped":
@@ -143,7 +129,7 @@ def _falls(subject: Subject, ring: tuple[Point, ...]) -> list[Shape]:
 def _film(subject: Subject) -> tuple[Group, Group]:
     """Return the film behind the hoops as a tone, and its edges before them as lines."""
     line = subject.film_line
-    first_mark, last_mark = _film_ends(subject)
+    first_mark, last_mark = sheet_ends(subject)
     first = _ring(subject, first_mark, line)
     last = _ring(subject, last_mark, line)
     axis = np.array([_COSINE, _SINE])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -19,9 +20,9 @@ from hoopwright.cutting import (
 from hoopwright.materials.packs import Pack, cheapest_packs
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import PRICED, Catalogue
-from hoopwright.tables.people import Price
 
 Form = Literal["stick", "roll", "pack"]
+Size = tuple[float | None, float]
 OFFCUT_WORTH_KEEPING = 0.3048
 
 
@@ -195,31 +196,53 @@ def _lengths(catalogue: Catalogue, thing: str) -> tuple[float, ...]:
 
 
 def _stick_lines(cuts: StickCuts, catalogue: Catalogue, cut: CutParts) -> list[Line]:
+    used = [((None, one.stick.length), one.stick.at_hand) for one in cuts.plan.sticks]
+    return _lines(cuts, catalogue, "stick", used, [piece.name for piece in cut.pieces])
+
+
+def _roll_lines(run: RollCuts, catalogue: Catalogue, sheets: SheetParts) -> list[Line]:
+    used = [((one.roll.width, one.roll.length), one.roll.at_hand) for one in run.plan.rolls]
+    return _lines(run, catalogue, "roll", used, [sheet.name for sheet in sheets.sheets])
+
+
+def _lines(
+    cuts: StickCuts | RollCuts,
+    catalogue: Catalogue,
+    form: Form,
+    used: Sequence[tuple[Size, bool]],
+    names: Sequence[str],
+) -> list[Line]:
+    """Return a line for each size used, smallest first.
+
+    used : width [m] (None for sticks) and length [m] of each cut into, and whether it was at hand
+    """
     prices = {
-        round(price.length, 6): price.price
+        _size(None if form == "stick" else price.width, price.length): price.price
         for price in catalogue.prices_of(cuts.thing)
         if price.length is not None
     }
-    lines = []
-    for length in sorted({round(used.stick.length, 6) for used in cuts.plan.sticks}):
-        same = [used for used in cuts.plan.sticks if abs(used.stick.length - length) < 1e-5]
-        own = sum(1 for used in same if used.stick.at_hand)
-        lines.append(
-            Line(
-                thing=cuts.thing,
-                name=cuts.name,
-                form="stick",
-                length=length,
-                width=None,
-                contents=None,
-                buy=len(same) - own,
-                from_hand=own,
-                needed=len(cut.pieces),
-                use=_uses([piece.name for piece in cut.pieces]),
-                price=prices.get(length),
-            )
+    sizes = [_size(*size) for size, _ in used]
+    own = Counter(size for size, (_, at_hand) in zip(sizes, used, strict=True) if at_hand)
+    return [
+        Line(
+            thing=cuts.thing,
+            name=cuts.name,
+            form=form,
+            length=length,
+            width=width,
+            contents=None,
+            buy=sizes.count((width, length)) - own[width, length],
+            from_hand=own[width, length],
+            needed=len(names),
+            use=_uses(names),
+            price=prices.get((width, length)),
         )
-    return lines
+        for width, length in sorted(set(sizes), key=lambda size: (size[0] or 0.0, size[1]))
+    ]
+
+
+def _size(width: float | None, length: float | None) -> tuple[float | None, float]:
+    return (None if width is None else round(width, 6), round(length or 0.0, 6))
 
 
 def _uses(names: Sequence[str]) -> str:
@@ -255,41 +278,6 @@ def _cut_rolls(sheets: SheetParts, catalogue: Catalogue, at_hand: Sequence[AtHan
     ]
     plan = cut_sheets(sheets.sheets, [*own, *sold])
     return RollCuts(sheets.thing, name_of(catalogue, sheets.thing), plan)
-
-
-def _roll_lines(run: RollCuts, catalogue: Catalogue, sheets: SheetParts) -> list[Line]:
-    prices = {_size(price): price.price for price in catalogue.prices_of(run.thing)}
-    sizes = sorted(
-        {(round(cut.roll.width, 6), round(cut.roll.length, 6)) for cut in run.plan.rolls}
-    )
-    lines = []
-    for width, length in sizes:
-        same = [
-            cut
-            for cut in run.plan.rolls
-            if abs(cut.roll.width - width) < 1e-5 and abs(cut.roll.length - length) < 1e-5
-        ]
-        own = sum(1 for cut in same if cut.roll.price == 0.0 and cut.roll.available is not None)
-        lines.append(
-            Line(
-                thing=run.thing,
-                name=run.name,
-                form="roll",
-                length=length,
-                width=width,
-                contents=None,
-                buy=len(same) - own,
-                from_hand=own,
-                needed=len(sheets.sheets),
-                use=_uses([sheet.name for sheet in sheets.sheets]),
-                price=prices.get((width, length)),
-            )
-        )
-    return lines
-
-
-def _size(price: Price) -> tuple[float, float]:
-    return (round(price.width or 0.0, 6), round(price.length or 0.0, 6))
 
 
 def _roll_leftovers(run: RollCuts) -> list[Leftover]:

@@ -23,9 +23,9 @@ from hoopwright.drawing.view_loaded import loaded_view, wind_cases
 from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
+from hoopwright.drawing.view_turned import turned_view
 from hoopwright.drawing.views import subject_of
 from hoopwright.units import show, to_si
-from hoopwright.web.turned import turned_view
 
 #: Room on the page as paper [m]; the page shows it as wide as it can.
 WIDTH, HEIGHT = 0.25, 0.18

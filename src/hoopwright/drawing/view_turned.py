@@ -23,11 +23,10 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
+from hoopwright.drawing.solid import Space, board_face, sheet_ends, soil_shown, stood_up
 from hoopwright.drawing.subject import Subject
 
 _UP = math.radians(30)
-
-Space = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -89,7 +88,7 @@ def _walls(subject: Subject) -> list[tuple[tuple[int, int], Space, Space]]:
 def _boards(subject: Subject, eye: Eye) -> list[Group]:
     bed = subject.bed
     wall, top = bed.wall, bed.height
-    soil = top - min(0.05, top / 3)
+    soil = soil_shown(bed)
     length, width = bed.outer_length, bed.outer_width
     corners = ((wall, wall), (length - wall, wall), (length - wall, width - wall))
     inner = (*corners, (wall, width - wall))
@@ -100,15 +99,15 @@ def _boards(subject: Subject, eye: Eye) -> list[Group]:
         lifted = ((end[0], end[1], top), (start[0], start[1], top))
         outside = eye.face((start, end, *lifted))
         if eye.faces(along, across):
-            near.append(_board(outside, Tone.PAPER))
+            near.append(board_face(outside, Tone.PAPER))
         else:
             inside = _moved(start, end, -along * wall, -across * wall, soil, top)
-            far.append(_board(eye.face(inside), Tone.LIGHT))
+            far.append(board_face(eye.face(inside), Tone.LIGHT))
     outer = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
     for n in range(4):
         m = (n + 1) % 4
         strip = (outer[n], outer[m], inner[m], inner[n])
-        near.append(_board(eye.face((a, b, top) for a, b in strip), Tone.PAPER))
+        near.append(board_face(eye.face((a, b, top) for a, b in strip), Tone.PAPER))
     return [
         Group("far boards", "Boards and soil", tuple(far)),
         Group("near boards", f"Boards, {bed.board.name}", tuple(near)),
@@ -123,21 +122,11 @@ def _moved(
     return ((*near, low), (*far, low), (*far, high), (*near, high))
 
 
-def _board(corners: tuple[Point, ...], tone: Tone) -> Polyline:
-    return Polyline(corners, Layer.BOARDS, closed=True, fill=tone)
-
-
-def _ring(subject: Subject, mark: float, line: Iterable[Sequence[float]]) -> list[Space]:
-    """Return a line of the end elevation (across from the middle, up) stood up at a mark."""
-    middle = subject.bed.outer_width / 2
-    return [(mark, middle - float(x), float(y)) for x, y in line]
-
-
 def _hoop(subject: Subject, eye: Eye, index: int) -> Group:
     """Return a hoop as a line as wide as its pipe; what a board or the soil hides is left out."""
     top, middle = subject.bed.height, subject.bed.outer_width / 2
     shown = []
-    for place in _ring(subject, subject.hoops[index].mark, subject.hoop.centreline):
+    for place in stood_up(subject, subject.hoops[index].mark, subject.hoop.centreline):
         side = -1 if place[1] < middle else 1
         outside = subject.legs == "outside" and eye.faces(0, side)
         if place[2] >= top or outside:
@@ -146,21 +135,19 @@ def _hoop(subject: Subject, eye: Eye, index: int) -> Group:
     return Group(f"hoop {index + 1}", f"Hoop {index + 1}", (line,))
 
 
-def _ends(subject: Subject) -> tuple[float, float]:
-    if subject.cover.style == "wrapped":
-        return subject.hoops[0].mark, subject.hoops[-1].mark
-    return -subject.overhang, subject.bed.outer_length + subject.overhang
-
-
 def _film(subject: Subject, eye: Eye) -> Group:
-    places = [place for mark in _ends(subject) for place in _ring(subject, mark, subject.film_line)]
+    places = [
+        place
+        for mark in sheet_ends(subject)
+        for place in stood_up(subject, mark, subject.film_line)
+    ]
     outline = _hull([eye.at(place) for place in places])
     tone = Fill(tuple(outline), Layer.COVER, Tone.LIGHT)
     return Group("film", f"Body sheet, {subject.cover.material.name}", (tone,))
 
 
 def _edges(subject: Subject, eye: Eye) -> Group:
-    rings = [_ring(subject, mark, subject.film_line) for mark in _ends(subject)]
+    rings = [stood_up(subject, mark, subject.film_line) for mark in sheet_ends(subject)]
     shapes: list[Shape] = []
     middle = subject.bed.outer_width / 2
     for end, ring in zip((-1, 1), rings, strict=True):
