@@ -305,9 +305,7 @@ class Plan(Section):
     season: SeasonSection = Field(default_factory=SeasonSection)
     measured: MeasuredSection = Field(default_factory=MeasuredSection)
     wishes: WishSection = Field(default_factory=WishSection)
-    stock: tuple[StockRow, ...] = Field(
-        default=(), max_length=200, description="What is at hand already."
-    )
+    stock: tuple[StockRow, ...] = Field((), max_length=200, description="What is at hand already.")
 
     @property
     def system(self) -> System:
