@@ -11,7 +11,7 @@ import pytest
 
 from hoopwright.cutting import Roll, Sheet, cut_sheets, solver
 from hoopwright.cutting.marks import steps_down, steps_up
-from hoopwright.cutting.rolls import RollCuts, Terms
+from hoopwright.cutting.rolls import RollKnowledge, Terms
 from hoopwright.cutting.shelves import Film
 from hoopwright.design import design_of
 from hoopwright.materials.parts import Parts
@@ -63,7 +63,7 @@ def test_no_cut_is_learnt_twice() -> None:
         rolls=tuple((steps_down(width), steps_down(length)) for width, length, _ in rolls),
     )
     prices = tuple(100.0 * price for _, _, price in rolls)
-    cuts = RollCuts(film, Terms((False,) * len(rolls), prices, (None,) * len(rolls)))
+    cuts = RollKnowledge(film, Terms((False,) * len(rolls), prices, (None,) * len(rolls)))
     amounts, bound = cuts.cheapest() or ([], 0.0)
     assert sum(amounts) >= 1
     assert 0.0 < bound <= sum(n * price for n, price in zip(amounts, prices, strict=True)) + 0.5

@@ -13,7 +13,13 @@ from hoopwright.drawing.plots.day_map import (
     temperature_colours,
     temperature_map,
 )
-from hoopwright.drawing.plots.detail_plot import Clock, Remark, SunSpan, clock_words, detail_plot
+from hoopwright.drawing.plots.detail_plot import (
+    ClockFace,
+    Remark,
+    SunSpan,
+    clock_words,
+    detail_plot,
+)
 from hoopwright.drawing.plots.field import Size
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, PLAIN
@@ -121,7 +127,7 @@ def detail(system, width=0.168):
         hours,
         curves,
         suns,
-        Clock(0.0, clock, names),
+        ClockFace(0.0, clock, names),
         shown,
         remarks=(remark,),
         size=Size(width, 0.07),

@@ -4,13 +4,13 @@ import dataclasses
 
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
-from hoopwright.drawing.ladder_chart import Axis, Bar, ladder_chart
+from hoopwright.drawing.ladder_chart import Bar, LadderAxis, ladder_chart
 from hoopwright.drawing.ladder_views import short_name, snow_chart, wind_chart
 from hoopwright.drawing.scene import Group, Line, Polyline, Text
 from hoopwright.plan import read_plan_text
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
-AXIS = Axis(100.0, 20.0, lambda value: f"{value:.0f}", "Gust")
+AXIS = LadderAxis(100.0, 20.0, lambda value: f"{value:.0f}", "Gust")
 
 
 def row(bar):

@@ -10,7 +10,7 @@ import pytest
 from hoopwright import design_of, read_plan
 from hoopwright.answers.choosing_words import bars, same_words, table_rows
 from hoopwright.answers.facts import voice_of
-from hoopwright.programme.compare import Figure, compare, figures
+from hoopwright.programme.compare import ComparedFigure, compare, figures
 from hoopwright.programme.variants import (
     VariantError,
     known_key,
@@ -55,11 +55,11 @@ def test_differences_come_first_and_the_rest_is_said_once() -> None:
 
 def test_best_and_spread_of_a_figure() -> None:
     """More or less may be better; unknown values stand apart; the same is no difference."""
-    cost = Figure("Cost", "money", False, (10.0, 12.0, math.nan))
+    cost = ComparedFigure("Cost", "money", False, (10.0, 12.0, math.nan))
     assert cost.best == (0,)
     assert cost.spread == pytest.approx(2 / 12)
-    assert Figure("x", "count", True, (3.0, 3.0)).best == ()
-    assert Figure("x", "money", False, (3.0, math.inf)).best == (0,)
+    assert ComparedFigure("x", "count", True, (3.0, 3.0)).best == ()
+    assert ComparedFigure("x", "money", False, (3.0, math.inf)).best == (0,)
 
 
 def test_keys_go_into_a_plan_with_its_comments_kept() -> None:

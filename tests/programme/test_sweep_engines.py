@@ -11,9 +11,9 @@ import pytest
 
 from hoopwright.programme import engines
 from hoopwright.programme.sweep import (
-    Piece,
     Sweep,
     SweepError,
+    SweepTask,
     as_csv,
     geojson,
     pieces,
@@ -87,7 +87,7 @@ def test_a_changed_plan_or_site_is_a_new_piece(whole: Sweep, tmp_path: Path) -> 
     assert again[0].digest != whole.pieces[0].digest
 
 
-def dies_once(piece: Piece) -> dict[str, object]:
+def dies_once(piece: SweepTask) -> dict[str, object]:
     """Stand in for weighing; the first worker to come to the marked piece is killed."""
     mark = Path(piece.folder) / "killed"
     if piece.site == "High" and not mark.exists():
@@ -102,7 +102,7 @@ def test_a_killed_process_costs_only_its_pieces(
 ) -> None:
     """The pool is built anew and every piece comes once."""
     waiting = [
-        Piece(f"p{n}", "High" if n == 3 else "Low", "x" * n, str(tmp_path), f"d{n}")
+        SweepTask(f"p{n}", "High" if n == 3 else "Low", "x" * n, str(tmp_path), f"d{n}")
         for n in range(8)
     ]
     monkeypatch.setattr(engines, "weigh_piece", dies_once)
@@ -111,7 +111,7 @@ def test_a_killed_process_costs_only_its_pieces(
     assert (tmp_path / "killed").exists()
 
 
-def dies_always(piece: Piece) -> dict[str, object]:
+def dies_always(piece: SweepTask) -> dict[str, object]:
     """Kill every worker."""
     os.kill(os.getpid(), 9)
     return {}
@@ -123,13 +123,13 @@ def test_workers_that_keep_dying_end_the_sweep_in_words(
     """It does not go on for ever."""
     monkeypatch.setattr(engines, "weigh_piece", dies_always)
     with pytest.raises(SweepError, match="keep dying"):
-        list(engines.processes(1)([Piece("p", "s", "", str(tmp_path), "d")]))
+        list(engines.processes(1)([SweepTask("p", "s", "", str(tmp_path), "d")]))
 
 
 def test_a_plan_that_cannot_be_built_says_so_and_the_rest_goes_on(tmp_path: Path) -> None:
     """Its row has the problem and no numbers."""
     text = DEMO.read_text(encoding="utf-8").replace('"10 ft"    #', '"3 ft"  #')
-    row = weigh_piece(Piece("tall", "here", text, str(DEMO.parent), "d"))
+    row = weigh_piece(SweepTask("tall", "here", text, str(DEMO.parent), "d"))
     assert row["problem"]
     assert row["cost"] is None
 
@@ -186,4 +186,4 @@ def test_no_scheduler_is_said_in_words() -> None:
     pytest.importorskip("distributed")
     engine = engines.dask("tcp://127.0.0.1:9", patience=1.0)
     with pytest.raises(SweepError, match="no Dask scheduler"):
-        list(engine([Piece("p", "s", "", ".", "d")]))
+        list(engine([SweepTask("p", "s", "", ".", "d")]))

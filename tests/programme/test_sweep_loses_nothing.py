@@ -19,7 +19,7 @@ from pathlib import Path
 import pytest
 
 from hoopwright.programme import engines
-from hoopwright.programme.sweep import Piece, Sweep, pieces, read_sites, run, weigh_piece
+from hoopwright.programme.sweep import Sweep, SweepTask, pieces, read_sites, run, weigh_piece
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "demo" / "high-valley.toml"
@@ -55,7 +55,7 @@ def log(name: str) -> None:
         file.write(f"{os.getpid()} {name}\n")
 
 
-def gated(piece: Piece) -> dict[str, object]:
+def gated(piece: SweepTask) -> dict[str, object]:
     """Weigh a piece; but the last ones wait until the gate is opened."""
     gate = Path(os.environ["HOOPWRIGHT_TEST_GATE"])
     log(piece.digest)

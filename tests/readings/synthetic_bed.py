@@ -15,7 +15,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.design.growing import heat_bed_of, own_optics
 from hoopwright.heat.schedule import Schedule
 from hoopwright.plan.read import read_plan_text
-from hoopwright.readings.fit import Setting
+from hoopwright.readings.fit import FitSetting
 
 PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[cover]\nmaterial = "film-6mil-uv4"\n'
 
@@ -31,12 +31,12 @@ def part_of(weather: Weather, first: int, count: int) -> Weather:
 
 
 @cache
-def setting(days: int = 42, march: Any = None) -> Setting:
+def setting(days: int = 42, march: Any = None) -> FitSetting:
     """Return the model of the bed over some weeks of spring, closed throughout."""
     (year,) = demo_weather(1)
     design = design_of(read_plan_text(PLAN))
     spring = part_of(year, 24 * 75, 24 * days)
-    return Setting(spring, heat_bed_of(design), own_optics(design), Schedule.closed(), march)
+    return FitSetting(spring, heat_bed_of(design), own_optics(design), Schedule.closed(), march)
 
 
 def true_numbers(seed: int) -> np.ndarray:
@@ -46,7 +46,7 @@ def true_numbers(seed: int) -> np.ndarray:
     return np.array([leak, chance.uniform(0.7, 1.0), chance.uniform(0.12, 0.4)])
 
 
-def readings(seed: int, model: Setting) -> np.ndarray:
+def readings(seed: int, model: FitSetting) -> np.ndarray:
     """Return inside air with the model's and the sensor's errors.
 
     0.6 K that an hour shares with the next (0.8), for what the model does not know of the weather,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, listed, sentence
 from hoopwright.programme.advise import Advice, Option
-from hoopwright.programme.compare import Compared, Figure
+from hoopwright.programme.compare import Compared, ComparedFigure
 from hoopwright.programme.weighing import Worth
 
 #: Beyond this gust nothing is claimed [m/s].
@@ -28,7 +28,7 @@ def figure_words(value: float, kind: str, say: Voice) -> str:
     return say.show(value, kind)
 
 
-def table_rows(figures: Sequence[Figure], say: Voice) -> list[tuple[str, ...]]:
+def table_rows(figures: Sequence[ComparedFigure], say: Voice) -> list[tuple[str, ...]]:
     """Return the lines in which the plans differ, the best of each marked with *."""
     rows = []
     for figure in figures:
@@ -42,7 +42,7 @@ def table_rows(figures: Sequence[Figure], say: Voice) -> list[tuple[str, ...]]:
     return rows
 
 
-def same_words(figures: Sequence[Figure], say: Voice) -> str:
+def same_words(figures: Sequence[ComparedFigure], say: Voice) -> str:
     """Return what is the same in all, in one sentence."""
     same = [
         f"{figure.what[:1].lower()}{figure.what[1:]} "
@@ -53,7 +53,9 @@ def same_words(figures: Sequence[Figure], say: Voice) -> str:
     return f"The same in all: {listed(same)}." if same else ""
 
 
-def bars(figures: Sequence[Figure], names: Sequence[str], say: Voice, most: int = 3) -> list[str]:
+def bars(
+    figures: Sequence[ComparedFigure], names: Sequence[str], say: Voice, most: int = 3
+) -> list[str]:
     """Return a small chart: for the few figures that differ most, a bar for each plan."""
     lines: list[str] = []
     width = max(len(name) for name in names)

@@ -10,7 +10,7 @@ from hoopwright.checks.at_gust import AtGust
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.cutting import CutPlan, RollPlan
 from hoopwright.design import Design
-from hoopwright.materials.order import Line, Order
+from hoopwright.materials.order import Order, OrderLine
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.units import fill
 
@@ -191,7 +191,7 @@ def _roll_cuts(plan: RollPlan) -> dict[str, Any]:
     }
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: OrderLine) -> dict[str, Any]:
     return {
         "thing": line.thing,
         "name": line.name,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hoopwright.materials.order import Line, Order
+from hoopwright.materials.order import Order, OrderLine
 from hoopwright.tables.words import csv_text
 from hoopwright.units import System, show
 
@@ -22,7 +22,7 @@ def shopping_csv(order: Order, system: System) -> str:
     return csv_text(rows)
 
 
-def size_of(line: Line, system: System) -> str:
+def size_of(line: OrderLine, system: System) -> str:
     """Return the size in which a line is sold, in the reader's units."""
     if line.form == "roll":
         width, length = (show(part or 0.0, "size", system) for part in (line.width, line.length))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fits import (
-    Fit,
+    Picked,
     batten_screw_for,
     clip_fits,
     clip_for,
@@ -49,8 +49,8 @@ def fit_all(
     screws = tuple(catalogue.screws.values())
     strap_fit = strap_for(pipe, catalogue.straps.values())
     strap = chosen.strap or strap_fit.item
-    strap_screw_fit: Fit[Screw] = (
-        strap_screw_for(strap, board, screws) if strap else Fit(None, (), "a strap first")
+    strap_screw_fit: Picked[Screw] = (
+        strap_screw_for(strap, board, screws) if strap else Picked(None, (), "a strap first")
     )
     batten_fit = batten_screw_for(batten, board, screws)
     clip_fit = clip_for(pipe, catalogue.clips.values())
@@ -87,7 +87,7 @@ def _board_screw(board: Board, screws: tuple[Screw, ...]) -> Screw | None:
     return max(fitting, key=lambda screw: (screw.size.diameter, screw.length), default=None)
 
 
-def _strap(pipe: Pipe, strap: Strap | None, fit: Fit[Strap]) -> Finding:
+def _strap(pipe: Pipe, strap: Strap | None, fit: Picked[Strap]) -> Finding:
     values: dict[str, float | str] = {"pipe": pipe.name, "outside": pipe.outside_diameter}
     if strap is None:
         values["need"] = fit.need
@@ -119,7 +119,7 @@ def _strap(pipe: Pipe, strap: Strap | None, fit: Fit[Strap]) -> Finding:
     )
 
 
-def _clip(pipe: Pipe, clip: Clip | None, fit: Fit[Clip]) -> Finding:
+def _clip(pipe: Pipe, clip: Clip | None, fit: Picked[Clip]) -> Finding:
     values: dict[str, float | str] = {"pipe": pipe.name, "outside": pipe.outside_diameter}
     if clip is None:
         values["need"] = fit.need
@@ -153,7 +153,7 @@ def _clip(pipe: Pipe, clip: Clip | None, fit: Fit[Clip]) -> Finding:
     )
 
 
-def _screw(name: str, use: str, asked: Screw | None, fit: Fit[Screw]) -> Finding:
+def _screw(name: str, use: str, asked: Screw | None, fit: Picked[Screw]) -> Finding:
     fitting = [fit.item, *fit.others] if fit.item else []
     values: dict[str, float | str] = {"use": use}
     if asked is None and fit.item is None:

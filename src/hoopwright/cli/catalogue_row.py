@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from hoopwright.season.crop_records import Band
-from hoopwright.tables.reader import Column, Figure, fields_in_order
+from hoopwright.tables.reader import Figure, TableColumn, fields_in_order
 from hoopwright.units import US, System, to_si
 
 #: SI unit of a column -> the unit shown, in US units and in metric.
@@ -48,12 +48,12 @@ def row_lines(record: Any, system: System) -> Iterator[tuple[str, str]]:
             yield label, _with_unit(value, unit)
 
 
-def _column(hint: Any) -> Column | None:
+def _column(hint: Any) -> TableColumn | None:
     found = getattr(hint, "__metadata__", ())
-    return next((one for one in found if isinstance(one, Column)), None)
+    return next((one for one in found if isinstance(one, TableColumn)), None)
 
 
-def _unit(record: Any, name: str, column: Column | None, system: System) -> str:
+def _unit(record: Any, name: str, column: TableColumn | None, system: System) -> str:
     """Return the unit a field is shown in: "" for words and plain numbers."""
     if column is None or column.kind in ("text", "texts") or column.si == "-":
         return ""
@@ -62,7 +62,7 @@ def _unit(record: Any, name: str, column: Column | None, system: System) -> str:
     return SHOWN_IN.get(column.si, (column.si,) * 2)[system is not US]
 
 
-def _figure(value: Figure, column: Column | None, system: System) -> str:
+def _figure(value: Figure, column: TableColumn | None, system: System) -> str:
     si = "-" if column is None else column.si
     unit = "" if si == "-" else SHOWN_IN.get(si, (si, si))[system is not US]
     says = _with_unit(value.value, unit)

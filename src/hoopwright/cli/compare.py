@@ -12,7 +12,7 @@ from hoopwright.cli.options import AsJson
 if TYPE_CHECKING:
     from hoopwright.climate.weather import Weather
     from hoopwright.plan.read import ReadPlan
-    from hoopwright.programme.compare import Compared, Figure
+    from hoopwright.programme.compare import Compared, ComparedFigure
 
 
 def compare(
@@ -71,7 +71,7 @@ def years_of(reads: list[ReadPlan]) -> list[Weather | None]:
     return found
 
 
-def _data(compared: tuple[Compared, ...], lines: tuple[Figure, ...]) -> dict[str, Any]:
+def _data(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) -> dict[str, Any]:
     import math
 
     return {
@@ -88,7 +88,7 @@ def _data(compared: tuple[Compared, ...], lines: tuple[Figure, ...]) -> dict[str
     }
 
 
-def _words(compared: tuple[Compared, ...], lines: tuple[Figure, ...]) -> str:
+def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) -> str:
     from hoopwright.answers.choosing_words import bars, names_of, same_words, table_rows
     from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.cutting.greedy import Filled, first_plan
-from hoopwright.cutting.packing import Cut, pack
-from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
+from hoopwright.cutting.packing import StickInequality, pack
+from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.solver import BROKEN, ROUNDS, GrowingProgramme, patience, whole_programme
 
 _FINENESS = 1_000_000
@@ -25,7 +25,7 @@ _MASTER_NODES = 200_000
 
 
 @dataclass(frozen=True)
-class Job:
+class StickJob:
     """The job in whole numbers: kinds of piece, longest first, with the kerf counted in.
 
     A piece with its kerf, in a stick with one kerf more, fits just when the piece itself
@@ -52,7 +52,7 @@ class Bought:
     settled: bool
 
 
-def rank(job: Job, counts: Sequence[int]) -> Rank:
+def rank(job: StickJob, counts: Sequence[int]) -> Rank:
     """The rank of buying `counts` of each stock."""
     return (
         sum(n * price for n, price in zip(counts, job.prices, strict=True)),
@@ -61,7 +61,7 @@ def rank(job: Job, counts: Sequence[int]) -> Rank:
     )
 
 
-def counted(job: Job, filled: Sequence[Filled]) -> list[int]:
+def counted(job: StickJob, filled: Sequence[Filled]) -> list[int]:
     """How many sticks of each stock are used."""
     counts = [0] * len(job.capacities)
     for s, _ in filled:
@@ -69,7 +69,7 @@ def counted(job: Job, filled: Sequence[Filled]) -> list[int]:
     return counts
 
 
-def buy(job: Job) -> Bought:
+def buy(job: StickJob) -> Bought:
     """The cheapest sticks; of the cheapest the fewest bought; of those the least length."""
     best = first_plan(job.sizes, job.demand, job.capacities, job.prices, job.available)
     if best is not None and len(best) <= _fewest(job):
@@ -106,7 +106,7 @@ def buy(job: Job) -> Bought:
     return Bought(best, bound or least, False)
 
 
-def _fewest(job: Job) -> int:
+def _fewest(job: StickJob) -> int:
     """With one stock, a number of sticks that is needed at the least; else 0.
 
     Their length decides, or how many pieces are over half a stick, or, for pieces of one
@@ -121,7 +121,7 @@ def _fewest(job: Job) -> int:
     return max(-(-total // room), halves, *kinds)
 
 
-def _made_whole(job: Job, nearly: list[Filled] | None) -> list[Filled] | None:
+def _made_whole(job: StickJob, nearly: list[Filled] | None) -> list[Filled] | None:
     """A filling that leaves pieces over, with sticks bought for these; None if it cannot be."""
     filled = [one for one in nearly or [] if any(one[1])]
     used = counted(job, filled)
@@ -133,13 +133,15 @@ def _made_whole(job: Job, nearly: list[Filled] | None) -> list[Filled] | None:
     return None if more is None else filled + more
 
 
-def _better(job: Job, one: list[Filled] | None, other: list[Filled] | None) -> list[Filled] | None:
+def _better(
+    job: StickJob, one: list[Filled] | None, other: list[Filled] | None
+) -> list[Filled] | None:
     if one is None or other is None:
         return one or other
     return min(one, other, key=lambda plan: rank(job, counted(job, plan)))
 
 
-def _bought(job: Job, s: int) -> bool:
+def _bought(job: StickJob, s: int) -> bool:
     return job.prices[s] > 0 or job.available[s] is None
 
 
@@ -150,11 +152,11 @@ class _Knowledge:
     sticks at their price, as far as there are any, and pieces left uncut at a higher one.
     """
 
-    def __init__(self, job: Job, first: Sequence[Filled]) -> None:
+    def __init__(self, job: StickJob, first: Sequence[Filled]) -> None:
         self.job = job
         kinds, stocks = len(job.sizes), len(job.capacities)
         self.family = Family(tuple(range(kinds))[::-1], job.sizes[::-1], job.demand[::-1])
-        self.cuts: list[Cut] = []
+        self.cuts: list[StickInequality] = []
         self.ruled_out: list[list[int]] = []
         self.columns: list[Filled] = []
         self.known: set[Filled] = set()
@@ -190,11 +192,11 @@ class _Knowledge:
         self.programme.add_column(0.0, [*entries, (len(pattern) + s, 1.0)])
         return True
 
-    def _worthy(self, worths: list[int]) -> tuple[Ladder, Cut]:
+    def _worthy(self, worths: list[int]) -> tuple[Staircase, StickInequality]:
         """What each stock is worth; kept as the newest cut."""
         steps = ladder(self.family, worths, max(self.job.capacities))
         stocks = tuple(steps.worth(len(worths), capacity) for capacity in self.job.capacities)
-        cut = Cut(tuple(worths), stocks)
+        cut = StickInequality(tuple(worths), stocks)
         self.cuts.append(cut)
         return steps, cut
 
@@ -311,12 +313,12 @@ class _Knowledge:
         return [round(value) for value in solved.values[:stocks]]
 
 
-def _at_limit(job: Job, s: int, n: int) -> bool:
+def _at_limit(job: StickJob, s: int, n: int) -> bool:
     most = job.available[s]
     return most is not None and n >= most
 
 
-def _repair_weights(job: Job) -> list[float]:
+def _repair_weights(job: StickJob) -> list[float]:
     """What one more stick counts while counts are tried: its price, or a tenth of the like."""
     rates = [p / c for p, c in zip(job.prices, job.capacities, strict=True) if p]
     spare = 0.1 * min(rates, default=1.0)

@@ -9,14 +9,14 @@ import numpy as np
 
 from hoopwright.cutting.greedy import Filled
 from hoopwright.cutting.patterns import Family, Whole, all_worth, ladder, worthiest
-from hoopwright.cutting.solver import NODES, PATTERNS, Answer, whole_programme
+from hoopwright.cutting.solver import NODES, PATTERNS, Solved, whole_programme
 
 Share = tuple[int, tuple[int, ...], float]
 """A stock, a pattern and how often it is cut, in fractions."""
 
 
 @dataclass(frozen=True)
-class Cut:
+class StickInequality:
     """What the kinds of piece are worth, and each stock its worthiest pattern.
 
     The sticks of any plan are worth at least what all pieces are; what they are worth more is
@@ -33,12 +33,12 @@ class Cut:
 
 
 @dataclass(frozen=True)
-class Problem:
+class PackingProblem:
     """What does not change from one try to the next; `cut` is the sharpest that is known."""
 
     sizes: tuple[int, ...]
     capacities: tuple[int, ...]
-    cut: Cut
+    cut: StickInequality
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ def pack(
     demand: Sequence[int],
     capacities: Sequence[int],
     counts: Sequence[int],
-    cuts: Sequence[Cut],
+    cuts: Sequence[StickInequality],
     fractions: Sequence[Share],
 ) -> Packed:
     """Cut all pieces from exactly these sticks (`counts` of each stock), if it can be done.
@@ -72,7 +72,7 @@ def pack(
     if filled is not None:
         return Packed(filled)
     sharpest = min(cuts, key=lambda cut: cut.loss(counts, demand) / max(cut.stocks))
-    problem = Problem(tuple(sizes), tuple(capacities), sharpest)
+    problem = PackingProblem(tuple(sizes), tuple(capacities), sharpest)
     sharper = _sharper(problem, demand, counts)
     if sharper is not None and not sharper:
         return Packed(None, impossible=True, nearly=nearly)
@@ -92,7 +92,7 @@ _FEW, _MORE, _ALL = 400, 1600, 10**9
 
 
 def _keep_and_settle(
-    problem: Problem,
+    problem: PackingProblem,
     demand: Sequence[int],
     counts: Sequence[int],
     fractions: Sequence[Share],
@@ -172,7 +172,9 @@ def _rest(
     return rest, sticks
 
 
-def _sharper(problem: Problem, demand: Sequence[int], counts: Sequence[int]) -> list[Share] | None:
+def _sharper(
+    problem: PackingProblem, demand: Sequence[int], counts: Sequence[int]
+) -> list[Share] | None:
     """Fractions of patterns that these sticks have the slack for; [] if there is no such.
 
     What is left of any one stick cannot be more than what is left of all, and that is far
@@ -192,7 +194,7 @@ def _sharper(problem: Problem, demand: Sequence[int], counts: Sequence[int]) -> 
 
 
 def _settle(
-    problem: Problem,
+    problem: PackingProblem,
     demand: Sequence[int],
     counts: Sequence[int],
     most: int,
@@ -225,19 +227,19 @@ def _settle(
     return Packed(filled)
 
 
-def _least(problem: Problem, demand: Sequence[int]) -> float:
+def _least(problem: PackingProblem, demand: Sequence[int]) -> float:
     """What leaving out the shortest piece wanted costs in `_cover`."""
     return min(problem.sizes[i] for i, n in enumerate(demand) if n) / max(problem.sizes)
 
 
 def _cover(
-    problem: Problem,
+    problem: PackingProblem,
     columns: Columns,
     demand: Sequence[int],
     counts: Sequence[int],
     whole: bool,
     nodes: int,
-) -> Answer:
+) -> Solved:
     """Cut the pieces from the sticks; pieces left out cost their length, and nothing else does."""
     kinds, stocks, count = len(demand), len(counts), len(columns.stocks)
     matrix = np.zeros((kinds + stocks, count + kinds))
@@ -269,7 +271,7 @@ class Columns:
 
 
 def _tightest(
-    problem: Problem,
+    problem: PackingProblem,
     demand: Sequence[int],
     counts: Sequence[int],
     most: int,

@@ -28,7 +28,7 @@ class Family:
 
 
 @dataclass(frozen=True)
-class Ladder:
+class Staircase:
     """For every number of first items, the best worth within each room (a staircase)."""
 
     family: Family
@@ -42,7 +42,7 @@ class Ladder:
         return int(self.best[items][at])
 
 
-def ladder(family: Family, worth_of_kind: Sequence[int], room: int) -> Ladder:
+def ladder(family: Family, worth_of_kind: Sequence[int], room: int) -> Staircase:
     """Dynamic programme of the bounded knapsack, kept as staircases (any unit, exact)."""
     worths = tuple(worth_of_kind[kind] for kind in family.kinds)
     rooms = [np.zeros(1, np.int64)]
@@ -58,7 +58,7 @@ def ladder(family: Family, worth_of_kind: Sequence[int], room: int) -> Ladder:
             part *= 2
         rooms.append(stair[0])
         best.append(stair[1])
-    return Ladder(family, worths, tuple(rooms), tuple(best))
+    return Staircase(family, worths, tuple(rooms), tuple(best))
 
 
 def _with_more(stair: tuple[Whole, Whole], size: int, worth: int, room: int) -> tuple[Whole, Whole]:
@@ -82,7 +82,7 @@ def _with_more(stair: tuple[Whole, Whole], size: int, worth: int, room: int) -> 
     return all_rooms[last], top[last]
 
 
-def worthiest(steps: Ladder, items: int, room: int, kinds: int) -> tuple[int, ...]:
+def worthiest(steps: Staircase, items: int, room: int, kinds: int) -> tuple[int, ...]:
     """One pattern of the greatest worth; of several, the one with most of the later items."""
     need = steps.worth(items, room)
     counts = [0] * kinds
@@ -100,7 +100,7 @@ def worthiest(steps: Ladder, items: int, room: int, kinds: int) -> tuple[int, ..
 
 
 def all_worth(
-    steps: Ladder, items: int, room: int, least: int, demand: Sequence[int], limit: int
+    steps: Staircase, items: int, room: int, least: int, demand: Sequence[int], limit: int
 ) -> Whole | None:
     """Every full pattern worth `least` or more, one a row; None when there are over `limit`.
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hoopwright.cutting.patterns import Family, Ladder, ladder, worthiest
+from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.shelves import Film, ShelfSearch, stops
 from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, whole_programme
 
@@ -35,7 +35,7 @@ class Terms:
 
 
 @dataclass(frozen=True)
-class Cut:
+class RollInequality:
     """What one unit of each roll is worth at most, and what all sheets are worth.
 
     A unit is a whole roll, or of film by length as much as the longest roll holds.
@@ -51,14 +51,14 @@ class Cut:
         return self.need - worth > BROKEN * max(self.worths)
 
 
-class RollCuts:
+class RollKnowledge:
     """The cuts and the patterns met so far; see the module."""
 
     def __init__(self, film: Film, terms: Terms) -> None:
         self.film, self.terms = film, terms
         self.unit = float(max(length for _, length in film.rolls))
         self.stops = [stops(film, k) for k in range(len(film.rolls))]
-        self.cuts: list[Cut] = []
+        self.cuts: list[RollInequality] = []
         self.ruled_out: list[list[int]] = []
         self.slack = 0.0
         self.known: set[tuple[int, float, tuple[int, ...]]] = set()
@@ -104,7 +104,7 @@ class RollCuts:
                 times = self.film.rolls[shelf.roll][1] // shelf.length
             self._admit(shelf.roll, shelf.length, tuple(times * n for n in shelf.counts))
 
-    def _worthy(self, worths: list[int]) -> list[tuple[float, Ladder, Ladder, list[int]]]:
+    def _worthy(self, worths: list[int]) -> list[tuple[float, Staircase, Staircase, list[int]]]:
         """For each roll: a unit's worth, the shelf and roll ladders, and each shelf's worth."""
         found = []
         for k, (family, ends) in enumerate(self.stops):
@@ -152,13 +152,13 @@ class RollCuts:
             if not fresh:
                 break
         need = sum(n * w for n, w in zip(self.film.demand, worths, strict=True))
-        cut = Cut(tuple(one[0] for one in worthy), float(need))
+        cut = RollInequality(tuple(one[0] for one in worthy), float(need))
         if cut in self.cuts or not cut.broken(amounts):
             return False
         self.cuts.append(cut)
         return True
 
-    def _learn_pattern(self, k: int, across: Ladder, along: Ladder, shelf: list[int]) -> bool:
+    def _learn_pattern(self, k: int, across: Staircase, along: Staircase, shelf: list[int]) -> bool:
         ends = self.stops[k][1]
         width, length = self.film.rolls[k]
         kinds = len(self.film.demand)
@@ -212,7 +212,7 @@ class RollCuts:
                 worths, self.terms.by_length, self.film.rolls, strict=True
             )
         ]
-        cut = Cut(tuple(units), need)
+        cut = RollInequality(tuple(units), need)
         if not cut.broken(amounts):
             return False
         self.cuts.append(cut)

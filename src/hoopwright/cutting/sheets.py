@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.cutting.buying import Job, buy
+from hoopwright.cutting.buying import StickJob, buy
 from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
-from hoopwright.cutting.rolls import RollCuts, Terms
+from hoopwright.cutting.rolls import RollKnowledge, Terms
 from hoopwright.cutting.shelves import Film, Shelf, ShelfSearch, Shelved, best_side
 from hoopwright.cutting.solver import ROUNDS
 from hoopwright.cutting.stock import (
@@ -130,7 +130,7 @@ class _Ordering:
 
     def run(self) -> _Plan:
         """The best plan found and its bounds."""
-        cuts = RollCuts(
+        cuts = RollKnowledge(
             self.film,
             Terms(
                 tuple(roll.by_length for roll in self.rolls),
@@ -218,7 +218,7 @@ class _Ordering:
             sizes = tuple(sorted({s.length for s in own}, reverse=True))
             demand = tuple(sum(1 for s in own if s.length == size) for size in sizes)
             most = self.rolls[k].available if self.rolls[k].by_length else counts[k]
-            job = Job(sizes, demand, (length,), (1,), (most,))
+            job = StickJob(sizes, demand, (length,), (1,), (most,))
             filled = buy(job).filled
             if filled is None:
                 return None

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hoopwright.cutting.patterns import Family, Ladder, all_worth, ladder, worthiest
+from hoopwright.cutting.patterns import Family, Staircase, all_worth, ladder, worthiest
 from hoopwright.cutting.solver import (
     NODES,
     PATTERNS,
@@ -220,7 +220,7 @@ class ShelfSearch:
             window *= 0.7
         return 0.0, None
 
-    def _listed(self, ladders: list[Ladder], window: float, limit: int) -> list[Shelf] | None:
+    def _listed(self, ladders: list[Staircase], window: float, limit: int) -> list[Shelf] | None:
         listed: list[Shelf] = []
         for k, (family, ends) in enumerate(self.stops):
             if self.most[k] <= 0:

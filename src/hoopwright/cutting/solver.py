@@ -44,7 +44,7 @@ def patience(rounds: int = _ROUNDS) -> Iterator[int]:
 
 
 @dataclass(frozen=True)
-class Answer:
+class Solved:
     """What a programme came to: `values` is None when no answer was found.
 
     `bound` is the least the objective can be.
@@ -90,7 +90,7 @@ def whole_programme(
     nodes: int = 0,
     target: float | None = None,
     near: float = 0.5,
-) -> Answer:
+) -> Solved:
     """Least cost of columns between nought and `upper` with each row within its limits.
 
     Infinite limits are none. Columns marked `whole` are whole numbers, and then the search stops
@@ -126,7 +126,7 @@ def whole_programme(
     status = highs.getModelStatus()
     info = highs.getInfo()
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
-    return Answer(
+    return Solved(
         values=np.array(highs.getSolution().col_value) if found else None,
         bound=float(info.mip_dual_bound if any_whole else info.objective_function_value),
         impossible=status == highspy.HighsModelStatus.kInfeasible,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hoopwright.cutting.buying import Bought, Job, buy, counted, rank
+from hoopwright.cutting.buying import Bought, StickJob, buy, counted, rank
 from hoopwright.cutting.marks import metres, steps_down, steps_up
 from hoopwright.cutting.offcut import gather
 from hoopwright.cutting.stock import CannotCut, CutPlan, CutStick, Piece, Stick
@@ -61,9 +61,9 @@ def _kinds(pieces: Sequence[Piece], sticks: Sequence[Stick], kerf: float) -> dic
     return {size: kinds[size] for size in sorted(kinds, reverse=True)}
 
 
-def _job(kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float) -> Job:
+def _job(kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float) -> StickJob:
     saw = steps_up(kerf)
-    return Job(
+    return StickJob(
         sizes=tuple(kinds),
         demand=tuple(len(kind) for kind in kinds.values()),
         capacities=tuple(steps_down(stick.length) + saw for stick in sticks),
@@ -72,11 +72,11 @@ def _job(kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float) ->
     )
 
 
-def _what_is_short(job: Job, sticks: Sequence[Stick], sure: bool) -> str:
+def _what_is_short(job: StickJob, sticks: Sequence[Stick], sure: bool) -> str:
     """Which stick, and how many more of it, would make the job possible."""
     longest = max(range(len(sticks)), key=lambda s: job.capacities[s])
     dear = 1 + sum(job.prices) * max(1, sum(n or 0 for n in job.available))
-    wider = Job(
+    wider = StickJob(
         job.sizes,
         job.demand,
         (*job.capacities, job.capacities[longest]),
@@ -90,7 +90,11 @@ def _what_is_short(job: Job, sticks: Sequence[Stick], sure: bool) -> str:
 
 
 def _plan(
-    job: Job, kinds: dict[int, list[Piece]], sticks: Sequence[Stick], kerf: float, bought: Bought
+    job: StickJob,
+    kinds: dict[int, list[Piece]],
+    sticks: Sequence[Stick],
+    kerf: float,
+    bought: Bought,
 ) -> CutPlan:
     filled = gather(job.sizes, job.capacities, bought.filled or [])
     saw = steps_up(kerf)

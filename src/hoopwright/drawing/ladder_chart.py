@@ -51,7 +51,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Axis:
+class LadderAxis:
     """The axis: its end, the step of its marks, how to show a mark, and what it is of."""
 
     end: float
@@ -64,7 +64,7 @@ def ladder_chart(
     name: str,
     title: str,
     bars: Sequence[Bar],
-    axis: Axis,
+    axis: LadderAxis,
     marked: tuple[float, str] | None = None,
     beyond: str = "",
 ) -> View:
@@ -102,7 +102,7 @@ def ladder_chart(
     return View(name, title, told, tuple(items), 1.0)
 
 
-def _marks(axis: Axis, place: Place, top: float) -> list[Item]:
+def _marks(axis: LadderAxis, place: Place, top: float) -> list[Item]:
     items: list[Item] = []
     for index in range(math.floor(axis.end / axis.step + 1e-9) + 1):
         value = index * axis.step

@@ -11,7 +11,7 @@ from hoopwright.checks.hoop_in_snow import depth, stiffness_shares
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.ladder_chart import Axis, Bar, ladder_chart
+from hoopwright.drawing.ladder_chart import Bar, LadderAxis, ladder_chart
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
@@ -57,7 +57,7 @@ def wind_chart(design: Design) -> View:
     def gust(value: float) -> str:
         return f"{value / unit:.0f}"
 
-    axis = Axis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
+    axis = LadderAxis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
     asked = design.site.gust
     marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
     left_out = f"{axis.show(axis.end)} {'mph' if us else 'km/h'} even at worst"
@@ -79,7 +79,7 @@ def snow_chart(design: Design) -> View:
     def deep(value: float) -> str:
         return f"{value / unit:.0f}"
 
-    axis = Axis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
+    axis = LadderAxis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
     left_out = f"{axis.show(axis.end)} {'in' if us else 'cm'}, likely"
     beyond = _beyond(len(bars) - len(drawn), left_out)
     return ladder_chart(

@@ -20,7 +20,7 @@ from hoopwright.drawing.plots.day_map import (
     temperature_map,
 )
 from hoopwright.drawing.plots.detail_plot import (
-    Clock,
+    ClockFace,
     Remark,
     SunSpan,
     clock_words,
@@ -263,7 +263,7 @@ def _detail(
         hours,
         curves,
         suns,
-        Clock(0.0, clock_words(system), names),
+        ClockFace(0.0, clock_words(system), names),
         shown,
         remarks=(remark,) if remark.words else (),
         note="Bands: nine in ten of the runs with the model's figures drawn from their ranges. "

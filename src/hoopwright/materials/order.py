@@ -37,7 +37,7 @@ class AtHand:
 
 
 @dataclass(frozen=True)
-class Line:
+class OrderLine:
     """One line of the shopping list.
 
     form    : how it is sold; length, width [m] and contents (pieces in a pack) say which size
@@ -103,7 +103,7 @@ class Order:
 
     sticks: tuple[StickCuts, ...]
     rolls: tuple[RollCuts, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[OrderLine, ...]
     leftovers: tuple[Leftover, ...]
     example_prices: bool
     price_date: str
@@ -195,12 +195,12 @@ def _lengths(catalogue: Catalogue, thing: str) -> tuple[float, ...]:
     return ()
 
 
-def _stick_lines(cuts: StickCuts, catalogue: Catalogue, cut: CutParts) -> list[Line]:
+def _stick_lines(cuts: StickCuts, catalogue: Catalogue, cut: CutParts) -> list[OrderLine]:
     used = [((None, one.stick.length), one.stick.at_hand) for one in cuts.plan.sticks]
     return _lines(cuts, catalogue, "stick", used, [piece.name for piece in cut.pieces])
 
 
-def _roll_lines(run: RollCuts, catalogue: Catalogue, sheets: SheetParts) -> list[Line]:
+def _roll_lines(run: RollCuts, catalogue: Catalogue, sheets: SheetParts) -> list[OrderLine]:
     used = [((one.roll.width, one.roll.length), one.roll.at_hand) for one in run.plan.rolls]
     return _lines(run, catalogue, "roll", used, [sheet.name for sheet in sheets.sheets])
 
@@ -211,7 +211,7 @@ def _lines(
     form: Form,
     used: Sequence[tuple[Size, bool]],
     names: Sequence[str],
-) -> list[Line]:
+) -> list[OrderLine]:
     """Return a line for each size used, smallest first.
 
     used : width [m] (None for sticks) and length [m] of each cut into, and whether it was at hand
@@ -224,7 +224,7 @@ def _lines(
     sizes = [_size(*size) for size, _ in used]
     own = Counter(size for size, (_, at_hand) in zip(sizes, used, strict=True) if at_hand)
     return [
-        Line(
+        OrderLine(
             thing=cuts.thing,
             name=cuts.name,
             form=form,
@@ -290,7 +290,7 @@ def _roll_leftovers(run: RollCuts) -> list[Leftover]:
 
 def _pack_lines(
     part: CountedPart, catalogue: Catalogue, at_hand: Sequence[AtHand]
-) -> tuple[list[Line], list[Leftover]]:
+) -> tuple[list[OrderLine], list[Leftover]]:
     name = name_of(catalogue, part.thing)
     own = min(part.count, sum(item.count for item in at_hand if item.thing == part.thing))
     needed = part.count - own
@@ -300,7 +300,7 @@ def _pack_lines(
     priced = bool(packs)
     chosen = cheapest_packs(needed, packs or [Pack(1, 1.0)])
     lines = [
-        Line(
+        OrderLine(
             thing=part.thing,
             name=name,
             form="pack",
@@ -316,7 +316,9 @@ def _pack_lines(
         for index, (pack, number) in enumerate(chosen)
     ]
     if not chosen:
-        lines = [Line(part.thing, name, "pack", None, None, 1, 0, own, part.count, part.use, None)]
+        lines = [
+            OrderLine(part.thing, name, "pack", None, None, 1, 0, own, part.count, part.use, None)
+        ]
     spare = sum(pack.count * number for pack, number in chosen) - needed
     return lines, [Leftover(name, None, None, spare)] if spare else []
 

@@ -12,7 +12,7 @@ from hoopwright.plan.model import Plan
 from hoopwright.programme.bulk_order import Buyer
 from hoopwright.programme.buying import Bill, together
 from hoopwright.programme.effects import Effect, changed_design, effect
-from hoopwright.programme.shares import Share
+from hoopwright.programme.shares import BedShare
 
 Wanted = Callable[[Plan], bool]
 
@@ -114,7 +114,7 @@ def budget_of(
     budget: float,
     designs: Mapping[str, Design],
     buyers: Sequence[Buyer],
-    shares: Sequence[Share],
+    shares: Sequence[BedShare],
     total: float,
     shelf: Sequence[AtHand],
     bill: Bill,
@@ -130,7 +130,7 @@ def budget_of(
 def _drop(
     budget: float,
     buyers: Sequence[Buyer],
-    shares: Sequence[Share],
+    shares: Sequence[BedShare],
     total: float,
     shelf: Sequence[AtHand],
     bill: Bill,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from hoopwright.cutting import Piece
-from hoopwright.materials.order import AtHand, Leftover, Line, Order, name_of, order_of
+from hoopwright.materials.order import AtHand, Leftover, Order, OrderLine, name_of, order_of
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.people import Price
@@ -146,7 +146,7 @@ def put_together(orders: Sequence[Order]) -> Order:
 
     Nothing is cut anew, so the whole costs what the orders cost.
     """
-    lines: dict[object, Line] = {}
+    lines: dict[object, OrderLine] = {}
     for line in (line for order in orders for line in order.lines):
         key = (line.thing, line.form, line.length, line.width, line.contents)
         before = lines.get(key)
@@ -169,7 +169,7 @@ def put_together(orders: Sequence[Order]) -> Order:
     )
 
 
-def _added(one: Line, other: Line) -> Line:
+def _added(one: OrderLine, other: OrderLine) -> OrderLine:
     return replace(
         one,
         buy=one.buy + other.buy,

@@ -12,8 +12,8 @@ from hoopwright.programme.budget import Budget, budget_of
 from hoopwright.programme.bulk_order import BulkOrder, Buyer, bulk_order
 from hoopwright.programme.buying import Bill, without_forms
 from hoopwright.programme.class_file import ClassBed, ClassError, ClassFile
-from hoopwright.programme.shares import Share, shares_of
-from hoopwright.programme.station import Label, Station, labels_of, stations_of
+from hoopwright.programme.shares import BedShare, shares_of
+from hoopwright.programme.station import CuttingStation, Label, labels_of, stations_of
 from hoopwright.programme.substitutes import Shortage, shortages
 
 
@@ -46,12 +46,12 @@ class WorkedClass:
         return next(bed for bed in self.source.beds if bed.letter == letter)
 
     @cached_property
-    def shares(self) -> tuple[Share, ...]:
+    def shares(self) -> tuple[BedShare, ...]:
         """Return what each bed pays."""
         return shares_of(self.bulk)
 
     @cached_property
-    def stations(self) -> tuple[Station, ...]:
+    def stations(self) -> tuple[CuttingStation, ...]:
         """Return the stations that cut sticks."""
         return stations_of(self.order, self.stocked.catalogue)
 

@@ -27,7 +27,7 @@ class Compared:
 
 
 @dataclass(frozen=True)
-class Figure:
+class ComparedFigure:
     """One line of a comparison: what, its kind as units.show names it, and whether more is better.
 
     values : one for each plan, NaN where there is none
@@ -86,7 +86,7 @@ def compare(
 
 def figures(
     compared: Sequence[Compared], work: Callable[[Design], float] | None = None
-) -> tuple[Figure, ...]:
+) -> tuple[ComparedFigure, ...]:
     """Return every figure, those in which the plans differ most first.
 
     work : gives a design's hours of work [s], where they are wanted
@@ -101,25 +101,27 @@ def figures(
         )
 
     found = [
-        Figure("Cost", "money", False, of(lambda one: one.worth.cost)),
-        Figure("First to give way in wind", "speed", True, of(lambda one: one.worth.wind)),
-        Figure("Weak end of all in wind", "speed", True, of(lambda one: one.worth.weak)),
-        Figure("First to give way in wet snow", "depth", True, of(lambda one: one.worth.snow)),
-        Figure("Leaves warmer at night", "temperature difference", True, grown("degrees")),
-        Figure("Frost-free days gained", "count", True, grown("days")),
-        Figure("Hours over 32 °C", "count", False, grown("hot")),
-        Figure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
-        Figure("Waste of sticks", "share", False, of(lambda one: one.worth.waste)),
-        Figure(
+        ComparedFigure("Cost", "money", False, of(lambda one: one.worth.cost)),
+        ComparedFigure("First to give way in wind", "speed", True, of(lambda one: one.worth.wind)),
+        ComparedFigure("Weak end of all in wind", "speed", True, of(lambda one: one.worth.weak)),
+        ComparedFigure(
+            "First to give way in wet snow", "depth", True, of(lambda one: one.worth.snow)
+        ),
+        ComparedFigure("Leaves warmer at night", "temperature difference", True, grown("degrees")),
+        ComparedFigure("Frost-free days gained", "count", True, grown("days")),
+        ComparedFigure("Hours over 32 °C", "count", False, grown("hot")),
+        ComparedFigure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
+        ComparedFigure("Waste of sticks", "share", False, of(lambda one: one.worth.waste)),
+        ComparedFigure(
             "Cover, a year of its life",
             "money",
             False,
             of(lambda one: one.worth.cover_cost_per_year),
         ),
-        Figure("Checks that say change", "count", False, of(_asks)),
+        ComparedFigure("Checks that say change", "count", False, of(_asks)),
     ]
     if work is not None:
-        found.insert(1, Figure("Work", "hours", False, of(lambda one: work(one.design))))
+        found.insert(1, ComparedFigure("Work", "hours", False, of(lambda one: work(one.design))))
     known = [one for one in found if not all(math.isnan(value) for value in one.values)]
     return tuple(sorted(known, key=lambda one: (not one.differs, -one.spread)))
 

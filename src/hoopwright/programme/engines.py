@@ -9,7 +9,7 @@ from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
 from hoopwright.programme.pools import pool
-from hoopwright.programme.sweep import Engine, Piece, Row, SweepError, weigh_piece
+from hoopwright.programme.sweep import Engine, Row, SweepError, SweepTask, weigh_piece
 
 #: A piece that took down so many workers is given up on.
 MOST_LOSSES = 3
@@ -19,7 +19,7 @@ ADDRESS = re.compile(r"(tcp|tls|ws|wss)://[^\s/:]+:\d{1,5}|(tcp|tls)://\[[0-9a-f
 def threads(workers: int) -> Engine:
     """Return an engine of threads: quick to start, for a few pieces."""
 
-    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+    def engine(pieces: Sequence[SweepTask]) -> Iterator[tuple[SweepTask, Row]]:
         with ThreadPoolExecutor(workers) as held:
             waiting = {held.submit(weigh_piece, piece): piece for piece in pieces}
             for future in as_completed(waiting):
@@ -31,7 +31,7 @@ def threads(workers: int) -> Engine:
 def processes(workers: int) -> Engine:
     """Return an engine of processes; one that dies costs only the pieces in hand."""
 
-    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+    def engine(pieces: Sequence[SweepTask]) -> Iterator[tuple[SweepTask, Row]]:
         left = {piece.digest: piece for piece in pieces}
         losses = 0
         while left:
@@ -51,7 +51,7 @@ def processes(workers: int) -> Engine:
     return engine
 
 
-def _pooled(workers: int, left: dict[str, Piece]) -> Iterator[tuple[Piece, Row]]:
+def _pooled(workers: int, left: dict[str, SweepTask]) -> Iterator[tuple[SweepTask, Row]]:
     """Yield pieces as one pool finishes them, taking each out of what is left."""
     with pool(workers) as held:
         waiting = {held.submit(weigh_piece, piece): piece for piece in left.values()}
@@ -86,7 +86,7 @@ def dask(address: str, patience: float = 20.0) -> Engine:
         ) from None
     room: Any = distributed
 
-    def engine(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Row]]:
+    def engine(pieces: Sequence[SweepTask]) -> Iterator[tuple[SweepTask, Row]]:
         try:
             client = room.Client(address, timeout=patience)
         except OSError as error:

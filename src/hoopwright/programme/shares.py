@@ -9,7 +9,7 @@ from hoopwright.programme.bulk_order import BulkOrder
 
 
 @dataclass(frozen=True)
-class Share:
+class BedShare:
     """What one bed pays [currency]: its share of the class order, and what it would pay alone."""
 
     letter: str
@@ -22,7 +22,7 @@ class Share:
         return self.alone - self.pays
 
 
-def shares_of(bulk: BulkOrder) -> tuple[Share, ...]:
+def shares_of(bulk: BulkOrder) -> tuple[BedShare, ...]:
     """Return each bed's share of the order, in whole cents that add up to it exactly.
 
     Of each thing a bed pays in proportion to what it would have paid for it alone. So whoever
@@ -42,7 +42,7 @@ def shares_of(bulk: BulkOrder) -> tuple[Share, ...]:
             exact[letter] += total * weight / whole
     cents = _in_cents(exact, round(bulk.order.total * 100))
     return tuple(
-        Share(letter, cents[letter] / 100, sum(things.values()))
+        BedShare(letter, cents[letter] / 100, sum(things.values()))
         for letter, things in bulk.alone.items()
     )
 

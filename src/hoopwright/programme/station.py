@@ -28,7 +28,7 @@ class Label:
 
 
 @dataclass(frozen=True)
-class Setting:
+class StopSetting:
     """Sticks of one length that are cut alike, one after the other at the same stops.
 
     lengths : [m] of the pieces in order, longest first
@@ -54,7 +54,7 @@ class StickWork:
 
     thing: str
     name: str
-    settings: tuple[Setting, ...]
+    settings: tuple[StopSetting, ...]
 
     @property
     def cuts(self) -> int:
@@ -66,7 +66,7 @@ class StickWork:
 
 
 @dataclass(frozen=True)
-class Station:
+class CuttingStation:
     """One tool and what is cut with it, in order."""
 
     tool: Tool
@@ -78,7 +78,7 @@ class Station:
         return sum(work.cuts for work in self.works)
 
 
-def stations_of(order: Order, catalogue: Catalogue) -> tuple[Station, ...]:
+def stations_of(order: Order, catalogue: Catalogue) -> tuple[CuttingStation, ...]:
     """Return the stations that cut sticks, each with its work: longest pieces first.
 
     A piece spoilt early can still be cut again from what would have been a shorter one. Like
@@ -89,7 +89,7 @@ def stations_of(order: Order, catalogue: Catalogue) -> tuple[Station, ...]:
         tool = tool_for(cuts.thing, catalogue)
         work.setdefault(tool, []).append(StickWork(cuts.thing, cuts.name, _settings(cuts)))
     return tuple(
-        Station(tool, tuple(sorted(work[tool], key=_longest_first)))
+        CuttingStation(tool, tuple(sorted(work[tool], key=_longest_first)))
         for tool in STATIONS
         if tool in work
     )
@@ -120,14 +120,14 @@ def _longest_first(work: StickWork) -> tuple[float, str]:
     return (-longest, work.thing)
 
 
-def _settings(cuts: StickCuts) -> tuple[Setting, ...]:
+def _settings(cuts: StickCuts) -> tuple[StopSetting, ...]:
     alike: dict[tuple[float, bool, tuple[float, ...]], list[CutStick]] = {}
     for cut in cuts.plan.sticks:
         lengths = tuple(sorted((round(piece.length, 6) for piece in cut.pieces), reverse=True))
         key = (round(cut.stick.length, 6), cut.stick.at_hand, lengths)
         alike.setdefault(key, []).append(cut)
     settings = [
-        Setting(length, at_hand, lengths, _labels(cuts, sticks, len(lengths)), sticks[0].left)
+        StopSetting(length, at_hand, lengths, _labels(cuts, sticks, len(lengths)), sticks[0].left)
         for (length, at_hand, lengths), sticks in alike.items()
     ]
     return tuple(

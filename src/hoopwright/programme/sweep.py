@@ -62,7 +62,7 @@ class SweepSite:
 
 
 @dataclass(frozen=True)
-class Piece:
+class SweepTask:
     """One plan at one site, complete: a worker needs nothing else but the weather file.
 
     folder : where files named in the plan are
@@ -100,7 +100,7 @@ def read_sites(file: Path) -> tuple[SweepSite, ...]:
     return tuple(sites)
 
 
-def pieces(plans: Sequence[tuple[str, str, Path]], sites: Sequence[SweepSite]) -> list[Piece]:
+def pieces(plans: Sequence[tuple[str, str, Path]], sites: Sequence[SweepSite]) -> list[SweepTask]:
     """Return every plan at every site.
 
     plans : (name, text, folder of the files it names). Raises PlanError for the first plan that
@@ -114,7 +114,7 @@ def pieces(plans: Sequence[tuple[str, str, Path]], sites: Sequence[SweepSite]) -
             read = read_plan_text(own, file=f"{name} at {site.name}", folder=folder)
             stamp = _stamp(read)
             digest = sha256("\n".join((program, own, stamp)).encode()).hexdigest()[:24]
-            found.append(Piece(name, site.name, own, str(folder), digest))
+            found.append(SweepTask(name, site.name, own, str(folder), digest))
     return found
 
 
@@ -124,7 +124,7 @@ def _stamp(read: ReadPlan) -> str:
     return f"{weather} {read.catalogue.overlays!r}"
 
 
-def weigh_piece(piece: Piece) -> Row:
+def weigh_piece(piece: SweepTask) -> Row:
     """Return what one plan comes to at one site; a plan that cannot be built says why."""
     from hoopwright.design import design_of
     from hoopwright.design.growing import typical_year
@@ -156,13 +156,13 @@ class Sweep:
     """A sweep's folder and its pieces."""
 
     folder: Path
-    pieces: tuple[Piece, ...]
+    pieces: tuple[SweepTask, ...]
 
-    def file_of(self, piece: Piece) -> Path:
+    def file_of(self, piece: SweepTask) -> Path:
         """Return where a finished piece lies."""
         return self.folder / "pieces" / f"{piece.digest}.json"
 
-    def waiting(self) -> list[Piece]:
+    def waiting(self) -> list[SweepTask]:
         """Return the pieces not finished yet, each once."""
         seen: set[str] = set()
         found = []
@@ -172,7 +172,7 @@ class Sweep:
             seen.add(piece.digest)
         return found
 
-    def keep(self, piece: Piece, row: Row) -> None:
+    def keep(self, piece: SweepTask, row: Row) -> None:
         """Write a finished piece, whole or not at all."""
         path = self.file_of(piece)
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -202,7 +202,7 @@ def run(sweep: Sweep, engine: Engine, progress: Progress | None = None) -> int:
     return done
 
 
-Engine = Callable[[Sequence[Piece]], Iterable[tuple[Piece, Row]]]
+Engine = Callable[[Sequence[SweepTask]], Iterable[tuple[SweepTask, Row]]]
 
 
 def geojson(rows: Iterable[Row]) -> str:

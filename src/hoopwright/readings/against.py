@@ -16,7 +16,7 @@ from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, own_optics, schedule_of_plan, typical_year
 from hoopwright.plan.model import MeasuredSection
 from hoopwright.plan.read import ReadPlan
-from hoopwright.readings.fit import Setting
+from hoopwright.readings.fit import FitSetting
 from hoopwright.readings.hourly import Hours
 from hoopwright.readings.measured import Measured, measured
 from hoopwright.readings.text import ReadingsError
@@ -93,10 +93,10 @@ def _rows(weather: Weather, hours: Hours, typical: bool) -> NDArray[np.int64]:
     return found
 
 
-def setting_of(design: Design, weather: Weather, march: Any) -> Setting:
+def setting_of(design: Design, weather: Weather, march: Any) -> FitSetting:
     """Return the model of a design over a weather, with what its plan says was measured."""
     bed, schedule = heat_bed_of(design), schedule_of_plan(design.plan)
-    return Setting(weather, bed, own_optics(design), schedule, march)
+    return FitSetting(weather, bed, own_optics(design), schedule, march)
 
 
 def unfitted(read: ReadPlan) -> ReadPlan:
@@ -104,7 +104,7 @@ def unfitted(read: ReadPlan) -> ReadPlan:
     return replace(read, plan=read.plan.model_copy(update={"measured": MeasuredSection()}))
 
 
-def modelled(setting: Setting, hours: Hours, typical: bool) -> Modelled | None:
+def modelled(setting: FitSetting, hours: Hours, typical: bool) -> Modelled | None:
     """Return the model over the hours that were measured, or None where no night is whole."""
     inside = setting.inside(np.array([1.0, 1.0, setting.bed.soil.moisture]))
     own = np.where(hours.both, inside, np.nan)

@@ -43,7 +43,7 @@ LEAST = 14 * 24
 
 
 @dataclass(frozen=True)
-class Setting:
+class FitSetting:
     """What stays the same while numbers are fitted.
 
     weather : of the hours of the readings;  outside : [degC] measured, laid over the weather's
@@ -98,7 +98,7 @@ class Fit:
         return self.error_after < self.error_before
 
 
-def fit(setting: Setting, measured: Series, hold_out: bool = True) -> Fit:
+def fit(setting: FitSetting, measured: Series, hold_out: bool = True) -> Fit:
     """Return the numbers fitted to measured inside air [degC], NaN where there is none.
 
     Every third week is held out, where there are three weeks or more.
@@ -147,7 +147,7 @@ class _Task:
     spread   : [K] of the errors that are left, by which the table's own range of the leak counts
     """
 
-    setting: Setting
+    setting: FitSetting
     measured: Series
     used: NDArray[np.bool_]
     likeness: float = 0.0
@@ -215,7 +215,7 @@ def _numbers(searched: Series) -> Series:
     return np.array([math.exp(searched[0]), searched[1], searched[2]])
 
 
-def _slopes(setting: Setting, searched: Series) -> Series:
+def _slopes(setting: FitSetting, searched: Series) -> Series:
     """Return how the inside air goes with each number, by differences on both sides.
 
     The steps are wide: dew, ice and the automatic opener make small kinks that narrow ones see.

@@ -40,7 +40,7 @@ CREATE TABLE import (
 
 
 @dataclass(frozen=True)
-class Kept:
+class KeptSeries:
     """One series of one file: times in local standard time, readings [degC], what was found."""
 
     file: str
@@ -111,7 +111,7 @@ def add(
         return cursor.rowcount > 0
 
 
-def kept(path: Path) -> tuple[Kept, ...]:
+def kept(path: Path) -> tuple[KeptSeries, ...]:
     """Return everything kept, in the order it came."""
     if not path.exists():
         return ()
@@ -125,7 +125,7 @@ def kept(path: Path) -> tuple[Kept, ...]:
         after = np.frombuffer(zlib.decompress(seconds), dtype="<f8")
         values = np.frombuffer(zlib.decompress(degrees), dtype="<f8").astype(np.float64)
         times = tuple(first + timedelta(seconds=float(second)) for second in after)
-        found.append(Kept(file, role, times, values, faults))
+        found.append(KeptSeries(file, role, times, values, faults))
     return tuple(found)
 
 

@@ -30,7 +30,7 @@ _FAHRENHEIT = re.compile(r"°\s*F|℉|deg\.?\s*F|\(F\)|\bF\b|fahrenheit|_f$", re
 
 
 @dataclass(frozen=True)
-class Column:
+class LoggerColumn:
     """One column of temperatures [degC], NaN where a cell is none.
 
     unit : as the file has it;  sure : False where unit or role was guessed from the numbers
@@ -55,12 +55,12 @@ class Logger:
     name: str
     times: tuple[datetime | None, ...]
     offset: float | None
-    columns: tuple[Column, ...]
+    columns: tuple[LoggerColumn, ...]
     questions: tuple[str, ...]
     notes: tuple[str, ...]
     line: int
 
-    def of(self, role: Role) -> Column | None:
+    def of(self, role: Role) -> LoggerColumn | None:
         """Return the column of a role, or None."""
         return next((column for column in self.columns if column.role == role), None)
 
@@ -157,7 +157,7 @@ def _is_date(cells: Sequence[str]) -> bool:
 
 def _temperatures(
     cells: list[list[str]], rows: Rows, used: set[int], answers: Answers
-) -> list[Column]:
+) -> list[LoggerColumn]:
     found = []
     above = " ".join(rows.preamble)
     for at, column in enumerate(cells):
@@ -171,7 +171,7 @@ def _temperatures(
             continue
         unit, sure = _unit(name, above, cells[at], known, answers.unit)
         degrees = (values - 32.0) / 1.8 if unit == "F" else values
-        found.append(Column(name, "", unit, sure, degrees))
+        found.append(LoggerColumn(name, "", unit, sure, degrees))
     return found
 
 
@@ -199,7 +199,7 @@ def _unit(
     return ("F" if middle > 33.0 or float(np.percentile(values, 98)) > 62.0 else "C"), False
 
 
-def _either_unit(columns: Sequence[Column]) -> bool:
+def _either_unit(columns: Sequence[LoggerColumn]) -> bool:
     """Return whether the numbers as written make sense in both units."""
     written = [c.values * 1.8 + 32.0 if c.unit == "F" else c.values for c in columns]
     whole = np.concatenate([values[np.isfinite(values)] for values in written])
@@ -207,7 +207,7 @@ def _either_unit(columns: Sequence[Column]) -> bool:
     return bool(low > -5.0 and 15.0 < middle < 33.0 and high < 50.0)
 
 
-def _roles(columns: list[Column], answers: Answers, file: str) -> list[Column]:
+def _roles(columns: list[LoggerColumn], answers: Answers, file: str) -> list[LoggerColumn]:
     known = [column.name for column in columns]
     for asked in (answers.inside, answers.outside):
         if asked and asked not in (*known, "only"):
@@ -223,11 +223,13 @@ def _roles(columns: list[Column], answers: Answers, file: str) -> list[Column]:
             role = "outside"
         elif answers.inside is None and answers.outside is None:
             role = _role_of(column.name) or (_role_of(file) if alone else "")
-        found.append(Column(column.name, role, column.unit, column.sure, column.values))
+        found.append(LoggerColumn(column.name, role, column.unit, column.sure, column.values))
     if len(found) == 2 and sum(1 for column in found if column.role) == 1:
         # Of two, the one not named is the other.
         other: Role = "outside" if any(c.role == "inside" for c in found) else "inside"
-        found = [c if c.role else Column(c.name, other, c.unit, c.sure, c.values) for c in found]
+        found = [
+            c if c.role else LoggerColumn(c.name, other, c.unit, c.sure, c.values) for c in found
+        ]
     return found
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from hoopwright.answers.facts import cost_words
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
-from hoopwright.materials.order import Line
+from hoopwright.materials.order import OrderLine
 from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
 from hoopwright.sheet.traits import TOOL_WANTED
 
@@ -41,7 +41,7 @@ def uses_of(design: Design) -> dict[str, str]:
     return {thing: listed(words) for thing, words in found.items()}
 
 
-def size_words(line: Line, say: Voice) -> str:
+def size_words(line: OrderLine, say: Voice) -> str:
     """Return the form a line is sold in: a length, a roll, a pack."""
     if line.form == "roll":
         return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"

@@ -14,7 +14,7 @@ from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.layout import lay_out
 from hoopwright.materials.order import RollCuts
 from hoopwright.programme.class_work import WorkedClass
-from hoopwright.programme.station import Setting, Station, StickWork
+from hoopwright.programme.station import CuttingStation, StickWork, StopSetting
 from hoopwright.sheet.cautions import CLOSING, cautions_for, chosen
 from hoopwright.sheet.class_words import class_paper, class_voice, day_words, labels_words
 from hoopwright.sheet.content import (
@@ -93,7 +93,7 @@ def _first(worked: WorkedClass, say: Voice) -> list[Block]:
     return [rules, FactList(tuple(facts)), CautionList(cautions, CLOSING)]
 
 
-def _station_words(station: Station, worked: WorkedClass, say: Voice) -> str:
+def _station_words(station: CuttingStation, worked: WorkedClass, say: Voice) -> str:
     things = ", ".join(work.name for work in station.works)
     times = _hours(worked, _LABOUR.get(station.tool, ()), say)
     return f"{plural(station.cuts, 'cut')}: {things}" + (f"; {times}." if times else ".")
@@ -133,7 +133,7 @@ def _work(work: StickWork, worked: WorkedClass, say: Voice) -> Part:
     return Part(title, (table,))
 
 
-def _setting(setting: Setting, say: Voice) -> tuple[str, str, str, str]:
+def _setting(setting: StopSetting, say: Voice) -> tuple[str, str, str, str]:
     hand = ", at hand" if setting.at_hand else ""
     lengths: dict[float, int] = {}
     for length in setting.lengths:

@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, listed, numbered
-from hoopwright.materials.order import Line
+from hoopwright.materials.order import OrderLine
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
@@ -80,7 +80,7 @@ def parts_words(parts: Sequence[str]) -> str:
     return listed(parts)
 
 
-def sold_as(line: Line, say: Voice) -> str:
+def sold_as(line: OrderLine, say: Voice) -> str:
     """Return the form a line is sold in."""
     if line.form == "roll":
         return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"

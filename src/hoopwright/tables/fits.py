@@ -30,7 +30,7 @@ memory, for lateral load."""
 
 
 @dataclass(frozen=True)
-class Fit(Generic[Item]):
+class Picked(Generic[Item]):
     """What fits, or None with what to buy instead.
 
     item : the best fit; others : the rest that fit, best first
@@ -42,10 +42,10 @@ class Fit(Generic[Item]):
     need: str
 
 
-def _picked(ranked: list[Item], need: str) -> Fit[Item]:
+def _picked(ranked: list[Item], need: str) -> Picked[Item]:
     if ranked:
-        return Fit(ranked[0], tuple(ranked[1:]), "")
-    return Fit(None, (), need)
+        return Picked(ranked[0], tuple(ranked[1:]), "")
+    return Picked(None, (), need)
 
 
 def strap_fits(strap: Strap, pipe: Pipe) -> bool:
@@ -53,7 +53,7 @@ def strap_fits(strap: Strap, pipe: Pipe) -> bool:
     return strap.least_outside_diameter <= pipe.outside_diameter <= strap.greatest_outside_diameter
 
 
-def strap_for(pipe: Pipe, straps: Iterable[Strap]) -> Fit[Strap]:
+def strap_for(pipe: Pipe, straps: Iterable[Strap]) -> Picked[Strap]:
     """Return the strap that grips a pipe: the tightest of those that do."""
     fitting = [strap for strap in straps if strap_fits(strap, pipe)]
     fitting.sort(key=lambda strap: strap.greatest_outside_diameter - pipe.outside_diameter)
@@ -65,7 +65,7 @@ def clip_fits(clip: Clip, pipe: Pipe) -> bool:
     return clip.least_outside_diameter <= pipe.outside_diameter <= clip.greatest_outside_diameter
 
 
-def clip_for(pipe: Pipe, clips: Iterable[Clip], kind: str = "slit tube") -> Fit[Clip]:
+def clip_for(pipe: Pipe, clips: Iterable[Clip], kind: str = "slit tube") -> Picked[Clip]:
     """Return the clip for a pipe: of those that grip, the one whose bore is nearest its size.
 
     kind : "slit tube" or "snap". A tube whose bore is far below the pipe's size opens wide,
@@ -91,7 +91,7 @@ def sleeve_rod_fits(rod: Stake, pipe: Pipe) -> bool:
     return wanted is not None and not pipe.is_solid and sleeve_clearance(rod, pipe) >= wanted
 
 
-def sleeve_rod_for(pipe: Pipe, rods: Iterable[Stake], kind: str = "bar") -> Fit[Stake]:
+def sleeve_rod_for(pipe: Pipe, rods: Iterable[Stake], kind: str = "bar") -> Picked[Stake]:
     """Return the rod a pipe's leg is slipped over: the thickest that passes with clearance.
 
     kind : "bar" or "tube"
@@ -99,13 +99,13 @@ def sleeve_rod_for(pipe: Pipe, rods: Iterable[Stake], kind: str = "bar") -> Fit[
     fitting = [rod for rod in rods if rod.kind == kind and sleeve_rod_fits(rod, pipe)]
     fitting.sort(key=lambda rod: -rod.size)
     if pipe.is_solid:
-        return Fit(None, (), "a rod takes no sleeve: push it into the soil or into a tube")
+        return Picked(None, (), "a rod takes no sleeve: push it into the soil or into a tube")
     return _picked(
         fitting, f"a rod of at most {_inches(pipe.least_inside_diameter)} with room to slide"
     )
 
 
-def batten_screw_for(batten: Batten, board: Board, screws: Iterable[Screw]) -> Fit[Screw]:
+def batten_screw_for(batten: Batten, board: Board, screws: Iterable[Screw]) -> Picked[Screw]:
     """Return the screw that holds a batten on a board: the shortest with bite enough.
 
     Outdoor flat-head screws whose bite in the board is at least `BATTEN_BITE` and whose point
@@ -121,7 +121,7 @@ def batten_screw_for(batten: Batten, board: Board, screws: Iterable[Screw]) -> F
     ]
     fitting.sort(key=lambda screw: (screw.size.diameter, screw.length))
     if board.thickness - POINT_COVER < BATTEN_BITE:
-        return Fit(None, (), f"bolts through: a board of {_inches(board.thickness)} is too thin")
+        return Picked(None, (), f"bolts through: a board of {_inches(board.thickness)} is too thin")
     return _picked(
         fitting,
         f"an outdoor screw of {_inches(batten.thickness + BATTEN_BITE)} "
@@ -129,7 +129,7 @@ def batten_screw_for(batten: Batten, board: Board, screws: Iterable[Screw]) -> F
     )
 
 
-def strap_screw_for(strap: Strap, board: Board, screws: Iterable[Screw]) -> Fit[Screw]:
+def strap_screw_for(strap: Strap, board: Board, screws: Iterable[Screw]) -> Picked[Screw]:
     """Return the screw for a strap on a board: the thickest and longest that stays inside.
 
     Outdoor pan or washer heads of a gauge the strap's holes take, bite at least
@@ -146,7 +146,7 @@ def strap_screw_for(strap: Strap, board: Board, screws: Iterable[Screw]) -> Fit[
     ]
     fitting.sort(key=lambda screw: (-screw.length, -screw.size.diameter))
     if not strap.screw_sizes:
-        return Fit(None, (), "no screw: it is driven with a hammer")
+        return Picked(None, (), "no screw: it is driven with a hammer")
     gauges = " or ".join(strap.screw_sizes)
     return _picked(
         fitting,

@@ -52,7 +52,7 @@ class TableError(ValueError):
 
 
 @dataclass(frozen=True)
-class Column:
+class TableColumn:
     """What one field of a record wants of its column.
 
     kind : number, numbers, text, texts or figure
@@ -68,39 +68,39 @@ class Column:
     whole: bool = False
 
 
-def number(si: str, low: float, high: float, *, optional: bool = False) -> Column:
+def number(si: str, low: float, high: float, *, optional: bool = False) -> TableColumn:
     """Declare a column holding one number [si], plausible from `low` to `high` (SI)."""
-    return Column("number", si, low, high, optional)
+    return TableColumn("number", si, low, high, optional)
 
 
-def numbers(si: str, low: float, high: float) -> Column:
+def numbers(si: str, low: float, high: float) -> TableColumn:
     """Declare a column holding numbers [si] parted by semicolons; it may be empty."""
-    return Column("numbers", si, low, high, optional=True)
+    return TableColumn("numbers", si, low, high, optional=True)
 
 
-def text(*, optional: bool = False, choices: tuple[str, ...] = ()) -> Column:
+def text(*, optional: bool = False, choices: tuple[str, ...] = ()) -> TableColumn:
     """Declare a text column, if wished with the words it may hold."""
-    return Column("text", optional=optional, choices=choices)
+    return TableColumn("text", optional=optional, choices=choices)
 
 
-def texts() -> Column:
+def texts() -> TableColumn:
     """Declare a column of words parted by semicolons; it may be empty."""
-    return Column("texts", optional=True)
+    return TableColumn("texts", optional=True)
 
 
-def count(low: int, high: int, *, optional: bool = False) -> Column:
+def count(low: int, high: int, *, optional: bool = False) -> TableColumn:
     """Declare a column holding one whole number of pieces."""
-    return Column("number", "-", low, high, optional, whole=True)
+    return TableColumn("number", "-", low, high, optional, whole=True)
 
 
-def counts(low: int, high: int) -> Column:
+def counts(low: int, high: int) -> TableColumn:
     """Declare a column holding whole numbers parted by semicolons; it may be empty."""
-    return Column("numbers", "-", low, high, optional=True, whole=True)
+    return TableColumn("numbers", "-", low, high, optional=True, whole=True)
 
 
-def figure(si: str, low: float, high: float, *, optional: bool = False) -> Column:
+def figure(si: str, low: float, high: float, *, optional: bool = False) -> TableColumn:
     """Declare a figure [si]: one row of a long table, with its range, source and sureness."""
-    return Column("figure", si, low, high, optional)
+    return TableColumn("figure", si, low, high, optional)
 
 
 @dataclass(frozen=True)
@@ -240,7 +240,7 @@ def table_of(record: type[Record], table: str, by: str = "key") -> Mapping[str, 
 def _record(
     row: RawRow,
     record: type[Record],
-    columns: Mapping[str, tuple[str, Column]],
+    columns: Mapping[str, tuple[str, TableColumn]],
     complete: Callable[[dict[str, Any], str], dict[str, Any]] | None,
 ) -> Record:
     given: dict[str, tuple[str, str | None, str]] = {}
@@ -262,7 +262,7 @@ def _record(
     return record(**values)
 
 
-def columns_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
+def columns_of(record: type[Any]) -> dict[str, tuple[str, TableColumn]]:
     """Return the columns a record class reads: name in the header -> field name and column."""
     return {
         name.replace("_", " "): (name, column)
@@ -271,7 +271,7 @@ def columns_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
     }
 
 
-def figures_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
+def figures_of(record: type[Any]) -> dict[str, tuple[str, TableColumn]]:
     """Return the figures a record class reads from a long table, as `columns_of`."""
     return {
         name.replace("_", " "): (name, column)
@@ -280,7 +280,7 @@ def figures_of(record: type[Any]) -> dict[str, tuple[str, Column]]:
     }
 
 
-def _declared(record: type[Any]) -> dict[str, Column]:
+def _declared(record: type[Any]) -> dict[str, TableColumn]:
     found = {}
     for spec in fields_in_order(record):
         column = _column(spec)
@@ -300,13 +300,15 @@ def fields_in_order(record: type[Any]) -> list[Field[Any]]:
     return sorted(fields(record), key=rank)
 
 
-def _column(spec: Field[Any]) -> Column | None:
+def _column(spec: Field[Any]) -> TableColumn | None:
     # The record modules leave annotations unpostponed, so the type is here as an object.
     notes = getattr(spec.type, "__metadata__", ())
-    return next((note for note in notes if isinstance(note, Column)), None)
+    return next((note for note in notes if isinstance(note, TableColumn)), None)
 
 
-def _value(name: str, column: Column, given: tuple[str, str | None, str] | None, place: str) -> Any:
+def _value(
+    name: str, column: TableColumn, given: tuple[str, str | None, str] | None, place: str
+) -> Any:
     kind = column.kind
     if given is None or given[2] == "":
         if column.optional:
@@ -319,7 +321,7 @@ def _value(name: str, column: Column, given: tuple[str, str | None, str] | None,
     return _numeric(column, kind, unit, printed, f"{place}, column '{cell}'")
 
 
-def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str) -> Any:
+def _numeric(column: TableColumn, kind: str, unit: str | None, printed: str, at: str) -> Any:
     if unit is None:
         raise TableError(f"{at}: a column of numbers carries its unit, as 'wall [in]'")
     if kind == "number":
@@ -330,7 +332,7 @@ def _numeric(column: Column, kind: str, unit: str | None, printed: str, at: str)
     return tuple(si_value(part.strip(), unit, column, at) for part in parts)
 
 
-def _worded(column: Column, kind: str, given: tuple[str, str | None, str], place: str) -> Any:
+def _worded(column: TableColumn, kind: str, given: tuple[str, str | None, str], place: str) -> Any:
     cell, unit, printed = given
     if unit is not None:
         raise TableError(
@@ -344,7 +346,7 @@ def _worded(column: Column, kind: str, given: tuple[str, str | None, str], place
     return printed
 
 
-def si_value(printed: str, unit: str, column: Column, at: str) -> float:
+def si_value(printed: str, unit: str, column: TableColumn, at: str) -> float:
     """Return one printed number in SI, refused when it is no number or not plausible."""
     accepted = ACCEPTED_UNITS[column.si]
     if unit not in accepted:

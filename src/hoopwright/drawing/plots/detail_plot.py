@@ -54,7 +54,7 @@ class Remark:
 
 
 @dataclass(frozen=True)
-class Clock:
+class ClockFace:
     """How hours and days are written.
 
     start : [h] of the clock at the plot's left edge
@@ -91,7 +91,7 @@ def detail_plot(
     hours: Series,
     curves: Sequence[Curve],
     suns: Sequence[SunSpan],
-    clock: Clock,
+    clock: ClockFace,
     gauge: Gauge,
     *,
     remarks: Sequence[Remark] = (),
@@ -136,7 +136,7 @@ def _last(curve: Curve) -> float:
     return float(curve.values[np.flatnonzero(np.isfinite(curve.values))[-1]])
 
 
-def _hours(first: float, last: float, clock: Clock, width: float) -> Axis:
+def _hours(first: float, last: float, clock: ClockFace, width: float) -> Axis:
     """Return the axis of hours, marked as closely as the words allow on a field so wide [m]."""
     for step in (3.0, 6.0, 12.0, 24.0):
         start = math.ceil((clock.start + first) / step - 1e-9) * step
@@ -178,7 +178,7 @@ def _bands(area: Area, hours: Series, curves: Sequence[Curve]) -> list[Item]:
     return items
 
 
-def _hour_marks(area: Area, clock: Clock) -> list[Item]:
+def _hour_marks(area: Area, clock: ClockFace) -> list[Item]:
     """Return ticks and hours below, and the day's name under them between midnights."""
     tick = 0.0012
     ticks = [
@@ -203,7 +203,7 @@ def _hour_marks(area: Area, clock: Clock) -> list[Item]:
     return items
 
 
-def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: Clock) -> tuple[Group, int]:
+def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: ClockFace) -> tuple[Group, int]:
     """Return a stroke at each sunrise and sunset, its words above, and how many lines they take.
 
     Words side by side that would touch are broken into two lines; those that still would are
@@ -282,7 +282,7 @@ def _crossed(words: Text, area: Area, drawn: Sequence[Series]) -> int:
     )
 
 
-def _numbers(curve: Curve, hours: Series, clock: Clock, gauge: Gauge) -> str:
+def _numbers(curve: Curve, hours: Series, clock: ClockFace, gauge: Gauge) -> str:
     low, high = int(np.nanargmin(curve.values)), int(np.nanargmax(curve.values))
     said = []
     for word, at in (("lowest", low), ("highest", high)):

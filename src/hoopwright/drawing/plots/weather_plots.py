@@ -22,7 +22,13 @@ from hoopwright.drawing.plots.axes import (
     day_words,
 )
 from hoopwright.drawing.plots.day_map import day_map, temperature_colours, temperature_map
-from hoopwright.drawing.plots.detail_plot import Clock, Remark, SunSpan, clock_words, detail_plot
+from hoopwright.drawing.plots.detail_plot import (
+    ClockFace,
+    Remark,
+    SunSpan,
+    clock_words,
+    detail_plot,
+)
 from hoopwright.drawing.plots.frost_plots import frost_chances, frost_of_a_year
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS
@@ -210,7 +216,7 @@ def _coldest_night(weather: Weather, system: System) -> View:
         hours,
         curves,
         suns,
-        Clock(0.0, clock, words),
+        ClockFace(0.0, clock, words),
         shown,
         remarks=(remark,),
         note=f"Local standard time. {_kind(weather)}",
