@@ -18,7 +18,14 @@ import numpy as np
 from hoopwright.cutting.greedy import Filled, first_plan
 from hoopwright.cutting.packing import StickInequality, pack
 from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
-from hoopwright.cutting.solver import BROKEN, ROUNDS, GrowingProgramme, patience, whole_programme
+from hoopwright.cutting.solver import (
+    BROKEN,
+    ROUNDS,
+    GrowingProgramme,
+    patience,
+    rule_out,
+    whole_programme,
+)
 
 _FINENESS = 1_000_000
 _MASTER_NODES = 200_000
@@ -288,15 +295,8 @@ class _Knowledge:
         upper = [math.inf if n is None else float(n) for n in job.available]
         for counts in self.ruled_out:
             more = [s for s in range(stocks) if not _at_limit(job, s, counts[s])]
-            start = len(upper)
-            upper += [1.0] * len(more)
-            for k, s in enumerate(more):
-                row = [0.0] * len(upper)
-                row[s], row[start + k] = 1.0, -float(counts[s] + 1)
-                rows.append(row)
-            rows.append([0.0] * start + [1.0] * len(more))
-            least += [0.0] * len(more) + [1.0]
-            most += [math.inf] * (len(more) + 1)
+            rule_out(counts, more, rows, least, upper)
+        most += [math.inf] * (len(rows) - len(most))
         matrix = np.zeros((len(rows), len(upper)))
         for at, row in enumerate(rows):
             matrix[at, : len(row)] = row

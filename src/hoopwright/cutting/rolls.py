@@ -16,7 +16,7 @@ import numpy as np
 
 from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.shelves import Film, ShelfSearch, stops
-from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, whole_programme
+from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, rule_out, whole_programme
 
 _FINENESS = 2.0**30
 _NODES = 100_000
@@ -227,14 +227,7 @@ class RollKnowledge:
             more = [
                 k for k in range(count) if not self.terms.by_length[k] and counts[k] < self.most[k]
             ]
-            start = len(upper)
-            upper += [1.0] * len(more)
-            for at, k in enumerate(more):
-                row = [0.0] * len(upper)
-                row[k], row[start + at] = 1.0, -float(counts[k] + 1)
-                rows.append(row)
-            rows.append([0.0] * start + [1.0] * len(more))
-            least += [0.0] * len(more) + [1.0]
+            rule_out(counts, more, rows, least, upper)
         matrix = np.zeros((len(rows), len(upper)))
         for at, row in enumerate(rows):
             size = max(map(abs, row), default=0.0) or 1.0

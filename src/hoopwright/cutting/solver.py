@@ -175,3 +175,25 @@ class GrowingProgramme:
             list(answer.col_value),
             list(answer.row_dual),
         )
+
+
+def rule_out(
+    counts: Sequence[int],
+    growing: Sequence[int],
+    rows: list[list[float]],
+    least: list[float],
+    upper: list[float],
+) -> None:
+    """Add rows, their least values and columns that forbid these counts, or fewer of any.
+
+    growing : the columns of which there can be more; a column of its own says of each whether
+        there are, and there must be more of one.
+    """
+    start = len(upper)
+    upper += [1.0] * len(growing)
+    for at, k in enumerate(growing, start=start):
+        row = [0.0] * len(upper)
+        row[k], row[at] = 1.0, -float(counts[k] + 1)
+        rows.append(row)
+    rows.append([0.0] * start + [1.0] * len(growing))
+    least += [0.0] * len(growing) + [1.0]

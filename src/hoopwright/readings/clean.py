@@ -52,12 +52,13 @@ def clean(times: Sequence[datetime | None], columns: Sequence[Series], first_row
     kept = _in_order(times, first_row, faults)
     chosen = [times[at] for at in kept]
     clock = [when for when in chosen if when is not None]
+    record = _Record([first_row + at for at in kept], clock, faults)
     values = np.array([column[kept] for column in columns])
     for series in values:
-        _codes(series, kept, clock, first_row, faults)
-        _spikes(series, kept, clock, first_row, faults)
-        _stuck(series, kept, clock, first_row, faults)
-    faults += _gaps(clock, kept, first_row)
+        _codes(series, record)
+        _spikes(series, record)
+        _stuck(series, record)
+    _gaps(record)
     return Clean(tuple(clock), values, tuple(faults))
 
 
@@ -93,16 +94,26 @@ def _usual_step(times: Sequence[datetime | None]) -> timedelta:
     return steps[len(steps) // 2] if steps else timedelta(hours=1)
 
 
-def _gaps(clock: Sequence[datetime], kept: Sequence[int], first_row: int) -> list[Fault]:
-    usual = _usual_step(list(clock))
-    found = []
-    for at in range(1, len(clock)):
-        gap = clock[at] - clock[at - 1]
-        if gap > max(2.5 * usual, timedelta(hours=1.5)):
-            row = first_row + kept[at]
-            says = f"row {row}: nothing for {_span(gap)} before {clock[at]:%Y-%m-%d %H:%M}"
-            found.append(Fault("gap", row, clock[at], says))
-    return found
+@dataclass(frozen=True)
+class _Record:
+    """The rows kept: their numbers in the file, their times in order, and what is found."""
+
+    rows: list[int]
+    clock: list[datetime]
+    faults: list[Fault]
+
+    def fault(self, kind: str, at: int, says: str) -> None:
+        """Tell what is wrong with a reading."""
+        row = self.rows[at]
+        self.faults.append(Fault(kind, row, self.clock[at], f"row {row}: {says}"))
+
+
+def _gaps(record: _Record) -> None:
+    usual = _usual_step(record.clock)
+    for at, (before, when) in enumerate(itertools.pairwise(record.clock), start=1):
+        if when - before > max(2.5 * usual, timedelta(hours=1.5)):
+            says = f"nothing for {_span(when - before)} before {when:%Y-%m-%d %H:%M}"
+            record.fault("gap", at, says)
 
 
 def _span(length: timedelta) -> str:
@@ -110,71 +121,44 @@ def _span(length: timedelta) -> str:
     return f"{hours / 24:.1f} days" if hours >= 48 else f"{hours:.2g} h"
 
 
-def _codes(
-    series: Series,
-    kept: Sequence[int],
-    clock: Sequence[datetime],
-    first_row: int,
-    faults: list[Fault],
-) -> None:
+def _codes(series: Series, record: _Record) -> None:
     with np.errstate(invalid="ignore"):
         wrong = np.isin(np.round(series, 1), CODES) | (series < COLDEST) | (series > HOTTEST)
     # The files' own figure may be in degrees F; what is impossible in C is impossible.
     for at in np.flatnonzero(wrong).tolist():
-        row = first_row + kept[at]
-        says = f"row {row}: {series[at]:.1f} °C is no air temperature; left out"
-        faults.append(Fault("code", row, clock[at], says))
+        record.fault("code", at, f"{series[at]:.1f} °C is no air temperature; left out")
     series[wrong] = np.nan
 
 
-def _spikes(
-    series: Series,
-    kept: Sequence[int],
-    clock: Sequence[datetime],
-    first_row: int,
-    faults: list[Fault],
-) -> None:
+def _spikes(series: Series, record: _Record) -> None:
     """Leave out up to two readings on end that stand far from both neighbours, which agree."""
     known = np.flatnonzero(np.isfinite(series))
     for width in (1, 2):
         for n in range(1, len(known) - width):
             before, after = known[n - 1], known[n + width]
             inside = known[n : n + width]
-            if (clock[after] - clock[before]) > timedelta(hours=4):
+            if (record.clock[after] - record.clock[before]) > timedelta(hours=4):
                 continue
             low, high = sorted((series[before], series[after]))
             far = np.minimum(np.abs(series[inside] - low), np.abs(series[inside] - high))
             if np.all(far > SPIKE + 2.0 * (high - low)):
                 for at in inside.tolist():
-                    row = first_row + kept[at]
-                    says = (
-                        f"row {row}: {series[at]:.1f} °C between {series[before]:.1f} and "
-                        f"{series[after]:.1f}; a spike, left out"
-                    )
-                    faults.append(Fault("spike", row, clock[at], says))
+                    says = f"{series[at]:.1f} °C between {series[before]:.1f} and "
+                    record.fault("spike", at, f"{says}{series[after]:.1f}; a spike, left out")
                 series[inside] = np.nan
         known = np.flatnonzero(np.isfinite(series))
 
 
-def _stuck(
-    series: Series,
-    kept: Sequence[int],
-    clock: Sequence[datetime],
-    first_row: int,
-    faults: list[Fault],
-) -> None:
+def _stuck(series: Series, record: _Record) -> None:
     start = 0
     for at in range(1, len(series) + 1):
         if at < len(series) and series[at] == series[start]:
             continue
-        long = (clock[at - 1] - clock[start]).total_seconds() / 3600 if len(clock) else 0.0
+        clock = record.clock
+        long = (clock[at - 1] - clock[start]).total_seconds() / 3600 if clock else 0.0
         # Ice and snow hold a probe at 0 degC for days; that is no fault.
         if long >= STUCK and abs(series[start]) > 0.6:
-            row = first_row + kept[start]
-            says = (
-                f"row {row}: {series[start]:.1f} °C without change for {long:.0f} h; a stuck "
-                "sensor, left out"
-            )
-            faults.append(Fault("stuck", row, clock[start], says))
+            says = f"{series[start]:.1f} °C without change for {long:.0f} h"
+            record.fault("stuck", start, f"{says}; a stuck sensor, left out")
             series[start:at] = np.nan
         start = at

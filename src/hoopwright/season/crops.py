@@ -1,6 +1,6 @@
 """The crops by key, with a user's own varieties laid over ours."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Annotated, Any, TypeVar
@@ -26,7 +26,9 @@ from hoopwright.season.crop_records import (
 from hoopwright.tables.overlay import OverlayRow, Source, laid_over, overlay_rows
 from hoopwright.tables.reader import (
     SURENESS,
+    Complete,
     TableError,
+    by_key,
     nearest,
     records_of,
     shipped,
@@ -35,8 +37,6 @@ from hoopwright.tables.reader import (
 )
 
 Record = TypeVar("Record")
-Complete = Callable[[dict[str, Any], str], dict[str, Any]]
-
 TABLES = (
     "crop",
     "crop_growth",
@@ -218,14 +218,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
 def _read(
     table: str, record: type[Record], theirs: Sequence[OverlayRow], complete: Complete
 ) -> dict[str, Record]:
-    rows = laid_over(table, shipped(table), theirs)
-    found: dict[str, Record] = {}
-    for row, item in zip(rows, records_of(rows, record, complete), strict=True):
-        key = row.cells["key"]
-        if key in found:
-            raise TableError(f"{row.place}: key '{key}' stands twice")
-        found[key] = item
-    return found
+    return by_key(laid_over(table, shipped(table), theirs), record, complete)
 
 
 def _of_its_own(table: Mapping[str, Record], key: str, likes: Mapping[str, str]) -> Record | None:

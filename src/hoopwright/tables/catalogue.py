@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -16,17 +16,18 @@ from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_ro
 from hoopwright.tables.people import Price, Reach, Tool
 from hoopwright.tables.pipes import Pipe, PipeMaterial, section_of
 from hoopwright.tables.reader import (
+    Complete,
     RawRow,
+    Record,
     TableError,
+    by_key,
     nearest,
     records_of,
     shipped,
 )
 from hoopwright.tables.wood import Batten, Board, Species
 
-Record = TypeVar("Record")
 Item = TypeVar("Item")
-Complete = Callable[[dict[str, Any], str], dict[str, Any]]
 
 TABLES: Mapping[str, type[Any]] = {
     "pipe": Pipe,
@@ -313,14 +314,7 @@ class Catalogue:
     def _by_key(
         self, table: str, record: type[Record], complete: Complete | None = None
     ) -> Mapping[str, Record]:
-        rows = self._raw(table)
-        found: dict[str, Record] = {}
-        for row, item in zip(rows, records_of(rows, record, complete), strict=True):
-            key = row.cells["key"]
-            if key in found:
-                raise TableError(f"{row.place}: key '{key}' stands twice")
-            found[key] = item
-        return found
+        return by_key(self._raw(table), record, complete)
 
 
 def _held(items: Mapping[str, Item], key: str, what: str) -> Item:

@@ -9,7 +9,7 @@ decimal point is refused and not computed with.
 
 import csv
 import io
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import Field, dataclass, fields
 from functools import cache
 from importlib import resources
@@ -18,6 +18,7 @@ from typing import Annotated, Any, TypeVar
 from hoopwright import units
 
 Record = TypeVar("Record")
+Complete = Callable[[dict[str, Any], str], dict[str, Any]]
 
 SURENESS = ("read", "secondary", "memory", "assumption", "practice", "invented", "user")
 """How sure a row is: its numbers were read in the source named, or in a copy or quotation of it;
@@ -205,7 +206,7 @@ def _heading(cell: str) -> tuple[str, str | None] | None:
 def record_of(
     row: RawRow,
     record: type[Record],
-    complete: Callable[[dict[str, Any], str], dict[str, Any]] | None = None,
+    complete: Complete | None = None,
 ) -> Record:
     """Return a row as a frozen record in SI.
 
@@ -218,7 +219,7 @@ def record_of(
 def records_of(
     rows: Iterable[RawRow],
     record: type[Record],
-    complete: Callable[[dict[str, Any], str], dict[str, Any]] | None = None,
+    complete: Complete | None = None,
 ) -> list[Record]:
     """Return rows as frozen records in SI, as `record_of` does for one."""
     columns = columns_of(record)
@@ -237,11 +238,24 @@ def table_of(record: type[Record], table: str, by: str = "key") -> Mapping[str, 
     return {getattr(row, by): row for row in records_of(shipped(table), record)}
 
 
+def by_key(
+    rows: Sequence[RawRow], record: type[Record], complete: Complete | None = None
+) -> dict[str, Record]:
+    """Return rows as `records_of` does, by their column `key`; refused where one stands twice."""
+    found: dict[str, Record] = {}
+    for row, item in zip(rows, records_of(rows, record, complete), strict=True):
+        key = row.cells["key"]
+        if key in found:
+            raise TableError(f"{row.place}: key '{key}' stands twice")
+        found[key] = item
+    return found
+
+
 def _record(
     row: RawRow,
     record: type[Record],
     columns: Mapping[str, tuple[str, TableColumn]],
-    complete: Callable[[dict[str, Any], str], dict[str, Any]] | None,
+    complete: Complete | None,
 ) -> Record:
     given: dict[str, tuple[str, str | None, str]] = {}
     for cell, value in row.cells.items():
