@@ -16,7 +16,7 @@ from bench.plain_covers import cover_optics, half_ellipse
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import monthly_normals
-from hoopwright.climate.read.epw import read_epw
+from hoopwright.climate.read.recognise import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import Bed, place_of, simulate
@@ -68,7 +68,7 @@ def pair(name: str) -> Pair:
         weathers = list(demo_weather(20))
     else:
         weathers = list(
-            generate(monthly_normals(read_epw(SHARED / "weather" / FILES[name])), 20, 7)
+            generate(monthly_normals(read_weather(SHARED / "weather" / FILES[name])), 20, 7)
         )
     outside, inside = run(weathers)
     a, b = Digest(outside), Digest(inside)
@@ -157,7 +157,7 @@ def test_the_gain_at_a_high_valley_includes_what_gardeners_say_of_single_film() 
 
 @needs_files
 def test_a_typical_year_is_refused_odds_through_the_whole_chain() -> None:
-    weather = read_epw(SHARED / "weather" / FILES["Cheyenne"])
+    weather = read_weather(SHARED / "weather" / FILES["Cheyenne"])
     outside, inside = run([weather])
     assert outside.typical_year
     digest = Digest(inside)

@@ -17,7 +17,7 @@ from bench.plain_covers import cover_optics, half_ellipse
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import monthly_normals
-from hoopwright.climate.read.epw import read_epw
+from hoopwright.climate.read.recognise import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import Bed, simulate
@@ -60,7 +60,7 @@ def open_bed(name):
         weathers = list(demo_weather(20))
     else:
         weathers = list(
-            generate(monthly_normals(read_epw(SHARED / "weather" / FILES[name])), 20, 7)
+            generate(monthly_normals(read_weather(SHARED / "weather" / FILES[name])), 20, 7)
         )
     film, march = cover_optics("film-6mil"), compiled_march()
     runs = [simulate(one, BED, film, Schedule.open_bed(), march=march) for one in weathers]
