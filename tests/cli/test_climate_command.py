@@ -3,7 +3,6 @@
 import itertools
 import json
 import os
-import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
 from datetime import date, timedelta
@@ -11,6 +10,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from person import run as as_person
 
 from hoopwright.cli.climate_held import Daily, demo, held_in, plots_of, together
 from hoopwright.cli.climate_words import held_words
@@ -28,12 +30,7 @@ needs_files = pytest.mark.skipif(not FILES, reason=f"no real weather files in {S
 
 
 def run(*words):
-    return subprocess.run(
-        [sys.executable, "-m", "hoopwright", "climate", *map(str, words)],
-        capture_output=True,
-        text=True,
-        timeout=300,
-    )
+    return as_person("climate", *words)
 
 
 @pytest.fixture(scope="module")

@@ -7,19 +7,11 @@ from pathlib import Path
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent))
+from person import run
+
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "demo" / "high-valley.toml"
-
-
-def run(*words, cwd=None, stdin=""):
-    return subprocess.run(
-        [sys.executable, "-m", "hoopwright", *map(str, words)],
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        input=stdin,
-        timeout=300,
-    )
 
 
 def test_check_says_facts_and_findings_worst_first():

@@ -3,13 +3,15 @@
 import datetime
 import json
 import os
-import subprocess
 import sys
 from importlib import resources
 from pathlib import Path
 
 import icalendar
 import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from person import run as as_person
 
 PLAN = """
 name = "Small try"
@@ -35,14 +37,7 @@ def folder(tmp_path_factory):
 
 
 def run(folder, *words):
-    return subprocess.run(
-        [sys.executable, "-m", "hoopwright", *map(str, words)],
-        capture_output=True,
-        text=True,
-        cwd=folder,
-        env={**os.environ, "HOOPWRIGHT_CACHE": str(folder / "cache")},
-        timeout=300,
-    )
+    return as_person(*words, cwd=folder, env={"HOOPWRIGHT_CACHE": str(folder / "cache")})
 
 
 def test_season_prints_three_tables_and_is_kept(folder):

@@ -1,0 +1,53 @@
+"""A command as a person runs it, without the half second that a new process takes."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from hoopwright.cli.main import main
+
+
+@dataclass(frozen=True)
+class Done:
+    """What a command left behind."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def _stream(text: str = "") -> io.TextIOWrapper:
+    return io.TextIOWrapper(io.BytesIO(text.encode()), encoding="utf-8", newline="")
+
+
+def run(
+    *words: object, cwd: Path | None = None, stdin: str = "", env: dict[str, str] | None = None
+) -> Done:
+    """Run the command line through its own entry; streams, folder and environment are put back."""
+    out, errors = _stream(), _stream()
+    code: Any = 0
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys, "argv", ["hoopwright", *map(str, words)])
+        patch.setattr(sys, "stdin", _stream(stdin))
+        patch.chdir(cwd or os.getcwd())
+        for name, value in (env or {}).items():
+            patch.setenv(name, value)
+        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
+            try:
+                main()
+            except SystemExit as end:
+                code = end.code
+    texts = []
+    for stream in (out, errors):
+        stream.flush()
+        stream.seek(0)
+        texts.append(stream.read())
+    return Done(code if isinstance(code, int) else int(code is not None), *texts)
