@@ -172,6 +172,7 @@ def local_pull(pressure, span, stiffness, closer):
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", [WRAPPED, "", '[hoops]\npipe = "pvc40-3/4"\n' + WRAPPED])
 def test_one_slack_for_the_whole_arc_is_near_and_safe(text):
     """The film is given one slack, the mean of the lean. Here each point of the arc has its own

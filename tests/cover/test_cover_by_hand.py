@@ -171,6 +171,23 @@ def test_rail_joints_keep_off_the_hoops() -> None:
     assert joint(*crowd) == pytest.approx(72)
 
 
+def test_joints_are_kept_off_where_the_hoops_stand_on_the_rail() -> None:
+    """Hoops at 43, 91 and 139 in; the rail begins 3 in before the boards, so the middle one lies at
+    94 in, too near the joint of an 8 ft stick: it moves to 90 in."""
+    design = design_of(
+        read_plan_text(
+            '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[hoops]\nspacing = "4 ft"\n'
+            'first_offset = "43 in"\nlast_offset = "5 in"\n'
+            '[cover]\nstyle = "wrapped"\nrail = "rail-wood-2x2"\n'
+        )
+    )
+    assert [hoop.mark / INCH for hoop in design.hoops] == pytest.approx([43, 91, 139])
+    left, right = design.cover.rails
+    assert left == pytest.approx((90 * INCH, 60 * INCH))
+    # From the other end the hoops lie at 8, 56 and 104 in: the joint stays at 96.
+    assert right == pytest.approx((54 * INCH, 96 * INCH))
+
+
 def test_spacing_screws_and_battens() -> None:
     """36 in with 3 in ends and 18 in at most: 30 in, 2 gaps, 3 screws. 96 in: 90 in, 5 gaps, 6.
     20 in: still three. A run no longer than its ends has its one fastening in the middle."""

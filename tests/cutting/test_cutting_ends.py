@@ -33,6 +33,7 @@ def film_parts(length: int, width: int) -> Parts:
     return Parts((), design_of(read_plan_text(plan)).parts.sheets, ())
 
 
+@pytest.mark.slow
 def test_film_for_all_pairs_of_the_usual_sizes_is_bought() -> None:
     """8 by 4 ft with 6 by 4 ft never ended: a cut that the solver held for kept was learnt again.
 

@@ -30,6 +30,7 @@ from hoopwright.hoop import (
 from hoopwright.tables.catalogue import Catalogue
 
 INCH, KSI = 0.0254, 6894757.293
+UPRIGHT = Hold(turning=False)
 PIPE = Catalogue().pipes["pvc40-1/2"]
 SPAN = 36.84 * INCH
 FREE, APART = (120 - 2 * 9.75) * INCH, (11.25 - 3.0) * INCH
@@ -98,6 +99,15 @@ def test_sizes_of_the_hoop_by_hand() -> None:
     assert hoop.span_share == pytest.approx(36.84 / 100.5)
     assert hoop.strain == pytest.approx(0.42 * INCH * solved()["crown"], rel=1e-3)
     assert hoop.nominal_stress == pytest.approx(0.02586 * 380 * KSI, rel=1e-3)
+
+
+def test_a_pipe_that_does_not_reach_the_ground() -> None:
+    """8 in below the top: its end stands 3 1/4 in up, so of 96 in 96 - 2 x 6.5 = 83 in are free."""
+    hoop = make(embed=8 * INCH, cut_length=96 * INCH)
+    assert hoop.leg.foot == pytest.approx(3.25 * INCH)
+    assert hoop.curve.length == pytest.approx(83 * INCH)
+    assert hoop.cut_length == pytest.approx(96 * INCH)
+    assert hoop.centreline[0, 1] == pytest.approx(3.25 * INCH)
 
 
 def test_what_is_left_of_the_push_and_the_moments() -> None:
@@ -185,13 +195,13 @@ def test_the_narrowest_span_between_upright_feet() -> None:
     of 2/pi; a twentieth sharper leaves some room below it."""
     length = 2.4
     half_circle = 0.42 * INCH * np.pi / length
-    assert narrowest_span(PIPE, length, Hold.clamped(), 0.99 * half_circle) is None
-    found = narrowest_span(PIPE, length, Hold.clamped(), 1.05 * half_circle)
+    assert narrowest_span(PIPE, length, UPRIGHT, 0.99 * half_circle) is None
+    found = narrowest_span(PIPE, length, UPRIGHT, 1.05 * half_circle)
     assert found is not None
     assert found < 2 / np.pi * length
-    at = bend_hoop(length, found, Hold.clamped()).least_radius
+    at = bend_hoop(length, found, UPRIGHT).least_radius
     assert at == pytest.approx(length / np.pi / 1.05, rel=1e-3)
-    assert bend_hoop(length, 0.99 * found, Hold.clamped()).least_radius < at
+    assert bend_hoop(length, 0.99 * found, UPRIGHT).least_radius < at
 
 
 def test_raising_the_legs_brings_a_low_crown_level() -> None:
@@ -232,3 +242,5 @@ def test_marks_of_a_framed_and_a_plain_bed() -> None:
 
 def test_two_panels_alone_are_worked_in_between() -> None:
     assert working_bay((Station(0.1, "panel"), Station(0.9, "panel"))) == pytest.approx(0.8)
+    pair = (Station(0.1, "panel"), Station(0.2, "end"), Station(0.7, "end"), Station(0.9, "panel"))
+    assert working_bay(pair) == pytest.approx(0.5)

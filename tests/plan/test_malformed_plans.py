@@ -63,6 +63,7 @@ def mutilated(seed):
     return "".join(text)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(400))
 def test_spoilt_plans_are_refused_in_one_message_each(seed):
     with pytest.raises(PlanError) as caught:

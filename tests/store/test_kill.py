@@ -13,6 +13,8 @@ import select
 import signal
 import time
 
+import pytest
+
 from hoopwright.store import Store, backup
 
 KILLS = 100
@@ -78,6 +80,7 @@ def seconds_to_begin(folder):
     return time.perf_counter() - begun
 
 
+@pytest.mark.slow
 def test_a_hundred_kills_lose_nothing(tmp_path):
     draw = random.Random(20260901)
     with Store(tmp_path) as store:
