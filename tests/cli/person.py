@@ -12,7 +12,8 @@ from typing import Any
 
 import pytest
 
-from hoopwright.cli.main import main
+from hoopwright.__main__ import main
+from hoopwright.cli.main import app
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,9 @@ def run(
         patch.setattr(sys, "argv", ["hoopwright", *map(str, words)])
         patch.setattr(sys, "stdin", _stream(stdin))
         patch.chdir(cwd or os.getcwd())
+        # The program leaves itself only the command asked for.
+        for part in ("registered_commands", "registered_groups", "registered_callback"):
+            patch.setattr(app, part, getattr(app, part))
         for name, value in (env or {}).items():
             patch.setenv(name, value)
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
