@@ -1,13 +1,10 @@
 """What must hold for every bed: hoops equal and in place, sheets that cover, sums that add up."""
 
-import math
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.cover.pieces import over_hoops
 from hoopwright.cover.rails import rail_pieces
 from hoopwright.design import design_of
 from hoopwright.hoop import bays, stations
@@ -71,11 +68,13 @@ def test_rail_splices_keep_off_the_hoops_and_the_two_sides_differ():
     assert not np.allclose(np.cumsum(left)[:-1], np.cumsum(right)[:-1])
 
 
-def test_film_round_a_half_circle_is_the_outer_half_circle():
-    """pi times the outer radius: plain geometry."""
-    radius, outside = 0.6, 0.03
-    film = over_hoops(math.pi * radius, math.pi, 0.0, outside)
-    assert film == pytest.approx(math.pi * (radius + outside / 2))
+@pytest.mark.parametrize("legs", ["inside", "outside"])
+def test_film_is_as_long_as_the_line_it_lies_on(legs):
+    """The arc by the pipe's turn against the sum of the chords over its outside: plain geometry."""
+    outline = design_of(read_plan_text(f'[bed]\nlegs = "{legs}"\n')).hoop.outline
+    chords = float(np.hypot(*np.diff(outline.points, axis=0).T).sum())
+    assert outline.length == pytest.approx(chords, rel=2e-4)
+    assert np.all(np.diff(outline.arc) >= 0)
 
 
 PIPES = ("pvc40-1/2", "pvc40-3/4", "pvc40-1", "pex-3/4", "fibreglass-3/8")

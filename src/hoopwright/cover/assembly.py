@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover.fastening import batten_lengths, clip_positions
 from hoopwright.cover.pieces import (
@@ -17,10 +15,9 @@ from hoopwright.cover.pieces import (
     EndPanel,
     Style,
     end_fall,
-    over_hoops,
 )
 from hoopwright.cover.rails import rail_pieces
-from hoopwright.hoop import Hoop, Station
+from hoopwright.hoop import Outline, Station
 from hoopwright.tables.covers import CoverMaterial
 from hoopwright.tables.fittings import Clip, Rail
 from hoopwright.tables.wood import Batten
@@ -89,10 +86,10 @@ class CoverWishes:
 
 
 def cover_of(
-    wishes: CoverWishes, bed: Bed, hoop: Hoop, hoops: Sequence[Station], legs: Legs
+    wishes: CoverWishes, bed: Bed, outline: Outline, hoops: Sequence[Station], legs: Legs
 ) -> Cover:
-    """Return every piece of the cover for this bed and hoop."""
-    body = body_sheet(wishes, bed, hoop, legs)
+    """Return every piece of the cover over this outline of this bed."""
+    body = body_sheet(wishes, bed, outline, legs)
     fits = [roll.width for roll in wishes.material.rolls if roll.width >= body.width - 1e-6]
     arc = clip_positions(body.over_hoops, wishes.clip_spacing, wishes.allowances.turn / 2)
     clipped = sum(1 for station in hoops if station.role != "inner")
@@ -103,7 +100,7 @@ def cover_of(
         edges=wishes.edges,
         body=body,
         roll_width=min(fits) if fits else None,
-        end_panel=end_panel(wishes, hoop, bed) if wishes.style == "framed" else None,
+        end_panel=end_panel(wishes, outline) if wishes.style == "framed" else None,
         rails=_rails(wishes, body, bed, hoops),
         rail=wishes.rail,
         batten=wishes.batten,
@@ -116,15 +113,13 @@ def cover_of(
     )
 
 
-def body_sheet(wishes: CoverWishes, bed: Bed, hoop: Hoop, legs: Legs) -> BodySheet:
+def body_sheet(wishes: CoverWishes, bed: Bed, outline: Outline, legs: Legs) -> BodySheet:
     """Return the sheet that goes over the hoops, with all that its width is made of."""
-    turn = 2 * abs(float(hoop.curve.angle[0]))
-    above = hoop.leg.board_top - hoop.hold_height
-    ends = 2 * end_fall(hoop.crown_over_board, _foot(wishes))
+    ends = 2 * end_fall(outline.clear_rise, _foot(wishes))
     extra = ends if wishes.style == "wrapped" else 2 * wishes.allowances.end_overlap
     diameter = wishes.rail.outside_diameter
     return BodySheet(
-        over_hoops=over_hoops(hoop.curve.length, turn, above, hoop.pipe.outside_diameter),
+        over_hoops=outline.length,
         over_boards=2 * bed.wall if legs == "inside" else 0.0,
         skirt=wishes.skirt,
         edges=(
@@ -135,17 +130,10 @@ def body_sheet(wishes: CoverWishes, bed: Bed, hoop: Hoop, legs: Legs) -> BodyShe
     )
 
 
-def end_panel(wishes: CoverWishes, hoop: Hoop, bed: Bed) -> EndPanel:
+def end_panel(wishes: CoverWishes, outline: Outline) -> EndPanel:
     """Return the flat pattern of one end: the outside of the arch above the board top."""
-    radius = hoop.pipe.outside_diameter / 2
-    normal = np.column_stack([np.sin(hoop.curve.angle), -np.cos(hoop.curve.angle)])
-    line = np.column_stack([hoop.curve.x - hoop.span / 2, hoop.curve.y + hoop.hold_height])
-    outside = line - radius * normal
-    above = outside[outside[:, 1] >= hoop.leg.board_top]
-    left = [[float(above[0, 0]), hoop.leg.board_top]]
-    right = [[float(above[-1, 0]), hoop.leg.board_top]]
-    outline = np.vstack([left, above, right]) - [0.0, hoop.leg.board_top]
-    return EndPanel(outline, wishes.allowances.turn, _foot(wishes))
+    finished = outline.points - [0.0, outline.foot]
+    return EndPanel(finished, wishes.allowances.turn, _foot(wishes))
 
 
 def _foot(wishes: CoverWishes) -> float:

@@ -76,19 +76,6 @@ class BodySheet:
         return (roll_width - self.bare - sum(self.edges)) / 2
 
 
-def over_hoops(
-    free_arc: float, end_angles: float, above_hold: float, outside_diameter: float
-) -> float:
-    """Return the film's path along the outside of the pipe between the board tops [m].
-
-    free_arc   : [m] of pipe centreline between the points where the legs are held
-    end_angles : [rad] the whole turn of the pipe between those points
-    above_hold : [m] from the holding point up to the board top, each leg
-    The outside of a bent pipe is longer than its centreline by its radius times the turn.
-    """
-    return free_arc + end_angles * outside_diameter / 2 - 2 * above_hold
-
-
 @dataclass(frozen=True)
 class EndPanel:
     """The flat pattern of one end: the arch, what is turned over, and the foot on the board.

@@ -145,7 +145,7 @@ def design_of(read: ReadPlan) -> Design:
     )
     fitted = fittings_of(plan, catalogue, bed, hoop)
     wishes = cover_wishes_of(plan, catalogue, fitted)
-    cover = cover_of(wishes, bed, hoop, hoops, plan.bed.legs)
+    cover = cover_of(wishes, bed, hoop.outline, hoops, plan.bed.legs)
     hold_down = hold_down_of(plan, catalogue, bed, hoop)
     return Design(
         plan,

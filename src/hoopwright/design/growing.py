@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.bed import SOIL_BELOW_TOP
+from hoopwright.bed import Bed as BoardBox
 from hoopwright.climate.at_bed import LEVEL, Exposure, Horizon, at_bed
 from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
@@ -22,11 +23,13 @@ from hoopwright.climate.normals import (
 from hoopwright.climate.read import read_daily, read_weather
 from hoopwright.climate.read.recognise import is_daily
 from hoopwright.climate.weather import Station, Weather
+from hoopwright.cover import Edge
 from hoopwright.design.flow import Design
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import Bed
 from hoopwright.heat.schedule import Schedule, Season, Visits
+from hoopwright.hoop import Outline
 from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
 
@@ -159,25 +162,22 @@ def normals_of(plan: Plan) -> MonthlyNormals:
     )
 
 
-def enclosure_of(design: Design) -> Enclosure:
-    """Return the air space of a design: the inside of the hoop over the soil."""
-    bed, hoop = design.bed, design.hoop
+def enclosure_of(
+    outline: Outline, bed: BoardBox, edges: tuple[Edge, Edge], direction: float
+) -> Enclosure:
+    """Return the air space under an outline, over the soil of a bed.
+
+    edges : what ends the two long edges of the sheet; direction : [deg] of the long sides
+    """
     soil = bed.soil_depth
-    line = hoop.centreline
-    above = line[line[:, 1] >= bed.height - 1e-9]
-    left = [[above[0, 0], bed.height]]
-    right = [[above[-1, 0], bed.height]]
-    arch = np.vstack([left, above, right])
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(arch, axis=0).T))])
-    places = np.linspace(0.0, along[-1], CURVE_POINTS)
-    across = np.interp(places, along, arch[:, 0]) + bed.inner_width / 2
-    up = np.interp(places, along, arch[:, 1]) - soil
-    edges = design.cover.edges
+    places = np.linspace(0.0, outline.length, CURVE_POINTS)
+    across = np.interp(places, outline.arc, outline.points[:, 0]) + bed.inner_width / 2
+    up = np.interp(places, outline.arc, outline.points[:, 1]) - soil
     return Enclosure(
         length=bed.inner_length,
         width=bed.inner_width,
         curve=tuple((float(x), float(y)) for x, y in zip(across, up, strict=True)),
-        axis_azimuth=design.plan.bed.direction % 180.0,
+        axis_azimuth=direction % 180.0,
         soil_above_grade=soil,
         rim_above_soil=SOIL_BELOW_TOP,
         board_thickness=bed.wall,
@@ -195,7 +195,10 @@ def heat_bed_of(design: Design) -> Bed:
     jugs = WaterJugs(asked.jugs * GALLON, asked.jugs * JUG_SURFACE) if asked.jugs else None
     known = design.plan.measured
     soil = Soil() if known.moisture is None else Soil(moisture=known.moisture)
-    box = replace(enclosure_of(design), leak_factor=known.leak)
+    space = enclosure_of(
+        design.hoop.midline, design.bed, design.cover.edges, design.plan.bed.direction
+    )
+    box = replace(space, leak_factor=known.leak)
     return Bed(box, soil, fabric=fabric, jugs=jugs)
 
 

@@ -14,7 +14,7 @@ from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar
-from hoopwright.hoop import Hoop, Station
+from hoopwright.hoop import Hoop, Outline, Station
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach
 
@@ -36,6 +36,7 @@ class Subject:
     bed: Bed
     legs: Legs
     hoop: Hoop
+    outline: Outline
     hoops: tuple[Station, ...]
     cover: Cover
     system: units.System
@@ -99,8 +100,7 @@ class Subject:
     @cached_property
     def film_line(self) -> NDArray[np.float64]:
         """Return the film's line over the hoop, skirt to skirt, (n, 2) [m]."""
-        outer = self.pipe_edges[0]
-        above = outer[outer[:, 1] >= self.bed.height]
+        above = self.outline.points[1:-1]
         bottom = self.skirt_bottom
         left, right = self.skirt_at
         falls = [[left, self.bed.height], [left, bottom]]

@@ -46,6 +46,7 @@ def subject_of(design: Design) -> Subject:
         bed=design.bed,
         legs=design.plan.bed.legs,
         hoop=design.hoop,
+        outline=design.hoop.outline,
         hoops=tuple(replace(hoop, mark=design.system.on_tape(hoop.mark)) for hoop in design.hoops),
         cover=design.cover,
         system=design.system,

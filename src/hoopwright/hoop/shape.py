@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from hoopwright.beam.elastica import HoopCurve, bend_hoop, length_for_rise, width_at
 from hoopwright.beam.hold import Hold
 from hoopwright.holding.straps import Leg, leg_beside, leg_on_rod
+from hoopwright.hoop.outline import Outline, outline_of
 from hoopwright.tables.pipes import Pipe
 
 
@@ -108,6 +109,36 @@ class Hoop:
         free = np.column_stack([self.curve.x - half, self.curve.y + self.hold_height])
         feet = np.array([[-half, self.leg.foot], [half, self.leg.foot]])
         return np.vstack([feet[:1], free, feet[1:]])
+
+    @cached_property
+    def outline(self) -> Outline:
+        """Return the line of the film: along the outside of the pipe, board top to board top.
+
+        The outside of a bent pipe is longer than its centreline by its radius times the turn;
+        below the board top the pipe is taken as upright.
+        """
+        curve, top, radius = self.curve, self.leg.board_top, self.pipe.outside_diameter / 2
+        outward = np.column_stack([-np.sin(curve.angle), np.cos(curve.angle)])
+        middle = np.column_stack([curve.x - self.span / 2, curve.y + self.hold_height])
+        outside = middle + radius * outward
+        below = top - self.hold_height
+        along = curve.arc + radius * (curve.angle[0] - curve.angle) - below
+        whole = float(along[-1]) - below
+        above = outside[:, 1] >= top
+        arc = np.clip(along[above], 0.0, whole)
+        points = _from_the_boards(outside[above], top)
+        return Outline(points, np.array([0.0, *arc, whole]), self.pipe.outside_diameter)
+
+    @cached_property
+    def midline(self) -> Outline:
+        """Return the pipe's centreline from board top to board top."""
+        line, top = self.centreline, self.leg.board_top
+        return outline_of(_from_the_boards(line[line[:, 1] >= top - 1e-9], top))
+
+
+def _from_the_boards(above: NDArray[np.float64], board_top: float) -> NDArray[np.float64]:
+    left, right = [[above[0, 0], board_top]], [[above[-1, 0], board_top]]
+    return np.vstack([left, above, right])
 
 
 def leg_span(
