@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from hoopwright.tables.covers import CoverMaterial, CoverStrength, OpticsFamily, RollSize
 from hoopwright.tables.figures import figures_by_owner
@@ -16,7 +16,6 @@ from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_ro
 from hoopwright.tables.people import Price, Reach, Tool
 from hoopwright.tables.pipes import Pipe, PipeMaterial, section_of
 from hoopwright.tables.reader import (
-    Complete,
     RawRow,
     Record,
     TableError,
@@ -87,11 +86,39 @@ class UnknownKeyError(KeyError):
         return str(self.args[0])
 
 
+class _ByKey(Generic[Record]):
+    """A table of the catalogue: its records by key, read when first asked for and then kept."""
+
+    def __init__(self, table: str, record: type[Record]) -> None:
+        self.table, self.record = table, record
+
+    def __set_name__(self, owner: type[Any], name: str) -> None:
+        self.name = name
+
+    def __get__(self, catalogue: Catalogue, owner: type[Any]) -> Mapping[str, Record]:
+        # What is kept under the same name in the instance is found before this is asked again.
+        found = by_key(catalogue.rows(self.table), self.record)
+        vars(catalogue)[self.name] = found
+        return found
+
+
 @dataclass(frozen=True)
 class Catalogue:
     """All tables, ours with the user's own rows laid over them. `Catalogue()` is ours alone."""
 
     overlays: tuple[OverlayRow, ...] = ()
+
+    boards = _ByKey("lumber", Board)
+    all_species = _ByKey("species", Species)
+    battens = _ByKey("batten", Batten)
+    straps = _ByKey("strap", Strap)
+    screw_sizes = _ByKey("screw_size", ScrewSize)
+    clips = _ByKey("clip", Clip)
+    cords = _ByKey("cord", Cord)
+    stakes = _ByKey("stake", Stake)
+    rails = _ByKey("rail", Rail)
+    reaches = _ByKey("reach", Reach)
+    tools = _ByKey("tool", Tool)
 
     def with_overlay(self, path: Path | str | OwnFile, table: str | None = None) -> Catalogue:
         """Return a catalogue with the rows of a user's TOML or CSV file laid over this one.
@@ -193,27 +220,12 @@ class Catalogue:
             found = _part(self.pipe_materials, values["material"], "material", place)
             return {"stuff": found, **section_of(values, found, place)}
 
-        return self._by_key("pipe", Pipe, stuff)
+        return by_key(self.rows("pipe"), Pipe, stuff)
 
     @cached_property
     def pipe_materials(self) -> Mapping[str, PipeMaterial]:
         """What pipes are made of, by key."""
-        return figures_by_owner(self._raw("pipe_material"), PipeMaterial)
-
-    @cached_property
-    def boards(self) -> Mapping[str, Board]:
-        """All lumber by nominal size."""
-        return self._by_key("lumber", Board)
-
-    @cached_property
-    def all_species(self) -> Mapping[str, Species]:
-        """All wood species by key."""
-        return self._by_key("species", Species)
-
-    @cached_property
-    def battens(self) -> Mapping[str, Batten]:
-        """All battens by key."""
-        return self._by_key("batten", Batten)
+        return figures_by_owner(self.rows("pipe_material"), PipeMaterial)
 
     @cached_property
     def covers(self) -> Mapping[str, CoverMaterial]:
@@ -232,32 +244,22 @@ class Catalogue:
                 ),
             }
 
-        return self._by_key("cover", CoverMaterial, parts)
+        return by_key(self.rows("cover"), CoverMaterial, parts)
 
     @cached_property
     def cover_optics(self) -> Mapping[str, OpticsFamily]:
         """Radiation through covers by family."""
-        return figures_by_owner(self._raw("cover_optics"), OpticsFamily)
+        return figures_by_owner(self.rows("cover_optics"), OpticsFamily)
 
     @cached_property
     def cover_strengths(self) -> Mapping[str, CoverStrength]:
         """Strength of covers by family."""
-        return figures_by_owner(self._raw("cover_strength"), CoverStrength)
+        return figures_by_owner(self.rows("cover_strength"), CoverStrength)
 
     @cached_property
     def rolls(self) -> tuple[RollSize, ...]:
         """All roll sizes of all covers."""
-        return tuple(records_of(self._raw("roll"), RollSize))
-
-    @cached_property
-    def straps(self) -> Mapping[str, Strap]:
-        """All straps by key."""
-        return self._by_key("strap", Strap)
-
-    @cached_property
-    def screw_sizes(self) -> Mapping[str, ScrewSize]:
-        """All screw gauges by key, as "#8"."""
-        return self._by_key("screw_size", ScrewSize)
+        return tuple(records_of(self.rows("roll"), RollSize))
 
     @cached_property
     def screws(self) -> Mapping[str, Screw]:
@@ -266,55 +268,21 @@ class Catalogue:
         def size(values: dict[str, Any], place: str) -> dict[str, Any]:
             return {"size": _part(self.screw_sizes, values["gauge"], "gauge", place)}
 
-        return self._by_key("screw", Screw, size)
-
-    @cached_property
-    def clips(self) -> Mapping[str, Clip]:
-        """All clips by key."""
-        return self._by_key("clip", Clip)
-
-    @cached_property
-    def cords(self) -> Mapping[str, Cord]:
-        """All cords by key."""
-        return self._by_key("cord", Cord)
-
-    @cached_property
-    def stakes(self) -> Mapping[str, Stake]:
-        """All stakes and sleeve rods by key."""
-        return self._by_key("stake", Stake)
-
-    @cached_property
-    def rails(self) -> Mapping[str, Rail]:
-        """All roll-up rails by key."""
-        return self._by_key("rail", Rail)
-
-    @cached_property
-    def reaches(self) -> Mapping[str, Reach]:
-        """How far people reach, by key."""
-        return self._by_key("reach", Reach)
-
-    @cached_property
-    def tools(self) -> Mapping[str, Tool]:
-        """All tools by key."""
-        return self._by_key("tool", Tool)
+        return by_key(self.rows("screw"), Screw, size)
 
     @cached_property
     def prices(self) -> tuple[Price, ...]:
         """All prices; a user's price of a thing in a form replaces ours of that form."""
-        return prices_of_rows(self._raw("price"))
+        return prices_of_rows(self.rows("price"))
 
     @property
     def currency(self) -> str:
         """The currency of all prices."""
         return self.prices[0].currency if self.prices else OUR_CURRENCY
 
-    def _raw(self, table: str) -> list[RawRow]:
+    def rows(self, table: str) -> list[RawRow]:
+        """Return the rows of a table as written, the user's laid over ours."""
         return laid_over(table, shipped(table), self.overlays)
-
-    def _by_key(
-        self, table: str, record: type[Record], complete: Complete | None = None
-    ) -> Mapping[str, Record]:
-        return by_key(self._raw(table), record, complete)
 
 
 def _held(items: Mapping[str, Item], key: str, what: str) -> Item:
