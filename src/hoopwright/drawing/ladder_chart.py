@@ -21,6 +21,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 
 Place = Callable[[float], float]
@@ -122,9 +123,7 @@ def _row(bar: Bar, place: Place, y: float, end: float, left: float, number: int)
     ]
     if bar.low < end:
         corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
-        shapes.append(
-            Polyline(corners, Layer.HOOPS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
-        )
+        shapes.append(thin_part(corners, Layer.HOOPS, Tone.DARK))
     if bar.high > end or bar.at_least:
         tip = high + 0.7 * BAR
         shapes.append(

@@ -33,6 +33,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 
 _LINE = 1.35 * TEXT_SIZE
@@ -131,7 +132,7 @@ def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape
         low, high = left + part * step, left + (part + 1) * step
         corners = ((low, y), (high, y), (high, y + thick), (low, y + thick))
         tone = Tone.INK if part % 2 == 0 else Tone.PAPER
-        shapes.append(Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN))
+        shapes.append(thin_part(corners, Layer.SCALE, tone))
     drop = (text_height(TEXT_SIZE)[1] + 0.0008) * scale
     ends = ((left, "0"), (left + bar.length, bar.label))
     for x, words in ends:

@@ -103,6 +103,11 @@ class Polyline:
     weight: Weight | None = None
 
 
+def thin_part(points: tuple[Point, ...], layer: Layer, fill: Tone) -> Polyline:
+    """Return a part of the thing as a tone within a thin outline."""
+    return Polyline(points, layer, closed=True, fill=fill, weight=Weight.THIN)
+
+
 @dataclass(frozen=True)
 class Fill:
     """A filled shape without an outline."""

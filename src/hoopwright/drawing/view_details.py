@@ -25,6 +25,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 from hoopwright.drawing.subject import Subject, points, rectangle
 from hoopwright.tables.fittings import Screw
@@ -107,8 +108,8 @@ def _screw(at: Point, inward: float, length: float, diameter: float) -> tuple[Sh
     )
     head = ((x, y - 2 * half), (neck, y - 1.4 * half), (neck, y + 1.4 * half), (x, y + 2 * half))
     return (
-        Polyline(shank, Layer.STRAPS, closed=True, fill=Tone.DARK, weight=Weight.THIN),
-        Polyline(head, Layer.STRAPS, closed=True, fill=Tone.INK, weight=Weight.THIN),
+        thin_part(shank, Layer.STRAPS, Tone.DARK),
+        thin_part(head, Layer.STRAPS, Tone.INK),
     )
 
 
@@ -183,13 +184,7 @@ def _leg_straps(subject: Subject, centre: float, inward: float) -> list[Shape]:
             head = face - inward * 0.003
             made += _screw((head, level), inward, subject.screw.length, 0.004)
         made.append(
-            Polyline(
-                rectangle(left, level - half, right, level + half),
-                Layer.STRAPS,
-                closed=True,
-                fill=Tone.DARK,
-                weight=Weight.THIN,
-            )
+            thin_part(rectangle(left, level - half, right, level + half), Layer.STRAPS, Tone.DARK)
         )
     return made
 
@@ -324,7 +319,7 @@ def rail_view(subject: Subject) -> View | None:
         Group(
             "leg",
             "Leg of a hoop behind the cut",
-            (Polyline(leg, Layer.HOOPS, closed=True, fill=Tone.PAPER, weight=Weight.THIN),),
+            (thin_part(leg, Layer.HOOPS, Tone.PAPER),),
         ),
         Group("rail", f"Roll-up rail, {cover.rail.name}", tuple(rail_shapes)),
         Group("film", "Film of the body sheet", (Polyline(film, Layer.COVER),)),

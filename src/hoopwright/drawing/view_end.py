@@ -23,6 +23,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 from hoopwright.drawing.subject import Subject, along_line, points, rectangle
 from hoopwright.drawing.view_side import ground
@@ -64,12 +65,8 @@ def _end_straps(subject: Subject) -> list[Shape]:
     high, leg = subject.strap.width / 2, subject.hoop.leg
     levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
     return [
-        Polyline(
-            rectangle(min(a, b), level - high, max(a, b), level + high),
-            Layer.STRAPS,
-            closed=True,
-            fill=Tone.DARK,
-            weight=Weight.THIN,
+        thin_part(
+            rectangle(min(a, b), level - high, max(a, b), level + high), Layer.STRAPS, Tone.DARK
         )
         for level in levels
         for a, b in ((face, face + out), (-face, -face - out))
@@ -102,7 +99,7 @@ def _end_batten(subject: Subject) -> Group:
     half, low = subject.bed.outer_width / 2, subject.end_batten_low
     width = subject.cover.batten.width
     corners = rectangle(-half, low, half, low + width)
-    batten = Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
+    batten = thin_part(corners, Layer.BATTENS, Tone.DARK)
     return Group("end batten", f"Batten across the end, {subject.cover.batten.name}", (batten,))
 
 
@@ -118,15 +115,7 @@ def _end_clips(subject: Subject) -> list[Shape]:
         outer = np.array([x, y]) - 0.002 * inward
         deep = inward * 0.55 * subject.outside
         corners = (outer - along, outer + along, outer + along + deep, outer - along + deep)
-        made.append(
-            Polyline(
-                points(np.array(corners)),
-                Layer.CLIPS,
-                closed=True,
-                fill=Tone.DARK,
-                weight=Weight.THIN,
-            )
-        )
+        made.append(thin_part(points(np.array(corners)), Layer.CLIPS, Tone.DARK))
     return made
 
 
@@ -150,13 +139,7 @@ def end_view(subject: Subject) -> View:
     half = bed.outer_width / 2
     wide = max(half, hoop.overall_width / 2, subject.skirt_at[1])
     film = Polyline(points(subject.film_line), Layer.COVER, weight=Weight.THIN)
-    inside = Polyline(
-        points(subject.film_over_hoop),
-        Layer.COVER,
-        closed=True,
-        fill=Tone.LIGHT,
-        weight=Weight.THIN,
-    )
+    inside = thin_part(points(subject.film_over_hoop), Layer.COVER, Tone.LIGHT)
     hoop_shapes: list[Shape] = [hoop_outline(subject)]
     middle = Line((0.0, -0.06), (0.0, subject.top + 0.06), Layer.CENTRE)
     boards, batten = _end_boards(subject), _end_batten(subject)

@@ -19,6 +19,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 from hoopwright.drawing.solid import Space, board_face, sheet_ends, soil_shown, stood_up
 from hoopwright.drawing.subject import Subject, beside, points
@@ -96,7 +97,7 @@ def _tube(subject: Subject, mark: float, line: NDArray[np.float64]) -> Polyline:
     ring = _ring(subject, mark, line)
     radius = subject.outside / 2
     band = np.vstack([beside(ring, radius), beside(ring, -radius)[::-1]])
-    return Polyline(points(band), Layer.HOOPS, closed=True, fill=Tone.PAPER, weight=Weight.THIN)
+    return thin_part(points(band), Layer.HOOPS, Tone.PAPER)
 
 
 def _hoop(subject: Subject, index: int) -> Group:
@@ -170,16 +171,12 @@ def _fastenings(subject: Subject) -> Group:
             ]
         )
         band = np.vstack([beside(axis, radius), beside(axis, -radius)[::-1]])
-        shapes.append(
-            Polyline(points(band), Layer.RAILS, closed=True, fill=Tone.PAPER, weight=Weight.THIN)
-        )
+        shapes.append(thin_part(points(band), Layer.RAILS, Tone.PAPER))
     elif cover.edges[1] == "batten":
         high = low + cover.batten.width
         length = bed.outer_length
         strip = _face((0, 0, low), (length, 0, low), (length, 0, high), (0, 0, high))
-        shapes.append(
-            Polyline(strip, Layer.BATTENS, closed=True, fill=Tone.DARK, weight=Weight.THIN)
-        )
+        shapes.append(thin_part(strip, Layer.BATTENS, Tone.DARK))
     wide = bed.outer_width
     batten = _face(
         (0, 0, across),
@@ -187,7 +184,7 @@ def _fastenings(subject: Subject) -> Group:
         (0, wide, across + cover.batten.width),
         (0, 0, across + cover.batten.width),
     )
-    shapes.append(Polyline(batten, Layer.BATTENS, closed=True, fill=Tone.DARK, weight=Weight.THIN))
+    shapes.append(thin_part(batten, Layer.BATTENS, Tone.DARK))
     return Group("fastenings", "Rail and end batten", tuple(shapes))
 
 

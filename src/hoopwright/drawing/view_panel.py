@@ -15,7 +15,7 @@ from hoopwright.drawing.scene import (
     Side,
     Tone,
     View,
-    Weight,
+    thin_part,
 )
 from hoopwright.drawing.subject import Subject, beside, points, rectangle
 
@@ -35,7 +35,7 @@ def panel_view(subject: Subject) -> View | None:
         Group(
             "sheet",
             f"Sheet to cut, {subject.shown(panel.width)} by {subject.shown(panel.height)}",
-            (Polyline(sheet, Layer.COVER, closed=True, fill=Tone.PAPER, weight=Weight.THIN),),
+            (thin_part(sheet, Layer.COVER, Tone.PAPER),),
         ),
         Group(
             "turn",

@@ -15,7 +15,7 @@ from hoopwright.drawing.scene import (
     Side,
     Tone,
     View,
-    Weight,
+    thin_part,
 )
 from hoopwright.drawing.subject import Subject, rectangle
 
@@ -29,13 +29,7 @@ ROLES = {
 def _boards(subject: Subject) -> list[Item]:
     bed = subject.bed
     length, width, wall = bed.outer_length, bed.outer_width, bed.wall
-    soil = Polyline(
-        rectangle(wall, wall, length - wall, width - wall),
-        Layer.GROUND,
-        closed=True,
-        fill=Tone.LIGHT,
-        weight=Weight.THIN,
-    )
+    soil = thin_part(rectangle(wall, wall, length - wall, width - wall), Layer.GROUND, Tone.LIGHT)
     sides = (
         ("near side board", rectangle(0, 0, length, wall)),
         ("far side board", rectangle(0, width - wall, length, width)),
@@ -67,12 +61,10 @@ def _hoops(subject: Subject) -> list[Item]:
     radius = subject.outside / 2
     made: list[Item] = []
     for index, station in enumerate(subject.hoops):
-        pipe = Polyline(
+        pipe = thin_part(
             rectangle(station.mark - radius, middle - half, station.mark + radius, middle + half),
             Layer.HOOPS,
-            closed=True,
-            fill=Tone.PAPER,
-            weight=Weight.THIN,
+            Tone.PAPER,
         )
         ends = tuple(
             Line(

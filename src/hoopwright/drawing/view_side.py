@@ -21,6 +21,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 from hoopwright.drawing.subject import Subject, along_line, rectangle
 from hoopwright.drawing.view_plan import hoop_title
@@ -44,12 +45,10 @@ def _leg_straps(subject: Subject, centre: float) -> list[Shape]:
     leg = subject.hoop.leg
     levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
     return [
-        Polyline(
+        thin_part(
             rectangle(centre - half, level - high, centre + half, level + high),
             Layer.STRAPS,
-            closed=True,
-            fill=Tone.DARK,
-            weight=Weight.THIN,
+            Tone.DARK,
         )
         for level in levels
     ]
@@ -63,12 +62,10 @@ def _side_hoop(subject: Subject, index: int) -> Group:
     low = foot if subject.legs == "outside" else board
     shown_from = max(low, 0.0)
     shapes.append(
-        Polyline(
+        thin_part(
             rectangle(mark - radius, shown_from, mark + radius, subject.top),
             Layer.HOOPS,
-            closed=True,
-            fill=Tone.PAPER,
-            weight=Weight.THIN,
+            Tone.PAPER,
         )
     )
     if foot < shown_from:
@@ -94,7 +91,7 @@ def _side_clips(subject: Subject, mark: float) -> list[Shape]:
             continue
         high = max(0.004, abs(math.sin(angle)) * clip.length / 2)
         corners = rectangle(mark - half, y - high, mark + half, min(y + high, subject.top + 0.004))
-        made.append(Polyline(corners, Layer.CLIPS, closed=True, fill=Tone.DARK, weight=Weight.THIN))
+        made.append(thin_part(corners, Layer.CLIPS, Tone.DARK))
     return made
 
 
@@ -116,7 +113,7 @@ def _side_film(subject: Subject) -> Group:
     if subject.cover.style == "wrapped":
         first, last = subject.hoops[0].mark - radius, subject.hoops[-1].mark + radius
         corners = ((0.0, low), (length, low), (last, top), (first, top))
-    film = Polyline(corners, Layer.COVER, closed=True, fill=Tone.LIGHT, weight=Weight.THIN)
+    film = thin_part(corners, Layer.COVER, Tone.LIGHT)
     return Group("body sheet", f"Body sheet, {subject.cover.material.name}", (film,))
 
 
@@ -142,10 +139,7 @@ def _skirt(subject: Subject) -> Group:
         strips = [(rectangle(0.0, low, length, low + cover.batten.width), Layer.BATTENS)]
     else:
         strips = []
-    shapes += [
-        Polyline(strip, layer, closed=True, fill=Tone.PAPER, weight=Weight.THIN)
-        for strip, layer in strips
-    ]
+    shapes += [thin_part(strip, layer, Tone.PAPER) for strip, layer in strips]
     return Group("skirt", "Skirt of the body sheet, with its rail", tuple(shapes))
 
 

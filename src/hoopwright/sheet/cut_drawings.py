@@ -26,6 +26,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    thin_part,
 )
 from hoopwright.sheet.cuts import CutGroup, pieces_words
 
@@ -200,7 +201,7 @@ def roll_view(
         Group(
             "roll",
             f"Roll {say.size(width)} wide",
-            (Polyline(outline, Layer.COVER, closed=True, fill=Tone.LIGHT, weight=Weight.THIN),),
+            (thin_part(outline, Layer.COVER, Tone.LIGHT),),
         )
     ]
     described = []

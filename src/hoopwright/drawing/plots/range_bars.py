@@ -17,12 +17,11 @@ from hoopwright.drawing.scene import (
     Group,
     Item,
     Layer,
-    Polyline,
     Shape,
     Text,
     Tone,
     View,
-    Weight,
+    thin_part,
 )
 
 ROW = 0.0064
@@ -117,9 +116,7 @@ def _row(area: Area, bar: RangeBar, words: str, number: int, y: float) -> Group:
         value = area.across(bar.value)
         low, high, half = min(nil, value), max(nil, value), BAR / 2
         corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
-        shapes.append(
-            Polyline(corners, Layer.SCALE, closed=True, fill=Tone.DARK, weight=Weight.THIN)
-        )
+        shapes.append(thin_part(corners, Layer.SCALE, Tone.DARK))
         shapes.append(HEAVY.trace(((value, y - half), (value, y + half))))
         end = high
     if bar.ranged:

@@ -19,12 +19,12 @@ from hoopwright.drawing.scene import (
     Item,
     Layer,
     Point,
-    Polyline,
     Shape,
     Text,
     Tone,
     View,
     Weight,
+    thin_part,
 )
 
 ROW = 0.0052
@@ -150,9 +150,7 @@ def _bar(area: Area, span: Span, tone: Tone, y: float) -> list[Shape]:
         (high, y + half),
         (low, y + half),
     )
-    shapes: list[Shape] = [
-        Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN)
-    ]
+    shapes: list[Shape] = [thin_part(corners, Layer.SCALE, tone)]
     ends = ((span.first_low, span.first_high), (span.last_low + 1, span.last_high + 1))
     for early, late in ends:
         if math.isfinite(early) and math.isfinite(late):
@@ -200,7 +198,7 @@ def _sample(x: float, middle: float, tone: Tone) -> Item:
         return Circle((x + DOT, middle), DOT, Layer.SCALE, tone, Weight.THIN)
     low, high = middle - BAR / 2, middle + BAR / 2
     corners = ((x, low), (x + SAMPLE, low), (x + SAMPLE, high), (x, high))
-    return Polyline(corners, Layer.SCALE, closed=True, fill=tone, weight=Weight.THIN)
+    return thin_part(corners, Layer.SCALE, tone)
 
 
 def row_words(row: SpanRow, meaning: SpanWords) -> str:
