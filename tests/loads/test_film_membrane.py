@@ -5,7 +5,6 @@ import pytest
 from scipy.optimize import brentq
 
 from hoopwright.cover import membrane
-from hoopwright.tables.spread import Spread
 
 
 @pytest.mark.parametrize("pressure", [10.0, 100.0, 1000.0])
@@ -29,7 +28,7 @@ def test_shallow_limit_is_the_strip_of_plate_theory():
     film = membrane.elastic_span(1.0, 1.0, 1e6)
 
     assert film.sag == pytest.approx(0.36056 * (1e-6) ** (1 / 3), rel=1e-3)
-    assert membrane.parabola_tension(1.0, 1.0, film.sag) == pytest.approx(film.tension, rel=1e-3)
+    assert 1.0 / (8 * film.sag) == pytest.approx(film.tension, rel=1e-3)
 
 
 def test_no_pressure_no_sag():
@@ -37,14 +36,6 @@ def test_no_pressure_no_sag():
 
     assert film.sag == pytest.approx(0.0, abs=1e-6)
     assert (film.tension, film.strain) == (40.0, 0.0)
-
-
-def test_six_mil_hoop_tension():
-    """20 psf on a 24 in radius: 3.33 lb/in (by hand), 556 psi in 6 mil."""
-    tension = membrane.hoop_tension(20 * 47.88026, 24 * 0.0254)
-
-    assert tension * 0.0254 / 4.4482216 == pytest.approx(3.333, rel=1e-3)
-    assert membrane.stress_share(tension, 6 * 25.4e-6, 6894.757) == pytest.approx(555.6, rel=1e-3)
 
 
 def test_pond_stands_where_its_weight_meets_the_stretch():
@@ -61,15 +52,3 @@ def test_pocket_is_bounded_by_the_crown():
 
     assert width == pytest.approx(2 * np.sqrt(0.05))
     assert membrane.pocket_volume(1.2, width, 0.05) == pytest.approx(4 / 9 * 1.2 * width * 0.05)
-
-
-def test_creep_limit_and_flutter():
-    limit = membrane.sustained_limit(Spread(9.2e6, 9.9e6, 10.5e6))
-
-    assert limit.likely == pytest.approx(3.3e6)
-    assert membrane.flutter_likely(50.0, 300.0, 1.2)
-    assert not membrane.flutter_likely(500.0, 300.0, 1.2)
-
-
-def test_cord_load_is_pressure_times_spacing():
-    assert membrane.line_pull(300.0, 1.2) == pytest.approx(360.0)

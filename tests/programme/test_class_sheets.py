@@ -17,6 +17,7 @@ from hoopwright.sheet.class_labels import labels_csv, labels_pdf, printed_labels
 from hoopwright.sheet.class_order import class_order_document
 from hoopwright.sheet.class_station import station_document
 from hoopwright.sheet.class_words import labels_words, parts_words
+from hoopwright.sheet.content import Table
 
 DATE = datetime.date(2027, 3, 1)
 TEXT = """
@@ -67,7 +68,7 @@ def test_names_stay_away_unless_asked_for() -> None:
 def test_the_kit_lists_every_piece_and_fitting() -> None:
     """Numbers on the kit sheet add up to the pieces of the bed's plan."""
     document = kit_document(tiny(), "A", DATE)
-    pieces, counted = list(document.tables())[:2]
+    pieces, counted = [block for block in document.blocks() if isinstance(block, Table)][:2]
     parts = tiny().designs["A"].parts
     wanted = sum(len(cut.pieces) for cut in parts.cut) + sum(len(s.sheets) for s in parts.sheets)
     assert sum(int(row[0]) for row in pieces.rows) == wanted

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 
+from parts import diagrams_of, tables_of
+
 from hoopwright import units
 from hoopwright.design import Design
 from hoopwright.drawing.scene import RunningDimension
@@ -15,7 +17,7 @@ from hoopwright.sheet.cuts import groups_of
 
 
 def table_of(sheet: Document, caption: str) -> Table:
-    return next(table for table in sheet.tables() if table.caption.startswith(caption))
+    return next(table for table in tables_of(sheet) if table.caption.startswith(caption))
 
 
 def cents(words: str) -> int:
@@ -36,7 +38,7 @@ def test_every_cut_piece_appears_once(a_design: Design) -> None:
 
 
 def test_cut_tables_count_every_stick(a_design: Design, a_sheet: Document) -> None:
-    tables = {table.caption.lower(): table for table in a_sheet.tables()}
+    tables = {table.caption.lower(): table for table in tables_of(a_sheet)}
     for cuts in a_design.order.sticks:
         table = tables[cuts.name.lower()]
         assert sum(int(row[0]) for row in table.rows) == len(cuts.plan.sticks)
@@ -93,13 +95,13 @@ def test_every_caution_of_a_step_is_on_the_first_page(a_sheet: Document) -> None
 
 
 def test_tables_are_rectangular(a_sheet: Document) -> None:
-    for table in a_sheet.tables():
+    for table in tables_of(a_sheet):
         for row in (*table.rows, table.foot or table.rows[0]):
             assert len(row) == len(table.columns)
 
 
 def test_every_drawing_has_words_and_fits_the_page(a_sheet: Document) -> None:
-    drawn = list(a_sheet.diagrams())
+    drawn = list(diagrams_of(a_sheet))
     assert len({diagram.name for diagram in drawn}) == len(drawn)
     for diagram in drawn:
         assert len(diagram.alt) > 20

@@ -8,6 +8,8 @@ from functools import cache
 from html.parser import HTMLParser
 from xml.etree import ElementTree
 
+from parts import diagrams_of, tables_of
+
 from hoopwright.sheet.content import Document, Step
 from hoopwright.sheet.html import to_html
 
@@ -89,7 +91,7 @@ def test_headings_skip_no_level(a_sheet: Document) -> None:
 
 def test_it_holds_what_the_content_holds(a_sheet: Document) -> None:
     words = squeezed("".join(read(a_sheet).words))
-    for table in a_sheet.tables():
+    for table in tables_of(a_sheet):
         for row in (*table.rows, table.foot):
             assert all(squeezed(cell) in words for cell in row)
     for step in a_sheet.steps():
@@ -98,7 +100,7 @@ def test_it_holds_what_the_content_holds(a_sheet: Document) -> None:
 
 
 def test_drawings_are_whole_and_described(a_sheet: Document) -> None:
-    drawn = list(a_sheet.diagrams())
+    drawn = list(diagrams_of(a_sheet))
     page = page_of(a_sheet)
     assert page.count("<figure ") == len(drawn)
     for diagram in drawn:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from itertools import groupby
 
+import parts
+
 from hoopwright.sheet.content import Document
 from hoopwright.sheet.markdown import to_markdown
 
@@ -25,7 +27,7 @@ def plain(cell: str) -> str:
 
 def test_tables_are_those_of_the_content(a_sheet: Document) -> None:
     found = tables_of(to_markdown(a_sheet))
-    wanted = list(a_sheet.tables())
+    wanted = parts.tables_of(a_sheet)
     assert len(found) == len(wanted)
     for rows, table in zip(found, wanted, strict=True):
         assert [plain(cell) for cell in rows[0]] == [column.head for column in table.columns]
@@ -37,7 +39,7 @@ def test_tables_are_those_of_the_content(a_sheet: Document) -> None:
 def test_every_step_drawing_and_caution_is_there(a_sheet: Document) -> None:
     text = to_markdown(a_sheet)
     assert len(re.findall(r"^#### \d+\. ", text, re.M)) == len(list(a_sheet.steps()))
-    assert text.count("*Drawing: ") == len(list(a_sheet.diagrams()))
+    assert text.count("*Drawing: ") == len(list(parts.diagrams_of(a_sheet)))
     beside = sum(len(step.cautions) for step in a_sheet.steps())
     assert text.count("> **Caution: ") == beside
 

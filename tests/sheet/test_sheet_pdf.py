@@ -9,6 +9,7 @@ from functools import cache
 
 import pypdf
 import pytest
+from parts import diagrams_of, tables_of
 from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
 
 from hoopwright.sheet.content import Document
@@ -49,7 +50,7 @@ def tags(node: object, found: list[DictionaryObject]) -> list[DictionaryObject]:
 
 def test_every_number_of_the_tables_is_in_the_pdf(a_sheet: Document) -> None:
     text = text_of(a_sheet)
-    for table in a_sheet.tables():
+    for table in tables_of(a_sheet):
         for row in (*table.rows, table.foot):
             for cell in row:
                 assert squeezed(cell) in text, cell
@@ -94,15 +95,15 @@ def test_it_is_tagged_for_screen_readers(a_sheet: Document) -> None:
     assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
     found = tags(root["/StructTreeRoot"], [])
     kinds = [str(tag["/S"]) for tag in found]
-    assert kinds.count("/Table") == len(list(a_sheet.tables()))
-    assert kinds.count("/TH") == sum(len(table.columns) for table in a_sheet.tables())
+    assert kinds.count("/Table") == len(list(tables_of(a_sheet)))
+    assert kinds.count("/TH") == sum(len(table.columns) for table in tables_of(a_sheet))
     told = [str(tag["/Alt"]) for tag in found if tag["/S"] == "/Figure"]
-    assert sorted(told) == sorted(diagram.alt for diagram in a_sheet.diagrams())
+    assert sorted(told) == sorted(diagram.alt for diagram in diagrams_of(a_sheet))
 
 
 def test_a_drawing_without_words_is_refused(demo: Document) -> None:
     first = demo.sections[0]
-    bare = replace(next(demo.diagrams()), alt="")
+    bare = replace(next(diagrams_of(demo)), alt="")
     sheet = replace(
         demo, sections=(replace(first, parts=(replace(first.parts[0], blocks=(bare,)),)),)
     )

@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
-from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 _STEPS = 80  # halvings of the half angle: past the last bit of a float
@@ -25,25 +24,6 @@ class Membrane:
     strain: Floats
     radius: Floats
     pull: Floats
-
-
-def parabola_tension(pressure: ArrayLike, span: ArrayLike, sag: ArrayLike) -> Floats:
-    """Return the level tension [N/m] of film that sags by `sag` [m] over a span [m].
-
-    pressure : [Pa] on the span. Valid for: sag up to about a tenth of the span.
-    Source: the cable parabola, p s^2 / (8 f), any statics book.
-    """
-    return np.asarray(
-        np.asarray(pressure, dtype=float) * np.asarray(span) ** 2 / (8 * np.asarray(sag))
-    )
-
-
-def hoop_tension(pressure: ArrayLike, radius: ArrayLike) -> Floats:
-    """Return the tension [N/m] of film bent to a radius [m] under a pressure [Pa]: p R, exact.
-
-    This is what the film pulls at its edges where suction carries it round the arch.
-    """
-    return np.asarray(np.asarray(pressure, dtype=float) * np.asarray(radius))
 
 
 def elastic_span(
@@ -85,23 +65,6 @@ def elastic_span(
     )
 
 
-def stress_share(tension: ArrayLike, thickness: float, limit: float) -> Floats:
-    """Return the film stress over a limit stress [-].
-
-    tension : [N/m]; thickness : [m]; limit : [Pa] yield for a gust, sustained_limit for snow
-    """
-    return np.asarray(np.asarray(tension, dtype=float) / thickness / limit)
-
-
-def sustained_limit(yield_stress: Spread, share: Spread | None = None) -> Spread:
-    """Return the stress [Pa] film bears for days without creeping away.
-
-    share : [-] of yield; a quarter, a third and a half by default: an assumption, the rule of a
-    third is common practice with no source
-    """
-    return yield_stress.times(share or Spread(0.25, 1 / 3, 0.5))
-
-
 def pocket_volume(span: ArrayLike, width: ArrayLike, sag: ArrayLike) -> Floats:
     """Return the volume [m3] of water a sagging bay holds before it spills.
 
@@ -137,24 +100,3 @@ def pond_sag(span: float, stiffness: float, density: float = WATER_DENSITY) -> f
     Source: elastic_span in its shallow limit with the load following the sag; ours.
     """
     return float(span**2 * np.sqrt(density * STANDARD_GRAVITY / (32 * stiffness)))
-
-
-def line_pull(pressure: ArrayLike, spacing: ArrayLike) -> Floats:
-    """Return the load [N/m] a hoop or cord takes from film on both sides of it: p times spacing.
-
-    pressure : [Pa]; spacing : [m]. Under suction the film lifts off the hoops: only cords over
-    the film, clips and its edges take the load then. Exact for even spacing.
-    """
-    return np.asarray(np.asarray(pressure, dtype=float) * np.asarray(spacing))
-
-
-def flutter_likely(tension: float, pressure: float, span: float, least_ratio: float = 1.0) -> bool:
-    """Return whether film is slack enough to flap in a gust.
-
-    tension : [N/m] at rest; pressure : [Pa] of the gust; span : [m] between what holds it
-
-    Flapping wears film through at hoops and clips long before it is overstressed. Taken as likely
-    where the tension at rest is below least_ratio times pressure times span: an assumption, no
-    source for film over hoops was found.
-    """
-    return tension < least_ratio * pressure * span

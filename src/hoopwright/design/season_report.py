@@ -325,9 +325,4 @@ def crop_label(crop: Crop) -> str:
     return f"{crop.name[:1].upper()}{crop.name[1:]} ({'plant' if crop.planted else 'sow'})"
 
 
-def years_of(report: SeasonReport) -> int:
-    """Return how many years the report rests on."""
-    return next(iter(report.curves.values())).years
-
-
-__all__ = ["OPEN", "BedYears", "CoverClimate", "SeasonReport", "season_report", "years_of"]
+__all__ = ["OPEN", "BedYears", "CoverClimate", "SeasonReport", "season_report"]

@@ -9,7 +9,7 @@ from dataclasses import replace
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.labour import labour_of
 from hoopwright.answers.voice import Voice, plural, sentence
-from hoopwright.cutting import CutRoll, PlacedSheet
+from hoopwright.cutting import CutRoll
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.layout import lay_out
 from hoopwright.materials.order import RollCuts
@@ -210,11 +210,6 @@ def _strips(cut: CutRoll, run: RollCuts, number: int, say: Voice) -> Table:
     title = f"{sentence(run.name)}, roll {number}"
     note = f"{say.length(cut.left)} stays on the roll." if cut.left > 0.001 else ""
     return Table(title, columns, tuple(rows), (), note, True)
-
-
-def _rip(placed: PlacedSheet, strip: float, say: Voice) -> str:
-    trim = f", trim to {say.length(placed.length)}" if strip - placed.length > 0.001 else ""
-    return f"{placed.sheet.name}, {say.length(placed.width)} wide{trim}"
 
 
 def _roll_diagram(run: RollCuts, cut: CutRoll, number: int, say: Voice) -> Diagram:

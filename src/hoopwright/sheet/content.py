@@ -161,18 +161,6 @@ class Document:
             for part in section.parts:
                 yield from part.blocks
 
-    def diagrams(self) -> Iterator[Diagram]:
-        """Return every drawing in reading order, those of the steps too."""
-        for block in self.blocks():
-            if isinstance(block, Diagram):
-                yield block
-            elif isinstance(block, Step) and block.diagram is not None:
-                yield block.diagram
-
-    def tables(self) -> Iterator[Table]:
-        """Return every table in reading order."""
-        return (block for block in self.blocks() if isinstance(block, Table))
-
     def steps(self) -> Iterator[Step]:
         """Return every step in order."""
         return (block for block in self.blocks() if isinstance(block, Step))
