@@ -16,7 +16,6 @@ from hoopwright.programme.variants import (
     known_key,
     variants,
     with_keys,
-    written_length,
 )
 
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
@@ -75,11 +74,11 @@ def test_keys_go_into_a_plan_with_its_comments_kept() -> None:
 
 def test_lengths_written_read_back_the_same() -> None:
     """What advise saves is the plan it weighed."""
-    from hoopwright.units import read
+    from hoopwright.units import METRIC, US, read
 
     for length in (0.4572, 0.6096, 0.95, 1.0 / 3.0, 0.0254 * 37.0625):
-        for metric in (True, False):
-            assert read(written_length(length, metric), "length") == pytest.approx(length, abs=1e-8)
+        for system in (US, METRIC):
+            assert read(system.written_length(length), "length") == pytest.approx(length, abs=1e-8)
 
 
 @pytest.mark.parametrize(

@@ -134,11 +134,10 @@ def plan_text(plan: Path, read: ReadPlan, option: Option, folder: Path) -> str:
     import tomlkit
 
     from hoopwright.plan.read import WEATHER_WITHOUT_FILE
-    from hoopwright.programme.variants import with_keys, written_length
+    from hoopwright.programme.variants import with_keys
 
-    metric = read.plan.units == "metric"
     sets: dict[str, Any] = {
-        key: written_length(value, metric) if isinstance(value, float) else value
+        key: read.plan.system.written_length(value) if isinstance(value, float) else value
         for key, value in option.sets.items()
     }
     document = tomlkit.parse(with_keys(plan.read_text(encoding="utf-8-sig"), sets))

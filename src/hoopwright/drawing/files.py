@@ -32,7 +32,7 @@ def write_drawings(
             written.append(writing.write(folder / f"{layout.view.name}.svg", write_svg(layout)))
     if format in ("dxf", "both"):
         path = folder / "bed.dxf"
-        write_dxf(laid_out, path, INCHES if design.plan.units == "us" else MILLIMETRES)
+        write_dxf(laid_out, path, INCHES if design.system.name == "us" else MILLIMETRES)
         written.append(path)
     return written
 

@@ -49,7 +49,7 @@ def _bar(label: str, rung: Rung) -> Bar:
 
 def wind_chart(design: Design) -> View:
     """Return the wind rungs as bars over the gust."""
-    us = design.plan.units == "us"
+    us = design.system.name == "us"
     unit, step, end = (MPH, 20, 120) if us else (KMH, 40, 200)
     bars = [_bar(short_name(r.name), r) for r in design.ladder.wind]
     drawn = [b for n, b in enumerate(bars) if b.low < end * unit or n < FEWEST_BARS]
@@ -70,7 +70,7 @@ def snow_chart(design: Design) -> View:
 
     Ice is left to the words; what likely stands beyond the axis is only counted.
     """
-    us = design.plan.units == "us"
+    us = design.system.name == "us"
     unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
     wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
     bars = [_bar(_snow_label(r), r) for r in wanted]
@@ -108,7 +108,7 @@ def _snow_label(rung: Rung) -> str:
 def loaded_in_wind(design: Design) -> View:
     """Return the hoop at three gusts, up to what it bears or 80 mph."""
     standing, followed = design.standing, design.ladder.followed
-    unit = MPH if design.plan.units == "us" else KMH
+    unit = MPH if design.system.name == "us" else KMH
     gusts = [g * unit for g in ((40, 60, 80) if unit == MPH else (60, 100, 130))]
 
     def say(gust: float) -> str:

@@ -21,6 +21,7 @@ from hoopwright.programme.changes import changed
 from hoopwright.programme.front import front, spread_out
 from hoopwright.programme.pools import pool
 from hoopwright.programme.weighing import Weigher, Worth
+from hoopwright.units import show
 
 Sets = Mapping[str, Any]
 Progress = Callable[[int, int], None]
@@ -150,26 +151,25 @@ def _free(plan: Plan) -> Sets:
     return {"holding.strap": None, "holding.strap_screw": None, "holding.clip": None}
 
 
+SPACINGS = (0.4572, 0.6096, 0.9144, 1.2192)
+"""Widest bays tried [m], before they are rounded to the reader's sizes."""
+
+
 def _spacings(design: Design) -> Iterator[Choice]:
-    metric = design.system.name == "metric"
-    steps = (0.45, 0.6, 0.9, 1.2) if metric else (0.4572, 0.6096, 0.9144, 1.2192)
-    for spacing in steps:
-        yield Choice("spacing", f"hoops {_feet(spacing, metric)}", {"hoops.spacing": spacing})
+    system = design.system
+    for spacing in map(system.rounded_size, SPACINGS):
+        words = f"hoops {show(spacing, 'whole length', system)}"
+        yield Choice("spacing", words, {"hoops.spacing": spacing})
 
 
 def _heights(design: Design) -> Iterator[Choice]:
-    metric = design.system.name == "metric"
+    system = design.system
     own = design.hoop.crown_over_board
-    yield Choice("height", f"{_feet(own, metric)} high, as planned", {})
+    yield Choice("height", f"{show(own, 'whole length', system)} high, as planned", {})
     for share in (0.75, 0.9, 1.15):
-        step = 0.05 if metric else 0.0762
-        height = round(own * share / step) * step
+        height = system.rounded_size(own * share)
         sets = {"hoops.height": height, "hoops.stock_length": None}
-        yield Choice("height", f"{_feet(height, metric)} high", sets)
-
-
-def _feet(length: float, metric: bool) -> str:
-    return f"{round(length * 1000)} mm" if metric else f"{length / 0.0254:.0f} in"
+        yield Choice("height", f"{show(height, 'whole length', system)} high", sets)
 
 
 def _holding(plan: Plan) -> Iterator[Choice]:

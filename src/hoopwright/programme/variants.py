@@ -14,7 +14,6 @@ from tomlkit import TOMLDocument
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import ReadPlan, read_plan, read_plan_text
-from hoopwright.units import read as read_quantity
 
 MOST_VARIANTS = 60
 
@@ -109,10 +108,3 @@ def _as_written(value: Any) -> Any:
     if value.lower() in ("yes", "true", "no", "false"):
         return value.lower() in ("yes", "true")
     return int(value) if value.isdigit() else value
-
-
-def written_length(length: float, metric: bool) -> str:
-    """Return a length [m] as a plan writes it so that it reads back as the same."""
-    text = f"{length * 1000:.9g} mm" if metric else f"{length / 0.0254:.9g} in"
-    assert abs(read_quantity(text, "length") - length) < 1e-8
-    return text

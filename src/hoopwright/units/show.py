@@ -29,6 +29,19 @@ class System:
         """Return the finest mark worth reading on a tape [m]: 1/16 in or 1 mm."""
         return 0.0254 / _SIXTEENTHS if self.name == "us" else 0.001
 
+    @property
+    def size_step(self) -> float:
+        """Return the step [m] in which sizes are thought of: 3 in or 50 mm."""
+        return 0.0762 if self.name == "us" else 0.05
+
+    def rounded_size(self, value: float) -> float:
+        """Return the handy size [m] that is nearest to a length [m]."""
+        return round(value / self.size_step) * self.size_step
+
+    def written_length(self, value: float) -> str:
+        """Return a length [m] as a plan writes it, so that it reads back as the same."""
+        return f"{value / 0.0254:.9g} in" if self.name == "us" else f"{value * 1000:.9g} mm"
+
     def on_tape(self, value: float) -> float:
         """Return the mark of a tape [m] that is nearest to a length [m]."""
         return round(value / self.tape_step) * self.tape_step
@@ -168,6 +181,9 @@ def _elevation(value: float, system: System) -> str:
 _FORMATS: dict[str, Callable[[float, System], str]] = {
     "length": _length,
     "tape": _tape,
+    "whole length": lambda value, system: (
+        f"{value / 0.0254:.0f} in" if system.name == "us" else _tape(value, system)
+    ),
     "size": _size,
     "depth": _depth,
     "speed": _speed,
