@@ -5,7 +5,7 @@ and the tests that run its line are run until the first fails. The whole test su
 for each: a first pass notes which test, with its fixtures, runs which line. `tests/unchanged` is
 left out unless asked for, since a frozen number says that something moved and not what is right.
 
-A change that no test runs counts as not caught. One that sends a test into a long loop counts as
+What no door reaches (`reach`) is left out. A change that no test runs counts as not caught. One that sends a test into a long loop counts as
 caught. A change that moves no number (a bound that is never met) counts as not caught as well, so
 the share printed is the least it can be. With --sample only so many changes of each room, drawn by
 --seed, are tried; the figure then says so.
@@ -30,6 +30,7 @@ from typing import Any
 
 import pytest
 from mutations import FUNCTIONS, Mutant, mutants_of
+from reach import unreachable
 
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "hoopwright"
@@ -285,7 +286,10 @@ class Trials:
 
     def _chosen(self, room: str) -> list[Mutant]:
         files = sorted((SOURCE / room).glob("*.py"))
-        every = [one for path in files for one in mutants_of(path)]
+        dead = {(one.module.path, one.shown) for one in unreachable(ROOT)}
+        every = [
+            one for path in files for one in mutants_of(path) if (path, one.function) not in dead
+        ]
         if self.asked.only:
             every = [one for one in every if self.asked.only in str(one.path)]
         if self.asked.sample and self.asked.sample < len(every):

@@ -44,7 +44,7 @@ TWINS = {
     "width": "length",
     "cumsum": "asarray",
 }
-TWINS |= {twin: name for name, twin in TWINS.items() if twin not in TWINS}
+TWINS |= {twin: name for name, twin in TWINS.items() if twin not in {*TWINS, "asarray"}}
 
 
 @dataclass(frozen=True)
