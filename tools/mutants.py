@@ -5,10 +5,10 @@ and the tests that run its line are run until the first fails. The whole test su
 for each: a first pass notes which test, with its fixtures, runs which line. `tests/unchanged` is
 left out unless asked for, since a frozen number says that something moved and not what is right.
 
-What no door reaches (`reach`) is left out. A change that no test runs counts as not caught. One that sends a test into a long loop counts as
-caught. A change that moves no number (a bound that is never met) counts as not caught as well, so
-the share printed is the least it can be. With --sample only so many changes of each room, drawn by
---seed, are tried; the figure then says so.
+What no door reaches (`reach`) is left out. A change that no test runs counts as not caught. One
+that sends a test into a long loop counts as caught. A change that moves no number (a bound that is
+never met) counts as not caught as well, so the share printed is the least it can be. With --sample
+only so many changes of each room, drawn by --seed, are tried; the figure then says so.
 """
 
 from __future__ import annotations
