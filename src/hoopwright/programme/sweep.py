@@ -228,7 +228,7 @@ def geojson(rows: Iterable[Row]) -> str:
 
 def as_csv(rows: Iterable[Row]) -> str:
     """Return the rows as CSV, quantities in SI."""
-    return csv_text([COLUMNS, *([row[column] for column in COLUMNS] for row in rows)])
+    return csv_text([COLUMNS, *([row.get(column) for column in COLUMNS] for row in rows)])
 
 
 def write_table(rows: Sequence[Row], folder: Path) -> Path:
