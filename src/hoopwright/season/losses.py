@@ -116,7 +116,7 @@ def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
 
 
 def _emerged(crop: Crop, digest: Digest, start: Days) -> Days:
-    if crop.emergence is None or crop.germination is None:
+    if crop.planted or crop.emergence is None or crop.germination is None:
         return start
     sums = digest.sprouting(crop.emergence, crop.germination)
     return first_reaching(sums, start, 1.0)

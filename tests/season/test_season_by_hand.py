@@ -1,0 +1,341 @@
+"""Windows, losses and daily figures on years so plain that every number is worked by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from hoopwright.season import windows as windows_room
+from hoopwright.season.bed_years import BedYears, Digest
+from hoopwright.season.crops import crop
+from hoopwright.season.frost_risk import frost_curve, leaf_frost_years, wilson
+from hoopwright.season.gains import gain
+from hoopwright.season.losses import Fates, between, fates
+from hoopwright.season.opening import Limits, opening_calendar
+from hoopwright.season.opening_options import Opening, OptionYears, ways
+from hoopwright.season.soils import soil_kinds
+from hoopwright.season.windows import Stretch, Window, window
+
+YEARS = 10
+
+
+def held(degrees: float | np.ndarray, years: int = 1) -> np.ndarray:
+    """Hours of years held at one temperature, or at one for each day of the year."""
+    daily = np.broadcast_to(np.asarray(degrees, dtype=float), 365)
+    return np.tile(np.repeat(daily, 24), (years, 1))
+
+
+def lab(air: np.ndarray, leaf: np.ndarray | None = None, soil: np.ndarray | None = None) -> Digest:
+    return Digest(
+        BedYears("lab", air, air if leaf is None else leaf, air if soil is None else soil)
+    )
+
+
+@pytest.mark.parametrize(
+    ("mean", "step"),
+    [(20.0, 0), (18.5, 0), (16.1, 0), (15.9, 1), (13.5, 1), (8.5, 2), (5.9, 3), (2.0, 3)],
+)
+def test_four_steps_of_hardness(mean: float, step: int) -> None:
+    """(18.5 - mean) / 15 to the nearest third: half steps lie at 16, 11 and 6 degC."""
+    digest = lab(held(mean))
+    first, after = np.full((1, 1), 100), np.full((1, 1), 110)
+    found = [float(part.between(first, after)[0, 0]) for part in digest.by_hardness]
+    assert [np.isfinite(one) for one in found] == [number == step for number in range(4)]
+    assert found[step] == mean
+
+
+def test_hardness_looks_back_a_week() -> None:
+    """A cold snap of 7 days hardens wholly the day after it, and half way through it in part."""
+    days = np.full(365, 20.0)
+    days[100:107] = 2.0
+    digest = lab(held(days))
+    for day, step in ((100, 0), (107, 3), (114, 0), (103, 1)):
+        one = np.full((1, 1), day), np.full((1, 1), day + 1)
+        # Three of seven days at 2: mean 12.29, share 0.414, the first step.
+        assert np.isfinite(digest.by_hardness[step].between(*one)[0, 0]), day
+
+
+def test_daily_figures_of_a_digest() -> None:
+    """Soil warming a degree a day: three days before day 10 its mean was 8; day 0 has its own."""
+    digest = lab(held(np.arange(365.0)))
+    before = digest.soil_before(3)
+    assert before[0, [0, 1, 2, 10, 364]] == pytest.approx([0.0, 0.0, 0.5, 8.0, 362.0])
+    sums = lab(held(15.0)).warmth(5.0, 12.0)
+    assert sums[0, [0, 1, 365, 730]] == pytest.approx([0.0, 7.0, 7 * 365, 7 * 730])
+    noon = held(10.0).reshape(1, 365, 24)
+    noon[0, 100:110, 12] = 34.0  # mean 11
+    hot = lab(noon.reshape(1, -1))
+    assert hot.hot_days(33.0)[0, [100, 105, 110, 364]].tolist() == [0, 5, 10, 10]
+    assert hot.hot_days(33.0, 10.9)[0, 364] == 10
+    assert hot.hot_days(33.0, 11.1)[0, 364] == 0
+    assert hot.hot_days(34.0)[0, 364] == 0
+
+
+@pytest.mark.parametrize(
+    ("share", "lost"), [(0.1, 0.0), (1 / 3, 1 / 3), (2 / 3, 2 / 3), (1.1, 1.0)]
+)
+def test_heat_in_thirds_of_its_band(share: float, lost: float) -> None:
+    """Noons at so much of the way up the bean's band pass the middles of so many of its thirds."""
+    bean = crop("snap-bean")
+    noon = held(20.0).reshape(1, 365, 24)
+    noon[0, :, 12] = bean.heat.limit.at(share)
+    digest = lab(noon.reshape(1, -1), held(20.0), held(20.0))
+    assert fates(bean, digest).heat[0, 120] == pytest.approx(lost)
+
+
+def test_heat_that_kills_and_hot_days_that_are_too_few() -> None:
+    bean = crop("snap-bean")
+    leaf = held(20.0)
+    death = bean.stages.death
+    assert death is not None
+    leaf[0, 140 * 24 + 13] = death.low + 0.25 * (death.high - death.low)
+    assert fates(bean, lab(held(20.0), leaf)).heat[0, 120] == pytest.approx(0.25)
+    assert fates(bean, lab(held(20.0), leaf)).heat[0, 150] == 0.0
+    found = fates(bean, lab(held(20.0)))
+    flowers = int(found.flowering[0, 120])
+    few = int(np.ceil(bean.spoiled_after()))
+    for days, lost in ((few - 1, 0.0), (few, 1.0)):
+        noon = held(20.0).reshape(1, 365, 24)
+        noon[0, flowers : flowers + days, 12] = bean.heat.limit.high + 5
+        spoilt = fates(bean, lab(noon.reshape(1, -1), held(20.0), held(20.0))).heat
+        assert spoilt[0, 120] == lost
+
+
+def test_stages_by_shares_of_the_warmth_needed() -> None:
+    """Tomato planted into 20 degC: (20 - base) a day; flowers at its share, ripe at the middle."""
+    tomato = crop("tomato")
+    a_day = 20.0 - tomato.degrees.base.middle
+    found = fates(tomato, lab(held(20.0)))
+    needed = tomato.thermal_time().middle
+    assert found.emerged[0, 100] == 100
+    assert found.ripe[0, 100] == 100 + np.ceil(needed / a_day - 1e-9)
+    flowers = np.ceil((tomato.stages.sensitive_from or 0.0) * needed / a_day - 1e-9)
+    assert found.flowering[0, 100] == 100 + flowers
+    assert found.picked[0, 100] == found.ripe[0, 100]
+    leaf = crop("lettuce-leaf")
+    eaten = fates(leaf, lab(held(20.0)))
+    low = leaf.thermal_time().low / (20.0 - leaf.degrees.base.middle)
+    assert eaten.picked[0, 100] - eaten.emerged[0, 100] == np.ceil(low - 1e-9)
+
+
+def test_days_promised_times_the_warmth_of_a_mild_month() -> None:
+    """Where no sum is printed: (days less emergence's) x (middle of the best months - base)."""
+    radish = crop("radish")
+    degrees = replace(radish.degrees, degree_days=None)
+    found = replace(radish, degrees=degrees).thermal_time()
+    best, base = radish.growth.optimum_month, degrees.base
+    above = (best.low + best.high) / 2 - (base.low + base.high) / 2
+    days, seedbed = radish.habit.days_to_harvest, min(radish.emergence.days)  # type: ignore[union-attr]
+    assert (found.low, found.high) == pytest.approx(
+        ((days.low - seedbed) * above, (days.high - seedbed) * above)
+    )
+
+
+def test_too_slow_and_too_cold_a_start() -> None:
+    """A gardener waits twice the longest days promised; soil wants its least on the mean of three
+    days, and seed up within 28."""
+    bean = crop("snap-bean")
+    longest = 2 * bean.habit.days_to_harvest.high
+    for air in (11.0, 14.0, 20.0):
+        found = fates(bean, lab(held(air), None, held(20.0)))
+        took = found.ripe[0, 100] - 100
+        assert found.unripe[0, 100] == float(took > longest)
+    days = np.full(365, 30.0)
+    least = max(4.4, bean.germination.least_soil)
+    days[:100] = least - 0.5
+    days[100:] = least + 0.25
+    cold = fates(bean, lab(held(20.0), None, held(days))).cold_soil[0]
+    assert cold[100] == 1.0  # the three days before were cold
+    assert cold[101] == 1.0
+    up = fates(bean, lab(held(20.0), None, held(days)))
+    slow = up.emerged[0] - np.arange(365) > 28
+    assert np.array_equal(cold[110:300] == 1.0, slow[110:300])
+    tomato = crop("tomato")
+    wanted = max(4.4, tomato.growth.soil_to_plant or tomato.degrees.base.middle)
+    for soil, too_cold in ((wanted - 0.1, 1.0), (wanted + 0.1, 0.0)):
+        assert fates(tomato, lab(held(20.0), None, held(soil))).cold_soil[0, 150] == too_cold
+
+
+def test_a_band_between_soft_and_hard() -> None:
+    kale = crop("kale")
+    soft_band, hard_band = kale.cold.plant_kill, kale.hardened.hardened_kill
+    found = between(soft_band, hard_band, 1 / 3)
+    for end in ("low", "high"):
+        soft, hard = getattr(soft_band, end), getattr(hard_band, end)
+        assert getattr(found, end) == pytest.approx(soft + (hard - soft) / 3)
+
+
+def made_fates() -> Fates:
+    """Ten years. Frost: all lost to day 120, two of ten to 130, and on 250 to 252. Soil cold in six
+    of ten to day 140. Heat: five of ten lost on 180 to 200. Unripe from day 301. Ripe 60 to 69
+    days on. The top of the band was reached to day 150, its bottom to day 120."""
+    day = np.arange(365)
+    year = np.arange(YEARS)[:, None]
+    zero = np.zeros((YEARS, 365))
+    frost = np.where((day <= 120) | ((day <= 130) & (year < 2)), 1.0, zero)
+    frost[:, 250:253] = 1.0
+    return Fates(
+        emerged=day + 0 * year,
+        flowering=day + 30 + year,
+        picked=day + 60 + year,
+        ripe=day + 60 + year,
+        frost=frost,
+        frost_careful=np.where(day <= 150, 1.0, zero),
+        frost_bold=np.where(day <= 120, 1.0, zero),
+        heat=np.where((day >= 180) & (day <= 200) & (year < 5), 1.0, zero),
+        unripe=np.where(day > 300, 1.0, zero),
+        cold_soil=np.where((day <= 140) & (year < 6), 1.0, zero),
+    )
+
+
+@pytest.fixture
+def found(monkeypatch: pytest.MonkeyPatch) -> Window:
+    monkeypatch.setattr(windows_room, "fates", lambda *words: made_fates())
+    return window(crop("snap-bean"), lab(held(15.0, YEARS)))
+
+
+def test_the_stretches_of_a_year_made_up(found: Window) -> None:
+    """Three bad days (250 to 252) part nothing; what stands beside each stretch is named."""
+    assert found.stretches == (
+        Stretch(141, 179, "cold soil", "heat"),
+        Stretch(201, 300, "heat", "too short"),
+    )
+    assert found.start_days == 39 + 100
+    assert (found.careful, found.bold) == ((151, 300), (141, 300))
+    assert found.hindrance is None
+    assert found.obstacles[100] == "cold soil"
+    assert found.obstacles[190] == "heat"
+    assert found.obstacles[310] == "too short"
+    assert found.obstacles[150] == found.obstacles[251] == ""
+
+
+def test_dates_harvest_and_losses_of_that_year(found: Window) -> None:
+    """Started on day 141, ripe on 201 to 210: middle 205.5. Flowers on 171 to 180: 175.5."""
+    assert found.earliest is not None
+    assert found.latest is not None
+    assert (found.earliest.day, found.latest.day) == (141, 300)
+    assert found.latest.low == found.latest.high == 300
+    # Where a resample holds fewer of the six cold springs, the soil is warm sooner: day 121 or 131.
+    assert found.earliest.low in (121, 131)
+    assert found.earliest.high == 141
+    assert len(found.earliest.drawn) == 200
+    assert found.harvest.middle == pytest.approx(205.5)
+    assert 201 <= found.harvest.early < 203
+    assert 208 < found.harvest.late <= 210
+    assert found.flowering == pytest.approx(175.5)
+    lost = found.losses
+    assert (lost.day, lost.years, lost.frost, lost.heat) == (141, 10, 0.0, 0.0)
+    assert (lost.too_short, lost.cold_soil) == (0.0, 0.0)
+
+
+def test_the_risk_that_is_put_up_with(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two of ten lost on days 121 to 130 and five of ten on 180 to 200: at 0.2 the first would do
+    were the soil warm, at 0.5 both."""
+    warm = replace(made_fates(), cold_soil=np.zeros((YEARS, 365)))
+    monkeypatch.setattr(windows_room, "fates", lambda *words: warm)
+    digest = lab(held(15.0, YEARS))
+    spans = {
+        risk: [(s.first, s.last) for s in window(crop("snap-bean"), digest, risk).stretches]
+        for risk in (0.1, 0.19, 0.2, 0.49, 0.5)
+    }
+    assert spans[0.1] == spans[0.19] == [(131, 179), (201, 300)]
+    assert spans[0.2] == spans[0.49] == [(121, 179), (201, 300)]
+    assert spans[0.5] == [(121, 300)]
+
+
+def test_where_no_day_will_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    """All but day 222 lose three of ten to frost; that day loses two: it is the best, not good."""
+    worse = replace(made_fates(), cold_soil=np.zeros((YEARS, 365)), frost=np.zeros((YEARS, 365)))
+    worse.frost[:3] = 1.0
+    worse.frost[2, 222] = 0.0
+    monkeypatch.setattr(windows_room, "fates", lambda *words: worse)
+    none = window(crop("snap-bean"), lab(held(15.0, YEARS)))
+    assert (none.earliest, none.latest, none.stretches) == (None, None, ())
+    assert none.hindrance == "frost"
+    assert (none.losses.day, none.losses.frost) == (222, 2.0)
+
+
+def test_what_a_cover_adds(found: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten days earlier, five later, harvest from its own first day: 205.5 against 195.5."""
+    one = made_fates()
+
+    def moved(part: np.ndarray, days: int) -> np.ndarray:
+        return np.concatenate([part[:, days:], part[:, -days:]], axis=1)
+
+    sooner = replace(
+        one,
+        frost=moved(one.frost, 10),
+        cold_soil=moved(one.cold_soil, 10),
+        unripe=np.where(np.arange(365) > 305, 1.0, np.zeros((YEARS, 365))),
+    )
+    monkeypatch.setattr(windows_room, "fates", lambda *words: sooner)
+    inside = window(crop("snap-bean"), lab(held(15.0, YEARS)))
+    added = gain(found, inside)
+    assert (added.early, added.late, added.start_days) == (10, 5, 15)
+    assert added.harvest == pytest.approx(10.0)
+
+
+def test_the_frost_curve_of_four_years() -> None:
+    """Leaves freeze to day 100, 110, 120, 130 and from 280, 270, 260, 250 on."""
+    leaf = held(5.0, 4).reshape(4, 365, 24)
+    for year in range(4):
+        leaf[year, : 100 + 10 * year, 5] = -1.0
+        leaf[year, 279 - 10 * year :, 5] = 0.0
+    years = BedYears("lab", leaf.reshape(4, -1), leaf.reshape(4, -1), held(5.0, 4))
+    dates = leaf_frost_years(years, 0.0)
+    assert dates.last.tolist() == [100, 110, 120, 130]
+    assert dates.first.tolist() == [280, 270, 260, 250]
+    curve = frost_curve(years, 0.0)
+    for day, chance in (
+        (100, 1.0), (101, 0.75), (110, 0.75), (111, 0.5), (130, 0.25), (131, 0.0),
+        (249, 0.0), (250, 0.25), (269, 0.5), (270, 0.75), (280, 1.0),
+    ):  # fmt: skip
+        assert curve.chance[day - 1] == chance, day
+    low, high = wilson(np.array([0.0, 4.0, 1.0]), 4)
+    # Wilson by hand, z 1.645, n 4, share 1/4: (0.25 + 0.3383 +- 0.4912) / 1.6765.
+    assert low == pytest.approx([0.0, 1 / 1.6765, 0.0579], abs=2e-3)
+    assert high == pytest.approx([0.6765 / 1.6765, 1.0, 0.6439], abs=2e-3)
+
+
+def test_ways_to_run_a_cover() -> None:
+    assert ways([0.3, 0.1, 0.6], most=0.4) == (
+        Opening("closed"), Opening("days", 0.1), Opening("days", 0.3), Opening("days", 0.4),
+        Opening("always", 0.4), Opening("off"),
+    )  # fmt: skip
+    assert ways([0.1], most=0.4, can_come_off=False)[-1] == Opening("always", 0.1)
+
+
+def test_shares_of_hot_days_and_cold_nights_in_a_half_month() -> None:
+    """Two of fifteen days in the first half of July over 30 degC shut, one when opened by day: more
+    than one in ten, then not. Nights under 2: three of fifteen either way, a degree colder open."""
+
+    def option(opening: Opening, hot: int, night: float) -> OptionYears:
+        air = held(20.0).reshape(1, 365, 24)
+        air[0, 181 : 181 + hot, 13] = 31.0
+        leaf = held(10.0).reshape(1, 365, 24)
+        leaf[0, 181:184, 4] = night
+        return OptionYears(opening, air.reshape(1, -1), leaf.reshape(1, -1))
+
+    options = [option(Opening("closed"), 2, 1.0), option(Opening("days", 0.3), 1, 0.0)]
+    half = opening_calendar(options, Limits(too_hot=30.0, too_cold=2.0))[12]
+    assert (half.month, half.half, half.opening) == (7, 1, Opening("days", 0.3))
+    assert half.hot_days == pytest.approx(1 / 15)
+    assert half.cold_nights == pytest.approx(3 / 15)
+    assert half.night_cost == pytest.approx(3 / 15)
+    assert half.day_saving == pytest.approx(11 / 15)
+    spared = opening_calendar(options, Limits(too_hot=30.0, too_cold=2.0, hot_days=0.14))[12]
+    assert spared.opening == Opening("closed")
+
+
+def test_water_that_a_soil_holds() -> None:
+    """The middles of FAO-56 table 19's ranges; TAW 1000 (fc - wp) z, TEW 1000 (fc - wp / 2) 0.1."""
+    kind = soil_kinds()["loam"] if "loam" in soil_kinds() else next(iter(soil_kinds().values()))
+    store = kind.store()
+    capacity = (kind.field_capacity.low + kind.field_capacity.high) / 2
+    wilting = (kind.wilting_point.low + kind.wilting_point.high) / 2
+    easy = (kind.readily_evaporable.low + kind.readily_evaporable.high) / 2
+    assert store.available(0.3) == pytest.approx(1000 * (capacity - wilting) * 0.3)
+    assert store.evaporable == pytest.approx(1000 * (capacity - wilting / 2) * 0.1)
+    assert store.readily_evaporable == pytest.approx(1000 * easy)
