@@ -16,6 +16,7 @@ import time
 import pytest
 
 from hoopwright.store import Store, backup
+from hoopwright.store.whole import damaged
 
 KILLS = 100
 
@@ -91,7 +92,8 @@ def test_a_hundred_kills_lose_nothing(tmp_path):
     for _ in range(KILLS):
         told = told_before_the_kill(tmp_path, plan, number, draw.uniform(0.5, 12.0) * pace)
         with Store(tmp_path) as store:
-            assert store.plans.damaged() == []
+            with store.reading() as base:
+                assert damaged(base) == []
             kept = store.plans.get("a", plan)
             found = int(kept.name)
             with store.reading() as base:
@@ -132,5 +134,6 @@ def test_a_killed_backup_leaves_no_half_file(tmp_path):
         folder.mkdir()
         (folder / "hoopwright.sqlite3").write_bytes(copy.read_bytes())
         with Store(folder) as store:
-            assert store.plans.damaged() == []
+            with store.reading() as base:
+                assert damaged(base) == []
             assert store.plans.count("a") == 200

@@ -20,6 +20,11 @@ def settings(folder, **changed):
     return Settings(folder, hosts=frozenset({"testserver"}), workers=2, **changed)
 
 
+def seen(client, plan):
+    """Return what a form filled now says it was filled from."""
+    return client.get(f"/api{plan}").headers["etag"].strip('"')
+
+
 def free_port():
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

@@ -10,7 +10,7 @@ import time
 import urllib.request
 
 import pytest
-from served import DEMO, Server
+from served import DEMO, Server, seen
 
 from hoopwright.store import Store
 from hoopwright.store.jobs import Jobs
@@ -76,7 +76,7 @@ def test_every_change_that_would_help_can_be_made_and_does_what_it_says(client, 
 
 
 def test_a_result_is_that_of_its_own_text(client, plan):
-    client.post(f"{plan}/choices", data={"bed.length": "11 ft", "base": "1"})
+    client.post(f"{plan}/choices", data={"bed.length": "11 ft", "base": seen(client, plan)})
     assert "Work it out" in client.get(f"{plan}/limits").text
 
 

@@ -10,7 +10,7 @@ import tomllib
 import zipfile
 
 import pytest
-from served import DEMO
+from served import DEMO, seen
 
 BY_HTMX = {"hx-request": "true"}
 QUESTIONS = {
@@ -80,7 +80,7 @@ def test_every_page_opens(client, plan, page):
 
 
 def test_a_change_redraws_all_and_keeps_comments(client, plan):
-    form = {"bed.length": "10 ft", "base": "1"}
+    form = {"bed.length": "10 ft", "base": seen(client, plan)}
     answer = client.post(f"{plan}/choices", data=form, headers=BY_HTMX)
     assert answer.status_code == 200
     assert 'id="answers-list" hx-swap-oob' in answer.text
@@ -112,7 +112,7 @@ def _cli(*words):
 
 def test_a_refused_change_says_why_and_changes_nothing(client, plan):
     before = text_of(client, plan)
-    form = {"bed.length": "a mile", "base": "1"}
+    form = {"bed.length": "a mile", "base": seen(client, plan)}
     answer = client.post(f"{plan}/choices", data=form, headers=BY_HTMX)
     assert answer.status_code == 200
     slot = re.search(r'id="choice-bed-length-problem".*?</p>', answer.text).group()
@@ -121,7 +121,7 @@ def test_a_refused_change_says_why_and_changes_nothing(client, plan):
 
 
 def test_what_can_be_changed_is_changed_beside_what_cannot(client, plan):
-    form = {"bed.length": "a mile", "bed.width": "40 in", "base": "1"}
+    form = {"bed.length": "a mile", "bed.width": "40 in", "base": seen(client, plan)}
     client.post(f"{plan}/choices", data=form, headers=BY_HTMX)
     bed = tomllib.loads(text_of(client, plan))["bed"]
     assert (bed["length"], bed["width"]) == ("12 ft", "40 in")
@@ -129,18 +129,19 @@ def test_what_can_be_changed_is_changed_beside_what_cannot(client, plan):
 
 def test_a_stale_form_overwrites_nothing_it_did_not_change(client, plan):
     """Two tabs: each changes its own field; the second was filled from the first revision."""
-    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "bed.width": "3 ft", "base": "1"})
-    client.post(f"{plan}/choices", data={"bed.length": "12 ft", "bed.width": "40 in", "base": "1"})
+    base = seen(client, plan)
+    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "bed.width": "3 ft", "base": base})
+    client.post(f"{plan}/choices", data={"bed.length": "12 ft", "bed.width": "40 in", "base": base})
     bed = tomllib.loads(text_of(client, plan))["bed"]
     assert (bed["length"], bed["width"]) == ("10 ft", "40 in")
 
 
 def test_a_tick_taken_away_in_a_whole_form_is_a_no(client, plan):
-    client.post(f"{plan}/choices", data={"holding.pin": "yes", "base": "1"})
+    client.post(f"{plan}/choices", data={"holding.pin": "yes", "base": seen(client, plan)})
     assert tomllib.loads(text_of(client, plan))["holding"]["pin"] is True
-    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "base": "2"})
+    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "base": seen(client, plan)})
     assert tomllib.loads(text_of(client, plan))["holding"]["pin"] is True
-    whole = {"whole": "yes", "wishes.workers": ["adult", "child"], "base": "3"}
+    whole = {"whole": "yes", "wishes.workers": ["adult", "child"], "base": seen(client, plan)}
     client.post(f"{plan}/choices", data=whole | {"cover.lacing": "yes"})
     data = tomllib.loads(text_of(client, plan))
     assert data["holding"]["pin"] is False
@@ -150,7 +151,7 @@ def test_a_tick_taken_away_in_a_whole_form_is_a_no(client, plan):
 
 def test_undo_and_redo(client, plan):
     first = text_of(client, plan)
-    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "base": "1"})
+    client.post(f"{plan}/choices", data={"bed.length": "10 ft", "base": seen(client, plan)})
     second = text_of(client, plan)
     assert client.post(f"{plan}/undo", headers=BY_HTMX).status_code == 200
     assert text_of(client, plan) == first
@@ -159,7 +160,11 @@ def test_undo_and_redo(client, plan):
 
 
 def test_height_takes_the_place_of_stock_length(client, plan):
-    client.post(f"{plan}/choices", data={"hoops.height": "40 in", "base": "1"}, headers=BY_HTMX)
+    client.post(
+        f"{plan}/choices",
+        data={"hoops.height": "40 in", "base": seen(client, plan)},
+        headers=BY_HTMX,
+    )
     hoops = tomllib.loads(text_of(client, plan))["hoops"]
     assert hoops["height"] == "40 in"
     assert "stock_length" not in hoops
@@ -209,7 +214,7 @@ def test_a_stronger_gust_says_more(client, plan):
 
 def test_variants_stand_side_by_side_with_differences_marked(client, plan):
     other = client.post(f"{plan}/variant").headers["location"]
-    client.post(f"{other}/choices", data={"hoops.spacing": "2 ft", "base": "1"})
+    client.post(f"{other}/choices", data={"hoops.spacing": "2 ft", "base": seen(client, other)})
     page = client.get(f"{plan}/variants").text
     assert page.count('class="drawn"') == 2
     row = re.search(r'<th scope="row">Hoops at most</th>(.*?)</tr>', page, re.S).group(1)

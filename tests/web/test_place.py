@@ -9,6 +9,7 @@ from served import DEMO
 
 from hoopwright.design.growing import exposure_of, normals_of
 from hoopwright.plan import read_plan_text
+from hoopwright.store.whole import damaged
 from hoopwright.web.months import MONTHS, columns
 
 HIGH = (28, 32, 42, 52, 62, 72, 82, 80, 70, 57, 40, 29)
@@ -211,7 +212,8 @@ def test_no_spoilt_table_breaks_the_server(client, plan):
         assert "<b>" not in answer.text
     assert client.get(plan).status_code == 200
     assert client.get(f"{plan}/place").status_code == 200
-    assert client.app.state.store.plans.damaged() == []
+    with client.app.state.store.reading() as base:
+        assert damaged(base) == []
 
 
 def test_every_cell_has_a_name_for_a_reader_of_the_screen(client, plan):

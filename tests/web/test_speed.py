@@ -20,7 +20,7 @@ def test_first_page_and_changes(tmp_path):
 
 
 def test_a_room_full_makes_no_error(tmp_path):
-    server = Server(tmp_path / "kept", "--lan", "--code", "abcd-efgh")
+    server = Server(tmp_path / "kept", "--lan", "127.0.0.1", "--code", "abcd-efgh")
     server.start()
     try:
         times, wrong = a_room(server.port, "abcd-efgh", visitors=12, seconds=8.0)

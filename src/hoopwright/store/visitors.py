@@ -9,8 +9,9 @@ import time
 from hoopwright.store.plans import Hold
 from hoopwright.store.records import Visitor
 
-#: Visitors kept, the oldest forgotten first (their plans stay, but nobody sees them).
-MOST_VISITORS = 5000
+#: Visitors without a plan that are kept, the oldest forgotten first. Who has a plan is never
+#: forgotten: nobody else could reach it.
+MOST_IDLE = 1000
 
 
 def _fingerprint(token: str) -> str:
@@ -34,8 +35,9 @@ class Visitors:
             )
             base.execute(
                 "DELETE FROM visitor WHERE id IN (SELECT id FROM visitor"
-                " ORDER BY made DESC LIMIT -1 OFFSET ?)",
-                (MOST_VISITORS,),
+                " WHERE owner NOT IN (SELECT owner FROM plan)"
+                " ORDER BY made DESC, rowid DESC LIMIT -1 OFFSET ?)",
+                (MOST_IDLE,),
             )
         return token
 

@@ -32,11 +32,12 @@ from hoopwright.web import (
 )
 from hoopwright.web.context import FOLDER, page
 from hoopwright.web.designs import Designs
-from hoopwright.web.guard import Guard
+from hoopwright.web.guard import ROOM, Guard
 from hoopwright.web.own_lists import ListError
 from hoopwright.web.processes import Processes, TooLong
 from hoopwright.web.saved import Full
 from hoopwright.web.settings import Settings
+from hoopwright.web.visitors import RateLimit
 from hoopwright.web.work_queue import TooMany, WorkQueue
 
 ABOUT = """Plans are TOML text, exactly as the command line reads them. Answers are in SI units,
@@ -55,6 +56,10 @@ def application(settings: Settings) -> FastAPI:
         lifespan=_life,
     )
     app.state.settings = settings
+    joins = float(settings.limits.joins)
+    app.state.tries = RateLimit(joins / 60.0, joins)
+    # A room may come from one address, all at once.
+    app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
     for room in (front, workbench, compare, season_pages, list_pages, place, take, work_pages):
         app.include_router(room.router)
     for room in (api, api_lists):

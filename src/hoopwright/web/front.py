@@ -20,7 +20,7 @@ from hoopwright.web.five_questions import (
     things_at_hand,
 )
 from hoopwright.web.own_lists import brought
-from hoopwright.web.visitors import COOKIE, STAY, RateLimit, joined
+from hoopwright.web.visitors import COOKIE, STAY, joined
 
 router = APIRouter(include_in_schema=False)
 
@@ -114,20 +114,14 @@ def ask_code(request: Request) -> Response:
 
 @router.post("/join")
 def join(request: Request, code: Words) -> Response:
-    """Let a visitor in who has the code; only so many wrong tries a minute."""
+    """Let a visitor in who has the code; only so many tries a minute, of right ones rather more."""
     state = request.app.state
-    tries: RateLimit = state.__dict__.setdefault("tries", RateLimit(*_tries(state.settings)))
     address = request.client.host if request.client else "unknown"
-    allowed = tries.allows(address, counted=False)
+    allowed = state.tries.allows(address, counted=False) and state.joins.allows(address)
     token = joined(state.settings, state.store, code) if allowed else None
     if token is None:
-        tries.allows(address)
+        state.tries.allows(address)
         return page("join.html.jinja", 403 if allowed else 429, wrong=True, code="")
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, token, max_age=STAY, httponly=True, samesite="strict")
     return answer
-
-
-def _tries(settings: object) -> tuple[float, float]:
-    limits = settings.limits  # type: ignore[attr-defined]
-    return limits.joins / 60.0, float(limits.joins)

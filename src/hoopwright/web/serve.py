@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import socket
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+if TYPE_CHECKING:
+    import uvicorn
+
+    from hoopwright.web.settings import Settings
+
 
 class NoPort(ValueError):
-    """The port to listen on is taken."""
+    """The address or port to listen on cannot be had."""
 
 
 def serve(
@@ -19,8 +26,13 @@ def serve(
     ] = None,
     port: Annotated[int, typer.Option(help="Port to listen on.", min=1, max=65535)] = 8327,
     lan: Annotated[
-        bool, typer.Option("--lan", help="Let other machines in, each visitor with a join code.")
-    ] = False,
+        str | None,
+        typer.Option(
+            metavar="ADDRESS",
+            help="Let other machines in, each visitor with a join code: the address of this "
+            "machine to listen on, as 192.168.1.5, or all.",
+        ),
+    ] = None,
     name: Annotated[
         list[str] | None, typer.Option(help="With --lan: another name this machine goes by.")
     ] = None,
@@ -32,24 +44,41 @@ def serve(
     import uvicorn
 
     from hoopwright.store import Store, usual_folder
-    from hoopwright.web.app import application
     from hoopwright.web.settings import Settings, join_code
 
-    own = own_names() if lan else ()
-    hosts = Settings(Path()).hosts | {word.lower() for word in (*own, *(name or ()))}
+    address = {None: "127.0.0.1", "all": "0.0.0.0"}.get(lan, lan or "")
+    own = () if lan is None else own_names() if lan == "all" else (*_called(), address)
+    hosts = Settings(Path()).hosts | {_as_host(word.lower()) for word in (*own, *(name or ()))}
     settings = Settings(
-        folder=folder or usual_folder(), hosts=hosts, lan=lan, code=code or join_code()
+        folder=folder or usual_folder(),
+        hosts=hosts,
+        lan=lan is not None,
+        code=code or join_code(),
     )
     # Opened once before the server is, so that a store that cannot be used is said in one line.
     Store(settings.folder).close()
-    listening = _listening("0.0.0.0" if lan else "127.0.0.1", port)
-    print(f"Open http://127.0.0.1:{port} in a browser. Ctrl+C stops; nothing is lost.")
+    listening = _listening(address, port)
+    here = "127.0.0.1" if lan in (None, "all") else _as_host(address)
+    print(f"Open http://{here}:{port} in a browser. Ctrl+C stops; nothing is lost.")
     if lan:
         print(_room(settings.code, settings.owner_code, own, port))
-    config = uvicorn.Config(
-        application(settings), log_level="warning", server_header=False, timeout_keep_alive=30
+    uvicorn.Server(configuration(settings)).run(sockets=[listening])
+
+
+def configuration(settings: Settings) -> uvicorn.Config:
+    """Return how the application is run."""
+    import uvicorn
+
+    from hoopwright.web.app import application
+
+    # Who asks is told by the connection alone: a header could name another at each try of a code.
+    return uvicorn.Config(
+        application(settings),
+        log_level="warning",
+        server_header=False,
+        proxy_headers=False,
+        timeout_keep_alive=30,
     )
-    uvicorn.Server(config).run(sockets=[listening])
 
 
 def own_names() -> tuple[str, ...]:
@@ -60,7 +89,18 @@ def own_names() -> tuple[str, ...]:
     except OSError:
         found = set()
     found |= _outward()
-    return (host, f"{host}.local", *sorted(found))
+    return (*_called(), *sorted(found))
+
+
+def _called() -> tuple[str, str]:
+    """Return the names of this machine, alone and as its neighbours find it."""
+    host = socket.gethostname()
+    return host, f"{host}.local"
+
+
+def _as_host(name: str) -> str:
+    """Return a name as a browser writes it: an address of the newer kind in brackets."""
+    return f"[{name}]" if ":" in name and not name.startswith("[") else name
 
 
 def _outward() -> set[str]:
@@ -75,12 +115,19 @@ def _outward() -> set[str]:
 
 
 def _listening(address: str, port: int) -> socket.socket:
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        listening.bind((address, port))
+        family, kind, _, _, place = socket.getaddrinfo(address, port, type=socket.SOCK_STREAM)[0]
     except OSError:
+        raise NoPort(f"--lan {address}: is no address of a machine; or say all") from None
+    listening = socket.socket(family, kind)
+    if os.name == "posix":  # Elsewhere it would let a second program take the same port.
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind(place)
+    except OSError as error:
         listening.close()
+        if error.errno == errno.EADDRNOTAVAIL:
+            raise NoPort(f"--lan {address}: is no address of this machine; or say all") from None
         raise NoPort(f"port {port} is taken; give another with --port") from None
     return listening
 
