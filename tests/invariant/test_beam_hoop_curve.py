@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED, cantilever_tip, strut_after_buckling
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.beam.elastica import HoopCurve, bend_hoop, length_for_rise, span_for_rise, width_at
+from hoopwright.beam.elastica import HoopCurve, bend_hoop, length_for_rise, width_at
 from hoopwright.beam.hold import Hold
-from hoopwright.beam.slender import cantilever_tip, strut_after_buckling
 
 holds = st.one_of(
-    st.just(Hold.clamped()),
+    st.just(CLAMPED),
     st.just(Hold.one_strap()),
     st.floats(0.02, 0.5).map(Hold.two_straps),
 )
@@ -64,7 +64,6 @@ def test_rise_falls_as_span_grows(length: float, share: float, more: float, hold
 def test_inverse_solves_return_their_input(length: float, share: float, hold: Hold) -> None:
     curve = bend_hoop(length, share * length, hold)
     assert length_for_rise(curve.span, curve.rise, hold) == pytest.approx(length, rel=1e-9)
-    assert span_for_rise(length, curve.rise, hold) == pytest.approx(curve.span, rel=1e-8)
 
 
 @settings(derandomize=True, max_examples=40, deadline=None)
@@ -86,20 +85,20 @@ def test_moment_balances_thrust_at_every_point(length: float, share: float, hold
 def test_two_straps_lie_between_one_and_a_clamp(share: float, spacing: float) -> None:
     feet = [
         bend_hoop(1.0, share, hold).foot_angle
-        for hold in (Hold.clamped(), Hold.two_straps(spacing), Hold.one_strap())
+        for hold in (CLAMPED, Hold.two_straps(spacing), Hold.one_strap())
     ]
     assert sorted(feet) in (feet, feet[::-1])
 
 
 def test_bulge_is_where_the_width_is_greatest() -> None:
-    curve = bend_hoop(3.0, 0.9, Hold.clamped(), points=4001)
+    curve = bend_hoop(3.0, 0.9, CLAMPED, points=4001)
     assert curve.bulge == pytest.approx(-curve.x.min(), rel=1e-5)
     assert curve.bulge > 0.03
-    assert bend_hoop(3.0, 1.5, Hold.clamped()).bulge == 0.0
+    assert bend_hoop(3.0, 1.5, CLAMPED).bulge == 0.0
 
 
 def test_width_at_heights() -> None:
-    curve = bend_hoop(1.0, 2.0 / np.pi, Hold.clamped())
+    curve = bend_hoop(1.0, 2.0 / np.pi, CLAMPED)
     radius = 1.0 / np.pi
     heights = np.array([0.0, 0.1, 0.2, 0.3, 0.31830])
     assert width_at(curve, heights) == pytest.approx(2 * np.sqrt(radius**2 - heights**2), abs=2e-6)
@@ -110,12 +109,11 @@ def test_width_at_heights() -> None:
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: bend_hoop(1.0, 1.0, Hold.clamped()), "must be shorter"),
-        (lambda: bend_hoop(1.0, 0.001, Hold.clamped()), "span over length"),
-        (lambda: bend_hoop(-1.0, 0.5, Hold.clamped()), "length of a hoop"),
-        (lambda: bend_hoop(1.0, float("nan"), Hold.clamped()), "span of a hoop"),
-        (lambda: bend_hoop(1.0, 0.5, Hold.clamped(), points=10), "odd number"),
-        (lambda: span_for_rise(1.0, 0.45, Hold.clamped()), "not within"),
+        (lambda: bend_hoop(1.0, 1.0, CLAMPED), "must be shorter"),
+        (lambda: bend_hoop(1.0, 0.001, CLAMPED), "span over length"),
+        (lambda: bend_hoop(-1.0, 0.5, CLAMPED), "length of a hoop"),
+        (lambda: bend_hoop(1.0, float("nan"), CLAMPED), "span of a hoop"),
+        (lambda: bend_hoop(1.0, 0.5, CLAMPED, points=10), "odd number"),
         (lambda: length_for_rise(1.0, 60.0, Hold.one_strap()), "outside|no curve"),
         (lambda: Hold.two_straps(0.0), "greater than zero"),
     ],

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED, cantilever_tip
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.hold import Hold
-from hoopwright.beam.slender import cantilever_tip
 
 HERE = Path(__file__).parent
 
@@ -33,7 +33,7 @@ def test_cantilever_under_a_tip_load(row: dict[str, str]) -> None:
 
 @pytest.mark.parametrize("row", rows("upright_hoop_curves.csv"))
 def test_upright_hoop(row: dict[str, str]) -> None:
-    hold = {"clamped": Hold.clamped(), "one strap": Hold.one_strap()}[row["hold"]]
+    hold = {"clamped": CLAMPED, "one strap": Hold.one_strap()}[row["hold"]]
     share, rise, radius, thrust, foot, crown, angle, bulge = (
         float(v) for v in list(row.values())[1:9]
     )
@@ -60,7 +60,7 @@ def test_two_straps(row: dict[str, str]) -> None:
 
 def test_rectangular_elastica() -> None:
     """At span / length 0.456947 the strap holds no moment, so one strap and a clamp agree."""
-    for hold in (Hold.clamped(), Hold.one_strap(), Hold.two_straps(0.1)):
+    for hold in (CLAMPED, Hold.one_strap(), Hold.two_straps(0.1)):
         curve = bend_hoop(1.0, 0.456947, hold)
         assert curve.foot_curvature == pytest.approx(0.0, abs=1e-5)
         assert curve.thrust_per_stiffness == pytest.approx(13.7504, abs=1.5e-4)
@@ -69,7 +69,7 @@ def test_rectangular_elastica() -> None:
 
 def test_half_circle() -> None:
     """Exact: at span / length 2 / pi a clamped hoop is a half circle and pushes nowhere."""
-    curve = bend_hoop(1.0, 2.0 / np.pi, Hold.clamped())
+    curve = bend_hoop(1.0, 2.0 / np.pi, CLAMPED)
     assert curve.thrust_per_stiffness == pytest.approx(0.0, abs=1e-10)
     assert curve.curvature == pytest.approx(np.full(curve.arc.size, np.pi), abs=1e-10)
     assert curve.rise == pytest.approx(1.0 / np.pi, abs=1e-12)

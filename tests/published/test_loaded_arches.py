@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import hoop_frame
@@ -16,7 +17,7 @@ from hoopwright.beam.path import follow
 from hoopwright.beam.response import factor_where, respond
 
 HERE = Path(__file__).parent
-CLAMPED, FREE, TWO = Hold.clamped(), Hold.one_strap(), Hold.two_straps(0.1)
+FREE, TWO = Hold.one_strap(), Hold.two_straps(0.1)
 
 
 def rows(name: str) -> list[list[str]]:

@@ -10,9 +10,9 @@ import math
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED
 
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.hold import Hold
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 
 RADIUS, STIFFNESS, CLAMP = 0.7, 40.0, 1e9
@@ -21,7 +21,7 @@ RADIUS, STIFFNESS, CLAMP = 0.7, 40.0, 1e9
 def bow(torsion, spread, force):
     """Without prestress. A pipe drawn to a span of 2/pi of its length is a semicircle."""
     return push_aside(
-        bend_hoop(math.pi * RADIUS, 2 * RADIUS, Hold.clamped()),
+        bend_hoop(math.pi * RADIUS, 2 * RADIUS, CLAMPED),
         STIFFNESS,
         np.full((1, gauss_shares()[0].size), spread),
         np.array([force]),

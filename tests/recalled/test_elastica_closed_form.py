@@ -11,6 +11,7 @@ import math
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED
 from scipy.optimize import brentq
 from scipy.special import ellipe, ellipeinc, ellipj, ellipk, ellipkinc
 
@@ -73,7 +74,7 @@ def clamped_closed_form(share: float) -> tuple[float, float, float, float, float
 @pytest.mark.parametrize("share", [0.22, 0.30, 0.38, 0.44, 0.47, 0.50, 0.55, 0.60, 0.61, 0.63])
 def test_clamped(share: float) -> None:
     span, rise, thrust, foot, crown = clamped_closed_form(share)
-    curve = bend_hoop(1.0, share, Hold.clamped())
+    curve = bend_hoop(1.0, share, CLAMPED)
     assert span == pytest.approx(share, abs=1e-12)
     assert curve.rise == pytest.approx(rise, rel=TOLERANCE)
     assert curve.thrust_per_stiffness == pytest.approx(thrust, rel=1e-7)

@@ -10,8 +10,7 @@ import math
 from pathlib import Path
 
 import pytest
-
-from hoopwright.beam.slender import strut_after_buckling
+from beam_rig import strut_after_buckling
 
 HERE = Path(__file__).parent
 

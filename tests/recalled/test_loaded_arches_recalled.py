@@ -10,15 +10,16 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED, point_load
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import HoopFrame, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
-from hoopwright.beam.load import load, point_load, stack
+from hoopwright.beam.load import load, stack
 from hoopwright.beam.path import follow
 
 HERE = Path(__file__).parent
-CLAMPED, FREE, TWO = Hold.clamped(), Hold.one_strap(), Hold.two_straps(0.1)
+FREE, TWO = Hold.one_strap(), Hold.two_straps(0.1)
 
 
 def rows(name: str) -> list[list[str]]:

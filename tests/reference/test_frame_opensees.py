@@ -11,11 +11,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED, point_load
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
 from hoopwright.beam.hold import Hold
-from hoopwright.beam.load import Load, between, load, point_load
+from hoopwright.beam.load import Load, between, load
 from hoopwright.beam.panels import reading
 from hoopwright.beam.path import EquilibriumPath, follow
 from hoopwright.beam.response import respond, states_at
@@ -31,7 +32,7 @@ except (ImportError, RuntimeError) as problem:
 pytestmark = pytest.mark.reference
 
 ELEMENTS = 96
-CLAMPED, FREE = Hold.clamped(), Hold.one_strap()
+FREE = Hold.one_strap()
 TWO = Hold.two_straps(0.1)
 SPRING = {CLAMPED: np.inf, TWO: 30.0, FREE: None}
 

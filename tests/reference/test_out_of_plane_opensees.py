@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from beam_rig import CLAMPED
 from scipy.interpolate import CubicSpline
 
 from hoopwright.beam.elastica import HoopCurve, bend_hoop
@@ -27,7 +28,7 @@ pytestmark = pytest.mark.reference
 
 TORSION = 1 / 1.38
 ELEMENTS = 192
-CLAMPED, TWO = Hold.clamped(), Hold.two_straps(0.1)
+TWO = Hold.two_straps(0.1)
 SPRING = {CLAMPED: outside.STIFF, TWO: 30.0}
 SPINS = {"held": outside.STIFF, "free": 1e-3}
 

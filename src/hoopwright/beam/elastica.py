@@ -6,7 +6,6 @@ the half from foot to crown is solved (see `slender`); the other half is its mir
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -103,37 +102,6 @@ def length_for_rise(span: float, rise: float, hold: Hold) -> float:
     return length
 
 
-def span_for_rise(length: float, rise: float, hold: Hold) -> float:
-    """Span [m] at which a pipe of `length` [m] between the top straps stands `rise` [m] high.
-
-    A hoop is tallest not at the least span but at about 0.09 (clamped) to 0.2 (free feet) of its
-    length; of two spans with the same rise the wider is given.
-    """
-    _positive(length=length, rise=rise)
-    condition = hold.condition(length / 2.0)
-
-    def rise_at(share: float) -> float:
-        crown = _half_hoop(condition, (1.0, 0.0, share)).value(slender.END_Y)
-        return crown * length / 2.0
-
-    tallest = _where_greatest(rise_at, LEAST_SPAN_SHARE, 0.4)
-    lowest, highest = rise_at(GREATEST_SPAN_SHARE), rise_at(tallest)
-    slack = 1e-9 * length
-    if not lowest - slack <= rise <= highest + slack:
-        raise ValueError(
-            f"a pipe of {length:g} m held so stands from {lowest:.3f} m to {highest:.3f} m high; "
-            f"{rise:g} m is not within that"
-        )
-    rod = _solved(condition, (0.0, 1.0, 2.0 * rise / length))
-    if rod is not None and tallest <= rod.value(slender.END_X) <= GREATEST_SPAN_SHARE + 1e-9:
-        return rod.value(slender.END_X) * length
-    low, high = tallest, GREATEST_SPAN_SHARE
-    while high - low > 1e-14:
-        share = 0.5 * (low + high)
-        low, high = (share, high) if rise_at(share) > rise else (low, share)
-    return 0.5 * (low + high) * length
-
-
 def width_at(curve: HoopCurve, height: ArrayLike) -> Array:
     """Width between the pipe's centrelines [m] at a height [m] above the feet; 0 above the crown.
 
@@ -188,23 +156,6 @@ def _where_hermite(ends: Array, slopes: Array, level: float) -> float:
         else:
             high = middle
     return 0.5 * (low + high)
-
-
-def _where_greatest(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function with one peak is greatest, by golden section, to about 1e-3."""
-    golden = (np.sqrt(5.0) - 1.0) / 2.0
-    left, right = high - golden * (high - low), low + golden * (high - low)
-    at_left, at_right = function(left), function(right)
-    while high - low > 1e-3:
-        if at_left > at_right:
-            high, right, at_right = right, left, at_left
-            left = high - golden * (high - low)
-            at_left = function(left)
-        else:
-            low, left, at_left = left, right, at_right
-            right = low + golden * (high - low)
-            at_right = function(right)
-    return float(0.5 * (low + high))
 
 
 Condition = tuple[float, float]

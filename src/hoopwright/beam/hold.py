@@ -33,11 +33,6 @@ class Hold:
             raise ValueError("the spacing of two straps must be greater than zero")
         return Hold(turning=True, spacing=spacing)
 
-    @staticmethod
-    def clamped() -> Hold:
-        """A foot that cannot turn: the bound that two straps approach as they come close."""
-        return Hold(turning=False)
-
     def condition(self, length: float) -> tuple[float, float]:
         """Weights (a, b) of the foot condition a * moment = b * rotation, per unit EI / length.
 

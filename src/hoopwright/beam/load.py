@@ -80,15 +80,6 @@ def load(
     )
 
 
-def point_load(frame: HoopFrame, share: float, down: float = 0.0, across: float = 0.0) -> Load:
-    """A dead load [N] at a break of the frame, given as a share of the arc."""
-    none = load(frame)
-    index = frame.station(share)
-    none.point_down[index] = down
-    none.point_across[index] = across
-    return none
-
-
 def between(frame: HoopFrame, start: float, end: float) -> Array:
     """1 at points between two shares of the arc, else 0. Exact where both are breaks."""
     share = frame.rule.points
