@@ -56,13 +56,13 @@ def main() -> None:
     alone = []
     for choices in designs:
         one = design_of(ReadPlan(changed(read.plan, merged(choices)), read.catalogue))
-        weak = min(rung.at.low for rung in one.ladder.wind if rung.harm != "nuisance")
+        careful = one.ladder.opens.told[0]
         bed = heat_bed_of(one)
         at = place_of(weather, bed)
         optics, march = own_optics(one), compiled_march()
         under = simulate(weather, bed, optics, schedule_of_plan(one.plan), at, march)
         bare = simulate(weather, bed, optics, Schedule.open_bed(), at, march)
-        alone.append((one.order.total, -min(weak, 67.0), -growth_of(under, bare).degrees))
+        alone.append((one.order.total, -min(careful, 67.0), -growth_of(under, bare).degrees))
     slow = time.perf_counter() - start
     each = np.array(alone)
     apart = float(np.abs(rows - each).max())

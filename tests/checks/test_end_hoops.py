@@ -10,8 +10,13 @@ from scipy.optimize import brentq, root
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 from hoopwright.checks.at_gust import at_gust
 from hoopwright.checks.end_hoop import EndHoops, foot_turn, ridge_bears
-from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, drawn_ends
-from hoopwright.checks.film_in_wind import film_stiffness
+from hoopwright.checks.end_hoop_rungs import (
+    LEAN_SEEN,
+    RATIOS_IN_WIND,
+    DrawnCase,
+    drawn_ends,
+)
+from hoopwright.checks.film import film_stiffness
 from hoopwright.cover.giving import giving_span
 from hoopwright.cover.membrane import elastic_span
 from hoopwright.design import design_of
@@ -31,14 +36,14 @@ def rung(found, name):
 
 def gusts(text=""):
     found = design(text)
-    return rung(found, "end-hoops-lean").at, rung(found, "end-hoops-pulled-over").at
+    return rung(found, "end-hoops-lean"), rung(found, "end-hoops-pulled-over")
 
 
 def evenly_drawn(found, share=1.0):
     """The end hoops under film that pulls alike all along the arc."""
     standing = found.standing
     ends = EndHoops(standing, np.ones((1, gauss_shares()[0].size)))
-    return ends, ends.drawn(0, standing.film_span, film_stiffness(standing), share)
+    return ends, ends.drawn(0, standing.bay, film_stiffness(standing), share)
 
 
 def test_film_between_firm_ends_is_the_elastic_span():
@@ -106,18 +111,17 @@ def test_lean_grows_and_pull_with_it():
         (WRAPPED, ""),
         ("[hoops]\nstraps_per_leg = 1\n", ""),
         ("", '[hoops]\nheight = "24 in"\n'),
-        ("", "[cover]\nlacing = true\n"),
     ],
 )
 def test_what_helps(weaker, stronger):
     for less, more in zip(gusts(weaker), gusts(stronger), strict=True):
-        assert more.likely > 1.05 * less.likely
-        assert more.low > less.low
+        assert more.middle > 1.05 * less.middle
+        assert more.careful > less.careful
 
 
 def test_a_cord_does_not_push():
     none, cord = gusts(), gusts('[hoops]\nridge = "cord"\n')
-    assert none == cord
+    assert all(np.array_equal(one.at, other.at) for one, other in zip(none, cord, strict=True))
 
 
 def test_two_hoops_at_an_end_lean_half_as_far_for_the_same_pull():
@@ -127,24 +131,24 @@ def test_two_hoops_at_an_end_lean_half_as_far_for_the_same_pull():
 
 def test_one_strap_lets_the_ends_lean_in_a_breeze():
     lean, over = gusts("[hoops]\nstraps_per_leg = 1\n")
-    assert lean.likely < 3.0
-    assert over.likely < 6.0
+    assert lean.middle < 4.0
+    assert over.middle < 7.0
 
 
 def test_more_gust_more_lean_and_the_rungs_gust_gives_its_lean():
     found = design()
-    standing, followed = found.standing, found.ladder.followed
+    standing = found.standing
 
     def lean(gust):
-        asked = at_gust(standing, followed, gust).asked
+        asked = at_gust(standing, found.ladder, gust).asked
         return next(one for one in asked if one.what == "End hoops lean along the bed")
 
-    rising = [lean(gust).likely for gust in (2.0, 5.0, 8.0, 12.0, 20.0)]
+    rising = [lean(gust).middle for gust in (2.0, 5.0, 8.0, 12.0, 20.0)]
     assert all(a < b for a, b in pairwise(rising))
-    at = rung(found, "end-hoops-lean").at.likely
+    at = rung(found, "end-hoops-lean").middle
     height = found.hoop.crown_over_board
-    assert lean(at).likely == pytest.approx(LEAN_SEEN.likely * height, rel=0.02)
-    assert lean(at).worst > lean(at).likely
+    assert lean(at).middle == pytest.approx(LEAN_SEEN.likely * height, rel=0.05)
+    assert lean(at).most > lean(at).middle
 
 
 def test_an_end_strap_is_asked_for_its_couple_and_push():
@@ -194,7 +198,7 @@ def test_one_slack_for_the_whole_arc_is_near_and_safe(text):
         torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
         bend_left=pipe.stuff.relaxation.value,
     ).lean
-    stiffness, span = film_stiffness(standing), standing.film_span
+    stiffness, span = film_stiffness(standing), standing.bay
 
     def furthest(pressure):
         def off(lean):
@@ -242,16 +246,43 @@ def test_film_that_sticks_to_the_inner_hoops_pulls_little_less():
         assert 1.0 < theirs / ours < 1.25
 
 
-def test_the_weak_end_is_weaker_and_snow_pulls_too():
+def test_a_softer_pipe_leans_sooner_and_snow_pulls_too():
     found = design(WRAPPED)
     ends = drawn_ends(found.standing, found.ladder.followed)
-    low, likely, high = (one.where(one.lean, 0.1) for one in ends.snow)
-    assert low < likely < high
+    pressures = [one.where(one.lean, 0.1) for one in ends.snow.drawn]
+    assert all(a < b for a, b in pairwise(pressures))
     depths = [
-        rung(found, f"end-hoops-pulled-over-{kind}").at.likely
+        rung(found, f"end-hoops-pulled-over-{kind}").middle
         for kind in ("wet", "settled", "fresh-dry")
     ]
     assert all(a < b for a, b in pairwise(depths))
+
+
+def test_stiffness_between_the_nodes_is_what_the_balance_gives():
+    """The draws read the end off a few stiffnesses; here the balance is made at others, film and
+    pipe each 0.7 to 1.3 times as stiff: the pressure of a lean is met within 1.5 %."""
+    found = design(WRAPPED)
+    standing = found.standing
+    ends = EndHoops(standing, np.ones((1, gauss_shares()[0].size)))
+    film = film_stiffness(standing)
+    case = DrawnCase(
+        "even",
+        1.0,
+        "",
+        RATIOS_IN_WIND,
+        tuple(ends.drawn(0, standing.bay, film, share) for share in RATIOS_IN_WIND),
+    )
+    for pipe, stretch in ((0.7, 1.0), (1.1, 0.8), (0.9, 1.3)):
+        whole = ends.drawn(0, standing.bay, film * stretch, pipe)
+        for limit in (0.05, 0.15):
+            ours = case.where(
+                lambda drawn: drawn.lean,
+                np.array([limit]),
+                np.array([pipe]),
+                np.array([stretch]),
+                force=False,
+            )
+            assert ours[0] == pytest.approx(whole.where(whole.lean, limit), rel=0.015)
 
 
 def test_a_formed_steel_hoop_goes_by_its_yield():

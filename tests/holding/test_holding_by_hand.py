@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from hoopwright.holding import anchor, film_edge, grip, screws, sleeve, straps
-from hoopwright.tables.spread import Spread, exactly
+from hoopwright.tables.spread import Spread
 
 INCH, PSI, POUND, G = 0.0254, 6894.757293168, 4.4482216153, 9.80665
 
@@ -77,20 +77,6 @@ def test_a_screw_sideways_gives_its_yield_back_the_reduction() -> None:
     assert always.low == pytest.approx(97.3 * 0.63 * POUND, rel=4e-3)
 
 
-def test_weight_that_a_bed_leaves_the_ground_with() -> None:
-    """45 kg of frame is 441.3 N; 600 kg of soil 5884 N, give or take 15 %, where it is tied on.
-    Stakes of 100, 300, 900 N count with the frame alone, and only where that holds more."""
-    pulls = Spread(100.0, 300.0, 900.0)
-    bare = anchor.lift_capacity(anchor.Ballast(45.0, 600.0, False, stake_pull_out=pulls))
-    assert astuple(bare) == pytest.approx([541.3, 741.3, 1341.3], abs=0.1)
-    tied = anchor.lift_capacity(anchor.Ballast(45.0, 600.0, True, stake_pull_out=pulls))
-    assert astuple(tied) == pytest.approx([5442.7, 6325.3, 7207.9], abs=0.5)
-    strong = anchor.Ballast(45.0, 60.0, True, stake_pull_out=Spread(2000.0, 3000.0, 4000.0))
-    assert astuple(anchor.lift_capacity(strong)) == pytest.approx([2441.3, 3441.3, 4441.3], abs=0.1)
-    assert anchor.Ballast(45.0, 600.0, True).weight == pytest.approx(645 * G)
-    assert anchor.Ballast(45.0, 600.0, False).weight == pytest.approx(45 * G)
-
-
 def test_a_short_stake_pushed_sideways() -> None:
     """Broms: w b L^3 Kp / (2 (e + L)). 0.04 m wide, 0.5 m deep, pushed 0.1 m up, Kp of tangents
     0.47, 0.58 and 0.70 (25.2, 30.1, 35.0 deg): 2.480, 3.014, 3.690; halved and doubled."""
@@ -124,24 +110,18 @@ def test_pulling_a_rod_out_of_the_ground() -> None:
 
 
 def test_a_leg_leaves_its_rod_at_its_weight() -> None:
-    assert astuple(sleeve.sleeve_uplift(1.5)) == pytest.approx([1.5 * G] * 3)
-    pinned = sleeve.sleeve_uplift(1.5, Spread(100.0, 200.0, 300.0))
-    assert astuple(pinned) == pytest.approx([100 + 1.5 * G, 200 + 1.5 * G, 300 + 1.5 * G])
+    assert sleeve.sleeve_uplift(1.5) == pytest.approx(1.5 * G)
 
 
-def test_film_rolled_round_a_batten_low_likely_and_high() -> None:
+def test_film_rolled_round_a_batten() -> None:
     """2 mu N exp(2 pi mu n): friction 0.20, 0.35, 0.60 at one turn under 100 N/m: 40 x 3.514 =
     140.6; 70 x 9.017 = 631.2; 120 x 43.38 = 5206. Two turns cap the gain at 50."""
-    held = film_edge.rolled_batten(1.0, 100.0)
-    assert astuple(held) == pytest.approx([140.6, 631.2, 5206.0], rel=1e-3)
-    twice = film_edge.rolled_batten(2.0, 100.0)
-    assert astuple(twice) == pytest.approx([40 * 12.35, 70 * 50, 120 * 50], rel=1e-3)
+    friction = np.array([0.20, 0.35, 0.60])
+    held = film_edge.rolled_batten(1.0, 100.0, friction)
+    assert held == pytest.approx([140.6, 631.2, 5206.0], rel=1e-3)
+    twice = film_edge.rolled_batten(2.0, 100.0, friction)
+    assert twice == pytest.approx([40 * 12.35, 70 * 50, 120 * 50], rel=1e-3)
     assert film_edge.batten_clamp(900.0, 0.45, share=0.5) == pytest.approx(1000.0)
-
-
-def test_clips_by_their_spacing() -> None:
-    """30, 80 and 200 N a clip: six inches apart 197, 525 and 1312 N/m."""
-    assert astuple(film_edge.clip_grip(6 * INCH)) == pytest.approx([196.9, 524.9, 1312.3], rel=1e-3)
 
 
 def test_a_rail_on_sloping_film() -> None:
@@ -153,33 +133,29 @@ def test_a_rail_on_sloping_film() -> None:
     assert film_edge.rail_ballast(0.35, 0.6, 0.0).hold == np.inf
 
 
-def test_grip_by_the_default_ranges() -> None:
-    """Two straps pushed 60 and -40 N: (2 x 2 x squeeze + 100) relaxed x friction: low (0 + 100)
-    0.4 x 0.15 = 6 N; likely (600 + 100) 0.5 x 0.25 = 87.5; high (2400 + 100) 0.8 x 0.40 = 800."""
-    assert astuple(grip.strap_grip([60.0, -40.0])) == pytest.approx([6.0, 87.5, 800.0])
+def test_grip_of_two_straps() -> None:
+    """Two straps pushed 60 and -40 N: (2 x 2 x squeeze + 100) relaxed x friction: (0 + 100) 0.4 x
+    0.15 = 6 N; (600 + 100) 0.5 x 0.25 = 87.5; (2400 + 100) 0.8 x 0.40 = 800."""
+    held = grip.strap_grip(
+        [60.0, -40.0],
+        friction=np.array([0.15, 0.25, 0.40]),
+        squeeze=np.array([0.0, 150.0, 600.0]),
+        relaxed=np.array([0.4, 0.5, 0.8]),
+    )
+    assert held == pytest.approx([6.0, 87.5, 800.0])
 
 
 def test_pins_three_ways() -> None:
     """3.33 mm pin, two walls of 2.87 mm, 40 mm from the end, 50 MPa: bearing d t 2 x (0.5, 1, 1.3)
-    x 50 MPa = 477.9, 955.7, 1242.4 N; shear 0.6 x 400 MPa x 8.709 mm2 x 2 = 4180 N, a quarter each
-    way; tear 2 x 40 x 2.87 x 2 mm2 at half of the bearing: 5740, 11480, 14924 N."""
-    pin = grip.through_pin(3.33e-3, 2.87e-3, 0.04, 50e6)
-    assert astuple(pin.pipe_bearing) == pytest.approx([477.9, 955.7, 1242.4], rel=1e-3)
-    assert astuple(pin.pin_shear) == pytest.approx([3135.3, 4180.4, 5225.5], rel=1e-3)
-    assert astuple(pin.tear_to_end) == pytest.approx([5740.0, 11480.0, 14924.0], rel=1e-3)
-    assert astuple(pin.holds) == pytest.approx(astuple(pin.pipe_bearing))
-    one = grip.through_pin(3.33e-3, 2.87e-3, 0.04, 50e6, walls=1, bearing=exactly(2.0))
-    assert one.pipe_bearing.likely == pytest.approx(955.7, rel=1e-3)
-
-
-def test_readings_of_a_pull_test_spread_and_relax() -> None:
-    """80, 100, 150 N on one strap, two on the leg: 160, 200, 300; 15 % beyond the ends; a new grip
-    keeps 0.4 and 0.5 of its low and likely."""
-    new = grip.grip_of_pull_test(grip.PullTest((80.0, 100.0, 150.0), straps=1), straps=2)
-    assert astuple(new) == pytest.approx([160 * 0.85 * 0.4, 220 * 0.5, 300 * 1.15])
-    with pytest.raises(ValueError, match="none of them below zero"):
-        grip.grip_of_pull_test(grip.PullTest((-1.0, 10.0), straps=1), straps=1)
-    grip.grip_of_pull_test(grip.PullTest((0.0,), straps=1), straps=1)
+    x 50 MPa = 477.9, 955.7, 1242.4 N; shear 0.6 x 400 MPa x 8.709 mm2 x 2 = 4180 N; tear 2 x 40 x
+    2.87 x 2 mm2 at half of the bearing: 5740, 11480, 14924 N."""
+    pin = grip.through_pin(3.33e-3, 2.87e-3, 0.04, 50e6, np.array([0.5, 1.0, 1.3]))
+    assert pin.pipe_bearing == pytest.approx([477.9, 955.7, 1242.4], rel=1e-3)
+    assert pin.pin_shear == pytest.approx(4180.4, rel=1e-3)
+    assert pin.tear_to_end == pytest.approx([5740.0, 11480.0, 14924.0], rel=1e-3)
+    assert pin.holds == pytest.approx(pin.pipe_bearing)
+    one = grip.through_pin(3.33e-3, 2.87e-3, 0.04, 50e6, 2.0, walls=1)
+    assert float(one.pipe_bearing) == pytest.approx(955.7, rel=1e-3)
 
 
 def test_where_the_straps_sit() -> None:

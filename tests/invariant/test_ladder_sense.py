@@ -28,7 +28,7 @@ def rung(found, name):
 def test_more_gust_more_uplift():
     followed = design().ladder.followed
     pulls = lift(followed.response)
-    for row in followed.wind_rows(False, "low"):
+    for row in followed.wind_rows(False):
         used = np.isfinite(pulls[row])
         upward = pulls[row, used]
         assert np.all(np.diff(upward) > -1e-6 * np.abs(upward).max())
@@ -42,10 +42,10 @@ def test_stiffer_pipe_sways_less_and_bears_more_snow(slender, stout):
     for pipe in (slender, stout):
         one = design(f'[hoops]\npipe = "{pipe}"\n', '[bed]\nlength = "12 ft"\nwidth = "4 ft"\n')
         followed = one.ladder.followed
-        row = followed.wind_rows(False, "likely")[0]
+        row = followed.wind_rows(False)[0]
         response = followed.response
         sway = factor_where(response.factor[[row]], response.crown_sway[[row]], 0.03)
-        found.append((sway[0], rung(one, "hoop-folds-wet").at.likely))
+        found.append((sway[0], rung(one, "hoop-folds-wet").middle))
     assert found[1][0] > found[0][0]
     assert found[1][1] > found[0][1]
 
@@ -53,62 +53,63 @@ def test_stiffer_pipe_sways_less_and_bears_more_snow(slender, stout):
 def test_two_straps_hold_more_snow_than_one_by_a_factor():
     """The sidesway load of a clamped hoop is 3 to 4 times a pinned one's; two straps lie between
     (computed: discrete rods, boundary-value solver and finite elements agree)."""
-    one = rung(design("[hoops]\nstraps_per_leg = 1\n"), "hoop-folds-wet").at.likely
-    two = rung(design("[hoops]\nstraps_per_leg = 2\n"), "hoop-folds-wet").at.likely
+    one = rung(design("[hoops]\nstraps_per_leg = 1\n"), "hoop-folds-wet").middle
+    two = rung(design("[hoops]\nstraps_per_leg = 2\n"), "hoop-folds-wet").middle
     assert 2.5 < two / one < 4.5
 
 
 def test_a_sleeve_lifts_at_less_than_any_strap():
     sleeve = rung(design('[holding]\nlegs = "sleeve"\n'), "legs-slip")
     strapped = rung(design(), "legs-slip")
-    assert sleeve.at.likely < strapped.at.likely
-    assert sleeve.at.likely < 9.0, "weight alone: a strong breeze"
+    assert sleeve.middle < strapped.middle
+    assert sleeve.middle < 11.0, "weight alone: a strong breeze"
 
 
 def test_a_pin_raises_the_slip():
     assert (
-        rung(design("[holding]\npin = true\n"), "legs-slip").at.likely
-        > rung(design(), "legs-slip").at.likely
+        rung(design("[holding]\npin = true\n"), "legs-slip").middle
+        > rung(design(), "legs-slip").middle
     )
 
 
 def test_a_pull_test_replaces_the_default_range():
     text = '[holding]\npull_test = ["60 lb", "64 lb", "62 lb"]\npull_test_aged = true\n'
     tested, plain = rung(design(text), "legs-slip"), rung(design(), "legs-slip")
-    assert tested.at.high - tested.at.low < plain.at.high - plain.at.low
-    assert 60 * 4.448 * 0.8 < tested.values["low"] < 62 * 4.448
+    assert tested.careful > 2 * plain.careful
+    assert tested.values["high"] / tested.values["low"] < 3
+    assert plain.values["high"] / plain.values["low"] > 8
+    assert 60 * 4.448 * 0.6 < tested.values["low"] < 62 * 4.448 < tested.values["high"]
 
 
 def test_ties_and_stakes_hold_the_bed_down():
-    bare = rung(design(), "bed-lifts").at.likely
-    staked = rung(design('[holding]\nstakes = "corners"\n'), "bed-lifts").at.likely
-    tied = rung(design("[holding]\ntied_to_soil = true\n"), "bed-lifts").at.likely
+    bare = rung(design(), "bed-lifts").middle
+    staked = rung(design('[holding]\nstakes = "corners"\n'), "bed-lifts").middle
+    tied = rung(design("[holding]\ntied_to_soil = true\n"), "bed-lifts").middle
     assert bare < staked
     assert bare < tied
 
 
-def test_shelter_and_thin_air_raise_the_gust():
-    bare = rung(design(), "legs-slip").at.likely
+def test_thin_air_raises_the_gust_and_a_barrier_never_the_one_to_plan_for():
+    bare = rung(design(), "legs-slip").middle
     fence = (
         '[site]\nbarrier = "slatted fence"\nbarrier_height = "8 ft"\nbarrier_distance = "40 ft"\n'
     )
-    assert rung(design(fence), "legs-slip").at.likely > bare
-    assert rung(design('[site]\nelevation = "9000 ft"\n'), "legs-slip").at.likely > bare
-    assert rung(design('[site]\nexposure = "shore"\n'), "legs-slip").at.likely < bare
+    assert rung(design(fence), "legs-slip").middle == bare
+    assert rung(design('[site]\nelevation = "9000 ft"\n'), "legs-slip").middle > bare
+    assert rung(design('[site]\nexposure = "shore"\n'), "legs-slip").middle < bare
 
 
 def test_the_two_standards_agree_within_their_spread():
     """ASCE 7-16 and EN 1991-1-4 start from different gusts and coefficients; for one bed they
     should not differ by more than a third."""
-    us = rung(design(), "bed-lifts").at.likely
-    en = rung(design('[site]\nstandard = "EN 1991"\n'), "bed-lifts").at.likely
+    us = rung(design(), "bed-lifts").middle
+    en = rung(design('[site]\nstandard = "EN 1991"\n'), "bed-lifts").middle
     assert 0.67 < en / us < 1.5
 
 
-def test_lacing_and_closer_hoops_help_the_film():
-    plain = rung(design(), "film-tears").at.likely
-    assert rung(design("[cover]\nlacing = true\n"), "film-tears").at.likely > plain
-    assert rung(design('[hoops]\nspacing = "2 ft"\n'), "film-tears").at.likely > plain
+def test_closer_hoops_help_the_film():
+    plain = rung(design(), "film-tears").middle
+    assert rung(design('[hoops]\nspacing = "2 ft"\n'), "film-tears").middle > plain
 
 
 def test_snow_slides_sooner_off_a_taller_arch():
@@ -127,9 +128,9 @@ def test_snow_slides_sooner_off_a_taller_arch():
 
 def test_new_film_stops_larger_hail_than_old():
     one = design()
-    assert rung(one, "hail-through-new").at.likely > rung(one, "hail-through-old").at.likely
-    thick = rung(design('[cover]\nmaterial = "film-6mil"\n'), "hail-through-new").at.likely
-    thin = rung(design('[cover]\nmaterial = "film-3mil"\n'), "hail-through-new").at.likely
+    assert rung(one, "hail-through-new").middle > rung(one, "hail-through-old").middle
+    thick = rung(design('[cover]\nmaterial = "film-6mil"\n'), "hail-through-new").middle
+    thin = rung(design('[cover]\nmaterial = "film-3mil"\n'), "hail-through-new").middle
     assert thick > thin
 
 
@@ -149,37 +150,37 @@ def test_every_ladder_is_ordered_and_its_ranges_run_upward(width, length, legs, 
         )
     )
     for part in (one.ladder.wind, one.ladder.snow, one.ladder.hail):
-        likely = [found.at.likely for found in part]
-        assert likely == sorted(likely)
-        assert all(found.at.low <= found.at.likely <= found.at.high for found in part)
-        assert all(found.at.low >= 0 for found in part)
+        careful = [found.careful for found in part]
+        assert careful == sorted(careful)
+        assert all(found.careful <= found.middle <= found.strong for found in part)
+        assert all(found.careful >= 0 for found in part)
         assert all(found.sources for found in part)
 
 
 def test_at_the_gust_of_a_rung_the_demand_is_what_it_holds():
     found = design()
     slip = rung(found, "legs-slip")
-    assert slip.at.likely < STRONGEST_GUST
-    there = at_gust(found.standing, found.ladder.followed, slip.at.likely)
+    assert slip.middle < STRONGEST_GUST
+    there = at_gust(found.standing, found.ladder, slip.middle)
     pull = next(one for one in there.asked if one.what == "Pull along a leg, sides down")
-    assert pull.likely == pytest.approx(pull.holds.likely, rel=0.01)
-    assert pull.worst >= pull.likely
+    assert pull.holds[0] < pull.middle < pull.holds[1]
+    assert pull.most >= pull.middle
 
 
 def test_a_stronger_gust_asks_more_and_too_strong_a_one_is_refused():
     found = design()
-    asked = [at_gust(found.standing, found.ladder.followed, gust).asked for gust in (15, 20, 25)]
+    asked = [at_gust(found.standing, found.ladder, gust).asked for gust in (15, 20, 25)]
     for weaker, stronger in pairwise(asked):
         for one, more in zip(weaker, stronger, strict=True):
-            assert more.worst >= one.worst, one.what
+            assert more.most >= one.most, one.what
     with pytest.raises(GustTooStrong, match="150 mph"):
-        at_gust(found.standing, found.ladder.followed, 90.0)
+        at_gust(found.standing, found.ladder, 90.0)
 
 
 def test_guys_hold_the_hoop_from_swaying():
     sways = []
     for text in ("", "[hoops]\nguys = true\n"):
         one = design(text)
-        there = at_gust(one.standing, one.ladder.followed, 15.0)
-        sways.append(next(a for a in there.asked if a.what == "Crown sideways").likely)
+        there = at_gust(one.standing, one.ladder, 15.0)
+        sways.append(next(a for a in there.asked if a.what == "Crown sideways").middle)
     assert sways[1] < 0.8 * sways[0]

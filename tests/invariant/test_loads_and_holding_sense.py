@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from hoopwright.cover import membrane
 from hoopwright.holding import anchor, film_edge, grip, screws, sleeve
 from hoopwright.loads import arc_section, hail, shelter, snow, soil, wind_asce, wind_cases
-from hoopwright.tables.spread import Spread, exactly
+from hoopwright.tables.spread import exactly
 
 steady = settings(derandomize=True, deadline=None, max_examples=60)
 gusts = st.floats(1.0, 70.0)
@@ -20,11 +20,24 @@ def half_ellipse(rise, points=161):
     return 0.6 - 0.6 * np.cos(angle), 1.2 * rise * np.sin(angle)
 
 
-def uplift(rise, gust, case=wind_cases.across_closed, end="likely"):
+def summed(coefficient, x, y):
+    """What coefficients at the points come to, each chord with the mean of its ends."""
+    across, up = np.diff(x), np.diff(y)
+    return arc_section.resultant(
+        0.5 * (coefficient[1:] + coefficient[:-1]),
+        np.hypot(across, up),
+        np.arctan2(up, across),
+        0.5 * (x[1:] + x[:-1]),
+        0.5 * (y[1:] + y[:-1]),
+        toe=1.2,
+    )
+
+
+def uplift(rise, gust, case=wind_cases.across_closed):
     x, y = half_ellipse(rise)
-    coefficient = getattr(case(arc_section.section_of(x, y)), end)
+    coefficient = case(arc_section.section_of(x, y)).likely
     pressure = float(wind_asce.velocity_pressure(gust))
-    return pressure * arc_section.resultant(coefficient, x, y).lift
+    return pressure * summed(coefficient, x, y).lift
 
 
 @steady
@@ -46,7 +59,7 @@ def test_filled_cover_lifts_more_than_closed_and_closed_more_than_open(rise):
     section = arc_section.section_of(x, y)
 
     def lift(case):
-        return arc_section.resultant(case.likely, x, y).lift
+        return summed(case.likely, x, y).lift
 
     filled = wind_cases.across_windward_side_up(section, 0.0)
     closed = wind_cases.across_closed(section, tight=True)
@@ -62,8 +75,9 @@ def test_every_case_keeps_its_range_and_says_its_sources(rise, open_share):
 
     assert len({case.name for case in cases}) == len(cases)
     for case in cases:
-        assert np.all(case.low <= case.likely + 1e-12)
-        assert np.all(case.likely <= case.high + 1e-12)
+        assert all(zone.low <= zone.likely <= zone.high for zone in case.zones)
+        assert case.internal.low <= case.internal.likely <= case.internal.high
+        assert np.all(case.net(0.5) <= case.net(0.1))
         assert case.sources
         if case.wind == "across":
             assert case.clamped == (rise > 0.5 + 1e-12)
@@ -75,10 +89,11 @@ def test_every_case_keeps_its_range_and_says_its_sources(rise, open_share):
 def test_pressure_all_round_a_closed_curve_makes_no_force(rise):
     """Even pressure on an arch and its chord balances: lift is minus the span, drag nothing."""
     x, y = half_ellipse(rise)
-    whole = arc_section.resultant(np.ones_like(x), x, y)
+    whole = summed(np.ones_like(x), x, y)
 
     assert whole.lift == pytest.approx(-1.2)
     assert whole.drag == pytest.approx(0.0, abs=1e-12)
+    assert whole.tipping == pytest.approx(-1.2 * 0.6)
 
 
 @steady
@@ -87,7 +102,7 @@ def test_wind_along_pushes_no_way_across(rise):
     x, y = half_ellipse(rise)
     case = wind_cases.along_closed(arc_section.section_of(x, y), 0.0, 0.9, 2.4)
 
-    assert arc_section.resultant(case.likely, x, y).drag == pytest.approx(0.0, abs=1e-9)
+    assert summed(case.likely, x, y).drag == pytest.approx(0.0, abs=1e-9)
 
 
 @steady
@@ -97,7 +112,6 @@ def test_profile_is_frozen_below_and_grows_above(low, high):
 
     assert wind_asce.exposure_factor(low, row) == wind_asce.exposure_factor(0.0, row)
     assert wind_asce.exposure_factor(high, row) > wind_asce.exposure_factor(low, row)
-    assert wind_asce.exposure_factor_outside_code(low, row) < wind_asce.exposure_factor(low, row)
 
 
 @steady
@@ -131,17 +145,6 @@ def test_warmer_snow_is_heavier_and_kinds_stand_in_order(cold, warmer):
 
     assert snow.fresh_snow_density(warm) >= snow.fresh_snow_density(cold)
     assert densities == sorted(densities)
-
-
-@steady
-@given(st.floats(50, 3000))
-def test_heavier_snow_needs_less_depth(load):
-    kinds = snow.snow_kinds()
-    dry = snow.depth_of_load(load, kinds["fresh dry"].density())
-    wet = snow.depth_of_load(load, kinds["wet"].density())
-
-    assert wet.likely < dry.likely
-    assert snow.load_of_depth(wet.likely, kinds["wet"].likely) == pytest.approx(load)
 
 
 @steady
@@ -219,18 +222,13 @@ def test_screws_hold_more_when_longer_thicker_drier_and_briefer(gravity, diamete
 @steady
 @given(st.lists(st.floats(0, 300), min_size=1, max_size=1), st.floats(0, 300))
 def test_two_straps_hold_more_than_one(one, other):
-    single, double = grip.strap_grip(one), grip.strap_grip([*one, other])
-
-    assert double.likely > single.likely
-    assert double.high > single.high
+    assert grip.strap_grip([*one, other], 0.2, 100.0, 0.5) > grip.strap_grip(one, 0.2, 100.0, 0.5)
 
 
 @steady
 @given(st.floats(0.05, 5), st.floats(0.1, 10))
 def test_sleeve_without_film_weight_lifts_first(pipe, film):
-    assert sleeve.sleeve_uplift(pipe).likely < sleeve.sleeve_uplift(pipe + film).likely
-    pinned = sleeve.sleeve_uplift(pipe, Spread(100.0, 200.0, 300.0))
-    assert pinned.low > sleeve.sleeve_uplift(pipe).high
+    assert sleeve.sleeve_uplift(pipe) < sleeve.sleeve_uplift(pipe + film)
 
 
 @steady
@@ -244,19 +242,22 @@ def test_deeper_rod_pulls_harder_and_soaked_soil_lets_go(kind, depth):
 
 
 @steady
-@given(st.floats(20, 200), st.floats(100, 2000), st.floats(10, 5000))
-def test_bare_frame_lifts_off_its_soil(frame, earth, uplift):
-    bare = anchor.Ballast(frame, earth, tied_to_soil=False)
-    tied = anchor.Ballast(frame, earth, tied_to_soil=True)
+@given(st.floats(100, 1000), st.floats(0.1, 0.4), st.floats(0.3, 2.0), st.floats(1.05, 2))
+def test_a_deeper_stickier_box_holds_more(weight, depth, windward, more):
+    def box(depth, windward, adhesion):
+        k = (np.array([one]) for one in (windward, 0.5, 0.33, 0.36, adhesion))
+        soil = anchor.SoilInBox(depth, 1e4, *k)
+        return anchor.box_turns_at(weight, soil, 3.6, 0.95, 0.87)[0]
 
-    assert anchor.lift_capacity(bare).high == pytest.approx(frame * 9.80665)
-    assert anchor.lift_capacity(tied).low > anchor.lift_capacity(bare).high
-    assert anchor.slide_capacity(bare, uplift).likely <= anchor.slide_capacity(bare, 0.0).likely
+    base = box(depth, windward, 100.0)
+    assert box(depth * more, windward, 100.0) > base
+    assert box(depth, windward * more, 100.0) > base
+    assert box(depth, windward, 100.0 * more) > base
 
 
 @steady
 @given(st.floats(0, 2), st.floats(0.1, 1), st.floats(50, 2000))
 def test_another_turn_round_the_batten_holds_more(turns, more, clamp):
-    fewer = film_edge.rolled_batten(turns, clamp)
+    fewer = film_edge.rolled_batten(turns, clamp, 0.3)
 
-    assert film_edge.rolled_batten(turns + more, clamp).low > fewer.low
+    assert film_edge.rolled_batten(turns + more, clamp, 0.3) > fewer

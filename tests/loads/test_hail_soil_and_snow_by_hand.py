@@ -9,7 +9,7 @@ import pytest
 
 from hoopwright.loads import hail, shelter, snow, soil
 
-INCH, FOOT, PCF, PSF, G = 0.0254, 0.3048, 16.01846337, 47.88025898, 9.80665
+INCH, FOOT, PCF, G = 0.0254, 0.3048, 16.01846337, 9.80665
 
 
 def test_a_stone_and_its_fall() -> None:
@@ -24,18 +24,10 @@ def test_a_stone_and_its_fall() -> None:
     assert rough == pytest.approx(22.28 * np.sqrt(0.5 / 0.6 * 1.225 / 0.98), rel=1e-3)
 
 
-def test_the_stone_of_an_energy_and_what_a_cover_stops() -> None:
-    """1.948 J is one inch; 16 times that two. A 200 g dart from 0.66 m: 1.2945 J, half of it with
-    age: low 0.32362, likely 0.64724, high 0.97086 J; diameters by the fourth root."""
+def test_the_stone_of_an_energy_and_a_darts() -> None:
+    """1.948 J is one inch; 16 times that two. A 200 g dart from 0.66 m: 1.2945 J."""
     assert hail.diameter_of_energy([1.948, 16 * 1.948]) == pytest.approx([INCH, 2 * INCH], rel=1e-3)
     assert hail.dart_energy(0.2) == pytest.approx(1.2945, rel=1e-3)
-    limit = hail.cover_limit(1.2945, share_left=0.5)
-    assert astuple(limit.energy) == pytest.approx([0.32362, 0.64724, 0.97086], rel=1e-3)
-    expected = [INCH * (energy / 1.948) ** 0.25 for energy in astuple(limit.energy)]
-    assert astuple(limit.diameter) == pytest.approx(expected, rel=1e-3)
-    assert limit.stopped == limit.diameter.low
-    slack = hail.cover_limit(1.2945, share_left=0.5, slack_gain=1.5)
-    assert slack.energy.likely == pytest.approx(1.5 * 0.64724, rel=1e-3)
 
 
 def test_air_thins_with_height_and_heat() -> None:
@@ -132,12 +124,10 @@ def test_unbalanced_snow_on_a_half_circle() -> None:
     assert flatter[1500] == pytest.approx(1250.0, rel=5e-3)
 
 
-def test_lying_snow_and_rain_on_it() -> None:
-    """0.7 of the ground's by ASCE 7, 0.8 by EN 1991; 5 psf of rain from nothing to 20 psf."""
+def test_lying_snow() -> None:
+    """0.7 of the ground's by ASCE 7, 0.8 by EN 1991."""
     assert snow.lying_share("ASCE 7") == 0.7
     assert snow.lying_share("EN 1991") == 0.8
-    for psf, rain in ((0.0, 0.0), (0.1, 5.0), (19.9, 5.0), (20.1, 0.0)):
-        assert snow.rain_on_snow(psf * PSF) == pytest.approx(rain * PSF)
 
 
 def test_shelter_between_the_rows_of_its_table() -> None:

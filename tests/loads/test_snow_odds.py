@@ -6,13 +6,6 @@ import pytest
 from hoopwright.loads import arc_section, snow
 
 
-def test_rain_only_on_light_ground_snow():
-    psf = 47.88025898
-
-    assert snow.rain_on_snow(15 * psf) == pytest.approx(5 * psf)
-    assert snow.rain_on_snow(25 * psf) == snow.rain_on_snow(0.0) == 0.0
-
-
 def test_an_inch_of_glaze():
     assert snow.ice_load(0.0254) == pytest.approx(0.0254 * 900 * 9.80665)
 

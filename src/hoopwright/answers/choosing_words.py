@@ -96,7 +96,7 @@ def place_words(option: Option, advice: Advice) -> str:
     worth = option.worth
     if worth.cost <= min(one.cost for one in whole):
         found.append("the cheapest")
-    if worth.weak >= min(FAR_GUST, max(one.weak for one in whole)):
+    if worth.wind >= min(FAR_GUST, max(one.wind for one in whole)):
         found.append("the strongest")
     if worth.growth and worth.growth.degrees >= max(
         one.growth.degrees for one in whole if one.growth
@@ -107,12 +107,12 @@ def place_words(option: Option, advice: Advice) -> str:
 
 def does_words(worth: Worth, say: Voice) -> str:
     """Return what a design costs, bears and gains."""
-    low = figure_words(worth.weak, "speed", say)
-    likely = figure_words(worth.wind, "speed", say)
+    careful = figure_words(worth.wind, "speed", say)
+    half = figure_words(worth.half, "speed", say)
     words = (
-        f"{say.money(worth.cost)}; first to give way ({worth.wind_name.replace('-', ' ')}) at a "
-        f"gust of about {likely}, weak end of all {low}; {say.show(worth.snow, 'depth')} of "
-        "wet snow"
+        f"{say.money(worth.cost)}; plan for gusts up to {careful} (half stand {half}; "
+        f"{worth.wind_name.replace('-', ' ')} first) and {say.show(worth.snow, 'depth')} of wet "
+        "snow"
     )
     if worth.growth is not None:
         degrees = say.show(worth.growth.degrees, "temperature difference")
@@ -126,7 +126,7 @@ def does_words(worth: Worth, say: Voice) -> str:
 def against_words(worth: Worth, now: Worth, say: Voice) -> str:
     """Return a design against the plan as it stands."""
     parts = [_more(worth.cost - now.cost, "dearer", "cheaper", lambda v: say.money(v))]
-    gust = min(worth.weak, FAR_GUST) - min(now.weak, FAR_GUST)
+    gust = min(worth.wind, FAR_GUST) - min(now.wind, FAR_GUST)
     parts.append(_more(gust, "stronger", "weaker", lambda v: say.show(v, "speed")))
     if worth.growth and now.growth:
         degrees = worth.growth.degrees - now.growth.degrees

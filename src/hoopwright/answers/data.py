@@ -214,10 +214,11 @@ def rung_data(rung: Rung) -> dict[str, Any]:
         "name": rung.name,
         "hazard": rung.hazard,
         "unit": "m/s" if rung.hazard == "wind" else "m",
-        "low": _finite(rung.at.low),
-        "likely": _finite(rung.at.likely),
-        "high": _finite(rung.at.high),
+        "careful": _finite(rung.careful),
+        "middle": _finite(rung.middle),
+        "strong": _finite(rung.strong),
         "harm": rung.harm,
+        "brings": rung.brings,
         "case": rung.case,
         "sources": list(rung.sources),
     }
@@ -239,12 +240,10 @@ def gust_data(found: AtGust) -> dict[str, Any]:
             {
                 "what": one.what,
                 "unit": _UNITS[one.kind],
-                "likely": _finite(one.likely),
-                "worst": _finite(one.worst),
-                "holds": None
-                if one.holds is None
-                else [_finite(getattr(one.holds, end)) for end in ("low", "likely", "high")],
-                "lies_over_in_the_worst_case": one.gone,
+                "middle": _finite(one.middle),
+                "nine_in_ten_at_most": _finite(one.most),
+                "holds": None if one.holds is None else [_finite(end) for end in one.holds],
+                "share_lies_over": one.gone,
             }
             for one in found.asked
         ],
@@ -256,9 +255,9 @@ def change_data(worked: WorkedChange) -> dict[str, Any]:
     return {
         "what": worked.change.what,
         "sets": dict(worked.change.sets),
-        "wind_m_s": _finite(worked.wind.at.likely),
+        "wind_m_s": _finite(worked.wind),
         "wind_gain_m_s": _finite(worked.wind_gain),
-        "wet_snow_m": _finite(worked.snow.at.likely),
+        "wet_snow_m": _finite(worked.snow),
         "wet_snow_gain_m": _finite(worked.snow_gain),
         "cost": round(worked.cost, 2),
     }

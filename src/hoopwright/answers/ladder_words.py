@@ -6,20 +6,24 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hoopwright.answers.strength_words import gust_words as strength_gust
+from hoopwright.answers.strength_words import strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.at_gust import Asked, AtGust
-from hoopwright.checks.ladder import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
+from hoopwright.checks.judged import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
 from hoopwright.checks.rung import Hazard, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.site import StandardName
-from hoopwright.tables.spread import Spread
 from hoopwright.units import System, fill, show
 
 #: Beyond these nothing is claimed: the gust followed, snow deeper than a bed is high, thick ice,
 #: big stones.
 _FAR: dict[Hazard, float] = {"wind": 67.0, "snow": 1.5, "ice": 0.1, "hail": 0.1}
+
+
+_CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-4"}
 
 
 @dataclass(frozen=True)
@@ -51,33 +55,23 @@ class ChangeWords:
     gain: str
 
 
-def range_words(at: Spread, kind: str, hazard: Hazard, system: System) -> str:
-    """Return a range as text, "12 to 54 mph, likely 30": far ends as "over 150 mph"."""
-    far = _FAR[hazard]
-    if at.low >= far:
-        return f"over {show(far, kind, system)}"
-    likely = show(min(at.likely, far), kind, system)
-    if at.likely >= far:
-        return f"over {show(far, kind, system)} (at worst {show(at.low, kind, system)})"
-    low, high = show(at.low, kind, system), show(min(at.high, far), kind, system)
-    if low == likely == high:
-        return f"about {likely}"
-    number, unit = _parted(low)
-    same = _parted(high)[1] == unit
-    start = number if same else low
-    over = "over " if at.high >= far else ""
-    return f"{likely} ({start} to {over}{high})"
+def stands_words(rung: Rung, system: System) -> str:
+    """Return what nine beds in ten stand, and half: "39 mph (half 52 mph)"; far ends as "over"."""
+    far, kind = _FAR[rung.hazard], rung.kind
 
+    def one(value: float) -> str:
+        return f"over {show(far, kind, system)}" if value >= far else show(value, kind, system)
 
-def _parted(text: str) -> tuple[str, str]:
-    number, _, unit = text.rpartition(" ")
-    return number, unit
+    careful, half = one(rung.careful), one(rung.middle)
+    if rung.careful >= far or careful == half:
+        return careful
+    return f"{careful} (half {half})"
 
 
 def rung_words(rung: Rung, system: System) -> RungWords:
     """Return a rung as words."""
     return RungWords(
-        range_words(rung.at, rung.kind, rung.hazard, system),
+        stands_words(rung, system),
         sentence(fill(rung.happens, rung.values, system)),
         rung.harm,
         rung.case,
@@ -98,33 +92,22 @@ def ladder_words(design: Design) -> tuple[LadderPart, ...]:
 
 
 def _wind(design: Design) -> str:
-    rung = design.ladder.first("wind")
-    assert rung is not None
-    system = design.system
-    at = range_words(rung.at, "speed", "wind", system)
-    words = f"First to give way: {at}. {sentence(fill(rung.happens, rung.values, system))}"
-    return f"{words} {_basis(design.standing, system)}"
-
-
-_CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-4"}
+    return f"{strength_words(design).told} {_basis(design.standing, design.system)}"
 
 
 def _basis(standing: Standing, system: System) -> str:
     site = standing.site
+    share = show(standing.wind.likely_share, "share", system)
     words = (
-        f"Gusts are 3-second gusts 10 m up in open country, by {_CODES[site.standard.name]} "
-        f"({site.standard.because}; site.standard chooses) in {site.exposure} ground"
+        f"Gusts are 3-second gusts 10 m up in open country; at the crown they are about {share} of "
+        f"that here, in {site.exposure} ground. Pressures by {_CODES[site.standard.name]} "
+        f"({site.standard.because}; site.standard chooses)"
     )
     if site.barrier is not None:
-        share = standing.wind.shelter.likely
-        shelter = show(share, "share", system)
         words += (
-            f"; behind a {site.barrier} the bed is given {shelter} of that speed"
-            if share < 1
-            else f"; the {site.barrier} is too low or too far to shelter this cover"
+            f"; the {site.barrier} is not counted, for the wind also comes along the bed and "
+            "round its ends"
         )
-    if site.count_height:
-        words += "; reduced near the ground, outside the code"
     ratio = standing.hoop.curve.rise / standing.hoop.span
     if ratio > 0.6:
         words += f"; rise over span is {ratio:.1f}, and the codes stop at 0.6, so their end is used"
@@ -133,18 +116,28 @@ def _basis(standing: Standing, system: System) -> str:
 
 def _snow(design: Design) -> str:
     system = design.system
-    brush = brush_at(design.ladder)
-    words = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
+    wet, brush = design.ladder.wet_snow, brush_at(design.ladder)
+    words = (
+        "Plan for {load:pressure} of snow, about {careful:depth} of it wet; half of the beds stand "
+        "{half:depth}. "
+    )
+    words += BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
+    values = {
+        "load": wet.careful_load or 0.0,
+        "careful": wet.careful,
+        "half": min(wet.middle, _FAR["snow"]),
+        "brush": brush,
+    }
     ice = design.ladder.first("ice")
-    if ice is not None and ice.at.likely < _FAR["ice"]:
-        words += " Clear ice all over it is too much at about {ice:tape}."
-        return fill(words, {"brush": brush, "ice": ice.at.likely}, system)
-    return fill(words, {"brush": brush}, system)
+    if ice is not None and ice.careful < _FAR["ice"]:
+        words += " Clear ice all over it is too much from about {ice:tape} on."
+        values["ice"] = ice.careful
+    return fill(words, values, system)
 
 
 def _hail(design: Design) -> str:
-    new = design.ladder.hail[-1]
-    stone = show(new.at.low, "tape", design.system)
+    new = next(rung for rung in design.ladder.hail if rung.name == "hail-through-new")
+    stone = show(new.careful, "tape", design.system)
     return f"When new it very likely stops stones up to {stone}. Give or take half the energy."
 
 
@@ -154,15 +147,17 @@ def gust_words(found: AtGust, system: System) -> tuple[tuple[str, str], ...]:
 
 
 def _asked(one: Asked, system: System) -> str:
-    if math.isnan(one.worst):
+    if math.isnan(one.most):
         return "the hoop lies over before this gust"
-    likely, worst = show(one.likely, one.kind, system), show(one.worst, one.kind, system)
-    words = likely if likely == worst else f"{likely}, at worst {worst}"
-    if one.gone:
-        words += " where it still stands; in the worst case it lies over before"
+    middle, most = show(one.middle, one.kind, system), show(one.most, one.kind, system)
+    words = f"up to {most} on nine beds in ten"
+    if most != middle:
+        words += f", {middle} on half"
+    if one.gone > 0.01:
+        words += f"; {show(one.gone, 'share', system)} of the hoops lie over before"
     if one.holds is None:
         return words
-    low, high = show(one.holds.low, one.kind, system), show(one.holds.high, one.kind, system)
+    low, high = (show(end, one.kind, system) for end in one.holds)
     return f"{words}; it holds {low} to {high}"
 
 
@@ -174,17 +169,16 @@ def change_words(design: Design, worked: Sequence[WorkedChange]) -> tuple[Change
 
 def _change(one: WorkedChange, system: System) -> ChangeWords:
     gains = []
-    if one.wind_gain > 0.02 * one.wind_before.at.likely:
-        gains.append(f"first to give way at {_at(one.wind, system)} of wind")
-    if one.snow_gain > 0.02 * one.snow_before.at.likely:
-        gains.append(f"at {_at(one.snow, system)} of wet snow")
+    if one.wind_gain > 0.02 * one.wind_before:
+        gains.append(f"plan for gusts up to {strength_gust(one.wind, system)}")
+    if one.snow_gain > 0.02 * one.snow_before:
+        gains.append(f"for {_depth(one.snow, system)} of wet snow")
     money = show(abs(one.cost), "money", system)
     cost = "costs nothing" if abs(one.cost) < 0.005 else ("adds " if one.cost > 0 else "saves ")
     price = cost if abs(one.cost) < 0.005 else cost + money
     return ChangeWords(one.change.what, f"{', '.join(gains)}; {price}.")
 
 
-def _at(rung: Rung, system: System) -> str:
-    if not math.isfinite(rung.at.likely) or rung.at.likely >= _FAR[rung.hazard]:
-        return "over " + show(_FAR[rung.hazard], rung.kind, system)
-    return show(rung.at.likely, rung.kind, system)
+def _depth(depth: float, system: System) -> str:
+    far = _FAR["snow"]
+    return f"over {show(far, 'depth', system)}" if depth >= far else show(depth, "depth", system)

@@ -8,14 +8,15 @@ from typing import Literal
 
 from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
 from hoopwright.answers.findings import FindingWords, finding_words, tally, words_of
-from hoopwright.answers.ladder_words import LadderPart, ladder_words, range_words
+from hoopwright.answers.ladder_words import LadderPart, ladder_words, stands_words
 from hoopwright.answers.season_answer import SeasonState
 from hoopwright.answers.spreadsheets import size_of
+from hoopwright.answers.strength_words import gust_words, strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks import Severity
 from hoopwright.checks.finding import Finding
 from hoopwright.design import Design
-from hoopwright.units import fill, show
+from hoopwright.units import show
 
 Word = Literal["fine", "watch", "change", "stop", ""]
 
@@ -102,15 +103,13 @@ def _judged(design: Design, name: str) -> Word:
 
 
 def _wind(design: Design, part: LadderPart) -> Answer:
-    rung = design.ladder.first("wind")
-    assert rung is not None
-    at = range_words(rung.at, rung.kind, rung.hazard, design.system)
-    happens = sentence(fill(rung.happens, rung.values, design.system))
+    told = strength_words(design)
+    at = gust_words(design.ladder.opens.told[0], design.system)
     return Answer(
         "wind",
         "Wind",
         _judged(design, "wind"),
-        f"Holds to gusts of {_about(at)}. First: {happens}",
+        told.told,
         at,
         _rungs(part, "Gust"),
         link=("limits", "All limits, and what would help"),
@@ -118,14 +117,8 @@ def _wind(design: Design, part: LadderPart) -> Answer:
 
 
 def _snow(design: Design, part: LadderPart) -> Answer:
-    wet = next(r for r in design.ladder.snow if "wet" in r.case and r.harm != "nuisance")
-    at = range_words(wet.at, wet.kind, wet.hazard, design.system)
-    says = f"Bears {_about(at)} of wet snow. {part.summary}"
-    return Answer("snow", "Snow", _judged(design, "snow"), says, at, _rungs(part, "Depth"))
-
-
-def _about(at: str) -> str:
-    return at if at.startswith(("over", "from", "about")) else f"about {at}"
+    at = stands_words(design.ladder.wet_snow, design.system)
+    return Answer("snow", "Snow", _judged(design, "snow"), part.summary, at, _rungs(part, "Depth"))
 
 
 def _rungs(part: LadderPart, at: str) -> Numbers:

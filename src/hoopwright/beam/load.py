@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from hoopwright.beam.frame import HoopFrame
-from hoopwright.beam.panels import Array
+from hoopwright.beam.panels import Array, values_and_integrals
 
 
 @dataclass(frozen=True)
@@ -81,9 +82,25 @@ def load(
 
 
 def between(frame: HoopFrame, start: float, end: float) -> Array:
-    """1 at points between two shares of the arc, else 0. Exact where both are breaks."""
-    share = frame.rule.points
-    return ((share > start) & (share < end)).astype(float)
+    """1 at points between two shares of the arc, else 0, exact where both are breaks.
+
+    Where one lies inside a panel, the points there hold the polynomial nearest to the jump in the
+    mean of squares: its integral and moments up to the panel's order are the jump's own.
+    """
+    rule = frame.rule
+    degree = np.arange(rule.points_each)
+    share = rule.points
+    inside = ((share > start) & (share < end)).astype(float)
+    for panel, (low, high) in enumerate(pairwise(rule.edges)):
+        ends = 2.0 * (np.clip([start, end], low, high) - low) / (high - low) - 1.0
+        if np.ptp(ends) in (0.0, 2.0):
+            continue
+        here = slice(panel * rule.points_each, (panel + 1) * rule.points_each)
+        local = 2.0 * (share[here] - low) / (high - low) - 1.0
+        _, integrals = values_and_integrals(ends, rule.points_each)
+        values, _ = values_and_integrals(local, rule.points_each)
+        inside[here] = values @ ((degree + 0.5) * (integrals[1] - integrals[0]))
+    return inside
 
 
 def stack(loads: list[Load]) -> Load:

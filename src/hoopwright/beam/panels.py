@@ -33,7 +33,7 @@ class Panels:
     points_each: int
 
 
-def _values_and_integrals(at: Array, count: int) -> tuple[Array, Array]:
+def values_and_integrals(at: Array, count: int) -> tuple[Array, Array]:
     """Legendre polynomials 0..count-1 and their integrals from -1, at the given places [-1, 1]."""
     values: Array = np.asarray(legendre.legvander(at, count), dtype=float)
     degree = np.arange(count)
@@ -47,7 +47,7 @@ def _values_and_integrals(at: Array, count: int) -> tuple[Array, Array]:
 def gauss_rule(count: int) -> tuple[Array, Array, Array, Array]:
     """Points, weights, values-to-coefficients and running integral on [-1, 1], `count` points."""
     points, weights = legendre.leggauss(count)
-    values, integrals = _values_and_integrals(points, count)
+    values, integrals = values_and_integrals(points, count)
     degree = np.arange(count)
     # Gauss points integrate the products of two such polynomials exactly.
     coefficients = (degree[:, None] + 0.5) * values.T * weights
@@ -81,7 +81,7 @@ def reading(rule: Panels, at: Array) -> tuple[Array, Array]:
     panel = np.clip(np.searchsorted(rule.edges, at, side="right") - 1, 0, rule.edges.size - 2)
     half = np.diff(rule.edges)[panel] / 2.0
     local = (at - rule.edges[panel]) / half - 1.0
-    values, integrals = _values_and_integrals(local, rule.points_each)
+    values, integrals = values_and_integrals(local, rule.points_each)
     value = np.zeros((at.size, rule.points.size))
     integral = rule.to_edges[panel].copy()
     columns = panel[:, None] * rule.points_each + np.arange(rule.points_each)

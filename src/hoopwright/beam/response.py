@@ -52,6 +52,8 @@ class Response:
     greatest_curvature_arc: where [m] from the left foot. crown_drop: how far the middle of the arc
     is below where it was [m]; crown_sway: how far to the right [m]. rise: height of the highest
     point above the feet [m]. greatest_shift: farthest that any point has moved [m].
+    bend: bend away from the natural shape at many places of the arc, its sign kept [1/m], (cases,
+    points, places); bend_at_rest: the same unloaded, (places,).
     """
 
     factor: Array
@@ -63,6 +65,8 @@ class Response:
     crown_sway: Array
     rise: Array
     greatest_shift: Array
+    bend: Array
+    bend_at_rest: Array
 
 
 @dataclass(frozen=True)
@@ -87,9 +91,9 @@ def respond(path: EquilibriumPath) -> Response:
     rows = there // points
     forces = inner_force(made, grows.some(rows), stays.some(rows), z)
     shares, x, y, _, moment = _fine(frame, made, z, forces)
-    x_rest, y_rest = _fine(frame, made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0))))[
-        1:3
-    ]
+    _, x_rest, y_rest, _, rest_moment = _fine(
+        frame, made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0)))
+    )
     moved_x, moved_y = x - x_rest, y - y_rest
     middle = int(np.argmin(np.abs(shares - 0.5)))
     peak, place = _sharpest(frame, shares, moment)
@@ -99,6 +103,8 @@ def respond(path: EquilibriumPath) -> Response:
         out[there] = values
         return out.reshape(cases, points)
 
+    bend = np.full((cases * points, shares.size), np.nan)
+    bend[there] = moment / frame.length
     unit = frame.stiffness / frame.length**2
     feet = [
         _foot(foot, whole(-p * unit), whole(lift * unit), whole(-m * unit * frame.length))
@@ -117,6 +123,8 @@ def respond(path: EquilibriumPath) -> Response:
         crown_sway=whole(moved_x[:, middle]),
         rise=whole(y.max(axis=1)),
         greatest_shift=whole(np.hypot(moved_x, moved_y).max(axis=1)),
+        bend=bend.reshape(cases, points, shares.size),
+        bend_at_rest=rest_moment[0] / frame.length,
     )
 
 

@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.response import states_at
-from hoopwright.checks.bed_in_wind import held_down, resultants
+from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop import Drawn, ridge_bears
 from hoopwright.checks.end_hoop_rungs import drawn_ends, strap_force
-from hoopwright.checks.followed_hoop import STRONGEST_GUST, FollowedHoop
-from hoopwright.checks.hoop_in_wind import added_strain, leg_capacity, lift, strap_strength
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
+from hoopwright.checks.hoop_in_wind import (
+    SIDEWAYS,
+    counted_strain,
+    leg_capacity,
+    lift,
+    strain_limit,
+    strap_strength,
+    worn,
+)
+from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.ladder import Ladder
+from hoopwright.checks.read_off import Reader
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.screws import Service
-from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 
@@ -27,18 +36,19 @@ class GustTooStrong(ValueError):
 
 @dataclass(frozen=True)
 class Asked:
-    """One thing a gust asks: likely, and with the most outward coefficients.
+    """One thing a gust asks of the drawn beds.
 
-    kind : of the values, as units.show names it; holds : what the part holds, None where no
-    figure speaks; gone : whether the hoop lies over before this gust in the worst case
+    kind : of the values, as units.show names it; middle, most : what half of the beds ask at
+    most, and nine in ten; holds : what the part holds at 10 and 90 %, None where no figure speaks
+    gone : [-] share of the beds whose hoop lies over before this gust
     """
 
     what: str
     kind: str
-    likely: float
-    worst: float
-    holds: Spread | None
-    gone: bool
+    middle: float
+    most: float
+    holds: tuple[float, float] | None
+    gone: float
 
 
 @dataclass(frozen=True)
@@ -50,7 +60,7 @@ class AtGust:
     asked: tuple[Asked, ...]
 
 
-def at_gust(standing: Standing, followed: FollowedHoop, gust: float) -> AtGust:
+def at_gust(standing: Standing, found: Ladder, gust: float) -> AtGust:
     """Return what a gust [m/s] in the open does to the hoop and the bed.
 
     Raises GustTooStrong past STRONGEST_GUST, where nothing is followed.
@@ -59,68 +69,83 @@ def at_gust(standing: Standing, followed: FollowedHoop, gust: float) -> AtGust:
         raise GustTooStrong(
             f"gust {gust:.3g} m/s: give one above 0 and up to {STRONGEST_GUST:.0f} m/s (150 mph)"
         )
-    pressure = standing.wind.pressure(gust)
-    there = replace(followed, path=states_at(followed.path, np.array([pressure])))
+    inputs = found.inputs
+    reader = Reader(found.followed, inputs)
+    speed = gust * standing.wind.share(inputs.draws)
+    pressure = np.asarray(0.5 * standing.wind.density * speed**2)
     asked = (
-        *_of_hoop(standing, there),
-        *_of_end(standing, followed, pressure),
-        *_of_bed(standing, there, pressure),
+        *_of_hoop(standing, reader, pressure),
+        *_of_end(standing, found, pressure),
+        *_of_bed(BedInWind(standing, found.followed, inputs), pressure),
     )
-    return AtGust(gust, pressure, asked)
+    return AtGust(gust, standing.wind.pressure(gust), asked)
 
 
-def _of_hoop(standing: Standing, there: FollowedHoop) -> list[Asked]:
-    response = there.response
-    legs = leg_capacity(standing)[0]
+def _asked(what: str, kind: str, values: Floats, holds: Floats | None = None) -> Asked:
+    stands = values[np.isfinite(values)]
+    gone = 1.0 - stands.size / values.size
+    ends = np.quantile(stands, (0.5, 0.9)) if stands.size else (np.nan, np.nan)
+    held = None if holds is None else np.quantile(holds, (0.1, 0.9))
+    return Asked(
+        what,
+        kind,
+        float(ends[0]),
+        float(ends[1]),
+        None if held is None else (float(held[0]), float(held[1])),
+        gone,
+    )
 
-    def asked(what: str, kind: str, values: Floats, holds: Spread | None, opened: bool) -> Asked:
-        likely = values[there.wind_rows(opened, "likely")]
-        every = np.append(values[there.wind_rows(opened, "low")], likely)
-        gone = bool(np.isnan(every).any())
-        ends = [float(np.nanmax(of)) if np.isfinite(of).any() else np.nan for of in (likely, every)]
-        return Asked(what, kind, ends[0], ends[1], holds, gone)
 
-    pipe = standing.hoop.pipe
-    strain = added_strain(there, standing, pipe.stuff.relaxation.value)
-    rows = [asked("Pull along a leg, sides down", "force", lift(response), legs, False)]
+def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked]:
+    response, inputs = reader.hoop.response, reader.inputs
+    legs = leg_capacity(standing, inputs)[0]
+
+    def asked(what: str, kind: str, values: Floats, holds: Floats | None = None) -> Asked:
+        force = kind == "force"
+        return _asked(what, kind, reader.demand(values, pressure, opened=False, force=force), holds)
+
+    rows = [asked("Pull along a leg, sides down", "force", lift(response), legs)]
     if "rail" in standing.cover.edges:
-        rows.append(asked("Pull along a leg, a side up", "force", lift(response), legs, True))
+        opened = reader.demand(lift(response), pressure, opened=True, force=True)
+        rows.append(_asked("Pull along a leg, a side up", "force", opened, legs))
+    push = np.fmax(np.abs(response.left.push), np.abs(response.right.push))
     return [
         *rows,
-        asked("Push on the board at a foot", "force", _push(there), None, False),
-        asked("Crown sideways", "depth", np.abs(response.crown_sway), None, False),
-        asked("Crown down", "depth", np.maximum(response.crown_drop, 0.0), None, False),
-        asked(
-            "Strain that counts",
-            "strain",
-            strain,
-            standing.hoop.pipe.strain_under_load(23.0),
-            False,
-        ),
+        asked("Push on the board at a foot", "force", push),
+        asked("Crown sideways", "depth", np.abs(response.crown_sway)),
+        asked("Crown down", "depth", np.maximum(response.crown_drop, 0.0)),
+        asked("Strain that counts", "strain", _strain(standing, reader), _strain_borne(inputs)),
     ]
 
 
-def _of_end(standing: Standing, followed: FollowedHoop, pressure: float) -> list[Asked]:
+def _strain(standing: Standing, reader: Reader) -> Floats:
+    """Return the fibre strain of every state with the likely share of the bend left [-]."""
+    pipe = standing.hoop.pipe
+    left = pipe.stuff.relaxation.value if pipe.springs else 0.0
+    return counted_strain(reader, left)
+
+
+def _strain_borne(inputs: Inputs) -> Floats:
+    standing = inputs.standing
+    return strain_limit(inputs, 23.0) * worn(standing, inputs)
+
+
+def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
     """Return the lean of the end hoops along the bed and what it asks of their straps."""
-    ends = drawn_ends(standing, followed)
+    inputs = found.inputs
+    ends = drawn_ends(standing, found.followed)
 
     def asked(
-        what: str, kind: str, value: Callable[[Drawn], Floats], holds: Spread | None
+        what: str, kind: str, value: Callable[[Drawn], Floats], holds: Floats | None
     ) -> Asked:
-        likely, worst = (
-            max(
-                float(np.interp(pressure * one.hardest, one.drawn.pressure, value(one.drawn)))
-                for one in cases
-            )
-            for cases in (ends.likely, ends.outward)
+        return _asked(
+            what, kind, ends.demand(value, pressure, inputs, force=kind == "force"), holds
         )
-        return Asked(what, kind, likely, max(likely, worst), holds, False)
 
     strength = strap_strength(standing, Service())
     rows = [asked("End hoops lean along the bed", "depth", lambda drawn: drawn.lean, None)]
     if standing.ridge_strut > 0:
-        bears, hot = ridge_bears(standing), standing.hoop.pipe.stuff.modulus_hot.value
-        holds = Spread(hot * bears, bears, bears)
+        holds = ridge_bears(standing) * inputs.stiffness
         rows.append(asked("Push in the ridge", "force", lambda drawn: drawn.strut, holds))
     if strength is not None:
         rows.append(
@@ -128,22 +153,14 @@ def _of_end(standing: Standing, followed: FollowedHoop, pressure: float) -> list
                 "Along the board on an end strap",
                 "force",
                 lambda drawn: strap_force(standing, drawn),
-                strength[1],
+                strength[1] * inputs.doubt(SIDEWAYS),
             )
         )
     return rows
 
 
-def _push(there: FollowedHoop) -> Floats:
-    return np.fmax(np.abs(there.response.left.push), np.abs(there.response.right.push))
-
-
-def _of_bed(standing: Standing, there: FollowedHoop, pressure: float) -> list[Asked]:
-    found = resultants(standing, there)
-    ends = [likely for _, _, likely in found], [outward for _, outward, _ in found]
-    lifts = [max(0.0, max(lift for lift, _ in end)) * pressure for end in ends]
-    drags = [max(drag for _, drag in end) * pressure for end in ends]
+def _of_bed(bed: BedInWind, pressure: Floats) -> list[Asked]:
     return [
-        Asked("Lift on the whole bed", "force", lifts[0], max(lifts), held_down(standing), False),
-        Asked("Sideways on the whole bed", "force", drags[0], max(drags), None, False),
+        _asked("Lift on the whole bed", "force", bed.most("lift") * pressure, bed.holds_down),
+        _asked("Sideways on the whole bed", "force", bed.most("drag") * pressure),
     ]

@@ -2,163 +2,220 @@
 
 from __future__ import annotations
 
-import math
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
+from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.read_off import Met, least_of
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
-from hoopwright.holding.anchor import Ballast, lift_capacity, stake_side_capacity
-from hoopwright.holding.grip import shares
+from hoopwright.holding.anchor import (
+    SoilInBox,
+    adhesions,
+    box_lifts_at,
+    box_turns_at,
+    stake_side_capacity,
+)
 from hoopwright.holding.sleeve import rod_pull_out, soil_frictions
-from hoopwright.loads.arc_section import resultant
-from hoopwright.loads.soil import side_thrust, soil_kinds
+from hoopwright.loads.arc_section import Resultant, resultant
+from hoopwright.loads.soil import active_coefficient, at_rest_coefficient, soil_kinds
+from hoopwright.loads.wind_cases import LEE_WALL, WINDWARD_WALL, WindCase
 from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.spread import Spread, exactly
+from hoopwright.tables.spread import Spread
+
+Floats = NDArray[np.float64]
 
 #: What a stake is driven into, where the plan does not say: the least of the soils tabled.
 STAKE_SOIL = "sand"
 
 
-#: A case's name, its (lift, drag) at the most outward, and the same likely.
-Resultant = tuple[str, tuple[float, float], tuple[float, float]]
+@dataclass(frozen=True)
+class BedInWind:
+    """Lift, drag and tipping of a covered bed, and what holds it, on the drawn beds."""
 
+    standing: Standing
+    followed: FollowedHoop
+    inputs: Inputs
 
-def ballast(standing: Standing) -> Ballast:
-    """Return what keeps the bed down: drained soil where it is tied, and the stakes."""
-    hold = standing.hold_down
-    soil = soil_kinds()[hold.soil]
-    pull, side = exactly(0.0), exactly(0.0)
-    if hold.stake is not None and hold.stakes:
-        friction = soil_frictions()[STAKE_SOIL]
-        pull = rod_pull_out(hold.stake.size, hold.stake_depth, friction).scaled(hold.stakes)
+    @cached_property
+    def soil(self) -> SoilInBox:
+        """Return the soil against the boards."""
+        standing, inputs = self.standing, self.inputs
+        name = standing.hold_down.soil
+        soil = soil_kinds()[name]
         tangent = Spread(soil.friction_low, soil.friction_likely, soil.friction_high)
+        angle = np.arctan(inputs.draws.of("friction angle of the soil", tangent))
+        return SoilInBox(
+            depth=standing.bed.soil_depth,
+            unit_weight=soil.drained * STANDARD_GRAVITY,
+            windward=inputs.doubt("earth pressure on the windward board"),
+            ends=at_rest_coefficient(angle),
+            lee=active_coefficient(angle),
+            friction=inputs.doubt("friction of soil on board"),
+            adhesion=inputs.draws.of("soil sticking to the boards", adhesions()[name]),
+        )
+
+    @property
+    def _frame(self) -> float:
+        return self.standing.frame_mass * STANDARD_GRAVITY
+
+    @cached_property
+    def _earth(self) -> Floats:
+        """Return the weight of the soil in the bed, about drained [N]."""
+        soil = soil_kinds()[self.standing.hold_down.soil]
+        doubt = self.inputs.doubt("weight of the bed's soil over the table's")
+        return self.standing.soil_mass(soil.drained) * STANDARD_GRAVITY * doubt
+
+    @cached_property
+    def stakes(self) -> tuple[Floats, Floats]:
+        """Return what all the stakes hold upward and sideways [N]."""
+        hold, draws = self.standing.hold_down, self.inputs.draws
+        nothing = np.zeros(draws.count)
+        if hold.stake is None or not hold.stakes:
+            return nothing, nothing
+        pull = rod_pull_out(hold.stake.size, hold.stake_depth, soil_frictions()[STAKE_SOIL])
+        soil = soil_kinds()[hold.soil]
         side = stake_side_capacity(
-            hold.stake.size, hold.stake_depth, standing.bed.height / 2, tangent
-        ).scaled(hold.stakes)
-    return Ballast(
-        frame_mass=standing.frame_mass,
-        soil_mass=standing.soil_mass(soil.drained),
-        tied_to_soil=hold.tied_to_soil,
-        stake_pull_out=pull,
-        stake_side=side,
-    )
+            hold.stake.size,
+            hold.stake_depth,
+            self.standing.bed.height / 2,
+            Spread(soil.friction_low, soil.friction_likely, soil.friction_high),
+        )
+        return (
+            hold.stakes * draws.of("pull-out of a stake", pull),
+            hold.stakes * draws.of("side push on a stake", side),
+        )
 
+    @cached_property
+    def holds_down(self) -> Floats:
+        """Return the uplift at which the box leaves the ground [N]."""
+        bed = self.standing.bed
+        staked = self.stakes[0]
+        if self.standing.hold_down.tied_to_soil:
+            return self._frame + np.maximum(staked, self._earth)
+        lifts = box_lifts_at(self._frame, self.soil, bed.inner_length, bed.inner_width)
+        return np.asarray(lifts + staked)
 
-def soil_drag_on_boards(standing: Standing) -> Spread:
-    """Return the soil's hold on the inner faces of the boards as the box rises [N].
+    @cached_property
+    def turns(self) -> Floats:
+        """Return the moment about the lee toe at which the box turns off its place [N m]."""
+        bed = self.standing.bed
+        staked = self.stakes[0] * bed.outer_width / 2
+        box = box_turns_at(
+            self._frame, self.soil, bed.outer_length, bed.outer_width, bed.inner_width
+        )
+        if self.standing.hold_down.tied_to_soil:
+            whole = (self._frame + self._earth) * bed.outer_width / 2
+            return np.asarray(np.maximum(box, whole) + staked)
+        return np.asarray(box + staked)
 
-    Side thrust times the tangent of two thirds of the friction angle, all round. Low: none, for
-    dry soil shrinks from the boards; high: all of it; likely: half (assumptions). Wall friction
-    of two thirds of the angle is common practice for retaining walls, no source.
-    """
-    soil = soil_kinds()[standing.hold_down.soil]
-    bed = standing.bed
-    thrust = side_thrust(bed.soil_depth, soil).likely
-    angle = math.atan(soil.friction_likely)
-    whole = thrust * math.tan(2 / 3 * angle) * 2 * (bed.inner_length + bed.inner_width)
-    return Spread(0.0, whole / 2, whole)
+    def of_case(self, case: WindCase) -> tuple[Resultant, Resultant]:
+        """Return what the outside of the cover comes to, and what a pascal inside takes off it.
 
+        For the whole bed, per pascal: lift and drag [m2], tipping [m3], the boards in it. Their
+        coefficients are a wall's.
+        """
+        standing, frame = self.standing, self.followed.path.frame
+        bed, length = standing.bed, standing.bed.outer_length
+        places = (
+            frame.rule.weights * frame.length,
+            frame.angle,
+            frame.x,
+            frame.y + standing.hoop.hold_height,
+        )
+        toe = 0.5 * (standing.hoop.span + bed.outer_width)
+        outside = resultant(case.external * case.film, *places, toe)
+        inside = resultant(-case.film, *places, toe)
+        boards = 0.0
+        if case.wind == "across":
+            boards = standing.wind.basis.gust_effect * (WINDWARD_WALL - LEE_WALL) * bed.height
+        return (
+            Resultant(
+                length * outside.lift,
+                length * (outside.drag + boards),
+                length * (outside.tipping + boards * bed.height / 2),
+            ),
+            Resultant(length * inside.lift, length * inside.drag, length * inside.tipping),
+        )
 
-def held_down(standing: Standing) -> Spread:
-    """Return the uplift at which the box leaves the ground [N]."""
-    weight = ballast(standing)
-    held = lift_capacity(weight)
-    return held if weight.tied_to_soil else held.plus(soil_drag_on_boards(standing))
+    def _demand(self, case: WindCase, what: str) -> Floats:
+        outside, inside = self.of_case(case)
+        within = self.inputs.inside(case.internal.state)
+        return np.asarray(
+            getattr(outside, what) * self.inputs.pressure + getattr(inside, what) * within
+        )
 
+    def most(self, what: str) -> Floats:
+        """Return the greatest lift or drag of the closed cases for a pascal of wind [m2]."""
+        demands = [np.abs(self._demand(case, what)) for case in self._cases(False)]
+        return np.asarray(np.max(demands, axis=0))
 
-def resultants(standing: Standing, wind: FollowedHoop) -> list[Resultant]:
-    """Return lift and drag of the closed cases, per pascal [m2]."""
-    hoop, length = standing.hoop, standing.bed.outer_length
-    frame = wind.path.frame
-    across = np.concatenate([[0.0], frame.x, [hoop.span]])
-    up = np.concatenate([[0.0], frame.y, [0.0]])
-    found: list[Resultant] = []
-    for case in wind.cases:
-        if is_opened(case):
-            continue
-        pairs = []
-        for coefficient in (case.low, case.likely):
-            one = resultant(coefficient, across, up)
-            pairs.append((one.lift * length, abs(one.drag) * length))
-        found.append((case.name, pairs[0], pairs[1]))
-    return found
+    def lifts(self, *, opened: bool) -> Met:
+        """Return the velocity pressure [Pa] at which the box leaves the ground."""
+        found, names = [], []
+        for case in self._cases(opened):
+            demand = np.maximum(self._demand(case, "lift"), 1e-9)
+            found.append(self.holds_down / demand)
+            names.append(case.name)
+        return least_of(found, names, [False] * len(names))
 
+    def tips(self, *, opened: bool) -> Met:
+        """Return the velocity pressure [Pa] at which the bed tips over its lee board."""
+        found, names = [], []
+        for case in self._cases(opened):
+            if case.wind != "across":
+                continue
+            found.append(self.turns / np.maximum(self._demand(case, "tipping"), 1e-9))
+            names.append(case.name)
+        return least_of(found, names, [False] * len(names))
 
-def bed_lifts(standing: Standing, wind: FollowedHoop) -> Rung:
-    """Return the gust at which the box leaves the ground with its cover."""
-    held = held_down(standing)
-    found = resultants(standing, wind)
-    worst = max(found, key=lambda item: item[2][0])
-    outward = max(item[1][0] for item in found)
-    per_pascal = Spread(*sorted((max(worst[2][0], 1e-6), max(worst[2][0], 1e-6), outward)))
-    at = standing.wind.gust(held.over(per_pascal))
-    tied = standing.hold_down.tied_to_soil
-    return Rung(
-        name="bed-lifts",
-        hazard="wind",
-        at=at,
-        kind="speed",
-        happens="The whole bed lifts: it holds down about {low:force} to {high:force}"
-        + (", its own soil counted." if tied else "; its soil stays behind, for nothing ties it."),
-        harm="hazard",
-        case=worst[0],
-        do="Stake the corners, or tie the boards' lower edges across under the soil "
-        "(holding.tied_to_soil = true).",
-        sources=("Equilibrium; soil densities from the table", *_sources(wind, worst[0])),
-        values={"low": held.low, "high": held.high},
-    )
+    def slides(self, *, opened: bool) -> Met:
+        """Return the pressure [Pa] at which the bed slides: drag = mu (W - lift) + stakes."""
+        mu = self.inputs.friction("board on soil")
+        held = mu * (self._frame + self._earth) + self.stakes[1]
+        found, names = [], []
+        for case in self._cases(opened):
+            if case.wind != "across":
+                continue
+            demand = self._demand(case, "drag") + mu * self._demand(case, "lift")
+            found.append(held / np.maximum(demand, 1e-9))
+            names.append(case.name)
+        return least_of(found, names, [False] * len(names))
 
+    def _cases(self, opened: bool) -> list[WindCase]:
+        return [case for case in self.followed.cases if is_opened(case) == opened]
 
-def _sources(wind: FollowedHoop, name: str) -> tuple[str, ...]:
-    return next((case.sources for case in wind.cases if case.name == name), ())
-
-
-def bed_tips_or_slides(standing: Standing, wind: FollowedHoop) -> Rung:
-    """Return the gust at which the bed tips over its lee board or slides, whichever is first.
-
-    Both are linear in the velocity pressure, so the pressure is solved for directly:
-    tipping q (drag h + lift b / 2) = W b / 2, sliding q drag = mu (W - q lift) + stakes.
-    """
-    weight = ballast(standing)
-    held = held_down(standing)
-    width, height = standing.bed.outer_width, _drag_height(standing)
-    friction = shares()["board on soil"].value
-    full = (weight.frame_mass + weight.soil_mass) * STANDARD_GRAVITY
-    results = []
-    for name, outward, likely in resultants(standing, wind):
-        if "across" not in name:
-            continue
-        for end, (lift, drag) in (("low", outward), ("likely", likely), ("high", likely)):
-            capacity = getattr(held, end)
-            tips = capacity * width / 2 / max(drag * height + lift * width / 2, 1e-9)
-            mu, stakes = getattr(friction, end), getattr(weight.stake_side, end)
-            slides = (mu * full + stakes) / max(drag + mu * lift, 1e-9)
-            results.append((end, tips, slides))
-    ends = {
-        end: min(min(tips, slides) for which, tips, slides in results if which == end)
-        for end in ("low", "likely", "high")
-    }
-    slides_first = min(s for e, _, s in results if e == "likely") < min(
-        t for e, t, _ in results if e == "likely"
-    )
-    low, likely, high = ends["low"], ends["likely"], ends["high"]
-    at = standing.wind.gust(Spread(min(low, likely), likely, max(likely, high)))
-    way = "slides" if slides_first else "tips over its lee board"
-    return Rung(
-        name="bed-slides" if slides_first else "bed-tips",
-        hazard="wind",
-        at=at,
-        kind="speed",
-        happens=f"The bed {way}.",
-        harm="hazard",
-        case="wind across, closed",
-        do="Stake the corners, or tie the boards' lower edges across under the soil.",
-        sources=("Equilibrium about the lee edge; friction on soil is common practice",),
-    )
-
-
-def _drag_height(standing: Standing) -> float:
-    """Return the height of the drag above the ground [m]: half way up the cover."""
-    return standing.bed.height + standing.hoop.crown_over_board / 2
+    def rungs(self, gusts: dict[str, Met]) -> list[Rung]:
+        """Return the rungs of the bed. gusts : by "lifts", "tips", "slides"."""
+        low, high = (float(one) for one in np.quantile(self.holds_down, (0.1, 0.9)))
+        tied = self.standing.hold_down.tied_to_soil
+        words = {
+            "lifts": "The whole bed lifts: it holds down about {low:force} to {high:force}"
+            + (", its own soil counted." if tied else ", with what rubs and sticks to its boards."),
+            "tips": "The bed tips over its lee board, if the cover still holds.",
+            "slides": "The bed slides, if the cover still holds.",
+        }
+        return [
+            Rung(
+                name=f"bed-{name}",
+                hazard="wind",
+                at=self.inputs.gust(met.pressure),
+                kind="speed",
+                happens=words[name],
+                harm="hazard",
+                case=met.case,
+                do="Stake the corners, or tie the boards' lower edges across under the soil "
+                "(holding.tied_to_soil = true).",
+                sources=(
+                    "Equilibrium of the box with its soil; which earth pressures act is a prior "
+                    "of ours, and no measured overturning of a low tunnel was found",
+                ),
+                values={"low": low, "high": high},
+                brings="moves",
+            )
+            for name, met in gusts.items()
+        ]

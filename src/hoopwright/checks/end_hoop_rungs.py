@@ -10,17 +10,25 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.out_of_plane import gauss_shares
 from hoopwright.checks.end_hoop import Drawn, EndHoops, EndSheets
-from hoopwright.checks.film_in_snow import crept_stiffness
-from hoopwright.checks.film_in_wind import film_stiffness
+from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
-from hoopwright.checks.hoop_in_snow import depth, key_of, stiffness_shares
-from hoopwright.checks.hoop_in_wind import strap_strength, strap_words
-from hoopwright.checks.rung import Harm, Hazard, Rung
+from hoopwright.checks.hoop_in_snow import depth, key_of
+from hoopwright.checks.hoop_in_wind import (
+    SIDEWAYS,
+    along,
+    strain_limit,
+    strap_strength,
+    strap_words,
+    worn,
+)
+from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.read_off import Met, least_of
+from hoopwright.checks.rung import Brings, Harm, Hazard, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.screws import Service
 from hoopwright.loads.snow import balanced_on_curve
 from hoopwright.loads.wind_cases import end_wall_coefficients
-from hoopwright.tables.spread import Spread, least
+from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 
@@ -32,6 +40,13 @@ LEAN_TOO_FAR = Spread(0.25, 1 / 3, 0.5)
 #: Film pulls with this power of its pressure, as a shallow elastic strip does; it says how the
 #: pull is spread over the arc.
 PULL_POWER = 2 / 3
+#: Net suction [-] that is taken at least, lest a pressure without end be found.
+LEAST_SUCTION = 0.05
+#: A pressure [Pa] that stands for one that never comes.
+NEVER = 1e9
+#: Pipe over film stiffness, both over nominal [-], at which the end is worked out.
+RATIOS_IN_WIND = (0.5, 0.75, 1.0, 1.5)
+RATIOS_UNDER_SNOW = (0.7, 1.0, 2.0, 4.0, 8.0)
 #: Load duration factor of snow [-]: NDS 2018 table 2.3.2, from memory.
 SNOW_DURATION = 1.15
 _SOURCES = (
@@ -42,24 +57,83 @@ _SOURCES = (
 
 @dataclass(frozen=True)
 class DrawnCase:
-    """An end hoop in one case of wind. hardest : [-] coefficient that the film's pressure is."""
+    """An end hoop drawn by the film in one case, for several stiffnesses of the pipe.
+
+    outside : [-] suction where the film is pulled the hardest, the inside apart; state : of the
+    cover, "" under snow; ratios : [-] of the pipe's stiffness over its nominal one
+    """
 
     name: str
-    hardest: float
-    drawn: Drawn
+    outside: float
+    state: str
+    ratios: tuple[float, ...]
+    drawn: tuple[Drawn, ...]
+
+    def where(
+        self,
+        value: Callable[[Drawn], Floats],
+        limit: Floats,
+        pipe: Floats,
+        film: Floats,
+        *,
+        force: bool,
+    ) -> Floats:
+        """Return the pressure on the film [Pa] at which a value meets each draw's limit.
+
+        pipe, film : [-] stiffness of each draw over the nominal one; force : the value is one of
+        force. Pipe and film alike m times as stiff bear m times as much in the same shape, so
+        only their ratio is worked out, at a few places; between, the pressure goes as a power
+        of the ratio.
+        """
+        wanted = limit / film if force else limit + 0.0 * film
+        logs = []
+        for one in self.drawn:
+            grown = np.maximum.accumulate(value(one))
+            met = np.log(np.interp(wanted, grown, np.maximum(one.pressure, 1e-9)))
+            logs.append(np.where(wanted > grown[-1], np.log(NEVER), met))
+        at = np.exp(along(np.log(self.ratios).tolist(), np.stack(logs), np.log(pipe / film)))
+        return np.asarray(np.where(at > 0.01 * NEVER, np.inf, film * at))
 
 
 @dataclass(frozen=True)
 class DrawnEnds:
     """The hoops of the windward end under the film's pull.
 
-    outward, likely : in the closed cases of wind, most outward on a hot pipe, and likely
-    snow : under even snow, the pressure being the snow on plan; relaxed, likely and new pipe
+    wind : in the closed cases; snow : under even snow, the pressure being the snow on plan
     """
 
-    outward: tuple[DrawnCase, ...]
-    likely: tuple[DrawnCase, ...]
-    snow: tuple[Drawn, Drawn, Drawn]
+    wind: tuple[DrawnCase, ...]
+    snow: DrawnCase
+
+    def demand(
+        self, value: Callable[[Drawn], Floats], pressure: Floats, inputs: Inputs, *, force: bool
+    ) -> Floats:
+        """Return the greatest of a value in any wind case at each draw's velocity pressure [Pa]."""
+        found = []
+        for case in self.wind:
+            on_film = pressure * suction(inputs, case.outside, case.state) / inputs.film
+            read = [np.interp(on_film, one.pressure, value(one)) for one in case.drawn]
+            ratio = np.log(inputs.stiffness / inputs.film)
+            found.append(along(np.log(case.ratios).tolist(), np.stack(read), ratio))
+        return np.asarray(np.max(found, axis=0) * (inputs.film if force else 1.0))
+
+    def met(
+        self, value: Callable[[Drawn], Floats], limit: Floats, inputs: Inputs, *, force: bool
+    ) -> Met:
+        """Return the velocity pressure [Pa] at which a value meets its limit in any wind case."""
+        found = []
+        for case in self.wind:
+            film = case.where(value, limit, inputs.stiffness, inputs.film, force=force)
+            found.append(film / suction(inputs, case.outside, case.state))
+        return least_of(found, [case.name for case in self.wind], [False] * len(self.wind))
+
+
+def suction(inputs: Inputs, outside: float, state: str) -> Floats:
+    """Return the drawn net suction over the velocity pressure [-], a little at least.
+
+    outside : [-] likely suction outside; state : of the cover
+    """
+    return np.maximum(outside * inputs.pressure + inputs.inside(state), LEAST_SUCTION)
 
 
 @dataclass(frozen=True)
@@ -67,7 +141,8 @@ class _Limit:
     """A limit of the end hoop: what of it passes what, what then happens, and how bad that is."""
 
     value: Callable[[Drawn], Floats]
-    bears: Spread
+    bears: Floats
+    force: bool
     happens: str
     harm: Harm
 
@@ -75,93 +150,121 @@ class _Limit:
 def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
     """Return the end hoops drawn by the film in the closed cases of wind and under snow.
 
-    The most outward coefficients are those with the most pressure inside, and the end sheets
-    take the same. The weak end is also a pipe hot in the sun, with its modulus at 60 degC. Cords
-    over the film hold no snow up.
+    Cords over the film hold no snow up.
     """
-    shares, _ = gauss_shares()
     curve = standing.hoop.curve
+    shares, _ = gauss_shares()
     cases = [case for case in wind.cases if not is_opened(case)]
-    fields = [
-        np.abs(np.interp(shares, wind.section.arc, coefficient))
-        for case in cases
-        for coefficient in (case.low, case.likely)
-    ]
+    fields = [np.maximum(-np.interp(shares, wind.section.arc, case.likely), 0.0) for case in cases]
     slope = np.abs(np.interp(shares * curve.length, curve.arc, curve.angle))
     fields.append(balanced_on_curve(slope, 1.0) * np.maximum(np.cos(slope), 0.0))
-    hardest = [max(float(field.max()), 0.05) for field in fields]
+    hardest = [max(float(field.max()), LEAST_SUCTION) for field in fields]
     shapes = [(field / most) ** PULL_POWER for field, most in zip(fields, hardest, strict=True)]
     ends = EndHoops(standing, np.stack(shapes))
-    film, hot = film_stiffness(standing), standing.hoop.pipe.stuff.modulus_hot.value
+    film = film_stiffness(standing)
     found = []
-    for row, most in enumerate(hardest[:-1]):
-        case, outward = cases[row // 2], row % 2 == 0
-        sheets = _sheets(standing, outward, most) if case.wind == "along" else None
-        share = hot if outward else 1.0
-        drawn = ends.drawn(row, standing.film_span, film, share, sheets)
-        found.append(DrawnCase(case.name, most, drawn))
-    crept, share_of = crept_stiffness(standing), stiffness_shares(standing)
-    last = len(shapes) - 1
-    low, likely, high = (
-        ends.drawn(last, standing.bay, crept, share)
-        for share in (share_of.low, share_of.likely, share_of.high)
+    for row, case in enumerate(cases):
+        sheets = _sheets(standing, hardest[row]) if case.wind == "along" else None
+        drawn = tuple(
+            ends.drawn(row, standing.bay, film, share, sheets) for share in RATIOS_IN_WIND
+        )
+        outside = hardest[row] - case.internal.likely
+        found.append(DrawnCase(case.name, outside, case.internal.state, RATIOS_IN_WIND, drawn))
+    snow = tuple(ends.drawn(len(cases), standing.bay, film, share) for share in RATIOS_UNDER_SNOW)
+    return DrawnEnds(
+        tuple(found), DrawnCase("snow between hoops", 1.0, "", RATIOS_UNDER_SNOW, snow)
     )
-    return DrawnEnds(tuple(found[::2]), tuple(found[1::2]), (low, likely, high))
 
 
-def _sheets(standing: Standing, outward: bool, hardest: float) -> EndSheets:
+def _sheets(standing: Standing, hardest: float) -> EndSheets:
     """Return what the end sheets put on their hoops: their pressure, evenly round their edge."""
     curve, bed = standing.hoop.curve, standing.bed
     area = float(np.sum(0.5 * (curve.y[1:] + curve.y[:-1]) * np.diff(curve.x)))
     spread = area / (curve.length + curve.span) / hardest
     windward, lee = (
-        one.low if outward else one.likely
-        for one in end_wall_coefficients(bed.outer_length / bed.outer_width)
+        one.likely for one in end_wall_coefficients(bed.outer_length / bed.outer_width)
     )
     return EndSheets(max(0.0, windward) * spread, max(0.0, -lee) * spread)
 
 
-def end_hoops_lean(standing: Standing, ends: DrawnEnds) -> Rung:
+def end_hoops_lean(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
     """Return the gust at which the end hoops are seen to lean and the film goes slack."""
-    limit = _seen(standing)
-    at, case = _pressure_where(ends, limit)
-    return _rung(standing, "end-hoops-lean", "wind", standing.wind.gust(at), case, limit)
+    bears = inputs.draws.of("lean at which film hangs slack", LEAN_SEEN)
+    limit = _Limit(
+        lambda drawn: drawn.lean,
+        bears * standing.hoop.crown_over_board,
+        False,
+        "The film's pull along the bed leans the end hoops {seen:length} inward; the sheet goes "
+        "slack and flaps.",
+        "nuisance",
+    )
+    met = ends.met(limit.value, limit.bears, inputs, force=False)
+    return _rung(standing, "end-hoops-lean", "wind", inputs.gust(met.pressure), met.case, limit)
 
 
-def end_hoops_pulled_over(standing: Standing, ends: DrawnEnds) -> Rung:
+def end_hoops_pulled_over(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
     """Return the gust at which the end hoops are pulled over, break or tear off their straps."""
-    found = [(*_pressure_where(ends, limit), limit) for limit in _limits(standing, Service(), 23.0)]
-    at = least(one for one, _, _ in found)
-    _, case, limit = min(found, key=lambda one: one[0].likely)
-    return _rung(standing, "end-hoops-pulled-over", "wind", standing.wind.gust(at), case, limit)
+    limits = _limits(standing, inputs, Service(), 23.0)
+    found = [ends.met(limit.value, limit.bears, inputs, force=limit.force) for limit in limits]
+    least = np.stack([one.pressure for one in found])
+    worst = _most_often(least)
+    return _rung(
+        standing,
+        "end-hoops-pulled-over",
+        "wind",
+        inputs.gust(least.min(axis=0)),
+        found[worst].case,
+        limits[worst],
+    )
 
 
-def end_hoops_in_snow(standing: Standing, ends: DrawnEnds, kinds: Sequence[str]) -> list[Rung]:
+def end_hoops_in_snow(
+    standing: Standing, inputs: Inputs, ends: DrawnEnds, kinds: Sequence[str]
+) -> list[Rung]:
     """Return the depths of each kind of snow at which the sagging film pulls the end hoops over."""
-    found = []
-    for limit in _limits(standing, Service(duration=SNOW_DURATION), 0.0):
-        bears = (limit.bears.low, limit.bears.likely, limit.bears.high)
-        met = [one.where(limit.value(one), by) for one, by in zip(ends.snow, bears, strict=True)]
-        found.append((Spread(*np.maximum.accumulate(met).tolist()), limit))
-    at, limit = least(one for one, _ in found), min(found, key=lambda one: one[0].likely)[1]
+    limits = _limits(standing, inputs, Service(duration=SNOW_DURATION), 0.0)
+    film = inputs.film * crept(standing, inputs)
+    found = np.stack(
+        [
+            ends.snow.where(
+                limit.value, limit.bears, inputs.snow_stiffness, film, force=limit.force
+            )
+            for limit in limits
+        ]
+    )
+    load, limit = found.min(axis=0), limits[_most_often(found)]
     return [
         _rung(
             standing,
             f"end-hoops-pulled-over-{key_of(kind)}",
             "snow",
-            depth(at, kind),
+            depth(inputs, load, kind),
             f"{kind} snow between hoops",
             limit,
+            load,
         )
         for kind in kinds
     ]
 
 
+def _most_often(found: Floats) -> int:
+    """Return the row (rows, draws) that is least most often."""
+    first = found.argmin(axis=0)[np.isfinite(found.min(axis=0))]
+    return int(np.bincount(first, minlength=len(found)).argmax()) if first.size else 0
+
+
 def _rung(
-    standing: Standing, name: str, hazard: Hazard, at: Spread, case: str, limit: _Limit
+    standing: Standing,
+    name: str,
+    hazard: Hazard,
+    at: Floats,
+    case: str,
+    limit: _Limit,
+    load: Floats | None = None,
 ) -> Rung:
     height = standing.hoop.crown_over_board
     strain = standing.hoop.pipe.strain_under_load(23.0 if hazard == "wind" else 0.0)
+    lost: Brings = "" if limit.harm == "nuisance" else "lost"
     return Rung(
         name=name,
         hazard=hazard,
@@ -179,35 +282,34 @@ def _rung(
             "high": strain.high,
             **strap_words(standing),
         },
+        load=load,
+        brings=lost if hazard == "wind" else "",
     )
 
 
-def _seen(standing: Standing) -> _Limit:
-    return _Limit(
-        lambda drawn: drawn.lean,
-        LEAN_SEEN.scaled(standing.hoop.crown_over_board),
-        "The film's pull along the bed leans the end hoops {seen:length} inward; the sheet goes "
-        "slack and flaps.",
-        "nuisance",
-    )
-
-
-def _limits(standing: Standing, service: Service, temperature: float) -> list[_Limit]:
+def _limits(
+    standing: Standing, inputs: Inputs, service: Service, temperature: float
+) -> list[_Limit]:
     """Return what ends an end hoop: too far over, bent for good or cracked, straps torn off."""
+    windy = service.duration > SNOW_DURATION
+    strain = strain_limit(inputs, temperature)
     limits = [
         _Limit(
             lambda drawn: drawn.lean,
-            LEAN_TOO_FAR.scaled(standing.hoop.crown_over_board),
+            inputs.draws.of("lean at which film tears loose", LEAN_TOO_FAR)
+            * standing.hoop.crown_over_board,
+            False,
             "The film's pull along the bed draws the end hoops {far:length} inward and the slack "
             "sheet flogs itself loose."
-            if service.duration > SNOW_DURATION
+            if windy
             else "The sagging film draws the end hoops {far:length} inward.",
             # No gust flogs it then, and the hoops spring back once the snow is off.
-            "repair" if service.duration > SNOW_DURATION else "nuisance",
+            "repair" if windy else "nuisance",
         ),
         _Limit(
             lambda drawn: end_strain(standing, drawn),
-            standing.hoop.pipe.strain_under_load(temperature),
+            strain * worn(standing, inputs) if windy else strain,
+            False,
             "The film's pull along the bed bends the end hoops past {low:strain} to {high:strain} "
             "of strain: they kink, crack or stay bent.",
             "loss",
@@ -218,7 +320,8 @@ def _limits(standing: Standing, service: Service, temperature: float) -> list[_L
         limits.append(
             _Limit(
                 lambda drawn: strap_force(standing, drawn),
-                strength[1],
+                strength[1] * inputs.doubt(SIDEWAYS),
+                True,
                 "The end hoops, pulled along the bed, shear the screws of their straps ({screw} "
                 "in {wood}, wet).",
                 "loss",
@@ -249,21 +352,6 @@ def strap_force(standing: Standing, drawn: Drawn) -> Floats:
     spacing = standing.hoop.leg.strap_spacing
     couple = drawn.foot_moment / spacing if spacing else 0.0
     return np.asarray(drawn.foot_force + couple)
-
-
-def _pressure_where(ends: DrawnEnds, limit: _Limit) -> tuple[Spread, str]:
-    """Return the velocity pressures [Pa] at which a limit is met, and the likely case's name."""
-
-    def where(cases: tuple[DrawnCase, ...], *bears: float) -> list[list[float]]:
-        grown = [(one, limit.value(one.drawn)) for one in cases]
-        return [
-            [one.drawn.where(values, by) / one.hardest for one, values in grown] for by in bears
-        ]
-
-    likely, strong = where(ends.likely, limit.bears.likely, limit.bears.high)
-    at = min(likely)
-    low = min(at, *where(ends.outward, limit.bears.low)[0])
-    return Spread(low, at, max(at, min(strong))), ends.likely[likely.index(at)].name
 
 
 def _do(standing: Standing) -> str:

@@ -2,167 +2,204 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
+from numpy.typing import NDArray
 
+from hoopwright.checks.end_hoop_rungs import DrawnEnds, suction
+from hoopwright.checks.film import film_strength, pressure_of_pull
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
-from hoopwright.checks.rung import Rung
+from hoopwright.checks.hoop_in_wind import OUTWARD
+from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.rung import Brings, Harm, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.cover.fastening import evenly
-from hoopwright.cover.membrane import elastic_span
-from hoopwright.holding.film_edge import batten_clamp, clip_grip, rail_ballast, rolled_batten
+from hoopwright.holding.film_edge import batten_clamp, rail_ballast, rolled_batten
 from hoopwright.holding.screws import Service, withdrawal
-from hoopwright.loads.wind_cases import end_wall_coefficients
-from hoopwright.tables.spread import Spread
+from hoopwright.loads.wind_cases import end_wall_coefficients, internal_pressures
+
+Floats = NDArray[np.float64]
 
 #: Turns of film round a batten before it is screwed down (common practice, no source).
 BATTEN_TURNS = 1.0
 BATTEN_SCREW_GREATEST = 0.4572
-STRESS_GRID = np.geomspace(1.0, 2e4, 60)
+#: Half turns of an end sheet round its hoop under the clips (geometry of the turn-in).
+SHEET_WRAP = np.pi
+#: Clips on a hoop [-] below which there is no spacing to speak of.
+FEWEST_CLIPS = 2
+LOOSE, CLOSED = "open towards the wind", "closed with loose skirts"
 
 
-def crown_suction(wind: FollowedHoop) -> Spread:
-    """Return the outward coefficient over the crown with the sides down [-], all positive."""
+def crown_suction(wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
+    """Return the net suction over the crown [-] over the velocity pressure, sides down or loose."""
     closed = [case for case in wind.cases if not is_opened(case)]
-    middle = (wind.section.arc > 0.25) & (wind.section.arc < 0.75)
-    outward = [(-case.low[middle].mean(), -case.likely[middle].mean()) for case in closed]
-    worst = max(max(low, 0.05) for low, _ in outward)
-    likely = max(max(likely, 0.05) for _, likely in outward)
-    return Spread(min(likely, worst), likely, worst)
+    crown = int(np.argmin(np.abs(wind.section.arc - 0.5)))
+    outside = max(-float(case.external[crown]) for case in closed)
+    return suction(inputs, outside, LOOSE if opened else CLOSED)
 
 
-def pressures(capacity: Spread, coefficient: Spread) -> Spread:
-    """Return the velocity pressures [Pa] at which a suction [Pa] meets its capacity."""
-    return capacity.over(coefficient)
+def edges_loose(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats:
+    """Return the velocity pressure [Pa] at which the long edges no longer hold the film.
+
+    Infinite where they are battened or buried. A rail holds by its weight, and at each hoop by
+    what ties or clips it there; suction carried round the arch pulls with pressure times radius.
+    """
+    if "rail" not in standing.cover.edges:
+        return np.full(inputs.draws.count, np.inf)
+    hoop, rail = standing.hoop, standing.cover.rail
+    slope = min(abs(float(hoop.curve.angle[0])), np.pi / 2)
+    rolled = standing.film_mass * 0.05 / standing.cover.body.length
+    held = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, slope)
+    tied = standing.hold_down.rail_grip(inputs.draws) / standing.bay / np.sin(slope)
+    bears = (held.hold + tied) / (hoop.span / 2)
+    return np.asarray(bears / crown_suction(wind, inputs, opened=False))
 
 
-def rails_lift(standing: Standing, wind: FollowedHoop) -> Rung | None:
-    """Return the gust at which a rail no longer holds its edge down by weight."""
+def edges_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | None:
+    """Return the rung of the rolled edges, as `edges_loose` has its pressure."""
     if "rail" not in standing.cover.edges:
         return None
-    hoop, rail = standing.hoop, standing.cover.rail
-    slope = abs(float(hoop.curve.angle[0]))
-    rolled = standing.film_mass * 0.05 / standing.cover.body.length
-    held = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, min(slope, np.pi / 2))
-    at = standing.wind.gust(pressures(Spread(*([held.lifts_at] * 3)), crown_suction(wind)))
+    way = standing.hold_down.rail
+    what = {
+        "weight": "The roll-up rails, held by nothing but their weight, lift and the sides flap; "
+        "flapping wears the film through.",
+        "tied": "The ties of the roll-up rails give at the hoops and the sides flap.",
+        "clipped": "The clips of the roll-up rails let go at the hoops and the sides flap.",
+    }[way]
     return Rung(
-        name="rails-lift",
+        name="rails-lift" if way == "weight" else "rail-ties-give",
         hazard="wind",
-        at=at,
+        at=inputs.gust(pressure),
         kind="speed",
-        happens="The roll-up rails lift and the sides flap; flapping wears the film through.",
+        happens=what,
         harm="nuisance",
-        case="sides down, rails held by their weight only",
-        do="Tie or hook the rails down to the board at every hoop when it blows.",
-        sources=("Equilibrium of rail weight and film pull, p R",),
+        case="sides down, suction over the crown",
+        do='Tie or hook the rails to the board at every hoop (holding.rail = "tied").'
+        if way == "weight"
+        else "Pull your own ties with a luggage scale and note it (holding.tie_test).",
+        sources=("Equilibrium of rail weight, ties and film pull, p R",),
+        brings="opens",
     )
 
 
-def _gust_of_pull(standing: Standing, wind: FollowedHoop, bears: Spread) -> Spread:
-    """Return the gust [m/s] whose suction pulls the film between hoops as hard as it bears."""
-    pull = _pull_of_suction(standing)
-    suction = Spread(*(float(np.interp(one, pull, STRESS_GRID)) for one in _ends(bears)))
-    return standing.wind.gust(pressures(suction, crown_suction(wind)))
+def clips_open(
+    standing: Standing, wind: FollowedHoop, inputs: Inputs, ends: DrawnEnds, *, opened: bool
+) -> Floats:
+    """Return the pressure [Pa] at which the clips of the end hoops let the sheet go.
 
-
-def clips_open(standing: Standing, wind: FollowedHoop) -> Rung | None:
-    """Return the gust at which clips on an end hoop let the film go.
-
-    Suction spans the film between hoops; its pull along the bed ends at the end hoop's clips.
+    Suction spans the film between hoops; its pull along the bed ends at the clips of the end
+    hoops, which give way to it and slacken it. Both hoops of a framed pair hold it.
     """
     cover = standing.cover
-    if cover.clip is None or len(cover.clip_arc) < 2:
-        return None
     spacing = cover.clip_arc[1] - cover.clip_arc[0]
-    grip = clip_grip(spacing)
-    at = _gust_of_pull(standing, wind, grip)
-    return Rung(
-        name="clips-open",
-        hazard="wind",
-        at=at,
-        kind="speed",
-        happens="Clips on the end hoops let go and the sheet creeps along the hoops.",
-        harm="repair",
-        case="sides down, suction over the crown",
-        do="Set the clips closer (cover.clip_spacing) or lace a cord over the film.",
-        sources=("Elastic membrane; grip of a clip is an assumption",),
-    )
+    grip = inputs.clip * standing.hoops_an_end / spacing
+    met = ends.met(lambda drawn: drawn.pull, grip, inputs, force=True).pressure
+    if not opened:
+        return met
+    more = crown_suction(wind, inputs, opened=True) / crown_suction(wind, inputs, opened=False)
+    return np.asarray(met / more)
 
 
-def _ends(value: Spread) -> tuple[float, float, float]:
-    return value.low, value.likely, value.high
+def inner_clips_open(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats | None:
+    """Return the pressure [Pa] at which film whose edges are loose comes off the inner hoops.
 
-
-def is_film(standing: Standing) -> bool:
-    """Return whether the cover is a film with a modulus; fabric and mesh go by force alone."""
-    material = standing.cover.material
-    return material.strength.modulus is not None and material.thickness is not None
-
-
-def film_stiffness(standing: Standing) -> float:
-    """Return the cover's stiffness [N/m]: film E times thickness, else break force over strain."""
-    material = standing.cover.material
-    strength = material.strength
-    if strength.modulus is not None and material.thickness is not None:
-        return strength.modulus.value * material.thickness
-    return strength.break_force.value / strength.break_strain.value
-
-
-def _pull_of_suction(standing: Standing) -> np.ndarray:
-    """Return the film's pull along the bed [N/m] at each suction of the grid [Pa]."""
-    return _pulls_of_suction(standing.film_span, film_stiffness(standing))
-
-
-@lru_cache(maxsize=64)
-def _pulls_of_suction(span: float, stiffness: float) -> np.ndarray:
-    return np.asarray(elastic_span(STRESS_GRID, span, stiffness).tension)
-
-
-def film_strength(standing: Standing) -> tuple[Spread, str]:
-    """Return the pull at which the cover gives [N/m] and where the figure comes from.
-
-    Films: first yield, likely yield, break. Fabrics and meshes: break force with its range.
+    All the lift of a bay hangs on the few clips of its hoop then. None where it has no clips, or
+    cords over the film hold it down.
     """
-    material = standing.cover.material
-    strength = material.strength
-    if strength.yield_stress is None or strength.break_stress is None or not material.thickness:
-        force = strength.break_force
-        return Spread(force.low, force.value, force.high), force.source
-    thickness, stress = material.thickness, strength.yield_stress
-    return (
-        Spread(
-            stress.low * thickness,
-            stress.value * thickness,
-            max(strength.break_stress.value, stress.value) * thickness,
-        ),
-        stress.source,
+    clips = standing.inner_clips
+    if clips is None or standing.laced:
+        return None
+    area = standing.bay * standing.hoop.span
+    return np.asarray(clips * inputs.clip / (area * crown_suction(wind, inputs, opened=True)))
+
+
+def _rung(
+    name: str,
+    inputs: Inputs,
+    pressure: Floats,
+    happens: str,
+    harm: Harm,
+    case: str,
+    do: str,
+    sources: tuple[str, ...],
+    brings: Brings,
+    cover: str = "",
+) -> Rung:
+    values: dict[str, float | str] = {"cover": cover}
+    at = inputs.gust(pressure)
+    return Rung(name, "wind", at, "speed", happens, harm, case, do, sources, values, None, brings)
+
+
+def clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
+    """Return the rung of the end hoops' clips."""
+    return _rung(
+        "clips-open",
+        inputs,
+        pressure,
+        "The clips on the end hoops let go, one after the other, and the sheet flies loose.",
+        "loss",
+        "suction over the crown",
+        "Set the clips closer (cover.clip_spacing), or pull your own clips with a luggage scale "
+        "and note it (holding.clip_test).",
+        ("Elastic membrane between hoops that give; grip of a clip is an assumption",),
+        "lost",
     )
 
 
-def film_tears(standing: Standing, wind: FollowedHoop) -> Rung:
-    """Return the gust at which the film stretches for good or tears between hoops."""
-    strength, source = film_strength(standing)
-    at = _gust_of_pull(standing, wind, strength)
-    return Rung(
-        name="film-tears",
-        hazard="wind",
-        at=at,
-        kind="speed",
-        happens="The {cover} stretches for good between the hoops, then tears.",
-        harm="repair",
-        case="sides down, suction over the crown",
-        do="Set hoops closer, lace a cord over each bay (cover.lacing = true), or take a "
-        "stronger cover.",
-        sources=(source, "Elastic membrane between hoops (computed)"),
-        values={"cover": standing.cover.material.name},
+def inner_clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
+    """Return the rung of the inner hoops' clips, once the edges are loose."""
+    return _rung(
+        "inner-clips-open",
+        inputs,
+        pressure,
+        "With its edges loose the sheet tears off the clips of the inner hoops and is lost.",
+        "loss",
+        "edges loose, the cover filled",
+        "Tie the rails at every hoop, lace a cord over each bay (cover.lacing = true).",
+        ("Equilibrium of a bay of film and the clips of its hoop; their grip is an assumption",),
+        "lost",
     )
 
 
-def battens_pull(standing: Standing) -> Rung | None:
+def film_tears(standing: Standing, wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
+    """Return the pressure [Pa] at which the film stretches for good or tears between hoops."""
+    strength, _ = film_strength(standing)
+    pull = inputs.draws.of("strength of the cover", strength)
+    on_film = pressure_of_pull(standing, standing.bay, pull, inputs.film)
+    return np.asarray(on_film / crown_suction(wind, inputs, opened=opened))
+
+
+def film_tears_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung:
+    """Return the rung of the film between hoops."""
+    return _rung(
+        "film-tears",
+        inputs,
+        pressure,
+        "The {cover} stretches for good between the hoops, then tears.",
+        "loss",
+        "suction over the crown",
+        "Set hoops closer, or take a stronger cover.",
+        (film_strength(standing)[1], "Elastic membrane between hoops (computed)"),
+        "lost",
+        standing.cover.material.name,
+    )
+
+
+def _end_sheet(standing: Standing, inputs: Inputs) -> Floats:
+    """Return the greater drawn net pressure on an end sheet over the velocity pressure [-]."""
+    bed, inside = standing.bed, inputs.inside(CLOSED)
+    state = internal_pressures()[CLOSED]
+    windward, lee = end_wall_coefficients(bed.outer_length / bed.outer_width)
+    found = [
+        np.abs((one.likely + state.likely) * inputs.pressure - inside) for one in (windward, lee)
+    ]
+    return np.maximum(np.maximum(*found), 0.05)
+
+
+def battens_pull(standing: Standing, inputs: Inputs) -> Rung | None:
     """Return the gust at which an end sheet draws out from under its batten.
 
-    The end wall's pressure, over half its height, pulls on the foot of the sheet.
+    The sheet hangs as a membrane between its hoop and the batten, and pulls on both with its
+    tension, though no harder than it is strong.
     """
     screw, cover = standing.batten_screw, standing.cover
     if screw is None:
@@ -173,32 +210,51 @@ def battens_pull(standing: Standing) -> Rung | None:
         screw.size.diameter,
         min(screw.thread_length, bite),
         Service(),
-    )
+    ).likely
     length = cover.battens[0].pieces[0]
     gaps = max(1, len(evenly(length, BATTEN_SCREW_GREATEST, 0.0762)) - 1)
-    spacing = length / gaps
-    grip = Spread(
-        *(
-            getattr(rolled_batten(BATTEN_TURNS, batten_clamp(force, spacing)), end)
-            for force, end in zip(_ends(one), ("low", "likely", "high"), strict=True)
-        )
+    clamp = batten_clamp(one * inputs.doubt(OUTWARD), length / gaps)
+    grip = rolled_batten(BATTEN_TURNS, clamp, inputs.friction("film on wood"))
+    tears = inputs.draws.of("strength of the cover", film_strength(standing)[0])
+    span = standing.hoop.crown_over_board
+    on_sheet = pressure_of_pull(standing, span, np.minimum(grip, tears), inputs.film)
+    return _rung(
+        "battens-let-go",
+        inputs,
+        on_sheet / _end_sheet(standing, inputs),
+        "An end sheet draws out from under its batten, or tears there.",
+        "repair",
+        "wind along the bed",
+        "Roll the film once more round the batten and add a screw.",
+        (
+            "Membrane between hoop and batten; capstan and Coulomb; friction of film on wood is "
+            "an assumption",
+            "NDS 2018 12.2",
+        ),
+        "opens",
     )
-    windward, lee = end_wall_coefficients(standing.bed.outer_length / standing.bed.outer_width)
-    coefficient = Spread(
-        min(abs(windward.likely), abs(lee.likely)),
-        max(abs(windward.likely), abs(lee.likely)),
-        max(abs(windward.high), abs(lee.low)),
-    )
-    half = standing.hoop.crown_over_board / 2
-    at = standing.wind.gust(grip.scaled(1 / half).over(coefficient))
-    return Rung(
-        name="battens-let-go",
-        hazard="wind",
-        at=at,
-        kind="speed",
-        happens="An end sheet draws out from under its batten.",
-        harm="repair",
-        case="wind along the bed",
-        do="Roll the film once more round the batten and add a screw.",
-        sources=("Capstan and Coulomb; friction of film on wood is an assumption", "NDS 2018 12.2"),
+
+
+def end_sheet_zips(standing: Standing, inputs: Inputs) -> Rung | None:
+    """Return the gust at which an end sheet zips out of its clips; None without end sheets."""
+    cover = standing.cover
+    if cover.clip is None or cover.end_panel is None or len(cover.clip_arc) < FEWEST_CLIPS:
+        return None
+    spacing = cover.clip_arc[1] - cover.clip_arc[0]
+    gain = np.exp(inputs.friction("film on film") * SHEET_WRAP)
+    span = min(standing.hoop.crown_over_board, standing.hoop.span)
+    on_sheet = pressure_of_pull(standing, span, inputs.clip * gain / spacing, inputs.film)
+    return _rung(
+        "end-sheet-zips",
+        inputs,
+        on_sheet / _end_sheet(standing, inputs),
+        "An end sheet slips out of its clips, one after the other.",
+        "repair",
+        "wind along the bed",
+        "Set the clips closer (cover.clip_spacing), turn the sheet's edge right round the hoop.",
+        (
+            "Membrane across the end; capstan round the hoop; grip of a clip and friction of film "
+            "on pipe are assumptions",
+        ),
+        "opens",
     )

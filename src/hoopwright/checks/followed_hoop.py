@@ -1,8 +1,8 @@
 """One hoop followed through every wind and snow case at once, in one batch.
 
 The batch is the hoop that carries a full bay of film, its own weight and the film's on it from
-the start. Wind rows come in pairs, each case most outward and likely; the snow rows follow, and
-one of ice.
+the start. Wind rows come in pairs, each case with the likely and with the high pressure inside;
+the snow rows follow, and one of ice.
 """
 
 from __future__ import annotations
@@ -18,9 +18,10 @@ from numpy.typing import NDArray
 from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
-from hoopwright.beam.response import Response, factor_where, respond
+from hoopwright.beam.response import Response, respond
 from hoopwright.checks.standing import Standing
-from hoopwright.loads.arc_section import ArcSection, section_of
+from hoopwright.hoop import Hoop
+from hoopwright.loads.arc_section import ArcSection, steep_share
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
 from hoopwright.loads.wind_cases import WindCase, every_case
 from hoopwright.tables.constants import STANDARD_GRAVITY
@@ -47,7 +48,7 @@ class FollowedHoop:
     """The hoop followed through all its cases.
 
     path, response : rows are cases; factors are velocity pressures or flat snow loads [Pa]
-    section : the curve the wind meets, at the feet and the frame's points between them
+    section : the curve the wind meets, at the frame's points
     """
 
     cases: tuple[WindCase, ...]
@@ -59,20 +60,12 @@ class FollowedHoop:
         """Return what every point of every path means in metres and newtons."""
         return respond(self.path)
 
-    def where(
-        self, values: NDArray[np.float64], threshold: float, rows: list[int]
-    ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
-        """Return each row's factor [Pa] at which a value passes a threshold, NaN where it does not.
+    def gives_way(self, rows: list[int]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        """Return each row's factor [Pa] at which the hoop gives way, NaN where it does not.
 
         Where a path ends early the factor is the last one reached, and the second array True: no
         more than a lower bound is known.
         """
-        return self._bounded(
-            factor_where(self.response.factor[rows], values[rows], threshold), rows
-        )
-
-    def gives_way(self, rows: list[int]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
-        """Return each row's factor [Pa] at which the hoop gives way, as `where` does."""
         return self._bounded(self.path.critical_factor[rows], rows)
 
     def _bounded(
@@ -81,12 +74,12 @@ class FollowedHoop:
         short = np.isnan(at) & self.path.unfinished[rows]
         return np.where(short, np.nanmax(self.path.factor[rows], axis=1), at), short
 
-    def wind_rows(self, opened: bool, which: str) -> list[int]:
-        """Return the rows of closed or opened wind cases, "low" or "likely"."""
-        offset = 0 if which == "low" else 1
-        return [
-            2 * index + offset for index, case in enumerate(self.cases) if is_opened(case) == opened
-        ]
+    def wind_rows(self, opened: bool) -> list[int]:
+        """Return the rows of closed or opened wind cases, with the likely pressure inside.
+
+        The row behind each has the high pressure inside.
+        """
+        return [2 * row for row, case in enumerate(self.cases) if is_opened(case) == opened]
 
     @property
     def snow_rows(self) -> list[int]:
@@ -175,7 +168,7 @@ class _LoadCases:
 def _load_cases(standing: Standing) -> _LoadCases:
     hoop = standing.hoop
     frame = _frame_of(standing)
-    section = _section(frame, hoop.curve.span, hoop.hold_height)
+    section = _section(frame, hoop)
     cases = every_case(
         section,
         OPEN_SHARE if "rail" in standing.cover.edges else 0.0,
@@ -184,9 +177,9 @@ def _load_cases(standing: Standing) -> _LoadCases:
         basis=standing.wind.basis,
     )
     wind = [
-        load(frame, pressure=coefficient[1:-1] * standing.bay)
+        load(frame, pressure=coefficient * standing.bay)
         for case in cases
-        for coefficient in (case.low, case.likely)
+        for coefficient in (case.net(case.internal.likely), case.net(case.internal.high))
     ]
     snow = _snow(frame, standing.bay)
     weight = hoop.pipe.mass_per_length + standing.bay * standing.cover.material.mass_per_area
@@ -235,10 +228,17 @@ def _guys(standing: Standing) -> tuple[Line, ...]:
     )
 
 
-def _section(frame: HoopFrame, span: float, foot_height: float) -> ArcSection:
-    across = np.concatenate([[0.0], frame.x, [span]])
-    up = np.concatenate([[0.0], frame.y, [0.0]])
-    return section_of(across, up, foot_height)
+def _section(frame: HoopFrame, hoop: Hoop) -> ArcSection:
+    """Return the section that wind and snow meet, at the frame's points."""
+    span, curve = hoop.curve.span, hoop.curve
+    steep = steep_share(curve.arc / curve.length, np.abs(curve.angle))
+    return ArcSection(
+        frame.rule.points,
+        np.abs(frame.angle),
+        curve.rise / span,
+        hoop.hold_height / span,
+        between(frame, 0.0, steep),
+    )
 
 
 def _snow(frame: HoopFrame, bay: float) -> list[Load]:

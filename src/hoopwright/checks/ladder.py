@@ -1,49 +1,91 @@
-"""The ladder: every rung of wind, snow and hail, from the first that gives way to the last."""
+"""The ladder: every rung of wind, snow and hail, in the order of what nine beds in ten stand.
+
+States follow it: where a draw's edges come loose, all later wind finds an open cover; where its
+cover is lost, the bed has nothing left to carry.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
-from hoopwright.checks.bed_in_wind import bed_lifts, bed_tips_or_slides
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop_rungs import (
+    DrawnEnds,
     drawn_ends,
     end_hoops_in_snow,
     end_hoops_lean,
     end_hoops_pulled_over,
 )
 from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
-from hoopwright.checks.film_in_wind import battens_pull, clips_open, film_tears, rails_lift
-from hoopwright.checks.finding import Finding, Severity
+from hoopwright.checks.film_in_wind import (
+    FEWEST_CLIPS,
+    battens_pull,
+    clips_open,
+    clips_rung,
+    edges_loose,
+    edges_rung,
+    end_sheet_zips,
+    film_tears,
+    film_tears_rung,
+    inner_clips_open,
+    inner_clips_rung,
+)
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hail_stones import stone_through
-from hoopwright.checks.hoop_in_snow import (
-    crown_sinks,
-    hoop_lies_over,
-    pipe_limit,
-)
+from hoopwright.checks.hoop_in_snow import crown_sinks, hoop_lies_over, pipe_limit, snow_rungs
 from hoopwright.checks.hoop_in_wind import (
-    hoop_sways,
+    hoop_sways_rung,
     legs_slip,
+    legs_slip_rung,
     pipe_kinks,
+    pipe_kinks_rung,
     straps_draw,
+    straps_draw_rung,
 )
+from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
-from hoopwright.checks.rung import Hazard, Rung, first
+from hoopwright.checks.read_off import Met, Reader
+from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing
-from hoopwright.loads.snow import lying_share, snow_kinds
-from hoopwright.tables.constants import STANDARD_GRAVITY
+from hoopwright.odds import rank_correlation, weak_to_strong
 
-BRUSH = (
-    "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
-    "for the winter."
-)
-LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the film off for the winter."
-#: A depth [m] too small to wait for.
-LEAST_BRUSHED = 0.006
+Floats = NDArray[np.float64]
+
 SNOWS = ("fresh dry", "settled", "wet")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
+class Headline:
+    """One of the three things that wind does to the whole: opens, loses or moves it.
+
+    at : gust of each draw [m/s], infinite where it does not come to that
+    first : the rungs that do it, most often first, each with its share of all draws
+    """
+
+    brings: Brings
+    at: Floats
+    first: tuple[tuple[Rung, float], ...]
+
+    @cached_property
+    def told(self) -> tuple[float, float, float]:
+        """Return the careful, the middle and the strong gust [m/s]."""
+        return weak_to_strong(self.at)
+
+
+@dataclass(frozen=True, eq=False)
+class Doubtful:
+    """An input that much of the doubt comes from: its name and its rank correlation [-]."""
+
+    name: str
+    correlation: float
+
+
+@dataclass(frozen=True, eq=False)
 class Ladder:
     """All rungs, each hazard from the first to the last, and the followed hoop for drawing.
 
@@ -54,6 +96,7 @@ class Ladder:
     snow: tuple[Rung, ...]
     hail: tuple[Rung, ...]
     followed: FollowedHoop
+    inputs: Inputs
 
     @property
     def rungs(self) -> tuple[Rung, ...]:
@@ -61,8 +104,46 @@ class Ladder:
         return (*self.wind, *self.snow, *self.hail)
 
     def first(self, hazard: Hazard) -> Rung | None:
-        """Return the first rung of a hazard, nuisances apart."""
+        """Return the first rung of a hazard by its careful end, nuisances apart."""
         return first(self.rungs, hazard)
+
+    @cached_property
+    def opens(self) -> Headline:
+        """Return the gusts at which the cover is open: a nuisance that opens it counts."""
+        return self._headline("opens", [r for r in self.wind if r.brings in ("opens", "lost")])
+
+    @cached_property
+    def lost(self) -> Headline:
+        """Return the gusts at which the cover is lost."""
+        return self._headline("lost", [r for r in self.wind if r.brings == "lost"])
+
+    @cached_property
+    def moves(self) -> Headline:
+        """Return the gusts at which the bed moves; infinite where the cover is lost before."""
+        rungs = [r for r in self.wind if r.brings == "moves"]
+        return self._headline("moves", rungs, self.lost.at)
+
+    @staticmethod
+    def _headline(brings: Brings, rungs: list[Rung], until: Floats | None = None) -> Headline:
+        stacked = np.stack([rung.at for rung in rungs])
+        at, which = stacked.min(axis=0), stacked.argmin(axis=0)
+        if until is not None:
+            at = np.where(at < until, at, np.inf)
+        counts = np.bincount(which[np.isfinite(at)], minlength=len(rungs)) / at.size
+        order = np.argsort(-counts, kind="stable")
+        return Headline(brings, at, tuple((rungs[i], float(counts[i])) for i in order))
+
+    @cached_property
+    def wet_snow(self) -> Rung:
+        """Return the first rung of wet snow by its careful end, nuisances apart."""
+        return by_care(r for r in self.snow if "wet" in r.case and r.harm != "nuisance")[0]
+
+    def doubtful(self, answer: Floats) -> tuple[Doubtful, ...]:
+        """Return the inputs that an answer depends on, the one with most of its doubt first."""
+        names = list(self.inputs.draws.used)
+        found = rank_correlation([self.inputs.draws.score(name) for name in names], answer)
+        order = np.argsort(-np.abs(found), kind="stable")
+        return tuple(Doubtful(names[i], float(found[i])) for i in order)
 
 
 def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
@@ -72,161 +153,99 @@ def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
         fastenings do not change it
     """
     followed = followed or follow_hoop(standing)
+    inputs = Inputs(standing)
+    reader = Reader(followed, inputs)
     ends = drawn_ends(standing, followed)
-    wind = [
-        legs_slip(standing, followed, opened=False),
-        legs_slip(standing, followed, opened=True) if "rail" in standing.cover.edges else None,
-        straps_draw(standing, followed),
-        pipe_kinks(standing, followed),
-        hoop_sways(standing, followed),
-        rails_lift(standing, followed),
-        clips_open(standing, followed),
-        film_tears(standing, followed),
-        battens_pull(standing),
-        end_hoops_lean(standing, ends),
-        end_hoops_pulled_over(standing, ends),
-        bed_lifts(standing, followed),
-        bed_tips_or_slides(standing, followed),
-    ]
-    tears = tearing_load(standing)
-    snow = [
-        rung
-        for kind in SNOWS
-        for rung in (
-            crown_sinks(standing, followed, kind),
-            hoop_lies_over(standing, followed, kind),
-            pipe_limit(standing, followed, kind),
-            film_tears_under(standing, kind, tears),
+    wind, snow = _wind(standing, reader, ends), _snow(standing, reader, ends)
+    hail = [stone_through(standing, inputs, aged) for aged in (True, False)]
+    return Ladder(by_care(wind), by_care(snow), by_care(hail), followed, inputs)
+
+
+def followed_on(loose: Floats, closed: Floats, opened: Floats) -> Floats:
+    """Return where each draw gives way whose edges come loose on the way.
+
+    loose : at which the edges do; closed, opened : at which it gives way with edges held and
+    without. What holds with its edges held to beyond where they let go then stands as an open
+    cover: it goes at once, or when the open cover would.
+    """
+    return np.asarray(np.where(closed <= loose, closed, np.minimum(closed, np.fmax(loose, opened))))
+
+
+def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
+    hoop, inputs = reader.hoop, reader.inputs
+    loose = edges_loose(standing, hoop, inputs)
+    rolls = "rail" in standing.cover.edges
+
+    def state(read: Callable[[bool], Floats]) -> Floats:
+        """Return where each draw gives way, its edges let go on the way or not."""
+        closed = read(False)
+        return followed_on(loose, closed, read(True)) if rolls else closed
+
+    def met(read: Callable[[bool], Met]) -> Met:
+        found = {opened: read(opened) for opened in ((False, True) if rolls else (False,))}
+        case = next((one.case for one in found.values() if one.case), "")
+        return Met(state(lambda opened: found[opened].pressure), case)
+
+    def rung_of_draws() -> Rung | None:
+        if straps_draw(standing, reader, opened=False) is None:
+            return None
+
+        def read(opened: bool) -> Met:
+            found = straps_draw(standing, reader, opened=opened)
+            assert found is not None
+            return found
+
+        return straps_draw_rung(standing, inputs, met(read))
+
+    def rung_of_clips() -> Rung | None:
+        if standing.end_clips is None or standing.end_clips < FEWEST_CLIPS:
+            return None
+        return clips_rung(
+            inputs, state(lambda opened: clips_open(standing, hoop, inputs, ends, opened=opened))
         )
+
+    inner = inner_clips_open(standing, hoop, inputs)
+    slips = {one: legs_slip(standing, reader, opened=one) for one in (False, True)[: 1 + rolls]}
+    bed = BedInWind(standing, hoop, inputs)
+    rungs = [
+        edges_rung(standing, inputs, loose),
+        legs_slip_rung(standing, inputs, met(lambda opened: slips[opened]), opened=False),
+        legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls else None,
+        rung_of_draws(),
+        pipe_kinks_rung(
+            standing, inputs, met(lambda opened: pipe_kinks(standing, reader, opened=opened))
+        ),
+        hoop_sways_rung(inputs, met(lambda opened: reader.lies_over(opened=opened))),
+        rung_of_clips(),
+        None if inner is None or not rolls else inner_clips_rung(inputs, np.fmax(loose, inner)),
+        film_tears_rung(
+            standing,
+            inputs,
+            state(lambda opened: film_tears(standing, hoop, inputs, opened=opened)),
+        ),
+        battens_pull(standing, inputs),
+        end_sheet_zips(standing, inputs),
+        end_hoops_lean(standing, inputs, ends),
+        end_hoops_pulled_over(standing, inputs, ends),
+        *bed.rungs(
+            {
+                "lifts": met(lambda opened: bed.lifts(opened=opened)),
+                "tips": met(lambda opened: bed.tips(opened=opened)),
+                "slides": met(lambda opened: bed.slides(opened=opened)),
+            }
+        ),
     ]
-    snow += end_hoops_in_snow(standing, ends, SNOWS)
-    snow += [rain_on_snow_rung(snow), ice_rung(standing, followed)]
-    hail = [stone_through(standing, aged) for aged in (True, False)]
-    return Ladder(
-        _in_order([rung for rung in wind if rung is not None]),
-        _in_order(snow),
-        _in_order(hail),
-        followed,
-    )
+    return [rung for rung in rungs if rung is not None]
 
 
-def _in_order(rungs: list[Rung]) -> tuple[Rung, ...]:
-    return tuple(sorted(rungs, key=lambda rung: rung.at.likely))
-
-
-def brush_at(found: Ladder) -> float:
-    """Return the depth of wet snow [m] at which to brush it off: half the first rung's weak end."""
-    wet = [rung for rung in found.snow if "wet" in rung.case and rung.harm != "nuisance"]
-    return min(rung.at.low for rung in wet) / 2
-
-
-def wind_finding(found: Ladder, standing: Standing) -> Finding:
-    """Return what the first rung in wind means against the gust the plan designs for."""
-    rung = found.first("wind")
-    assert rung is not None
-    values: dict[str, float | str] = dict(rung.values)
-    values |= {
-        "from_gust": rung.at.low,
-        "at_gust": rung.at.likely,
-        "to_gust": rung.at.high,
-        "gust": standing.site.gust or 0.0,
-    }
-    says = (
-        "Holds to gusts of about {at_gust:speed} (somewhere between {from_gust:speed} and "
-        f"{{to_gust:speed}}). First: {rung.happens}"
-    )
-    gust = standing.site.gust
-    if gust is None:
-        severity, does = Severity.WATCH, "Give the place's gust (site.gust) to have it judged. "
-    elif rung.at.low >= gust:
-        severity, does = Severity.FINE, ""
-    else:
-        severity = Severity.WATCH if rung.at.likely >= gust else Severity.CHANGE
-        does = "The plan's gust is {gust:speed}. "
-    return Finding(
-        "wind",
-        severity,
-        says,
-        (does + rung.do) if severity else "",
-        values,
-        gust,
-        rung.at.likely,
-        "speed",
-        "; ".join(rung.sources),
-    )
-
-
-def snow_finding(found: Ladder, standing: Standing) -> Finding:
-    """Return what the first rung in wet snow means, and when to brush it off."""
-    wet = [rung for rung in found.snow if "wet" in rung.case and rung.harm != "nuisance"]
-    rung = wet[0]
-    density = snow_kinds()["wet"].density().likely
-    values: dict[str, float | str] = dict(rung.values)
-    brush = brush_at(found)
-    values |= {
-        "from_depth": rung.at.low,
-        "at_depth": rung.at.likely,
-        "to_depth": rung.at.high,
-        "brush": brush,
-        "snow": standing.site.ground_snow or 0.0,
-    }
-    wanted = standing.site.ground_snow
-    share = lying_share(standing.site.standard.name)
-    held = rung.at.likely * density * STANDARD_GRAVITY
-    if wanted is None:
-        severity = Severity.WATCH
-    else:
-        severity = Severity.FINE if held >= share * wanted else Severity.CHANGE
-    says = (
-        "Bears about {at_depth:depth} of wet snow (somewhere between {from_depth:depth} and "
-        f"{{to_depth:depth}}). First: {rung.happens}"
-    )
-    do = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
-    if severity is Severity.CHANGE:
-        do = "The plan's snow load on the ground is {snow:pressure}. " + do
-    return Finding(
-        "snow",
-        severity,
-        says,
-        do,
-        values,
-        None if wanted is None else share * wanted,
-        held,
-        "pressure",
-        "; ".join(rung.sources),
-    )
-
-
-def hail_finding(found: Ladder) -> Finding:
-    """Return the stone that goes through the cover."""
-    old, new = found.first("hail"), found.hail[-1]
-    assert old is not None
-    return Finding(
-        "hail",
-        Severity.WATCH,
-        "Stops hail up to about {stops:tape} when new; stones of {low:tape} to {high:tape} go "
-        "through it, and smaller ones as it ages ({old:tape} at the end of its life).",
-        old.do,
-        {
-            "stops": new.at.low,
-            "low": new.at.low,
-            "high": new.at.high,
-            "old": old.at.likely,
-        },
-        source="; ".join(new.sources),
-    )
-
-
-def ridge_finding(standing: Standing) -> Finding | None:
-    """Return what it means that nothing keeps the hoops upright along the bed."""
-    if standing.ridged:
-        return None
-    return Finding(
-        "ridge",
-        Severity.WATCH,
-        "No ridge line: only the taut film keeps the hoops from leaning along the bed, and the "
-        "figures for wind and snow count on them standing upright.",
-        'Run a pipe, cord or batten along the crowns (hoops.ridge = "pipe"); a pipe or batten also '
-        "props the end hoops apart.",
-        source="The frame is worked out in its own plane only",
-    )
+def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
+    inputs = reader.inputs
+    tears = tearing_load(standing, inputs)
+    sinks, folds = crown_sinks(standing, reader), hoop_lies_over(reader)
+    cracks = pipe_limit(reader)
+    snow = []
+    for kind in SNOWS:
+        snow += snow_rungs(standing, inputs, kind, sinks, folds, cracks)
+        snow.append(film_tears_under(standing, inputs, kind, tears))
+    snow += end_hoops_in_snow(standing, inputs, ends, SNOWS)
+    return [*snow, rain_on_snow_rung(inputs, snow), ice_rung(standing, reader, tears)]

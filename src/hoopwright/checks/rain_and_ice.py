@@ -2,101 +2,92 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
-from hoopwright.checks.film_in_snow import tearing_load
-from hoopwright.checks.followed_hoop import FollowedHoop
-from hoopwright.checks.hoop_in_snow import cracking_loads, depth, stiffness_shares
-from hoopwright.checks.rung import Harm, Rung
+from hoopwright.checks.hoop_in_snow import depth, ice_cracks
+from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.read_off import Reader
+from hoopwright.checks.rung import Harm, Rung, by_care
 from hoopwright.checks.standing import Standing
-from hoopwright.loads.snow import rain_on_snow, snow_kinds
 from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.spread import Spread, least
+
+Floats = NDArray[np.float64]
 
 WATER, ICE = 1000.0, 917.0
-#: Share of its pores [-] that snow keeps full of water once it drains: Coleou and Lesaffre 1998,
-#: Annals of Glaciology 26, about 7 %; from memory.
-PORES_KEPT = 0.07
 SOAKED = "settled"
 _ICE_DO = (
     "Take the film off before freezing rain. Let the ice melt: knocking it off cracks cold pipe."
 )
 
 
-def rain_on_snow_rung(snow: Sequence[Rung]) -> Rung:
+def rain_on_snow_rung(inputs: Inputs, snow: Sequence[Rung]) -> Rung:
     """Return the depth of settled snow that is too much once rain falls on it.
 
-    snow : the rungs of snow
-
-    Weak end: all of the standard's surcharge is in the snow, or its pores are full if they hold
-    less. Likely: it drains and keeps what snow keeps. Strong end: the rain runs through and off.
+    snow : the rungs of snow. Snow keeps a share of its pores full of water; the rest drains.
     """
-    kind = snow_kinds()[SOAKED]
     serious = [r for r in snow if r.case.startswith(SOAKED) and r.harm != "nuisance"]
-    dry = least(rung.at for rung in serious)
-    first = min(serious, key=lambda rung: rung.at.likely)
-    load = dry.low * kind.high * STANDARD_GRAVITY
-    surcharge = rain_on_snow(1.0)
-    over_full = load / (STANDARD_GRAVITY * (kind.high + pores(kind.high)))
-    low = max((load - surcharge) / (STANDARD_GRAVITY * kind.high), over_full)
-    likely = dry.likely * kind.likely / (kind.likely + PORES_KEPT * pores(kind.likely))
+    first = by_care(serious)[0]
+    load = np.stack([rung.load for rung in serious if rung.load is not None]).min(axis=0)
+    density = inputs.density(SOAKED)
+    kept = inputs.doubt("share of its pores that snow keeps full in rain")
+    wet = density + kept * pores(density)
     return Rung(
         name="rain-on-settled",
         hazard="snow",
-        at=Spread(min(low, likely), likely, max(likely, dry.high)),
+        at=np.asarray(load / STANDARD_GRAVITY / wet),
         kind="depth",
         happens=f"Rain soaks into settled snow this deep, and then: {first.happens}",
         harm=first.harm,
         case=f"rain on {SOAKED} snow",
         do="Clear the snow off before it rains.",
         sources=(
-            "Rain on snow: ASCE 7-16 7.10, 5 psf, from memory, as the weak end",
             "Water that drained snow keeps: 7 % of pores, Coleou and Lesaffre 1998, from memory",
             *first.sources,
         ),
         values=first.values,
+        load=load,
     )
 
 
-def pores(density: float) -> float:
+def pores(density: Floats) -> Floats:
     """Return the water that fills all pores of dry snow of a density [kg/m3]: geometry."""
-    return WATER * (1 - density / ICE)
+    return np.asarray(WATER * (1 - np.asarray(density) / ICE))
 
 
-def ice_rung(standing: Standing, followed: FollowedHoop) -> Rung:
+def ice_rung(standing: Standing, reader: Reader, tears: Floats) -> Rung:
     """Return the thickness of a sheet of clear ice, all over the cover, that is too much.
 
-    Only its weight counts; that a shell of ice also stiffens the cover is left out, which is the
-    safe side until it cracks. On a net it is the ice evened out over the net's area.
+    tears : [Pa] load at which the film gives. Only the ice's weight counts; that a shell of ice
+    also stiffens the cover is left out, which is the safe side until it cracks. On a net it is
+    the ice evened out over the net's area.
     """
-    share, row = stiffness_shares(standing), [followed.ice_row]
-    gives = float(np.nanmin(np.append(followed.gives_way(row)[0], np.inf)))
-    folds = Spread(gives, gives, gives) if math.isinf(gives) else share.scaled(gives)
     limit = standing.hoop.pipe.strain_under_load(0.0)
-    ways: list[tuple[Spread, str, Harm]] = [
-        (folds, "the hoop folds", "loss"),
+    ways: list[tuple[Floats, str, Harm]] = [
         (
-            cracking_loads(standing, followed, row),
-            "the pipe passes {low:strain} to {high:strain} of strain and cracks or folds",
+            reader.snow_lies_over([reader.hoop.ice_row], ("ice",)).pressure,
+            "the hoop folds",
             "loss",
         ),
         (
-            tearing_load(standing),
-            "the {cover} stretches down between the hoops and tears",
-            "repair",
+            ice_cracks(reader).pressure,
+            "the pipe passes {low:strain} to {high:strain} of strain and cracks or folds",
+            "loss",
         ),
+        (tears, "the {cover} stretches down between the hoops and tears", "repair"),
     ]
-    _, what, harm = min(ways, key=lambda way: way[0].likely)
+    loads = np.stack([way[0] for way in ways])
+    first = int(np.bincount(loads.argmin(axis=0), minlength=len(ways)).argmax())
+    load = loads.min(axis=0)
     return Rung(
         name="ice-on-cover",
         hazard="ice",
-        at=depth(least(way[0] for way in ways), "glaze ice"),
+        at=depth(reader.inputs, load, "glaze ice"),
         kind="tape",
-        happens=f"Under a sheet of clear ice this thick {what}.",
-        harm=harm,
+        happens=f"Under a sheet of clear ice this thick {ways[first][1]}.",
+        harm=ways[first][2],
         case="clear ice all over the cover",
         do=_ICE_DO,
         sources=(
@@ -104,4 +95,5 @@ def ice_rung(standing: Standing, followed: FollowedHoop) -> Rung:
             "Loaded elastica (computed)",
         ),
         values={"low": limit.low, "high": limit.high, "cover": standing.cover.material.name},
+        load=load,
     )

@@ -8,6 +8,7 @@ from functools import cached_property
 from hoopwright.bed import Bed, Legs
 from hoopwright.checks.wind_pressure import WindAtBed
 from hoopwright.cover import Cover
+from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, Station, widest_bay
 from hoopwright.site import Site
@@ -65,9 +66,14 @@ class Standing:
         return 2 if any(station.role == "panel" for station in self.hoops) else 1
 
     @property
-    def film_span(self) -> float:
-        """Return the distance between what holds the film down against suction [m]."""
-        return self.bay / 2 if self.laced else self.bay
+    def inner_clips(self) -> int | None:
+        """Return the film clips on an inner hoop; None for a cover without clips."""
+        return None if self.cover.clip is None else CLIPS_ON_INNER_HOOP
+
+    @property
+    def end_clips(self) -> int | None:
+        """Return the film clips on each hoop of an end; None for a cover without clips."""
+        return None if self.cover.clip is None else len(self.cover.clip_arc)
 
     @property
     def frame_mass(self) -> float:

@@ -32,6 +32,7 @@ def limits(
     from hoopwright import design_of, read_plan
     from hoopwright.answers.data import change_data, gust_data, rung_data
     from hoopwright.answers.ladder_words import change_words, gust_words, ladder_words
+    from hoopwright.answers.strength_words import strength_words
     from hoopwright.cli import text
     from hoopwright.programme.changes import worked_changes
     from hoopwright.units import show
@@ -57,6 +58,11 @@ def limits(
         print(f"\nA gust of {show(asked.gust, 'given speed', design.system)}")
         for what, how_much in gust_words(asked, design.system):
             print(text.labelled(what, how_much, 34))
+    told = strength_words(design)
+    print()
+    for line in told.headlines:
+        half = f" (half {line.half})" if line.half else ""
+        print(text.labelled(line.what, f"{line.careful}{half}. {line.first}", 18))
     for part in ladder_words(design):
         print(f"\n{part.title}")
         print(text.paragraph(part.summary, first="  ", rest="  "))
@@ -69,6 +75,7 @@ def limits(
             print(text.labelled(words.what, words.gain, 34))
     print()
     print(text.paragraph(GUIDANCE))
+    print(f"Worked out on {told.draws} drawn beds.")
 
 
 def _asked(design: Design, gust: str) -> AtGust:
@@ -78,13 +85,14 @@ def _asked(design: Design, gust: str) -> AtGust:
 
     try:
         speed = read(gust, "speed")
-        return at_gust(design.standing, design.ladder.followed, speed)
+        return at_gust(design.standing, design.ladder, speed)
     except (UnitError, GustTooStrong) as error:
         raise type(error)(f"--gust: {error}") from None
 
 
 GUIDANCE = (
-    "Guidance for small unoccupied garden covers, worked out with rough figures: mind the ranges. "
+    "Guidance for small unoccupied garden covers, worked out with rough figures: take the careful "
+    "one. "
     "Local codes rule. Ask a licensed engineer where a cover stands by people, a road or a "
     "building, is taller than you are, or shelters anyone."
 )

@@ -33,7 +33,7 @@ def pull(
     """Record a pull test of the straps in the plan; without pulls, say how to do one safely."""
     from hoopwright import design_of, read_plan, writing
     from hoopwright.answers.data import rung_data
-    from hoopwright.answers.ladder_words import range_words
+    from hoopwright.answers.ladder_words import stands_words
     from hoopwright.cli import text
     from hoopwright.plan.read import read_plan_text
     from hoopwright.plan.rewrite import with_value
@@ -54,7 +54,7 @@ def pull(
     if json:
         print(text.as_json({"before": rung_data(slips[0]), "after": rung_data(slips[1])}))
         return
-    old, new = (range_words(rung.at, "speed", "wind", design.system) for rung in slips)
+    old, new = (stands_words(rung, design.system) for rung in slips)
     print(f"Written to {plan}. A leg slips out of its straps at a gust of:")
     print(text.labelled("before", old))
     print(text.labelled("with your test", new))

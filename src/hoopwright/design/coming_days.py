@@ -45,18 +45,16 @@ def forecast_place(design: Design) -> ForecastPlace | None:
 
 
 def bearing_of(design: Design) -> Bearing:
-    """Return what the bed bears, from its ladder: the likely first rung of wind and new snow."""
+    """Return what the bed bears, from its ladder: what nine beds in ten stand, closed and whole."""
     ladder = design.ladder
-    wind = ladder.first("wind")
     new_snow = [rung for rung in ladder.snow if "fresh" in rung.case and rung.harm != "nuisance"]
-    hail = ladder.hail[-1]
-    assert wind is not None
+    hail = next(rung for rung in ladder.hail if rung.name == "hail-through-new")
     return Bearing(
-        gust=wind.at.likely,
-        snow=new_snow[0].at.likely if new_snow else None,
+        gust=ladder.opens.told[0],
+        snow=new_snow[0].careful if new_snow else None,
         gives_in_wind="the cover",
         gives_in_snow="the hoops",
-        hail=hail.at.low >= HALF_INCH_HAIL,
+        hail=hail.careful >= HALF_INCH_HAIL,
     )
 
 

@@ -11,14 +11,13 @@ from hoopwright.checks import bend as bend_checks
 from hoopwright.checks import covering as cover_checks
 from hoopwright.checks import layout as layout_checks
 from hoopwright.checks.fitting import Fitted
-from hoopwright.checks.ladder import (
-    Ladder,
+from hoopwright.checks.judged import (
     hail_finding,
-    ladder,
     ridge_finding,
     snow_finding,
     wind_finding,
 )
+from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.checks.side_boards import side_boards
 from hoopwright.checks.standing import Standing
 from hoopwright.cover import Cover, cover_of

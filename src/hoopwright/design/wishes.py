@@ -32,11 +32,11 @@ def site_of(plan: Plan) -> Site:
         elevation=site.elevation,
         exposure=site.exposure,
         gust=site.gust,
+        gust_years=site.gust_years,
         ground_snow=site.ground_snow,
         barrier=None if site.barrier == "none" else site.barrier,
         barrier_height=site.barrier_height,
         barrier_distance=site.barrier_distance,
-        count_height=site.count_height,
         standard=standard_of(site.standard, site.latitude, site.longitude),
     )
 
@@ -50,6 +50,9 @@ def hold_down_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Hold
         leg=asked.legs,
         pin=pin_for(hoop.pipe, bed.board, catalogue.screws.values()) if asked.pin else None,
         pull_test=PullTest(pulls, hoop.leg.straps, asked.pull_test_aged) if pulls else None,
+        clip_test=asked.clip_test,
+        tie_test=asked.tie_test,
+        rail=asked.rail,
         sleeve_rod=sleeve_rod_for(hoop.pipe, catalogue.stakes.values()).item if sleeve else None,
         stake=catalogue.stake(asked.stake) if asked.stakes != "none" else None,
         stakes=numbers[asked.stakes],

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from hoopwright.checks.hoop_in_snow import depth, stiffness_shares
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
@@ -15,7 +14,8 @@ from hoopwright.drawing.ladder_chart import Bar, LadderAxis, ladder_chart
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
-from hoopwright.tables.spread import exactly
+from hoopwright.loads.snow import snow_kinds
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.units import show
 
 if TYPE_CHECKING:
@@ -27,6 +27,9 @@ KMH = 1 / 3.6
 FEWEST_BARS = 4
 SHORT: dict[str, str] = {
     "rails-lift": "Rails lift, sides flap",
+    "rail-ties-give": "Rail ties give",
+    "inner-clips-open": "Loose sheet off its clips",
+    "end-sheet-zips": "End sheet zips loose",
     "bed-tips": "Bed tips over",
     "legs-slip-opened": "Legs slip, a side up",
     "legs-slip": "Legs slip, sides down",
@@ -43,8 +46,7 @@ def short_name(name: str) -> str:
 
 
 def _bar(label: str, rung: Rung) -> Bar:
-    at = rung.at
-    return Bar(label, at.low, at.likely, at.high, at_least=rung.at_least)
+    return Bar(label, rung.careful, rung.middle, rung.strong, at_least=rung.at_least)
 
 
 def wind_chart(design: Design) -> View:
@@ -60,7 +62,7 @@ def wind_chart(design: Design) -> View:
     axis = LadderAxis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
     asked = design.site.gust
     marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
-    left_out = f"{axis.show(axis.end)} {'mph' if us else 'km/h'} even at worst"
+    left_out = f"{axis.show(axis.end)} {'mph' if us else 'km/h'}, nine beds in ten"
     beyond = _beyond(len(bars) - len(drawn), left_out)
     return ladder_chart("wind-ladder", "What gives way first in wind", drawn, axis, marked, beyond)
 
@@ -74,13 +76,13 @@ def snow_chart(design: Design) -> View:
     unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
     wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
     bars = [_bar(_snow_label(r), r) for r in wanted]
-    drawn = [b for n, b in enumerate(bars) if b.likely <= end * unit or n < FEWEST_BARS]
+    drawn = [b for n, b in enumerate(bars) if b.low <= end * unit or n < FEWEST_BARS]
 
     def deep(value: float) -> str:
         return f"{value / unit:.0f}"
 
     axis = LadderAxis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
-    left_out = f"{axis.show(axis.end)} {'in' if us else 'cm'}, likely"
+    left_out = f"{axis.show(axis.end)} {'in' if us else 'cm'}, nine beds in ten"
     beyond = _beyond(len(bars) - len(drawn), left_out)
     return ladder_chart(
         "snow-ladder", "What gives way first under snow", drawn, axis, beyond=beyond
@@ -129,8 +131,9 @@ def loaded_by_snow(design: Design) -> View:
     further = math.isnan(last)
     last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]
-    share = stiffness_shares(standing).likely
-    deep = [depth(exactly(load * share), "wet").likely for load in loads]
+    left = np.sqrt(standing.hoop.pipe.stuff.relaxation.value)
+    heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
+    deep = [load * left / heavy for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
     cases = snow_cases(followed, loads, case, names)
     note = "Wet snow on one half only, as the sun leaves it. Dashed: no snow. True shapes."

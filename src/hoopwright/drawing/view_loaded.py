@@ -38,9 +38,7 @@ def wind_cases(
 ) -> list[LoadedCase]:
     """Return closed wind across at some gusts [m/s], likely coefficients."""
     row = next(
-        2 * index + 1
-        for index, case in enumerate(followed.cases)
-        if case.name == "wind across, closed"
+        2 * index for index, case in enumerate(followed.cases) if case.name == "wind across, closed"
     )
     return [
         LoadedCase(row, standing.wind.pressure(gust), f"gust of {show(gust)}") for gust in gusts

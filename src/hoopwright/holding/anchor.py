@@ -1,89 +1,84 @@
-"""The whole bed in the wind: does it lift, tip over or slide, and do its corners hold?"""
+"""The whole bed in the wind: what its box, the soil in it and its stakes hold."""
 
 from dataclasses import dataclass
+from functools import cache
+from typing import Annotated
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.holding.grip import shares
-from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.spread import Spread, exactly
+from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
+from hoopwright.tables.spread import Spread
 
-NOTHING = exactly(0.0)
+Floats = NDArray[np.float64]
+STANDARD_GRAVITY = 9.80665
 
 
 @dataclass(frozen=True)
-class Ballast:
-    """What keeps a bed down.
+class _Adhesion:
+    soil: Annotated[str, text()]
+    low: Annotated[float, number("Pa", 0, 2e4)]
+    likely: Annotated[float, number("Pa", 0, 2e4)]
+    high: Annotated[float, number("Pa", 0, 2e4)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
 
-    frame_mass : [kg] of boards, hoops and cover
-    soil_mass : [kg] of soil in the bed, in the state looked at (dry, wet, 0 empty)
-    tied_to_soil : the lower edges are tied across under the soil, or a mesh floor is stapled to
-    them; a bare frame lifts off its own soil like a lid. Stakes do not tie it to its soil: they
-    hold by their own pull-out
-    stake_pull_out : [N] all stakes together; stake_side : [N] all stakes together, sideways
+
+@cache
+def adhesions() -> dict[str, Spread]:
+    """Return what moist soil sticks to a board with [Pa], by soil."""
+    rows = [record_of(row, _Adhesion) for row in shipped("holding_soil_adhesion")]
+    return {row.soil: Spread(row.low, row.likely, row.high) for row in rows}
+
+
+@dataclass(frozen=True)
+class SoilInBox:
+    """The soil against the boards of a box.
+
+    depth : [m] of it; unit_weight : [N/m3]; windward, ends, lee : [-] earth pressure
+    coefficients on the windward board, the end boards and the lee board
+    friction : [-] tangent of soil on board; adhesion : [Pa]
     """
 
-    frame_mass: float
-    soil_mass: float
-    tied_to_soil: bool
-    stake_pull_out: Spread = NOTHING
-    stake_side: Spread = NOTHING
+    depth: float
+    unit_weight: float
+    windward: Floats
+    ends: Floats
+    lee: Floats
+    friction: Floats
+    adhesion: Floats
 
-    @property
-    def weight(self) -> float:
-        """Return the weight [N] that resists uplift without stakes."""
-        held = self.frame_mass + (self.soil_mass if self.tied_to_soil else 0.0)
-        return held * STANDARD_GRAVITY
+    def shear(self, coefficient: ArrayLike) -> Floats:
+        """Return how hard a metre of board is held along its face [N/m]."""
+        thrust = np.asarray(coefficient) * self.unit_weight * self.depth**2 / 2
+        return np.asarray(thrust * self.friction + self.adhesion * self.depth)
 
 
-def lift_capacity(ballast: Ballast, soil_spread: float = 0.15) -> Spread:
-    """Return the uplift [N] at which the bed leaves the ground.
+def box_turns_at(
+    weight: float, soil: SoilInBox, length: float, outer_width: float, inner_width: float
+) -> Floats:
+    """Return the moment about the lee toe at which a box turns off its soil [N m].
 
-    soil_spread : [-] doubt on the soil's weight (assumption)
+    weight : [N] of boards, hoops and cover; length, outer_width, inner_width : [m]
 
-    Tied to its soil, the bed lifts at its weight, or at frame and stakes where these hold more.
-    Source: equilibrium, exact; nothing is granted for soil sticking to the boards.
+    The windward board is dragged up along the soil with the whole width as arm, each end board
+    with half; and it turns into the soil, which thrusts on it harder than on the lee board.
+    Valid for: a box full of soil that stands level and stays in place, a slow turn.
+    Source: equilibrium; which coefficients act is a prior of ours, for no measured overturning of
+    a low tunnel was found.
     """
-    frame = ballast.frame_mass * STANDARD_GRAVITY
-    soil = ballast.weight - frame
-    staked = exactly(frame).plus(ballast.stake_pull_out)
-    weighed = Spread(
-        frame + (1 - soil_spread) * soil, frame + soil, frame + (1 + soil_spread) * soil
-    )
-    return Spread(
-        max(staked.low, weighed.low),
-        max(staked.likely, weighed.likely),
-        max(staked.high, weighed.high),
-    )
+    windward = soil.shear(soil.windward) * length * outer_width
+    ends = 2 * soil.shear(soil.ends) * inner_width * outer_width / 2
+    thrust = (soil.windward - soil.lee) * soil.unit_weight * soil.depth**2 / 2
+    return np.asarray(weight * outer_width / 2 + windward + ends + thrust * length * soil.depth / 3)
 
 
-def overturning_share(
-    uplift: float, drag: float, drag_height: float, width: float, capacity: float
-) -> float:
-    """Return overturning over resisting moment about the lee edge [-]; 1 tips the bed.
+def box_lifts_at(weight: float, soil: SoilInBox, length: float, width: float) -> Floats:
+    """Return the uplift at which a box rises off its soil [N]; length, width : [m] within it.
 
-    uplift, drag : [N] on the whole bed; drag_height : [m] of the drag above the ground
-    width : [m] of the bed across the wind; capacity : [N] from lift_capacity, which is taken to
-    act at mid-width
-
-    Source: equilibrium about the lee edge: drag times height and uplift times half the width
-    against the weight times half the width.
+    The soil is at rest against all four boards. Source: equilibrium, as box_turns_at.
     """
-    return (drag * drag_height + uplift * width / 2) / (capacity * width / 2)
-
-
-def slide_capacity(ballast: Ballast, uplift: float, friction: Spread | None = None) -> Spread:
-    """Return the drag [N] at which the bed slides, with an uplift [N] already on it.
-
-    friction : [-] of boards and soil on the ground, 0.3 to 0.7
-
-    Valid for: the soil pushes along with the boards, which it does where the bed is full.
-    Stakes add their sideways hold. Source: Coulomb; friction is common practice, no source.
-    """
-    friction = friction or shares()["board on soil"].value
-    pressing = (ballast.frame_mass + ballast.soil_mass) * STANDARD_GRAVITY
-    left = max(pressing - uplift, 0.0)
-    return friction.scaled(left).plus(ballast.stake_side)
+    return np.asarray(weight + soil.shear(soil.ends) * 2 * (length + width))
 
 
 def stake_side_capacity(
@@ -114,45 +109,3 @@ def stake_side_capacity(
         push(friction_tangent.likely),
         2 * push(friction_tangent.high),
     )
-
-
-def corner_pull(line_load: float, tie_spacing: float) -> float:
-    """Return the force [N] that parts an end board's corner from a side board.
-
-    line_load : [N/m] sideways thrust of soil and hoops on the side; tie_spacing : [m] from the
-    corner to the first stake or cross-tie (the bed's length where there is none)
-
-    Source: half the span's load goes to each end, exact for a simple beam.
-    """
-    return line_load * tie_spacing / 2
-
-
-def corner_capacity(
-    screws: int, one_screw: Spread, into_end_grain: bool, end_grain_share: float = 0.67
-) -> Spread:
-    """Return what a corner bears against being parted [N].
-
-    screws : [-] in the corner; one_screw : [N] withdrawal of one where it sits in side grain (a
-    corner post), lateral where it sits in end grain and the force is sideways to it
-
-    Where the screws run through the side board into the end board's end grain, thrust pulls
-    straight at them: NDS grants no withdrawal there. The low end is then nothing; likely and
-    high are end_grain_share of the side-grain value, as tests of end grain show about two thirds
-    to three quarters (Wood Handbook, from memory).
-    Source: NDS 2018 12.2.1.5 and 12.5.2, from memory.
-    """
-    side_grain = one_screw.scaled(float(screws))
-    if not into_end_grain:
-        return side_grain
-    share = end_grain_share
-    return Spread(0.0, share * side_grain.likely, share * side_grain.high)
-
-
-def tie_tension(hoop_thrust: float, soil_line_load: float, spacing: float) -> float:
-    """Return the tension [N] of a cross-tie at the top of the boards.
-
-    hoop_thrust : [N] of a hoop at the tie, outward positive; soil_line_load : [N/m] that the tie
-    takes (a third of the soil's thrust acts at the top of a board held at both edges)
-    spacing : [m] of the ties. Source: equilibrium; the third is the reaction of a triangle.
-    """
-    return hoop_thrust + soil_line_load / 3 * spacing

@@ -5,10 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hoopwright.holding.grip import PullTest
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.holding.grip import PullTest, forces
+from hoopwright.odds import Draws
+from hoopwright.odds.learn import updated
 from hoopwright.tables.fittings import Screw, Stake
 
 LegStyle = Literal["straps", "sleeve"]
+RailHold = Literal["weight", "tied", "clipped"]
+CLIP, TIE, RAIL_CLIP = (
+    "snap clamp for film",
+    "tie of a rail at one hoop",
+    "clip of a rail at one hoop",
+)
 
 
 @dataclass(frozen=True)
@@ -17,7 +28,10 @@ class HoldDown:
 
     leg          : strapped to the boards, or slipped over rods driven into the ground
     pin          : screw through each leg below the upper strap, or None
-    pull_test    : the person's own pull on a leg, which replaces the default grip
+    pull_test    : the person's own pull on legs, which updates the default grip
+    clip_test    : [N] the person's own pulls on film clips, which update the default
+    tie_test     : [N] the same on the ties or clips of a rail
+    rail         : how the rails are held down: by weight, tied or clipped at each hoop
     sleeve_rod   : rod inside each leg where leg is "sleeve"
     stake, stakes, stake_depth : stakes that hold the box: kind, number, [m] in the ground
     tied_to_soil : the boards' lower edges are tied across under the soil
@@ -27,9 +41,27 @@ class HoldDown:
     leg: LegStyle = "straps"
     pin: Screw | None = None
     pull_test: PullTest | None = None
+    clip_test: tuple[float, ...] = ()
+    tie_test: tuple[float, ...] = ()
+    rail: RailHold = "tied"
     sleeve_rod: Stake | None = None
     stake: Stake | None = None
     stakes: int = 0
     stake_depth: float = 0.4572
     tied_to_soil: bool = False
     soil: str = "bed mix"
+
+    def clip_grip(self, draws: Draws) -> NDArray[np.float64]:
+        """Return the pull at which one film clip lets go [N]."""
+        return self._grip(CLIP, self.clip_test, draws)
+
+    def rail_grip(self, draws: Draws) -> NDArray[np.float64]:
+        """Return the pull at which the rail comes off at one hoop [N]; 0 by weight alone."""
+        if self.rail == "weight":
+            return np.zeros(draws.count)
+        return self._grip(TIE if self.rail == "tied" else RAIL_CLIP, self.tie_test, draws)
+
+    @staticmethod
+    def _grip(name: str, readings: tuple[float, ...], draws: Draws) -> NDArray[np.float64]:
+        prior = forces()[name].value
+        return draws.of(name, updated(prior, readings) if readings else prior)

@@ -8,7 +8,7 @@ import numpy as np
 
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
-from hoopwright.tables.spread import Spread, exactly
+from hoopwright.tables.spread import Spread
 
 
 @dataclass(frozen=True)
@@ -31,18 +31,16 @@ def soil_frictions() -> dict[str, SoilFriction]:
     return {row.soil: row for row in rows}
 
 
-def sleeve_uplift(mass_on_leg: float, pinned: Spread | None = None) -> Spread:
+def sleeve_uplift(mass_on_leg: float) -> float:
     """Return the uplift [N] at which a leg leaves its rod.
 
-    mass_on_leg : [kg] of pipe, film and rail that the leg carries; pinned : [N] strength of a
-    pin through pipe and rod, None where there is none
+    mass_on_leg : [kg] of pipe, film and rail that the leg carries
 
     Weight only. The friction between rod and pipe is not counted: the couple that makes it
     vanishes at a span of 0.457 of the arc, relaxes by half and shakes loose.
     Source: weight, exact; the zero is our choice.
     """
-    weight = exactly(mass_on_leg * STANDARD_GRAVITY)
-    return weight if pinned is None else weight.plus(pinned)
+    return mass_on_leg * STANDARD_GRAVITY
 
 
 def rod_pull_out(

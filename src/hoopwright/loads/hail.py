@@ -1,7 +1,5 @@
 """Hail: how fast a stone falls, how hard it hits, and which stone a cover stops."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -177,49 +175,3 @@ def share_left_with_age(age: float, rated_life: float, left_at_end: float = 0.5)
     if rated_life <= 0:
         raise ValueError("the rated life of a film must be above zero")
     return max(0.1, 1 - (1 - left_at_end) * age / rated_life)
-
-
-@dataclass(frozen=True)
-class HailLimit:
-    """What a cover stands.
-
-    energy : [J] at which half the hits go through
-    diameter : [m] of the stone that goes through; below its low end a stone is stopped
-    stopped : [m] the largest stone that the cover very likely stops
-    """
-
-    energy: Spread
-    diameter: Spread
-    stopped: float
-
-
-def cover_limit(
-    rating: float,
-    share_left: float = 1.0,
-    slack_gain: float = 1.0,
-    doubt: float = 0.5,
-    drag: float = 0.5,
-    density: float = STONE_DENSITY,
-    density_of_air: float = 1.225,
-) -> HailLimit:
-    """Return the stone that goes through a cover, as a range.
-
-    rating : [J] dart energy of the cover new; share_left : [-] from share_left_with_age
-    slack_gain : [-] 1 for film drawn taut; slack film gives and takes more, up to 1.5
-    (assumption); doubt : [-] half width of the energy, 0.5
-
-    Valid for: film and fabric rated by a dart. A stone's head is smaller than the dart's (worse)
-    and the panel larger (better), hence the doubt of half. A mesh stops every stone larger than
-    its opening until its own rating is reached.
-    Source: equality of energies, after the method of ASTM D1709; the comparison is an
-    assumption. The stone is the smooth sphere, the hardest hitter (see stone_energy_range), so
-    true stones of the size do less. How sure: an order, not a promise.
-    """
-    likely = rating * share_left * slack_gain
-    energy = Spread((1 - doubt) * likely, likely, (1 + doubt) * likely)
-
-    def stone(joules: float) -> float:
-        return float(diameter_of_energy(joules, drag, density, density_of_air))
-
-    diameter = Spread(stone(energy.low), stone(energy.likely), stone(energy.high))
-    return HailLimit(energy=energy, diameter=diameter, stopped=diameter.low)

@@ -256,25 +256,6 @@ def load_of_depth(depth: ArrayLike, density: ArrayLike) -> Floats:
     return np.asarray(STANDARD_GRAVITY * np.asarray(density) * np.asarray(depth))
 
 
-def depth_of_load(load: float, density: Spread) -> Spread:
-    """Return the depth [m] of snow that makes a load [Pa]; heavy snow gives the low end."""
-    return Spread(load, load, load).over(density.scaled(STANDARD_GRAVITY))
-
-
-def rain_on_snow(
-    ground_load: float, surcharge: float = 5.0, most_ground_load: float = 20.0
-) -> float:
-    """Return the rain-on-snow surcharge [Pa] for a ground snow load [Pa].
-
-    surcharge, most_ground_load : [lb/ft2] as printed
-
-    Valid for: low slopes in the standard (slope below W/50); on a hoop only the dished film
-    holds the rain, so this is an upper bound there. 0 where there is no snow or more than 20 psf.
-    Source: ASCE 7-16 7.10, 5 psf, from memory.
-    """
-    return surcharge * _PSF if 0 < ground_load <= most_ground_load * _PSF else 0.0
-
-
 def ice_load(thickness: ArrayLike, density: float = 900.0) -> Floats:
     """Return the load [Pa of film] of glaze ice of a thickness [m].
 

@@ -131,21 +131,6 @@ def exposure_factor(height: ArrayLike, exposure: Exposure, least_height: float =
     )
 
 
-def exposure_factor_outside_code(
-    height: ArrayLike, exposure: Exposure, least_height: float = 0.5
-) -> Floats:
-    """Return the exposure factor [-] with the power law carried on below 15 ft.
-
-    OUTSIDE THE CODE: an option the reader must choose. The power law near the ground is rough
-    (hedges, beds and people are as high as the hoop); it is held from least_height [m] down, an
-    assumption. In exposure C, 1 m gives about 0.62 against the code's 0.85.
-
-    Source: the power law of ASCE 7-16 Table 26.10-1; its use below 15 ft is ours.
-    How sure: assumption, perhaps +-15 % on pressure.
-    """
-    return exposure_factor(height, exposure, least_height=least_height)
-
-
 def elevation_factor(elevation: ArrayLike, decay: float = 1.19e-4) -> Floats:
     """Return the ground elevation factor Ke [-], for the thinner air of high places.
 
@@ -192,18 +177,6 @@ def topographic_factor(
     second = max(0.0, 1 - abs(distance) / (reach * half_length))
     third = float(np.exp(-landform.decay_with_height * height / half_length))
     return (1 + first * second * third) ** 2
-
-
-def return_period_factor(years: ArrayLike, intercept: float = 0.36, slope: float = 0.1) -> Floats:
-    """Return the gust of a return period over the 50-year gust [-].
-
-    years : [yr] mean recurrence interval
-
-    Valid for: about 5 to 1000 years, outside hurricane country.
-    Source: ASCE 7-16 C26.5, V_T / V_50 = 0.36 + 0.1 ln(12 T), from memory.
-    How sure: from memory; gives 1.00 at 50 and 1.18 at 300 years.
-    """
-    return np.asarray(intercept + slope * np.log(12 * np.asarray(years, dtype=float)))
 
 
 def averaging_factor(seconds: ArrayLike) -> Floats:

@@ -1,11 +1,12 @@
 """The wind cases of one hoop: net pressure along the arc, across and along the bed.
 
 Coefficients are of the velocity pressure at the crown, external (with the gust effect) less
-internal; positive pushes the film inward. The wind comes from the left: arc 0 is the windward
-foot and 1 the lee foot. Swap the ends of the hoop for the other direction.
+internal, whose doubt is kept apart; positive pushes the film inward. The wind comes from the
+left: arc 0 is the windward foot and 1 the lee foot. Swap the ends of the hoop for the other
+direction.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import Annotated
 
@@ -27,8 +28,6 @@ SIDE_WALL = -0.7
 """External coefficient of a side wall [-]: as above."""
 OTHER_ROOF = -0.18
 """The second coefficient [-] of a roof with the wind along its ridge: as above."""
-STEEP = float(np.radians(60.0))
-"""From this slope [rad] a leg is also tried as a wall: an assumption; codes draw no line."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +49,7 @@ EUROCODE = Basis(gust_effect=1.0, eurocode=True)
 
 @dataclass(frozen=True)
 class InternalPressure:
-    """Internal pressure of a state of the cover [-], positive pushing outward."""
+    """Internal pressure of a state of the cover [-], positive pushing outward; 5, 50 and 95 %."""
 
     state: Annotated[str, text()]
     low: Annotated[float, number("-", -1, 1)]
@@ -58,6 +57,11 @@ class InternalPressure:
     high: Annotated[float, number("-", -1, 1)]
     source: Annotated[str, text()]
     sure: Annotated[str, text()]
+
+    @property
+    def value(self) -> Spread:
+        """Return it as a range."""
+        return Spread(self.low, self.likely, self.high)
 
 
 @cache
@@ -69,13 +73,16 @@ def internal_pressures() -> dict[str, InternalPressure]:
 
 @dataclass(frozen=True)
 class Zone:
-    """A stretch of arc with its external coefficients [-], the gust effect in them."""
+    """A stretch of arc with its external coefficient [-], the gust effect in it.
+
+    low, high : [-] the least and the greatest that the standards give there, to be told
+    """
 
     name: str
     start: float
     end: float
-    low: float
     likely: float
+    low: float
     high: float
 
 
@@ -84,55 +91,35 @@ class WindCase:
     """One wind case.
 
     name : as the reader sees it; wind : 'across' or 'along'
-    low, likely, high : [-] net coefficient at each arc point, positive inward; low is the most
-    outward that the sources give at that point, high the most inward
-    internal : the internal pressure used; zones : the external part
+    external : [-] coefficient at each arc point, positive inward
+    film : [-] 1 where there is film for the inside to push on, 0 on a bare stretch
+    internal : the internal pressure, with its doubt; zones : the external part
     clamped : the rise over span lies outside the standards' range and the end value was used
     """
 
     name: str
     wind: str
-    low: Floats
-    likely: Floats
-    high: Floats
+    external: Floats
+    film: Floats
     internal: InternalPressure
     zones: tuple[Zone, ...]
     clamped: bool
     notes: tuple[str, ...]
     sources: tuple[str, ...]
 
+    @property
+    def likely(self) -> Floats:
+        """Return the net coefficient [-] at each point with the likely pressure inside."""
+        return self.net(self.internal.likely)
 
-def _by_zone(arc: Floats, zones: tuple[Zone, ...]) -> tuple[Floats, Floats, Floats]:
+    def net(self, internal: float) -> Floats:
+        """Return the net coefficient [-] at each point with this pressure inside."""
+        return np.asarray((self.external - internal) * self.film)
+
+
+def _by_zone(arc: Floats, zones: tuple[Zone, ...]) -> Floats:
     inside = [(arc >= zone.start) & (arc <= zone.end) for zone in zones]
-    return (
-        np.select(inside, [zone.low for zone in zones]),
-        np.select(inside, [zone.likely for zone in zones]),
-        np.select(inside, [zone.high for zone in zones]),
-    )
-
-
-def _net(
-    name: str,
-    wind: str,
-    external: tuple[Floats, Floats, Floats],
-    zones: tuple[Zone, ...],
-    state: str,
-    sources: tuple[str, ...],
-) -> WindCase:
-    internal = internal_pressures()[state]
-    low, likely, high = external
-    return WindCase(
-        name=name,
-        wind=wind,
-        low=low - internal.high,
-        likely=likely - internal.likely,
-        high=high - internal.low,
-        internal=internal,
-        zones=zones,
-        clamped=False,
-        notes=(),
-        sources=(*sources, internal.source),
-    )
+    return np.asarray(np.select(inside, [zone.likely for zone in zones]))
 
 
 def _across(
@@ -169,7 +156,7 @@ def _across(
         ("lee quarter", 0.75, 1.0),
     )
     zones = tuple(
-        Zone(label, start, end, min(given), best, max(given))
+        Zone(label, start, end, best, min(given), max(given))
         for (label, start, end), best, given in zip(
             stretches,
             likely,
@@ -177,8 +164,6 @@ def _across(
             strict=True,
         )
     )
-    external = _with_walls(section, _by_zone(section.arc, zones), gust)
-    case = _net(name, "across", external, zones, state, (ground.source, vault.source))
     film = (section.arc >= open_windward) & (section.arc <= 1 - open_lee)
     notes = ["legs of 60 degrees and steeper are taken as walls where that is worse"]
     clamped = ground.clamped or vault.clamped
@@ -188,28 +173,24 @@ def _across(
             f"rise over span {section.rise_ratio:.2f} lies outside the standards, "
             "which stop at 0.6 (ASCE) and 0.5 (EN): their end values are used",
         )
-    return replace(
-        case,
-        low=np.where(film, case.low, 0.0),
-        likely=np.where(film, case.likely, 0.0),
-        high=np.where(film, case.high, 0.0),
-        clamped=clamped,
-        notes=tuple(notes),
+    internal = internal_pressures()[state]
+    return WindCase(
+        name,
+        "across",
+        _with_walls(section, _by_zone(section.arc, zones), gust),
+        film.astype(float),
+        internal,
+        zones,
+        clamped,
+        tuple(notes),
+        (ground.source, vault.source, internal.source),
     )
 
 
-def _with_walls(
-    section: ArcSection, external: tuple[Floats, Floats, Floats], gust: float
-) -> tuple[Floats, Floats, Floats]:
-    low, likely, high = external
-    leg = section.slope >= STEEP
-    windward_leg, lee_leg = leg & (section.arc < 0.5), leg & (section.arc > 0.5)
-    push, pull = gust * WINDWARD_WALL, gust * LEE_WALL
-    return (
-        np.where(lee_leg, np.minimum(low, pull), low),
-        np.where(windward_leg, np.maximum(likely, push), likely),
-        np.where(windward_leg, np.maximum(high, push), high),
-    )
+def _with_walls(section: ArcSection, external: Floats, gust: float) -> Floats:
+    """Return the coefficients with the steep windward leg pushed as a wall, if that is more."""
+    more = np.maximum(gust * WINDWARD_WALL - external, 0.0)
+    return np.asarray(external + more * section.wall)
 
 
 def across_closed(section: ArcSection, tight: bool = False, basis: Basis = ASCE) -> WindCase:
@@ -218,7 +199,8 @@ def across_closed(section: ArcSection, tight: bool = False, basis: Basis = ASCE)
     tight : skirts buried or battened all round, so enclosed; else loose skirts, whose range runs
     to partially enclosed
 
-    Likely takes the internal pressure outward, which is the worse for uplift.
+    Likely takes the internal pressure outward, which is the worse for uplift. The lee quarter's
+    coefficient is a lee wall's already.
     Source: ASCE 7-16 Figure 27.3-3, 26.13, with EN 1991-1-4 Figure 7.11 in the range. Quarters
     are by arc length. How sure: coefficients from memory, +-0.1; beyond rise over span 0.6
     nobody has published for so small and steep a tunnel.
@@ -263,13 +245,24 @@ def _along(
     flank = (min(roof, side), min(roof, side), max(roof, other))
     zones = (
         Zone("near side", 0.0, 0.25, *flank),
-        Zone("roof", 0.25, 0.75, min(roof, other), roof, max(roof, other)),
+        Zone("roof", 0.25, 0.75, roof, min(roof, other), max(roof, other)),
         Zone("far side", 0.75, 1.0, *flank),
     )
-    source = "ASCE 7-16 Figure 27.3-1, wind parallel to ridge; first set read in a test case"
-    case = _net(name, "along", _by_zone(section.arc, zones), zones, state, (source,))
-    note = "sides as side walls where that is worse; the standard's -0.18 is in the range"
-    return replace(case, notes=(note,))
+    internal = internal_pressures()[state]
+    return WindCase(
+        name,
+        "along",
+        _by_zone(section.arc, zones),
+        np.ones_like(section.arc),
+        internal,
+        zones,
+        False,
+        ("sides as side walls where that is worse",),
+        (
+            "ASCE 7-16 Figure 27.3-1, wind parallel to ridge; first set read in a test case",
+            internal.source,
+        ),
+    )
 
 
 def along_closed(

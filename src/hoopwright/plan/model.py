@@ -8,7 +8,7 @@ from pydantic import Field
 
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
-from hoopwright.holding.choices import LegStyle
+from hoopwright.holding.choices import LegStyle, RailHold
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
 from hoopwright.plan.place import NormalsSection, SiteSection
 from hoopwright.plan.section import Number, Section, Switch, Whole
@@ -170,6 +170,21 @@ class HoldingSection(Section):
     )
     pull_test_aged: Switch = Field(
         default=False, description="Whether the straps tried had been on for a season."
+    )
+    rail: RailHold = Field(
+        default="tied",
+        description="How a roll-up rail is held down: by its weight alone, tied or hooked at each "
+        "hoop, or clipped at each hoop.",
+    )
+    clip_test: tuple[Annotated[float, Quantity("force", "1 lb", "500 lb")], ...] = Field(
+        default=(),
+        examples=[["14 lb", "22 lb", "18 lb"]],
+        description="Your own pulls at which film clips let go, one for each clip tried.",
+    )
+    tie_test: tuple[Annotated[float, Quantity("force", "1 lb", "500 lb")], ...] = Field(
+        default=(),
+        examples=[["40 lb", "35 lb"]],
+        description="Your own pulls at which the ties or clips of a rail gave, one for each.",
     )
     stakes: Stakes = Field(default="none", description="Stakes that hold the box to the ground.")
     stake: Annotated[str, Item("stake", "stake")] = Field(

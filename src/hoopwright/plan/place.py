@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from hoopwright.plan.fields import OneLine, Quantity, written
-from hoopwright.plan.section import Number, Section, Switch
+from hoopwright.plan.section import Number, Section
 from hoopwright.site import Exposure, StandardName
 
 Barrier = Literal["none", "solid fence", "slatted fence", "dense hedge", "bare hedge"]
@@ -64,6 +64,14 @@ class SiteSection(Section):
         description="Gust to design for: 3-second, 10 m up, open country (your building code's "
         "wind map, or the worst you expect).",
     )
+    gust_years: Number = Field(
+        default=50.0,
+        ge=1,
+        le=3000,
+        examples=[10],
+        description="Years between gusts that strong, on average: 50 for older code maps, 300 for "
+        "the newer American map for garden sheds, 10 for the worst in ten years.",
+    )
     ground_snow: Annotated[float, Quantity("pressure", "0 psf", "300 psf")] | None = Field(
         default=None,
         examples=["20 psf"],
@@ -77,10 +85,6 @@ class SiteSection(Section):
     )
     barrier_distance: Annotated[float, Quantity("length", "0 ft", "2000 ft")] = written(
         "30 ft", "From that barrier to the bed."
-    )
-    count_height: Switch = Field(
-        default=False,
-        description="Reduce the wind near the ground by a power law, outside the codes.",
     )
 
 

@@ -53,7 +53,7 @@ class Space:
 class Wish:
     """What a design must do.
 
-    hold [m/s] : the first rung in wind, as likely, is at no less than this gust
+    hold [m/s] : the gust to plan for is no less than this
     cost       : at most [currency];  days, degrees : gained at least [d], [K]
     height     : [m] clear over the boards at least
     """
@@ -324,13 +324,13 @@ def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:
 def scores(worths: Sequence[Worth]) -> np.ndarray[Any, np.dtype[np.float64]]:
     """Return cost, strength and gain of each, the less the better, shape (designs, 3).
 
-    Strength is the weak end of the ladder in wind, as far as anything is claimed.
+    Strength is the gust to plan for, as far as anything is claimed.
     """
     return np.array(
         [
             (
                 worth.cost,
-                -min(worth.weak, STRONGEST_GUST),
+                -min(worth.wind, STRONGEST_GUST),
                 -(worth.growth.degrees if worth.growth else 0.0),
             )
             for worth in worths

@@ -1,4 +1,4 @@
-"""The changes that raise the first rung, each worked out as a whole new design."""
+"""The changes that raise what to plan for, each worked out as a whole new design."""
 
 from __future__ import annotations
 
@@ -7,9 +7,13 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop
+from hoopwright.checks.followed_hoop import (
+    STRONGEST_GUST,
+    FollowedHoop,
+    depends_on,
+    follow_hoop,
+)
 from hoopwright.checks.ladder import ladder
-from hoopwright.checks.rung import Rung
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
@@ -18,7 +22,7 @@ from hoopwright.programme.buying import Bill
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
 
-#: A gain smaller than this share of the first rung is none worth a trip to the shop.
+#: A gain smaller than this share of what was there is none worth a trip to the shop.
 WORTH_SAYING = 0.02
 
 
@@ -34,35 +38,35 @@ class Change:
 class WorkedChange:
     """A change worked out.
 
-    wind, snow : the first rung after the change (snow: of wet snow)
+    wind, snow : [m/s], [m] gust and depth of wet snow to plan for after the change
     wind_before, snow_before : the same without it
     cost : what it adds to the bill [currency]; refused : why it cannot be built, or ""
     """
 
     change: Change
-    wind: Rung
-    snow: Rung
-    wind_before: Rung
-    snow_before: Rung
+    wind: float
+    snow: float
+    wind_before: float
+    snow_before: float
     cost: float
     refused: str = ""
 
     @property
     def wind_gain(self) -> float:
-        """Return the gain of the first rung in wind [m/s]."""
-        return self.wind.at.likely - self.wind_before.at.likely
+        """Return the gain in wind [m/s]; none beyond what is claimed."""
+        return min(self.wind, STRONGEST_GUST) - min(self.wind_before, STRONGEST_GUST)
 
     @property
     def snow_gain(self) -> float:
-        """Return the gain of the first rung in wet snow [m]."""
-        return self.snow.at.likely - self.snow_before.at.likely
+        """Return the gain in wet snow [m]."""
+        return self.snow - self.snow_before
 
     @property
     def relative_gain(self) -> float:
         """Return the greater of both gains over what was there [-]."""
         return max(
-            self.wind_gain / max(self.wind_before.at.likely, 1e-9),
-            self.snow_gain / max(self.snow_before.at.likely, 1e-9),
+            self.wind_gain / max(self.wind_before, 1e-9),
+            self.snow_gain / max(self.snow_before, 1e-9),
         )
 
     @property
@@ -111,18 +115,6 @@ def changed(plan: Plan, sets: Mapping[str, Any]) -> Plan:
     )
 
 
-def wet_snow(design: Design) -> Rung:
-    """Return the first rung of wet snow, nuisances apart."""
-    rungs = design.ladder.snow
-    return next(rung for rung in rungs if "wet" in rung.case and rung.harm != "nuisance")
-
-
-def _first_wind(design: Design) -> Rung:
-    rung = design.ladder.first("wind")
-    assert rung is not None
-    return rung
-
-
 def _work_out(
     read: ReadPlan,
     before: Design,
@@ -141,10 +133,10 @@ def _work_out(
     vars(after)["ladder"] = ladder(standing, hoops[key])
     return WorkedChange(
         change,
-        _first_wind(after),
-        wet_snow(after),
-        _first_wind(before),
-        wet_snow(before),
+        after.ladder.opens.told[0],
+        after.ladder.wet_snow.careful,
+        before.ladder.opens.told[0],
+        before.ladder.wet_snow.careful,
         _dearer(bill, before, after),
     )
 

@@ -102,11 +102,9 @@ def figures(
 
     found = [
         ComparedFigure("Cost", "money", False, of(lambda one: one.worth.cost)),
-        ComparedFigure("First to give way in wind", "speed", True, of(lambda one: one.worth.wind)),
-        ComparedFigure("Weak end of all in wind", "speed", True, of(lambda one: one.worth.weak)),
-        ComparedFigure(
-            "First to give way in wet snow", "depth", True, of(lambda one: one.worth.snow)
-        ),
+        ComparedFigure("Gust to plan for", "speed", True, of(lambda one: one.worth.wind)),
+        ComparedFigure("Gust that half stand", "speed", True, of(lambda one: one.worth.half)),
+        ComparedFigure("Wet snow to plan for", "depth", True, of(lambda one: one.worth.snow)),
         ComparedFigure("Leaves warmer at night", "temperature difference", True, grown("degrees")),
         ComparedFigure("Frost-free days gained", "count", True, grown("days")),
         ComparedFigure("Hours over 32 °C", "count", False, grown("hot")),

@@ -1,4 +1,4 @@
-"""What a change of plans does to the ladder: the first rung before and after, weakest bed first."""
+"""What a change of plans does to the gust and snow to plan for, weakest bed first."""
 
 from __future__ import annotations
 
@@ -7,40 +7,39 @@ from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.checks import Severity
-from hoopwright.checks.rung import Rung
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import PlanError, ReadPlan
-from hoopwright.programme.changes import changed, wet_snow
+from hoopwright.programme.changes import changed
 
 
 @dataclass(frozen=True)
 class Effect:
-    """First rungs of the weakest bed in wind and of the weakest in wet snow, before and after.
+    """Gust [m/s] and wet snow [m] to plan for, of the weakest bed in each, before and after.
 
     wind_bed, snow_bed : the letters of those beds
     """
 
     wind_bed: str
-    wind_before: Rung
-    wind: Rung
+    wind_before: float
+    wind: float
     snow_bed: str
-    snow_before: Rung
-    snow: Rung
+    snow_before: float
+    snow: float
 
     @property
     def weaker(self) -> bool:
         """Return whether either gives way noticeably sooner."""
-        return (
-            self.wind.at.likely < 0.98 * self.wind_before.at.likely
-            or self.snow.at.likely < 0.98 * self.snow_before.at.likely
-        )
+        return self.wind < 0.98 * self.wind_before or self.snow < 0.98 * self.snow_before
 
 
-def first_wind(design: Design) -> Rung:
-    """Return the first rung in wind, nuisances apart."""
-    rung = design.ladder.first("wind")
-    assert rung is not None
-    return rung
+def gust_planned_for(design: Design) -> float:
+    """Return the gust to plan for [m/s]."""
+    return design.ladder.opens.told[0]
+
+
+def snow_planned_for(design: Design) -> float:
+    """Return the depth of wet snow to plan for [m]."""
+    return design.ladder.wet_snow.careful
 
 
 def changed_design(design: Design, sets: Mapping[str, Any]) -> Design | None:
@@ -60,8 +59,8 @@ def changed_design(design: Design, sets: Mapping[str, Any]) -> Design | None:
 
 def weakest(designs: Mapping[str, Design]) -> tuple[str, str]:
     """Return the letters of the bed that gives way first in wind, and in wet snow."""
-    wind = min(designs, key=lambda letter: (first_wind(designs[letter]).at.likely, letter))
-    snow = min(designs, key=lambda letter: (wet_snow(designs[letter]).at.likely, letter))
+    wind = min(designs, key=lambda letter: (gust_planned_for(designs[letter]), letter))
+    snow = min(designs, key=lambda letter: (snow_planned_for(designs[letter]), letter))
     return wind, snow
 
 
@@ -70,9 +69,9 @@ def effect(before: Mapping[str, Design], after: Mapping[str, Design]) -> Effect:
     wind, snow = weakest(before)
     return Effect(
         wind,
-        first_wind(before[wind]),
-        first_wind(after[wind]),
+        gust_planned_for(before[wind]),
+        gust_planned_for(after[wind]),
         snow,
-        wet_snow(before[snow]),
-        wet_snow(after[snow]),
+        snow_planned_for(before[snow]),
+        snow_planned_for(after[snow]),
     )

@@ -33,7 +33,7 @@ COLUMNS = (
     "elevation",
     "cost",
     "wind",
-    "weak",
+    "half",
     "wind_name",
     "snow",
     "snow_name",

@@ -57,9 +57,9 @@ class Worth:
     """A design in numbers.
 
     cost       : to buy now [currency], infinite where something cannot be had
-    wind       : first rung in wind, as likely [m/s];  wind_name : which
-    weak       : [m/s] the least weak end of any rung in wind, nuisances apart
-    snow       : first rung of wet snow [m];  snow_name : which
+    wind       : [m/s] gust to plan for, nine beds in ten stand it;  wind_name : first to give way
+    half       : [m/s] the gust that half of the beds stand
+    snow       : [m] depth of wet snow that nine beds in ten stand;  snow_name : first to give way
     growth     : in the year weighed, or None where none was given
     waste      : [-] offcuts and sawdust of sticks cut into
     height     : [m] clear over the boards at the crown
@@ -70,7 +70,7 @@ class Worth:
     cost: float
     wind: float
     wind_name: str
-    weak: float
+    half: float
     snow: float
     snow_name: str
     growth: Growth | None
@@ -111,16 +111,14 @@ class Weigher:
         found = self.ladder(design)
         # The design keeps its ladder as if it had worked it out itself.
         vars(design)["ladder"] = found
-        wind = found.first("wind")
-        assert wind is not None
-        snow = next(r for r in found.snow if "wet" in r.case and r.harm != "nuisance")
+        opens, snow = found.opens, found.wet_snow
         stock = [AtHand(row.item, row.count, row.length, row.width) for row in design.plan.stock]
         return Worth(
             cost=self.bill.total(design.parts, stock),
-            wind=wind.at.likely,
-            wind_name=wind.name,
-            weak=min(r.at.low for r in found.wind if r.harm != "nuisance"),
-            snow=snow.at.likely,
+            wind=opens.told[0],
+            wind_name=opens.first[0][0].name,
+            half=opens.told[1],
+            snow=snow.careful,
             snow_name=snow.name,
             growth=self.growth(design) if self.weather is not None else None,
             waste=self._waste(design, stock),

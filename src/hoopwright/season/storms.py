@@ -21,8 +21,8 @@ GUST_OVER_MEAN = 1.7
 class Bearing:
     """What the bed bears before something gives, from the strength checks; None where unknown.
 
-    gust      : [m/s] at 10 m, at which the first part gives
-    snow      : [m] of new snow in a day at which the first part gives
+    gust      : [m/s] at 10 m that nine beds in ten stand before the cover opens
+    snow      : [m] of new snow in a day that nine beds in ten stand
     gives     : the part that gives first in wind, and in snow, as words for the sentence
     hail      : True where the cover takes hail of half an inch without holes
     """

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 
 from hoopwright.answers.facts import Fact
-from hoopwright.answers.ladder_words import range_words
+from hoopwright.answers.strength_words import gust_words
 from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.effects import Effect
@@ -31,7 +31,7 @@ from hoopwright.sheet.content import (
     Table,
 )
 from hoopwright.sheet.traits import traits_of
-from hoopwright.units import System
+from hoopwright.units import System, show
 
 
 def class_order_document(
@@ -244,21 +244,23 @@ def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
 
 
 def effect_words(effect: Effect, system: System) -> str:
-    """Return what a change does to the first rungs of the weakest bed."""
+    """Return what a change does to what the weakest bed is planned for."""
     pairs = (
         ("wind", effect.wind_bed, effect.wind_before, effect.wind),
         ("wet snow", effect.snow_bed, effect.snow_before, effect.snow),
     )
     words = []
     for name, bed, before, after in pairs:
-        low, high = before.at.likely, after.at.likely
-        if abs(high - low) <= 0.02 * max(low, 1e-9):
+        if abs(after - before) <= 0.02 * max(before, 1e-9):
             words.append(f"{name} as before")
             continue
-        was = range_words(before.at, before.kind, before.hazard, system).split(" (")[0]
-        now = range_words(after.at, after.kind, after.hazard, system).split(" (")[0]
-        words.append(f"{name}: first to give way at {now}, was {was} (bed {bed})")
+        was, now = (_planned(one, name, system) for one in (before, after))
+        words.append(f"{name}: plan for {now}, was {was} (bed {bed})")
     return sentence("; ".join(words)) + "."
+
+
+def _planned(value: float, hazard: str, system: System) -> str:
+    return gust_words(value, system) if hazard == "wind" else show(value, "depth", system)
 
 
 def _shortages(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:

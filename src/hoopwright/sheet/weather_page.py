@@ -21,8 +21,7 @@ GUIDANCE = (
 BEFORE_A_STORM = (
     "Roll the sides down and tie the rails to the boards at every hoop.",
     "Close the ends. An end open towards the wind fills the cover like a sail.",
-    "If the gusts forecast reach the weak end of the first bar, take the film off; bare hoops "
-    "stand.",
+    "If gusts above the one to plan for are forecast, take the film off; bare hoops stand.",
     "Take the film off, or stay with it and brush, when wet snow is forecast.",
 )
 

@@ -19,10 +19,10 @@ class Site:
     exposure            : "town" (close obstacles), "open" (scattered obstacles) or "shore" (open
                           water or flats upwind): the B, C and D of the American wind standard
     gust                : [m/s] 3-second gust at 10 m in open country to design for, or None
+    gust_years          : [yr] between gusts as strong as that on average
     ground_snow         : [Pa] snow load on the ground to design for, or None
     barrier             : what shelters the bed, a name of loads.shelter, or None
     barrier_height, barrier_distance : [m] of that barrier
-    count_height        : True reduces the wind below 15 ft by a power law, outside the codes
     standard            : the standard that wind and snow follow, and why
     """
 
@@ -32,9 +32,9 @@ class Site:
     elevation: float | None = None
     exposure: Exposure = "open"
     gust: float | None = None
+    gust_years: float = 50.0
     ground_snow: float | None = None
     barrier: str | None = None
     barrier_height: float = 0.0
     barrier_distance: float = 0.0
-    count_height: bool = False
     standard: Standard = UNPLACED

@@ -99,7 +99,6 @@ _LABELS = {
     "site.gust": "Gust to design for",
     "site.ground_snow": "Snow load on the ground",
     "site.barrier": "Sheltered by",
-    "site.count_height": "Less wind near the ground",
     "site.weather": "Weather",
     "prices": "Price list",
     "catalogue": "Own catalogue rows",

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from hoopwright.answers.ladder_words import range_words
+from hoopwright.answers.ladder_words import stands_words
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
@@ -133,17 +133,19 @@ def _in_a_gust(design: Design, gust: int) -> Picture:
 
 
 def _given_way(design: Design, speed: float, words: str) -> str:
-    """Return what has likely given way by a gust, and what comes next."""
+    """Return what is past its careful gust, what has given way on half of the beds, and next."""
     rungs = design.ladder.wind
-    gone = [rung for rung in rungs if rung.at.likely <= speed]
-    near = [rung for rung in rungs if rung.at.low <= speed < rung.at.likely]
+    gone = [rung for rung in rungs if rung.middle <= speed]
+    near = [rung for rung in rungs if rung.careful <= speed < rung.middle]
     said = f"At {words}: "
-    said += f"likely by then: {_named(gone)}." if gone else "nothing has likely given way."
     if near:
-        said += f" At risk: {_named(near)}."
-    later = [rung for rung in rungs if rung.at.likely > speed and not rung.never]
+        said += f"beyond what to plan for: {_named(near)}. "
+    said += f"Given way on half of the beds: {_named(gone)}." if gone else ""
+    if not near and not gone:
+        said += "all of nine beds in ten stands."
+    later = [rung for rung in rungs if rung.careful > speed and not rung.never]
     if later:
-        at = range_words(later[0].at, later[0].kind, later[0].hazard, design.system)
+        at = stands_words(later[0], design.system)
         said += f" Next: {_named(later[:1])} at {at}."
     return said
 

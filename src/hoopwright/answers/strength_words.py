@@ -1,0 +1,158 @@
+"""What wind does to the whole cover, and the odds at this place, in words a gardener reads."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hoopwright.answers.voice import sentence
+from hoopwright.checks.find_out import find_out_first
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
+from hoopwright.checks.ladder import Headline
+from hoopwright.design import Design
+from hoopwright.loads.yearly import YearlyGust, yearly_gust
+from hoopwright.units import System, fill, show
+
+#: Winters that the odds are told for.
+WINTERS = (1, 4)
+#: A headline that comes about on fewer of the beds than this is one that hardly comes about.
+HARDLY = 0.05
+_WHAT = {
+    "opens": "The cover opens",
+    "lost": "The cover is lost",
+    "moves": "The bed moves",
+}
+
+
+@dataclass(frozen=True)
+class HeadlineWords:
+    """One headline: what comes about, the gust to plan for, half of the beds, what does it."""
+
+    what: str
+    careful: str
+    half: str
+    first: str
+
+
+@dataclass(frozen=True)
+class StrengthWords:
+    """The answer on wind.
+
+    answer : to plan by; here : the odds at this place; find_out : what to measure first, or ""
+    headlines : opened, lost, moved; draws : how many beds were drawn
+    """
+
+    answer: str
+    here: str
+    find_out: str
+    headlines: tuple[HeadlineWords, ...]
+    draws: int
+
+    @property
+    def told(self) -> str:
+        """Return it in one piece."""
+        return " ".join(one for one in (self.answer, self.here, self.find_out) if one)
+
+
+def gust_words(gust: float, system: System) -> str:
+    """Return a gust [m/s]; beyond what is followed nothing is claimed."""
+    if gust >= STRONGEST_GUST:
+        return f"over {show(STRONGEST_GUST, 'speed', system)}"
+    return show(gust, "speed", system)
+
+
+def chance_words(chance: float) -> str:
+    """Return a chance [-] as a person says it."""
+    if chance > 0.97:
+        return "nearly always"
+    if chance < 0.03:
+        return "hardly ever"
+    tenths = min(9, max(1, round(10 * chance)))
+    return "about half the time" if tenths == 5 else f"about {tenths} times in ten"
+
+
+def place_gusts(design: Design) -> YearlyGust | None:
+    """Return how often gusts come here, by the plan's own gust; None where it has none."""
+    site = design.site
+    return None if site.gust is None else yearly_gust(site.gust, site.gust_years)
+
+
+def strength_words(design: Design) -> StrengthWords:
+    """Return the answer on wind for a design."""
+    found, system = design.ladder, design.system
+    careful, half, _ = found.opens.told
+    gust = gust_words(careful, system)
+    answer = (
+        f"Plan for gusts up to {gust}; take the film off before stronger ones. Nine beds in ten "
+        f"built like this stand that with the cover closed, half stand {gust_words(half, system)}."
+    )
+    measure = find_out_first(found)
+    return StrengthWords(
+        answer,
+        _here(design),
+        "" if measure is None else f"Find out first: {measure.name}. {measure.how}",
+        tuple(_headline(one, design) for one in (found.opens, found.lost, found.moves)),
+        found.inputs.draws.count,
+    )
+
+
+def _here(design: Design) -> str:
+    gusts, site = place_gusts(design), design.site
+    if gusts is None or site.gust is None:
+        return "Give the place's gust (site.gust, site.gust_years) to have its odds."
+    at = design.ladder.opens.at
+    one, four = (chance_words(gusts.gets_through(at, years)) for years in WINTERS)
+    careful = design.ladder.opens.told[0]
+    often = years_words(float(gusts.years(careful)))
+    return (
+        f"Here, where {show(site.gust, 'given speed', design.system)} comes about once in "
+        f"{site.gust_years:g} years, gusts above the one to plan for come {often}. Left on all "
+        f"year, the cover stays closed and whole through one year {one}, through four {four}."
+    )
+
+
+def years_words(years: float) -> str:
+    """Return how often something comes, from the years between."""
+    if years < 1 / 6:
+        return "many times a year"
+    if years < 0.75:
+        return f"about {round(1 / years)} times a year"
+    if years < 1.5:
+        return "about once a year"
+    if years > 500:
+        return "less than once in 500 years"
+    return f"about once in {show_years(years)} years"
+
+
+def show_years(years: float) -> str:
+    """Return years as far as they are known."""
+    if years < 10:
+        return f"{years:.0f}" if years >= 2.5 else "two"
+    step = 10 ** (math.floor(math.log10(years)) - 0)
+    return f"{round(years / step) * step:.0f}" if years >= 20 else f"{years:.0f}"
+
+
+def _headline(one: Headline, design: Design) -> HeadlineWords:
+    system = design.system
+    careful, half, _ = one.told
+    share = sum(part for _, part in one.first)
+    rung = one.first[0][0]
+    if share < HARDLY:
+        why = "the cover is lost before" if one.brings == "moves" else "nothing followed does it"
+        return HeadlineWords(_WHAT[one.brings], "hardly ever", "", sentence(why) + ".")
+    first = sentence(fill(rung.happens, rung.values, system))
+    of_ten = one.first[0][1] / share
+    often = "" if of_ten > 0.95 else f" ({chance_words(of_ten)})"
+    if one.brings == "moves" and share < 0.95:
+        often = f" (on the {chance_of(share)} that keep their cover till then)"
+    return HeadlineWords(
+        _WHAT[one.brings],
+        gust_words(careful, system),
+        gust_words(half, system),
+        f"Most often first{often}: {first}",
+    )
+
+
+def chance_of(share: float) -> str:
+    """Return a share of the beds in words."""
+    return f"{max(1, round(10 * share))} beds in ten"

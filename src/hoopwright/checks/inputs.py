@@ -1,0 +1,117 @@
+"""What is uncertain about one covered bed, drawn once and shared by all its rungs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.checks.standing import Standing
+from hoopwright.holding.grip import forces, shares
+from hoopwright.loads.snow import snow_kinds
+from hoopwright.loads.wind_cases import internal_pressures
+from hoopwright.odds import HIGH_SCORE, Draws
+from hoopwright.tables.doubts import doubts
+from hoopwright.tables.reader import Figure
+from hoopwright.tables.spread import Spread
+
+Floats = NDArray[np.float64]
+
+PRESSURE = "pressure on the cover over the standards'"
+INSIDE = "pressure inside the cover"
+#: A pipe in a gust is between hot in the sun under film and a little cold [-] of its stiffness
+#: at 23 degC; the warm end is the pipe's own row, the cool end an assumption.
+COOL_STIFFNESS = 1.05
+
+
+def spread_of(figure: Figure) -> Spread:
+    """Return a figure of a table as a range."""
+    return Spread(figure.low, figure.value, figure.high)
+
+
+@dataclass(frozen=True)
+class Inputs:
+    """The drawn inputs of one bed, each an array over the draws."""
+
+    standing: Standing
+    draws: Draws = field(default_factory=Draws)
+
+    def doubt(self, name: str) -> Floats:
+        """Return a share or factor of the table of doubts [-]."""
+        return self.draws.of(name, doubts()[name].value)
+
+    def force(self, name: str) -> Floats:
+        """Return a force of the table of grips [N]."""
+        return self.draws.of(name, forces()[name].value)
+
+    def friction(self, name: str) -> Floats:
+        """Return a friction or relaxed share of the table of grips [-]."""
+        return self.draws.of(name, shares()[name].value)
+
+    @cached_property
+    def pressure(self) -> Floats:
+        """Return what the outside pressures are over the standards' likely ones [-]."""
+        return self.doubt(PRESSURE)
+
+    def inside(self, state: str) -> Floats:
+        """Return the pressure inside over the velocity pressure [-]; one doubt for all states."""
+        value = internal_pressures()[state].value
+        score = self.draws.score(INSIDE)
+        self.draws.used.setdefault(INSIDE, value)
+        up, down = value.high - value.likely, value.likely - value.low
+        return np.asarray(value.likely + np.where(score > 0, up, down) * score / HIGH_SCORE)
+
+    @cached_property
+    def modulus(self) -> Floats:
+        """Return the pipe's short-term modulus over its nominal one [-]."""
+        figure = self.standing.hoop.pipe.stuff.flexural_modulus
+        return self.draws.of("stiffness of the pipe", spread_of(figure)) / figure.value
+
+    @cached_property
+    def stiffness(self) -> Floats:
+        """Return the pipe's stiffness in a gust over its nominal one [-]: modulus and warmth."""
+        hot = self.standing.hoop.pipe.stuff.modulus_hot.value
+        warm = self.draws.of("warmth of the pipe in a gust", Spread(hot, 1.0, COOL_STIFFNESS))
+        return np.asarray(self.modulus * warm)
+
+    @cached_property
+    def relaxed(self) -> Floats:
+        """Return the share of the bend's force that is left [-]."""
+        pipe = self.standing.hoop.pipe
+        if not pipe.springs:
+            return np.zeros(self.draws.count)
+        return self.draws.of("share of the bend that is left", spread_of(pipe.stuff.relaxation))
+
+    @cached_property
+    def snow_stiffness(self) -> Floats:
+        """Return the stiffness that bears snow over the nominal one [-].
+
+        Low: relaxed, as after weeks at the bend and under the load; high: short-term; likely: the
+        geometric mean, for snow that lies overnight (an assumption).
+        """
+        left = self.standing.hoop.pipe.stuff.relaxation
+        value = Spread(left.low, float(np.sqrt(left.value)), 1.0)
+        return np.asarray(self.modulus * self.draws.of("stiffness left under snow", value))
+
+    @cached_property
+    def film(self) -> Floats:
+        """Return the film's modulus over its likely one [-]; 1 for fabric and mesh."""
+        modulus = self.standing.cover.material.strength.modulus
+        if modulus is None:
+            return np.ones(self.draws.count)
+        return self.draws.of("stiffness of the film", spread_of(modulus)) / modulus.value
+
+    @cached_property
+    def clip(self) -> Floats:
+        """Return the pull at which one film clip lets go [N]."""
+        return self.standing.hold_down.clip_grip(self.draws)
+
+    def density(self, kind: str) -> Floats:
+        """Return the density of a kind of snow [kg/m3]; one doubt for each kind."""
+        return self.draws.of(f"weight of {kind} snow", snow_kinds()[kind].density())
+
+    def gust(self, pressure: Floats) -> Floats:
+        """Return the gust in the open [m/s] that brings each draw's velocity pressure [Pa]."""
+        return self.standing.wind.gust(pressure, self.draws)

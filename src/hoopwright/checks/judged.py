@@ -1,0 +1,135 @@
+"""What the ladder means for this plan, as findings: wind, snow, hail, ridge."""
+
+from __future__ import annotations
+
+from hoopwright.checks.finding import Finding, Severity
+from hoopwright.checks.ladder import Ladder
+from hoopwright.checks.standing import Standing
+from hoopwright.loads.snow import lying_share
+
+BRUSH = (
+    "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
+    "for the winter."
+)
+LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the film off for the winter."
+#: A depth [m] too small to wait for.
+LEAST_BRUSHED = 0.006
+
+
+def brush_at(found: Ladder) -> float:
+    """Return the depth of wet snow [m] at which to brush it off: half of what is planned for."""
+    return found.wet_snow.careful / 2
+
+
+def wind_finding(found: Ladder, standing: Standing) -> Finding:
+    """Return the gust to plan for, against the gust the plan designs for."""
+    headline = found.lost if found.lost.told[0] <= found.opens.told[0] * 1.02 else found.opens
+    careful, middle, _ = headline.told
+    rung = headline.first[0][0]
+    gust = standing.site.gust
+    values: dict[str, float | str] = dict(rung.values)
+    values |= {
+        "careful": careful,
+        "middle": middle,
+        "lost": found.lost.told[0],
+        "gust": gust or 0.0,
+    }
+    says = (
+        "Plan for gusts up to {careful:speed}; take the film off before stronger ones. Nine beds "
+        "in ten built like this stand that, half stand {middle:speed}"
+    )
+    says += (
+        "."
+        if headline is found.lost
+        else " before the cover opens; it is lost above {lost:speed} in the same careful count."
+    )
+    says += f" Most often first: {rung.happens}"
+    if gust is None:
+        severity, does = Severity.WATCH, "Give the place's gust (site.gust) to have it judged. "
+    elif careful >= gust:
+        severity, does = Severity.FINE, ""
+    else:
+        severity = Severity.WATCH if middle >= gust else Severity.CHANGE
+        does = "The plan's gust is {gust:speed}. "
+    return Finding(
+        "wind",
+        severity,
+        says,
+        (does + rung.do) if severity else "",
+        values,
+        gust,
+        careful,
+        "speed",
+        "; ".join(rung.sources),
+    )
+
+
+def snow_finding(found: Ladder, standing: Standing) -> Finding:
+    """Return the snow to plan for, and when to brush it off."""
+    rung = found.wet_snow
+    brush = brush_at(found)
+    held = rung.careful_load
+    assert held is not None
+    wanted = standing.site.ground_snow
+    share = lying_share(standing.site.standard.name)
+    values: dict[str, float | str] = dict(rung.values)
+    values |= {
+        "load": held,
+        "careful": rung.careful,
+        "middle": rung.middle,
+        "brush": brush,
+        "snow": wanted or 0.0,
+    }
+    if wanted is None:
+        severity = Severity.WATCH
+    else:
+        severity = Severity.FINE if held >= share * wanted else Severity.CHANGE
+    says = (
+        "Bears {load:pressure} of snow, about {careful:depth} of it wet: nine beds in ten stand "
+        f"that, half stand {{middle:depth}}. First: {rung.happens}"
+    )
+    do = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
+    if severity is Severity.CHANGE:
+        do = "The plan's snow load on the ground is {snow:pressure}. " + do
+    return Finding(
+        "snow",
+        severity,
+        says,
+        do,
+        values,
+        None if wanted is None else share * wanted,
+        held,
+        "pressure",
+        "; ".join(rung.sources),
+    )
+
+
+def hail_finding(found: Ladder) -> Finding:
+    """Return the stone that goes through the cover."""
+    old = found.first("hail")
+    new = next(rung for rung in found.hail if rung.name == "hail-through-new")
+    assert old is not None
+    return Finding(
+        "hail",
+        Severity.WATCH,
+        "Stops hail up to about {stops:tape} when new; stones of {stops:tape} to {high:tape} go "
+        "through it, and smaller ones as it ages ({old:tape} at the end of its life).",
+        old.do,
+        {"stops": new.careful, "high": new.strong, "old": old.careful},
+        source="; ".join(new.sources),
+    )
+
+
+def ridge_finding(standing: Standing) -> Finding | None:
+    """Return what it means that nothing keeps the hoops upright along the bed."""
+    if standing.ridged:
+        return None
+    return Finding(
+        "ridge",
+        Severity.WATCH,
+        "No ridge line: only the taut film keeps the hoops from leaning along the bed, and the "
+        "figures for wind and snow count on them standing upright.",
+        'Run a pipe, cord or batten along the crowns (hoops.ridge = "pipe"); a pipe or batten also '
+        "props the end hoops apart.",
+        source="The frame is worked out in its own plane only",
+    )
