@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date, datetime, timedelta
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from hoopwright.season import windows as windows_room
-from hoopwright.season.bed_years import BedYears, Digest
+from hoopwright.season.bed_years import BedYears, Digest, common_year
 from hoopwright.season.crops import crop
 from hoopwright.season.frost_risk import frost_curve, leaf_frost_years, wilson
 from hoopwright.season.gains import gain
 from hoopwright.season.losses import Fates, between, fates
-from hoopwright.season.opening import Limits, opening_calendar
+from hoopwright.season.opening import Limits, half_month_days, opening_calendar
 from hoopwright.season.opening_options import Opening, OptionYears, ways
 from hoopwright.season.soils import soil_kinds
 from hoopwright.season.windows import Stretch, Window, window
@@ -327,6 +329,27 @@ def test_shares_of_hot_days_and_cold_nights_in_a_half_month() -> None:
     assert half.day_saving == pytest.approx(11 / 15)
     spared = opening_calendar(options, Limits(too_hot=30.0, too_cold=2.0, hot_days=0.14))[12]
     assert spared.opening == Opening("closed")
+
+
+def test_half_months_by_the_calendar() -> None:
+    """The first is the 1st to the 15th; both of a month are its days in a common year."""
+    for number in range(24):
+        month, half = number // 2 + 1, number % 2
+        days = half_month_days(number)
+        first = date(2001, 1, 1) + timedelta(days=days.start)
+        last = date(2001, 1, 1) + timedelta(days=days.stop - 1)
+        assert (first.month, first.day) == (month, 16 if half else 1)
+        assert (last.month, (last + timedelta(days=1)).day) == (month, 1 if half else 16)
+
+
+def test_the_29th_of_february_is_left_out() -> None:
+    """Hours 1416 to 1439 of a leap year, days 59; what follows moves up."""
+    run = SimpleNamespace(weather=SimpleNamespace(start=datetime(2024, 1, 1)))
+    kept = common_year(run, np.arange(8784.0))  # type: ignore[arg-type]
+    assert kept.shape == (8760,)
+    assert (kept[1415], kept[1416], kept[-1]) == (1415.0, 1440.0, 8783.0)
+    common = common_year(run, np.arange(8760.0))  # type: ignore[arg-type]
+    assert common[1416] == 1416.0
 
 
 def test_water_that_a_soil_holds() -> None:

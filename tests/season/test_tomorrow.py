@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from importlib import resources
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -17,7 +18,16 @@ from hoopwright.heat.run import Bed
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits
 from hoopwright.season.storms import Bearing, gusts, storm_warnings
-from hoopwright.season.tomorrow import Covering, Rules, advise, joined, three_lines
+from hoopwright.season.tomorrow import (
+    STAYS_OPEN,
+    Covering,
+    Rules,
+    _closing_hour,
+    _opening_hour,
+    advise,
+    joined,
+    three_lines,
+)
 
 EXAMPLES = resources.files("hoopwright.climate.forecast").joinpath("examples")
 PLACE = ForecastPlace("a made-up valley", 44.0, -110.0, time_zone="America/Denver")
@@ -216,3 +226,59 @@ def test_storm_snow_and_hail_are_warned_of_against_what_the_bed_bears(grid):
 def test_gusts_from_the_mean_where_the_service_is_silent(grid):
     silent = replace(grid, gust=np.full(len(grid.weather), np.nan))
     assert gusts(silent) == pytest.approx(1.7 * grid.weather.wind_speed)
+
+
+def test_snow_is_summed_over_a_day_and_hail_counts_from_any(grid):
+    """A millimetre an hour for two days: 24 mm in the worst day."""
+    midnight = grid.weather.start
+    even = replace(grid, snowfall=np.full(len(grid.weather), 0.001), hail=np.zeros(len(grid.hail)))
+    for bears, warned, grave in ((0.033, False, False), (0.031, True, False), (0.023, True, True)):
+        found = storm_warnings(even, Bearing(snow=bears), midnight, 48)
+        assert [(w.kind, w.grave) for w in found] == ([("snow", grave)] if warned else [])
+        for warning in found:
+            assert warning.value == pytest.approx(0.024)
+            assert midnight + timedelta(hours=24) <= warning.when <= midnight + timedelta(hours=48)
+    one = np.zeros(len(grid.hail))
+    one[5] = 0.5
+    found = storm_warnings(replace(even, hail=one), Bearing(), midnight, 48)
+    assert [(w.kind, w.when) for w in found] == [("hail", midnight + timedelta(hours=6))]
+
+
+def test_a_near_storm_is_told_from_a_grave_one(grid):
+    """20 m/s: bearing 26.7 is 0.75 times neared, 27 not; 20 is grave."""
+    still = replace(grid, gust=np.full(len(grid.weather), 20.0))
+    still = replace(still, weather=replace(still.weather, wind_speed=np.full(len(grid.hail), 5.0)))
+    for bears, grave in ((27.0, None), (26.6, False), (20.1, False), (20.0, True)):
+        found = storm_warnings(still, Bearing(gust=bears, hail=True), grid.weather.start, 48)
+        assert [w.grave for w in found] == ([] if grave is None else [grave])
+
+
+def test_hours_to_open_and_to_shut_by_hand():
+    """Over 26 degC first in the hour that ends at 11: up half an hour before it begins, at 9:30.
+    Shut an hour and a half before sunset at 19.3, to the half hour: 18:00; visits bind both."""
+    air = np.where(np.arange(24) == 10, 27.0, 20.0)
+    shut = SimpleNamespace(air=air)
+    here = SimpleNamespace(daylight=np.arange(24), sunset=19.3)
+    for visits, opens in (((), 9.5), ((7.0, 9.0, 12.0), 9.0), ((11.0, 13.0), 11.0)):
+        assert _opening_hour(shut, here, 26.0, visits) == opens
+    assert _opening_hour(shut, here, 28.0, ()) == 11.5
+    for visits, opened, closes in (
+        ((), 9.0, 18.0), ((), 17.5, 18.5), ((7.0, 12.0, 17.0, 21.0), 9.0, 17.0),
+        ((7.0, 12.0, 21.0), 9.0, 21.0), ((7.0, 9.5), 9.0, STAYS_OPEN), ((10.5,), 9.0, 10.5),
+    ):  # fmt: skip
+        assert _closing_hour(here, 1.5, visits, opened) == closes
+
+
+def test_the_margin_is_three_errors_as_if_independent(forecast, covering, march):
+    """1.5 K of forecast and 1.5 K of model alone are 2.121 K; the sky's part comes square to it."""
+
+    def margin(**rules):
+        return advise(forecast, covering, LIMITS, DAY, rules=Rules(**rules), march=march).margin
+
+    assert margin(sky_error=0.0) == pytest.approx(2.1213, abs=1e-4)
+    sky = margin(forecast_error=0.0, model_error=0.0)
+    assert 0.1 < sky < 3.0
+    assert margin() == pytest.approx(np.hypot(sky, 2.1213), rel=1e-4)
+    assert margin(sky_error=30.0, forecast_error=0.0, model_error=0.0) == pytest.approx(
+        2 * sky, rel=0.1
+    )
