@@ -151,3 +151,32 @@ def push(hoop: Stood, spread: float, at_crown: float = 0.0, steps: int = 1) -> N
         force = spread * node_share[n - 1] + (at_crown if n == hoop.crown else 0.0)
         ops.load(n, 0.0, 0.0, float(force), 0.0, 0.0, 0.0)
     _static(steps)
+
+
+def snowed_on(
+    span: float, torsion: float, turn: float, bend: float, upto: float, steps: int = 16
+) -> tuple[np.ndarray, np.ndarray]:
+    """Even snow on a bent hoop of unit length, with a tiny pull on its crown along the bed.
+
+    Returned: loads on plan [EI / L^3] and the crown's lean along the bed [L] at each.
+    """
+    stood = bent_from_straight(span, torsion, turn, STIFF, bend)
+    across = stood.rest[:, 0]
+    width = np.zeros(len(across))
+    width[:-1] += 0.5 * np.maximum(np.diff(across), 0.0)
+    width[1:] += 0.5 * np.maximum(np.diff(across), 0.0)
+    ops.timeSeries("Constant", 7)
+    ops.pattern("Plain", 7, 7)
+    ops.load(stood.crown, 0.0, 0.0, 1e-3, 0.0, 0.0, 0.0)
+    _static(1)
+    at_rest = float(stood.lean()[stood.crown - 1])
+    loads, lean = [], []
+    for step in range(1, steps + 1):
+        ops.timeSeries("Linear", 10 + step)
+        ops.pattern("Plain", 10 + step, 10 + step)
+        for node, share in enumerate(width, start=1):
+            ops.load(node, 0.0, -share * upto / steps, 0.0, 0.0, 0.0, 0.0)
+        _static(1)
+        loads.append(upto * step / steps)
+        lean.append(float(stood.lean()[stood.crown - 1]) - at_rest)
+    return np.array(loads), np.array(lean)

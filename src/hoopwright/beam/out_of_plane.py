@@ -51,7 +51,7 @@ class Aside:
 
 
 @lru_cache(maxsize=4)
-def _polynomials() -> tuple[Array, Array, Array, Array, Array]:
+def polynomials() -> tuple[Array, Array, Array, Array, Array]:
     """Points and weights on the unit arc; values, slopes and integrals of the polynomials."""
     points, weights = legendre.leggauss(POINTS)
     values = legendre.legvander(points, TERMS + 1)
@@ -69,7 +69,7 @@ def _polynomials() -> tuple[Array, Array, Array, Array, Array]:
 
 def gauss_shares() -> tuple[Array, Array]:
     """Return the shares of the arc where loads and answers are held, and their weights [-]."""
-    return _polynomials()[0], _polynomials()[1]
+    return polynomials()[0], polynomials()[1]
 
 
 def push_aside(
@@ -97,7 +97,7 @@ def push_aside(
     off by); no load in the plane. Source: Kirchhoff's rod (Love ch. XVIII and XXI, from memory),
     second order in tilt and twist, ours; met by a clamped bow's closed form and by OpenSees.
     """
-    share, weight, value, slope, integral = _polynomials()
+    share, weight, value, slope, integral = polynomials()
     length = curve.length
     at = share * length
     # The curve's angle falls from foot to foot, so its curvature is negative in this frame.

@@ -55,7 +55,7 @@ class BedInWind:
             windward=inputs.doubt("earth pressure on the windward board"),
             ends=at_rest_coefficient(angle),
             lee=active_coefficient(angle),
-            friction=inputs.doubt("friction of soil on board"),
+            friction=inputs.friction("soil on board"),
             adhesion=inputs.draws.of("soil sticking to the boards", adhesions()[name]),
         )
 

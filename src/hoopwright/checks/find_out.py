@@ -34,7 +34,7 @@ HOW: dict[str, str] = {
     "further turn round the batten makes the figure not matter.",
     "earth pressure on the windward board": _SOIL,
     "soil sticking to the boards": _SOIL,
-    "friction of soil on board": _SOIL,
+    "soil on board": _SOIL,
 }
 
 

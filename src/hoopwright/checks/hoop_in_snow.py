@@ -5,6 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.beam.lean import falls_along
+from hoopwright.checks.end_hoop import SPIN_HELD, foot_turn
+from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.hoop_in_wind import strain_met
 from hoopwright.checks.inputs import Inputs
@@ -16,6 +19,14 @@ from hoopwright.tables.pipes import Pipe
 
 Floats = NDArray[np.float64]
 
+#: What holds a crown along the bed [EI / L^3] where falling along it is worked out.
+CROWN_HOLDS = (0.0, 25.0, 60.0, 110.0)
+#: Modulus over shear modulus of film, 2 (1 + Poisson's ratio of about 0.45): elasticity.
+TENSILE_OVER_SHEAR = 2.9
+#: A strap's own hold on a pipe's spinning, over EI / L [-]: next to none (assumption).
+SPIN_FREE = 0.01
+FILM_HOLDS = "share of the film's shear that keeps hoops upright"
+CROOKED = "crooked hoops over straight ones along the bed"
 #: The crown has sunk enough to pond and to touch plants (an assumption).
 CROWN_DROP_SHARE = 0.1
 _SOURCES = (
@@ -64,6 +75,63 @@ def ice_cracks(reader: Reader) -> Met:
 def _cracks(reader: Reader, rows: list[int], names: tuple[str, ...]) -> Met:
     return strain_met(
         reader, 0.0, 1.0, lambda values, limit: reader.snow(values, limit, rows, names)
+    )
+
+
+def falls_aside(standing: Standing, reader: Reader) -> Floats:
+    """Return the even load [Pa] under which the hoops fall along the bed, infinite if never.
+
+    What keeps a crown in place along the bed is a ridge tied back to the boards, or the film's
+    shear between hoop and board as far as it is taut; a ridge that joins the hoops and nothing
+    else lets them all lean together. Hoops a little out of upright fall sooner.
+    """
+    inputs, pipe, curve = reader.inputs, standing.hoop.pipe, standing.hoop.curve
+    never = np.full(inputs.draws.count, np.inf)
+    if standing.braced and standing.ridge_strut > 0:
+        return never
+    path, row = reader.hoop.path, reader.hoop.snow_rows[0]
+    pinned = standing.hold_down.pin is not None
+    unit = pipe.bending_stiffness / curve.length**3
+    found = [
+        falls_along(
+            path,
+            [row],
+            foot_turn=foot_turn(standing),
+            foot_twist=(SPIN_HELD if pinned else SPIN_FREE) * pipe.bending_stiffness / curve.length,
+            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
+            crown_hold=hold * unit,
+        )[0]
+        for hold in CROWN_HOLDS
+    ]
+    # Once held so well that it stands till it folds in its plane, folding is what it does.
+    slowness = np.array([0.0 if np.isnan(one) else 1.0 / max(one, 1e-9) for one in found])
+    k = inputs.snow_stiffness
+    shear = film_stiffness(standing) * inputs.film / TENSILE_OVER_SHEAR
+    panels = 2 * shear * standing.bay / standing.hoop.crown_over_board
+    hold = inputs.doubt(FILM_HOLDS) * panels / (unit * k)
+    slow = np.interp(hold, CROWN_HOLDS, slowness, right=slowness[-1])
+    with np.errstate(divide="ignore"):
+        return np.asarray(k * inputs.doubt(CROOKED) / slow)
+
+
+def falls_aside_rung(standing: Standing, inputs: Inputs, kind: str, load: Floats) -> Rung:
+    """Return the rung of hoops that fall along the bed, one on the other."""
+    ridged = standing.ridge_strut > 0
+    tie = "Tie the ridge back" if ridged else "Run a ridge pipe and tie it back"
+    return Rung(
+        name=f"hoops-fall-along-{key_of(kind)}",
+        hazard="snow",
+        at=depth(inputs, load, kind),
+        kind="depth",
+        happens="The hoops lean over along the bed, all the same way, and fold together.",
+        harm="loss",
+        case=f"{kind} snow, even snow",
+        do=f"{tie} to the boards at both ends (hoops.brace = true).",
+        sources=(
+            "Loaded rod out of its plane (computed); how far film holds it is an assumption",
+            *_SOURCES,
+        ),
+        load=load,
     )
 
 

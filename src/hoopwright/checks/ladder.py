@@ -37,7 +37,14 @@ from hoopwright.checks.film_in_wind import (
 )
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hail_stones import stone_through
-from hoopwright.checks.hoop_in_snow import crown_sinks, hoop_lies_over, pipe_limit, snow_rungs
+from hoopwright.checks.hoop_in_snow import (
+    crown_sinks,
+    falls_aside,
+    falls_aside_rung,
+    hoop_lies_over,
+    pipe_limit,
+    snow_rungs,
+)
 from hoopwright.checks.hoop_in_wind import (
     hoop_sways_rung,
     legs_slip,
@@ -242,10 +249,11 @@ def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
     inputs = reader.inputs
     tears = tearing_load(standing, inputs)
     sinks, folds = crown_sinks(standing, reader), hoop_lies_over(reader)
-    cracks = pipe_limit(reader)
+    cracks, aside = pipe_limit(reader), falls_aside(standing, reader)
     snow = []
     for kind in SNOWS:
         snow += snow_rungs(standing, inputs, kind, sinks, folds, cracks)
+        snow.append(falls_aside_rung(standing, inputs, kind, aside))
         snow.append(film_tears_under(standing, inputs, kind, tears))
     snow += end_hoops_in_snow(standing, inputs, ends, SNOWS)
     return [*snow, rain_on_snow_rung(inputs, snow), ice_rung(standing, reader, tears)]

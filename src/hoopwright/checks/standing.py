@@ -27,6 +27,7 @@ class Standing:
         and for a cord
     laced    : True where cords over the film hold it down in each bay
     guyed    : True where cords run from each hoop's shoulders to pegs beside the bed
+    braced   : True where the ridge is tied back to the boards at both ends
     """
 
     site: Site
@@ -44,6 +45,7 @@ class Standing:
     ridge_strut: float
     laced: bool
     guyed: bool
+    braced: bool
 
     @cached_property
     def wind(self) -> WindAtBed:

@@ -86,6 +86,7 @@ class Design:
             ridge_strut=ridge_strut_of(plan, self.catalogue, self.hoop, self.bed),
             laced=plan.cover.lacing,
             guyed=plan.hoops.guys,
+            braced=plan.hoops.brace,
         )
 
     @cached_property

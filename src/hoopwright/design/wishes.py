@@ -111,6 +111,7 @@ def lines_of(plan: Plan, catalogue: Catalogue) -> Lines:
         cord,
         plan.cover.mesh,
         plan.hoops.guys,
+        plan.hoops.brace,
     )
 
 

@@ -100,6 +100,7 @@ def _snow_label(rung: Rung) -> str:
     what = {
         "crown": "Crown sinks",
         "hoop": "Hoop folds",
+        "hoops": "Hoops fall along the bed",
         "pipe": "Pipe cracks",
         "film": "Cover tears",
         "end": "End hoops pulled over",

@@ -7,11 +7,11 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-STANDARD_GRAVITY = 9.80665
 
 
 @dataclass(frozen=True)

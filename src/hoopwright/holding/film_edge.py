@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.float64]
+from hoopwright.tables.constants import STANDARD_GRAVITY
 
-STANDARD_GRAVITY = 9.80665
+Floats = NDArray[np.float64]
 
 
 def rolled_batten(

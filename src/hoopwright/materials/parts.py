@@ -83,6 +83,10 @@ class Parts:
     counted: tuple[CountedPart, ...]
 
 
+#: Cords that tie a ridge back: one to each side board at both ends [-].
+BRACES = 4
+
+
 @dataclass(frozen=True)
 class Lines:
     """Lines that stiffen the hoops: what the ridge is made of, cord laced over the film.
@@ -90,6 +94,7 @@ class Lines:
     ridge : catalogue key of pipe, batten or cord, or None; ridge_longest : [m] longest piece of it
     laced : True for a cord over the film in each bay; cord : key of that cord
     guyed : True for cords from each hoop's shoulders to pegs in the ground
+    braced : True for cords from both ends of the ridge down to the side boards
     mesh  : catalogue key of the band left standing in an opened side
     """
 
@@ -99,6 +104,7 @@ class Lines:
     cord: str
     mesh: str
     guyed: bool
+    braced: bool
 
 
 @dataclass(frozen=True)
@@ -132,7 +138,7 @@ def parts_of(
     new_box : True where the boards are to be bought and cut too
     """
     cut = [_pipes(hoop, hoops), _battens(cover), *_rails(cover), *_clips(cover)]
-    cut += _ridge_and_lacing(bed, hoops, cover, lines)
+    cut += _ridge_and_lacing(bed, hoops, cover, lines, hoop.crown_over_board)
     cut += _stakes_and_rods(bed, hoops, hold_down, lines.cord)
     if new_box:
         boards = tuple(Piece(board.name, board.length) for board in bed.pieces())
@@ -159,13 +165,18 @@ def _by_thing(parts: list[CutParts]) -> tuple[CutParts, ...]:
 
 
 def _ridge_and_lacing(
-    bed: Bed, hoops: Sequence[Station], cover: Cover, lines: Lines
+    bed: Bed, hoops: Sequence[Station], cover: Cover, lines: Lines, crown: float
 ) -> list[CutParts]:
     parts = []
     if lines.ridge is not None:
         pieces = batten_lengths(bed.outer_length, lines.ridge_longest)
         cut = tuple(Piece("ridge", piece) for piece in pieces)
         parts.append(CutParts(lines.ridge, cut, PIPE_KERF))
+    if lines.braced:
+        # As far in along the bed as the crown is high, so that they pull at 45 degrees.
+        length = math.hypot(math.sqrt(2) * crown, bed.outer_width / 2) + CORD_FOR_KNOTS
+        cords = tuple(Piece(f"brace {number}", length) for number in range(1, BRACES + 1))
+        parts.append(CutParts(lines.cord, cords, KNIFE_KERF))
     if lines.laced:
         bays = sum(1 for hoop in hoops if hoop.role != "panel") - 1
         length = cover.body.bare + 2 * bed.height + CORD_FOR_KNOTS

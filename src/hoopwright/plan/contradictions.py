@@ -67,6 +67,11 @@ def _of_the_hoops(plan: Plan, bed: Bed, length: Show) -> Iterator[tuple[str, str
             "hoops.height",
             "and hoops.stock_length are both given; one follows from the other: keep one",
         )
+    if hoops.brace and hoops.ridge not in ("pipe", "batten"):
+        yield (
+            "hoops.brace",
+            'wants a ridge that can push: set hoops.ridge to "pipe" or "batten", or leave it out',
+        )
     if embed > bed.height + 1e-9:
         yield (
             "hoops.embed",

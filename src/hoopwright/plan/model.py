@@ -99,6 +99,11 @@ class HoopSection(Section):
         default=False,
         description="Cord from each hoop's shoulders to pegs in the ground beside the bed.",
     )
+    brace: Switch = Field(
+        default=False,
+        description="Ridge tied back to the side boards at both ends, so that the hoops cannot "
+        "all lean along the bed together; wants a ridge of pipe or batten.",
+    )
     ridge: Ridge = Field(
         default="none",
         description="Line along the crowns that keeps the hoops upright. A pipe or batten also "

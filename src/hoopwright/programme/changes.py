@@ -170,6 +170,13 @@ def changes(read: ReadPlan, design: Design) -> Iterator[Change]:
         yield Change("Stakes at the corners", {"holding.stakes": "corners"})
     if plan.hoops.ridge == "none":
         yield Change("A ridge pipe under the crowns", {"hoops.ridge": "pipe"})
+    if not plan.hoops.brace:
+        ridge = plan.hoops.ridge if plan.hoops.ridge in ("pipe", "batten") else "pipe"
+        what = "The ridge" if plan.hoops.ridge == ridge else "A ridge pipe"
+        yield Change(
+            f"{what} tied back to the boards at both ends",
+            {"hoops.ridge": ridge, "hoops.brace": True},
+        )
     if not plan.hoops.guys:
         yield Change("Guys from the shoulders to pegs", {"hoops.guys": True})
     if not plan.cover.lacing:

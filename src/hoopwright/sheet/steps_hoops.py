@@ -302,6 +302,18 @@ def _ridge(bench: Bench) -> tuple[Draft, ...]:
                 f"Run a {kind}, {length},{joined} along under the crowns from the first hoop to "
                 "the last, and tie it to every crown so that no hoop can lean along the bed.",
                 "Nothing of it may stand up against the cover: turn knots and ends inward.",
+                *_brace(bench),
             ),
         ),
+    )
+
+
+def _brace(bench: Bench) -> tuple[str, ...]:
+    cords = bench.pieces("brace")
+    if not cords:
+        return ()
+    return (
+        f"Cut {plural(len(cords), 'cord')} {bench.say.length(cords[0])} long. From each end of the "
+        "ridge draw one down to a screw in either side board, as far in along the bed as the "
+        "crown is high, and tighten all four till the hoops stand plumb.",
     )

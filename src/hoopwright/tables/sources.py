@@ -16,6 +16,7 @@ NOT_TO_BE_READ = {
     "screw": "sizes sold by shops",
     "rail": "sizes sold by shops",
     "tool": "a list of tools, without numbers",
+    "odds_share": "our own doubts of the models, which nobody has measured",
 }
 """Tables whose rows no source can hold, and why: left out of every share."""
 

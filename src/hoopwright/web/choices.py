@@ -81,6 +81,7 @@ _LABELS = {
     "hoops.last_offset": "Last hoop from the end",
     "hoops.pair_gap": "Between paired hoops",
     "hoops.ridge": "Ridge line",
+    "hoops.brace": "Ridge tied back at the ends",
     "hoops.coldest_bend": "Coldest day to bend",
     "cover.material": "Film, fabric or mesh",
     "cover.style": "Ends",

@@ -1,0 +1,52 @@
+"""The snow under which a hoop falls along the bed, against OpenSees in space.
+
+OpenSees bends a straight pipe into the hoop (corotational frame in space), a tiny pull along the
+bed is laid on its crown and even snow in steps; the load at which the lean would run away is read
+off Southwell's line, lean over load against lean (Southwell 1932, from memory).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from hoopwright.beam.elastica import bend_hoop
+from hoopwright.beam.frame import hoop_frame
+from hoopwright.beam.hold import Hold
+from hoopwright.beam.lean import falls_along
+from hoopwright.beam.load import load
+from hoopwright.beam.path import follow
+
+try:
+    import aside_by_opensees as outside
+except (ImportError, RuntimeError) as problem:
+    pytest.skip(
+        f"OpenSees is not here (openseespy for 64-bit Linux, libblas3, liblapack3): {problem}",
+        allow_module_level=True,
+    )
+
+pytestmark = pytest.mark.reference
+
+TORSION = 1 / 1.38
+TURN = 30.0
+
+
+@pytest.mark.parametrize("share", [0.4, 0.45, 0.5])
+def test_a_hoop_with_nothing_at_its_crown(share: float) -> None:
+    hold = Hold.two_straps(0.1)
+    frame = hoop_frame(bend_hoop(1.0, share, hold), 1.0)
+    path = follow(frame, load(frame, on_plan=1.0))
+    ours = falls_along(path, [0], foot_turn=TURN, foot_twist=1e4, torsion_share=TORSION)[0]
+    assert ours < 0.4 * path.critical_factor[0]
+    loads, lean = outside.snowed_on(share, TORSION, TURN, TURN, upto=0.8 * float(ours))
+    slope, _ = np.polyfit(lean[len(lean) // 2 :], (lean / loads)[len(lean) // 2 :], 1)
+    assert float(ours) == pytest.approx(1 / slope, rel=0.05)
+
+
+def test_a_held_crown_stands_till_it_folds() -> None:
+    frame = hoop_frame(bend_hoop(1.0, 0.5, Hold.two_straps(0.1)), 1.0)
+    path = follow(frame, load(frame, on_plan=1.0))
+    held = falls_along(
+        path, [0], foot_turn=TURN, foot_twist=1e4, torsion_share=TORSION, crown_hold=1e4
+    )
+    assert np.isnan(held[0])
