@@ -16,6 +16,9 @@ def draw(
     format: Annotated[
         Literal["svg", "dxf", "both"], typer.Option(help="svg, dxf or both.")
     ] = "both",
+    steps: Annotated[
+        bool, typer.Option("--steps", help="Write instead a picture of each building step as SVG.")
+    ] = False,
     json: AsJson = False,
 ) -> None:
     """Draw the bed to scale: plan, side, end, end panel, details and the finished bed."""
@@ -23,4 +26,18 @@ def draw(
     from hoopwright.cli import text
     from hoopwright.drawing.files import write_drawings
 
-    text.print_files(write_drawings(design_of(read_plan(plan)), out, format), json)
+    if steps and format == "dxf":
+        raise OnlySvg("draw --steps: the pictures of the steps are SVG; leave --format out")
+    design = design_of(read_plan(plan))
+    if steps:
+        from hoopwright.drawing.steps.pictures import write_step_pictures
+        from hoopwright.sheet.steps import drafts_of
+
+        keys = tuple(draft.key for draft in drafts_of(design))
+        text.print_files(write_step_pictures(design, keys, out), json)
+        return
+    text.print_files(write_drawings(design, out, format), json)
+
+
+class OnlySvg(ValueError):
+    """Step pictures asked for in another format."""

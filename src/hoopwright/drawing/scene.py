@@ -34,6 +34,7 @@ class Layer(StrEnum):
     RAILS = "rails"
     CLIPS = "clips"
     PERSON = "person"
+    STANDING = "standing"
     HIDDEN = "hidden"
     CENTRE = "centre"
     CUT = "cut"

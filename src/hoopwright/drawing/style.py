@@ -45,6 +45,7 @@ STYLES: dict[Layer, Style] = {
     Layer.RAILS: Style(Weight.MEDIUM),
     Layer.CLIPS: Style(Weight.MEDIUM),
     Layer.PERSON: Style(Weight.THIN, dxf_color=8, color="#8a8883"),
+    Layer.STANDING: Style(Weight.THIN, dxf_color=8, color="#8a8883"),
     Layer.HIDDEN: Style(Weight.THIN, DASHED),
     Layer.CENTRE: Style(Weight.THIN, CHAIN, dxf_color=8),
     Layer.CUT: Style(Weight.THICK),

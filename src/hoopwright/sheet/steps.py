@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from hoopwright.answers.facts import voice_of
+from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Caution, Diagram, Step
 from hoopwright.sheet.step_drafts import Bench, Chapter, Draft
 from hoopwright.sheet.steps_box import box_steps, filling_steps
 from hoopwright.sheet.steps_cover import cover_steps
 from hoopwright.sheet.steps_hoops import hoop_steps
+from hoopwright.sheet.traits import traits_of
 
 
 def chapters(bench: Bench) -> tuple[Chapter, ...]:
@@ -23,6 +26,12 @@ def chapters(bench: Bench) -> tuple[Chapter, ...]:
     )
     made = [Chapter(title, write(bench)) for title, write in written]
     return tuple(chapter for chapter in made if chapter.drafts)
+
+
+def drafts_of(design: Design) -> tuple[Draft, ...]:
+    """Return every step of a design in order, chapters put together."""
+    bench = Bench(design, traits_of(design), voice_of(design))
+    return tuple(draft for chapter in chapters(bench) for draft in chapter.drafts)
 
 
 def numbered_steps(

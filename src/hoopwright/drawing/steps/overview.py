@@ -1,0 +1,295 @@
+"""Steps shown on the whole bed: what the step adds in black on what stands in grey."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+from hoopwright.bed import SOIL_BELOW_TOP
+from hoopwright.drawing.scene import (
+    Anchor,
+    Arc,
+    Circle,
+    Fill,
+    Group,
+    Hatch,
+    Item,
+    Layer,
+    Leader,
+    Line,
+    LinearDimension,
+    Polyline,
+    Shape,
+    Side,
+    Text,
+    Tone,
+    View,
+    Weight,
+)
+from hoopwright.drawing.steps.hands import tape_measure
+from hoopwright.drawing.steps.oblique import PARTS, Build, part, place
+from hoopwright.drawing.steps.sizes import upright_size
+
+#: What each step leaves standing, in the order of the trade.
+ADDS: dict[str, tuple[str, ...]] = {
+    "square": ("far boards", "near boards"),
+    "standing-box": ("far boards", "near boards"),
+    "stakes": ("stakes",),
+    "ties": ("ties",),
+    "mesh-below": ("mesh below",),
+    "fill": ("soil",),
+    "mark": ("marks",),
+    "top-straps": ("top straps",),
+    "rods": ("rods",),
+    "bend": ("hoops",),
+    "low-straps": ("low straps",),
+    "pin": ("pins",),
+    "ridge": ("ridge",),
+    "panels": ("panels",),
+    "battens": ("end battens",),
+    "body": ("film", "film edges"),
+    "wrapped-sheet": ("film", "film edges", "end battens"),
+    "rails": ("rails",),
+    "side-battens": ("side battens",),
+    "bury": ("buried",),
+    "lacing": ("lacing",),
+    "mesh-band": ("mesh band",),
+}
+#: Parts that are out of sight once the next step is done, and those that hoops make superfluous.
+_OUT_OF_SIGHT = {"ties", "mesh below"}
+_WITHOUT_HOOPS = {"stakes", "marks"}
+#: Parts drawn faintly on the finished bed, so that its shape stays clear.
+_FAINT = {"mesh band", "lacing", "top straps", "low straps", "pins", "ridge"}
+
+
+def greyed(item: Item) -> Item:
+    """Return a part as it stands already: thin grey lines, its tones a step paler."""
+    if isinstance(item, Group):
+        return replace(item, shapes=tuple(_grey(shape) for shape in item.shapes))
+    return item
+
+
+def _grey(shape: Shape) -> Shape:
+    if isinstance(shape, Text):
+        return shape
+    if isinstance(shape, Fill):
+        return replace(shape, layer=Layer.STANDING, tone=_paler(shape.tone))
+    if isinstance(shape, Hatch):
+        return replace(shape, layer=Layer.STANDING)
+    if isinstance(shape, Polyline | Circle):
+        fill = None if shape.fill is None else _paler(shape.fill)
+        return replace(shape, layer=Layer.STANDING, weight=Weight.THIN, fill=fill)
+    if isinstance(shape, Line | Arc):
+        return replace(shape, layer=Layer.STANDING, weight=Weight.THIN)
+    return replace(shape, layer=Layer.STANDING)
+
+
+def _paler(tone: Tone) -> Tone:
+    return {Tone.INK: Tone.DARK, Tone.DARK: Tone.LIGHT}.get(tone, tone)
+
+
+def overview(key: str, before: tuple[str, ...], build: Build) -> View:
+    """Return the whole bed at a step.
+
+    before : the steps done already
+    """
+    new = set(ADDS.get(key, ()))
+    covered = any(step in ("body", "wrapped-sheet") for step in (*before, key))
+    standing = {name for step in before for name in ADDS.get(step, ())} - new
+    standing -= _OUT_OF_SIGHT
+    if "hoops" in new | standing:
+        standing -= _WITHOUT_HOOPS
+    if covered:
+        standing -= {"soil"}
+    items: list[Item] = []
+    for name in PARTS:
+        if name in new:
+            items.append(part(name, build))
+        elif name in standing:
+            items.append(greyed(part(name, build)))
+    items = [item for item in items if not (isinstance(item, Group) and not item.shapes)]
+    notes = _NOTES.get(key)
+    if notes is not None:
+        items += notes(build)
+    described = f"{key.replace('-', ' ').capitalize()}: new in black {', '.join(sorted(new))}"
+    if standing:
+        described += f"; standing in grey {', '.join(sorted(standing))}"
+    return View(
+        f"step-{key}", key.replace("-", " ").capitalize(), f"{described}.", tuple(items), 48.0
+    )
+
+
+def finished(done: tuple[str, ...], build: Build) -> View:
+    """Return the bed as it will stand, with its main sizes."""
+    whole = overview("", done, build)
+    shown = {name for step in done for name in ADDS.get(step, ())}
+    shown -= _OUT_OF_SIGHT | _WITHOUT_HOOPS | {"soil"}
+    items: list[Item] = []
+    for name in PARTS:
+        group = part(name, build)
+        if name in shown and group.shapes:
+            items.append(greyed(group) if name in _FAINT else group)
+    subject = build.subject
+    bed = subject.bed
+    length = bed.outer_length
+    far = place(0.0, bed.outer_width, bed.height)
+    items += [
+        LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW, "{} long"),
+        *upright_size(length + 0.12, 0.0, subject.top, f"{subject.shown(subject.top)} high"),
+        Leader((length, 0.4 * bed.height), f"boards {subject.shown(bed.height)}", Side.BELOW),
+        Leader(far, f"{subject.shown(bed.outer_width)}\nwide", Side.LEFT),
+    ]
+    words = (
+        f"{subject.name} as it will stand: {subject.shown(length)} by "
+        f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, "
+        f"{subject.shown(subject.top)} high over the ground."
+    )
+    return replace(
+        whole,
+        name="finished",
+        title="The bed as it will stand",
+        description=words,
+        items=tuple(items),
+    )
+
+
+def _box(build: Build) -> list[Item]:
+    subject = build.subject
+    bed = subject.bed
+    top, length, width = bed.height, bed.outer_length, bed.outer_width
+    corners = [place(x, y, top) for x, y in ((0, 0), (length, width), (length, 0), (0, width))]
+    middle = place(length / 2, width / 2, top)
+    diagonal = math.hypot(length, width)
+    return [
+        Line(corners[0], corners[1], Layer.HIDDEN),
+        Line(corners[2], corners[3], Layer.HIDDEN),
+        Text(
+            (middle[0], middle[1] - 0.02),
+            f"both {subject.shown(diagonal)}",
+            anchor=Anchor.MIDDLE,
+            clear=True,
+        ),
+        LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW),
+    ]
+
+
+def _stakes(build: Build) -> list[Item]:
+    length = build.subject.bed.outer_length
+    depth = build.held.stake_depth
+    return upright_size(length + 0.1, -depth, 0.0, build.subject.mark(depth))
+
+
+def _ties(build: Build) -> list[Item]:
+    return [Leader(place(0.0, 0.0, 0.03), f"{build.ties} cords", Side.BELOW)]
+
+
+def _fill(build: Build) -> list[Item]:
+    bed = build.subject.bed
+    at = place(bed.outer_length / 2, bed.outer_width / 2, bed.height - 0.05)
+    words = f"{build.subject.mark(SOIL_BELOW_TOP)} below the edge"
+    return [Text(at, words, anchor=Anchor.MIDDLE, clear=True)]
+
+
+def _mark(build: Build) -> list[Item]:
+    subject = build.subject
+    bed, marks = subject.bed, [station.mark for station in subject.hoops]
+    reach = min(marks[2] if len(marks) > 2 else marks[-1], bed.outer_length) + 0.1
+    made: list[Item] = [Group("tape", "Tape", tape_measure(reach, bed.height))]
+    for mark in marks[:3]:
+        made.append(Leader((mark, 0.35 * bed.height), subject.mark(mark), Side.BELOW))
+    return made
+
+
+def _rods(build: Build) -> list[Item]:
+    length = build.subject.hoops[-1].mark
+    tip = build.subject.hoop.leg.top_strap
+    depth = build.held.stake_depth
+    return [
+        *upright_size(length + 0.2, 0.0, tip, build.subject.mark(tip)),
+        *upright_size(length + 0.2, -depth, 0.0, build.subject.mark(depth)),
+    ]
+
+
+def _ridge(build: Build) -> list[Item]:
+    subject = build.subject
+    middle = subject.bed.outer_width / 2
+    tip = place(subject.hoops[len(subject.hoops) // 2].mark + 0.1, middle, subject.hoop.crown)
+    return [Leader(tip, "tied under every crown", Side.ABOVE)]
+
+
+def _panels(build: Build) -> list[Item]:
+    panel = build.subject.cover.end_panel
+    if panel is None:
+        return []
+    tip = place(
+        build.subject.hoops[0].mark, build.subject.bed.outer_width / 2, build.subject.hoop.crown
+    )
+    words = "crown first, then down both sides"
+    return [Leader(tip, words, Side.ABOVE)]
+
+
+def _body(build: Build) -> list[Item]:
+    subject = build.subject
+    a, b = -subject.overhang, subject.bed.outer_length + subject.overhang
+    low, top = subject.skirt_bottom, subject.bed.height
+    items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(top - low)}")
+    if subject.overhang:
+        items.append(LinearDimension((a, low), (b, low), Side.BELOW))
+    return items
+
+
+def _rails(build: Build) -> list[Item]:
+    subject = build.subject
+    ends, at = [-subject.overhang], -subject.overhang
+    for piece in subject.rolled:
+        at += piece
+        ends.append(at)
+    low = subject.skirt_bottom
+    return [LinearDimension((a, low), (b, low), Side.BELOW) for a, b in itertools.pairwise(ends)]
+
+
+def _lacing(build: Build) -> list[Item]:
+    bays = sum(station.role != "panel" for station in build.subject.hoops) - 1
+    at = build.subject.hoops[-1].mark
+    return [Leader((at / 2, 0.04), f"{bays} cords", Side.BELOW)]
+
+
+def _mesh_band(build: Build) -> list[Item]:
+    subject = build.subject
+    length, low = subject.bed.outer_length, subject.bed.height
+    band = subject.cover.mesh_band
+    return upright_size(length + 0.1, low, low + band, subject.shown(band))
+
+
+def _bury(build: Build) -> list[Item]:
+    depth = build.subject.mark(build.subject.cover.allowances.burial)
+    return [
+        Leader((build.subject.bed.outer_length / 2, -0.05), f"{depth} in the trench", Side.BELOW)
+    ]
+
+
+def _side_battens(build: Build) -> list[Item]:
+    low, length = build.subject.skirt_bottom, build.subject.bed.outer_length
+    return [LinearDimension((0.0, low), (length, low), Side.BELOW)]
+
+
+_NOTES: dict[str, Callable[[Build], list[Item]]] = {
+    "square": _box,
+    "standing-box": _box,
+    "stakes": _stakes,
+    "ties": _ties,
+    "fill": _fill,
+    "mark": _mark,
+    "rods": _rods,
+    "ridge": _ridge,
+    "panels": _panels,
+    "body": _body,
+    "wrapped-sheet": _body,
+    "rails": _rails,
+    "side-battens": _side_battens,
+    "bury": _bury,
+    "lacing": _lacing,
+    "mesh-band": _mesh_band,
+}

@@ -1,0 +1,71 @@
+"""The picture of every step that a plan has, each fitted to its place on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from hoopwright import writing
+from hoopwright.drawing.fitting import fit
+from hoopwright.drawing.layout import Layout
+from hoopwright.drawing.scene import View
+from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
+from hoopwright.drawing.steps.oblique import Build
+from hoopwright.drawing.steps.overview import ADDS, finished, overview
+from hoopwright.drawing.svg import write_svg
+from hoopwright.drawing.views import subject_of
+
+if TYPE_CHECKING:
+    from hoopwright.design import Design
+
+#: Scales of pictures nobody measures on: close steps, so that each fills its place.
+_SCALES = tuple(2.0 * 1.05**n for n in range(110))
+#: Room for a picture as a file of its own [m].
+_WIDTH, _HEIGHT = 0.12, 0.08
+
+
+def build_of(design: Design) -> Build:
+    """Return what the pictures need of a design."""
+    ties = sum(piece.name.startswith("tie") for cut in design.parts.cut for piece in cut.pieces)
+    return Build(subject_of(design), design.hold_down, ties)
+
+
+def step_views(design: Design, keys: Sequence[str]) -> dict[str, View]:
+    """Return the picture of each step by its key.
+
+    keys : the steps of the plan in order; one that no picture shows is left out
+    """
+    build, found = build_of(design), dict[str, View]()
+    for number, key in enumerate(keys):
+        if key == "bend" and "rods" in keys:
+            found[key] = overview(key, tuple(keys[:number]), build)
+        elif key == "battens" and "wrapped-sheet" in keys:
+            continue
+        elif key in CLOSE_UPS:
+            found[key] = close_up(key, build)
+        elif key in ADDS:
+            found[key] = overview(key, tuple(keys[:number]), build)
+    return found
+
+
+def finished_view(design: Design, keys: Sequence[str]) -> View:
+    """Return the bed when all steps are done, with its main sizes."""
+    return finished(tuple(keys), build_of(design))
+
+
+def fitted(design: Design, view: View, width: float, height: float) -> Layout:
+    """Return a picture at the largest scale that fits a place on paper [m]."""
+    show = build_of(design).subject.shown
+    return fit(view, width, height, show, _SCALES, titled=False)
+
+
+def write_step_pictures(design: Design, keys: Sequence[str], folder: Path) -> list[Path]:
+    """Write each step's picture as SVG and return the files written, numbered in order."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for number, (key, view) in enumerate(step_views(design, keys).items(), start=1):
+        layout = fitted(design, view, _WIDTH, _HEIGHT)
+        path = folder / f"step-{number:02d}-{key}.svg"
+        written.append(writing.write(path, write_svg(layout)))
+    return written
