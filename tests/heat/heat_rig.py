@@ -81,6 +81,15 @@ def real(name: str) -> Weather:
     return read_weather(found[0])
 
 
+def shared_weather(name: str) -> Path:
+    """A shared weather file by part of its name."""
+    shared = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared")) / "weather"
+    found = sorted(shared.glob(f"*{name}*.epw"))
+    if not found:
+        pytest.skip(f"no weather file for {name}: set HOOPWRIGHT_SHARED")
+    return found[0]
+
+
 def engine_weather(pattern: str) -> list[Path]:
     """Weather files that come with the reference building-energy program."""
     try:

@@ -19,7 +19,8 @@ class Hour(NamedTuple):
     leak [m3/s], wind [m/s]            : through the closed cover;  at the bed
     open_exchange [m/s], free_wind     : neutral exchange of the open bed, wind at the screen [m/s]
     snow_on_cover [0/1], ground_snow   : and the resistance [m2K/W] of snow on the open bed
-    side_air [degC]                    : as the boards feel it, sun included
+    side_sun [K]                       : what the sun adds to the air as the boards feel it
+    rain [kg/m2]                       : caught by the leaves in the hour
     stomata [s/m], soil_light, leaf_light : shares [-] of the light
     auto_from [degC], auto_most [m]    : of an automatic opener
     ends_open [0/1]
@@ -40,7 +41,8 @@ class Hour(NamedTuple):
     free_wind: Any
     snow_on_cover: Any
     ground_snow: Any
-    side_air: Any
+    side_sun: Any
+    rain: Any
     deep: Any
     stomata: Any
     soil_light: Any

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,10 +38,19 @@ BED_HEIGHT = 0.25  # [m] height of "air at the bed" over open soil; Sugiyama et 
 
 
 @dataclass(frozen=True)
+class Outside:
+    """Air [degC] and vapour [Pa] around the cover, hour by hour."""
+
+    air: Series
+    vapour: Series
+
+
+@dataclass(frozen=True)
 class Place:
     """The part of the forcing that every cover on this bed shares.
 
     from_ground, on_boards : [W/m2] light that leaves the ground outside; light on the bed's sides
+    kept : runs that other runs at this place ask for again
     """
 
     weather: Weather
@@ -51,6 +61,7 @@ class Place:
     snow: Snow
     from_ground: Series
     on_boards: Series
+    kept: dict[Any, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
 
 
 def place(
@@ -125,14 +136,17 @@ def forcing(
     canopy: Canopy,
     hours: Settings,
     c: Coefficients,
-    air: Series | None = None,
+    around: Outside | None = None,
 ) -> Hour:
     """The series that the march reads, by their names; numbers where they do not change.
 
-    air  : [degC] to use in place of the station's, where a run wants another outside air
+    around : what the cover and its leaks meet; an uncovered bed makes its own from the station's
     """
     weather = at.weather
-    outside = weather.air_temperature if air is None else air
+    outside, vapour = weather.air_temperature, at.vapour
+    if around is not None:
+        outside = np.where(hours.covered > 0.5, around.air, outside)
+        vapour = np.where(hours.covered > 0.5, around.vapour, vapour)
     # A barrier that the record's wind already feels is not taken off twice: the greater counts.
     speed = weather.wind_speed * min(1.0, c.wind_shelter / weather.wind_shelter)
     crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
@@ -148,7 +162,7 @@ def forcing(
     black = STEFAN_BOLTZMANN * square * square
     radiation = 4.0 * STEFAN_BOLTZMANN * square * absolute
     sees = at.geometry.cover_sees_sky
-    around = sees * at.sky + (1.0 - sees) * black
+    on_cover = sees * at.sky + (1.0 - sees) * black
     on_bed = light.on_bed * through_snow
     soil_light, leaf_light, stomata = _shares(
         np.where(covered, on_bed, weather.global_horizontal), canopy, covered, snow.on_ground, c
@@ -162,21 +176,22 @@ def forcing(
     beneath = 1.0 / (1.0 / top + resistance(snow.on_cover, c))
     return Hour(
         air=outside,
-        vapour=at.vapour,
+        vapour=vapour,
         sky=at.sky,
-        outer=around,
+        outer=on_cover,
         light=on_bed,
         cover_light=light.in_cover * through_snow,
         open_light=weather.global_horizontal,
         cover_out=np.where(snowy, beneath, convection),
-        cover_air=np.where(snowy, (around - black) / top, 0.0),
+        cover_air=np.where(snowy, (on_cover - black) / top, 0.0),
         leak=changes * enclosure.volume / 3600.0,
         wind=np.where(covered, crown, bed),
         open_exchange=screen * neutral_conductance(BED_HEIGHT, SCREEN, c.open_roughness),
         free_wind=screen,
         snow_on_cover=snowy,
         ground_snow=np.where(covered, 0.0, resistance(snow.on_ground, c)),
-        side_air=outside + (c.board_solar_absorptance * c.board_outside_resistance * at.on_boards),
+        side_sun=c.board_solar_absorptance * c.board_outside_resistance * at.on_boards,
+        rain=_rain(weather, covered, optics, canopy, c),
         deep=at.deep,
         stomata=stomata,
         soil_light=soil_light,
@@ -185,6 +200,24 @@ def forcing(
         auto_most=hours.auto_most,
         ends_open=hours.ends,
     )
+
+
+def _rain(
+    weather: Weather,
+    covered: NDArray[np.bool_],
+    optics: CoverOptics,
+    canopy: Canopy,
+    c: Coefficients,
+) -> Series:
+    """Rain [kg/m2] that the leaves catch in an hour: as they catch light, and none under film.
+
+    Fabric lets all through, mesh its open share (assumptions). Rain unknown counts as none.
+    """
+    known = np.isfinite(weather.precipitation) & (weather.air_temperature > c.snow_falls_below)
+    falls = np.where(known, weather.precipitation, 0.0)
+    passes = 1.0 if optics.is_fabric else optics.open_share
+    caught = 1.0 - np.exp(-c.light_extinction * canopy.leaf_area)
+    return np.asarray(caught * falls * np.where(covered, passes, 1.0))
 
 
 def _shares(

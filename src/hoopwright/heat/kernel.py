@@ -19,7 +19,7 @@ from hoopwright.heat.soil_column import all_thawed, factor, sweep_down, sweep_up
 from hoopwright.heat.surfaces import solve_surfaces, solve_with_fabric
 from hoopwright.heat.vapour import drawn_shut, vapour_line
 
-LEAF_HOLDS = 0.2  # [kg/m2] of dew per leaf area, order of measured canopy storage (assumption)
+LEAF_HOLDS = 0.2  # [kg/m2] of water per leaf area, order of measured canopy storage (assumption)
 
 
 def hour_of(forcing: Any, hour: int) -> Hour:
@@ -48,6 +48,7 @@ def hour_of(forcing: Any, hour: int) -> Hour:
         take(forcing[20], hour),
         take(forcing[21], hour),
         take(forcing[22], hour),
+        take(forcing[23], hour),
     )
 
 
@@ -194,7 +195,7 @@ def march(
     t_jug, dew, leaf_dew, opening = t_out, none, none, none
     air_store, leaf_store = p.air_store / dt, p.leaf_store / dt
     vapour_store = air_store / p.psychro
-    lag = dt / (dt + p.opener)
+    lag, leaf_holds = dt / (dt + p.opener), LEAF_HOLDS * p.leaf_area
     flow = none
     k = links_in_open(p, row, now, flow)
     h_outside = none
@@ -236,12 +237,17 @@ def march(
             in_cover = k.kept * along(near, before.cover_light, row.cover_light, after.cover_light)
 
             deep_heat = deep_link * row.deep
-            up = sweep_up(soil, side, row.side_air, deep_heat, store, ratio, right)
+            side_air = t_out + row.side_sun
+            if not under:
+                side_air = now.air + row.side_sun
+            up = sweep_up(soil, side, side_air, deep_heat, store, ratio, right)
             pulled = surface_link * top_inverse
             jug_store, jug_known, jug_link, jug_pull = jug_step(p, t_jug, light, dt)
             e_s, d_s = vapour_line(pressures, now.soil)
             e_v, d_v = vapour_line(pressures, now.leaf)
             e_c, d_c = vapour_line(pressures, now.cover)
+            caught = min(row.rain / steps, max(0.0, leaf_holds - leaf_dew))
+            leaf_dew += caught
             wet_leaf, g_leaf, g_cover = latent_in_force(
                 p,
                 k,
@@ -285,7 +291,7 @@ def march(
                 capacity,
                 latent,
                 side,
-                row.side_air,
+                side_air,
                 p.band,
                 dt,
                 store,
@@ -308,9 +314,9 @@ def march(
             from_leaf = g_leaf * (e_v + d_v * new.leaf - new.vapour)
             to_cover = g_cover * (new.upper_vapour - e_c - d_c * new.cover)
             dew = min(dew + to_cover * dt / p.latent, p.holds)
-            held = min(leaf_dew - from_leaf * dt / p.latent, LEAF_HOLDS * p.leaf_area)
+            held = min(leaf_dew - from_leaf * dt / p.latent, leaf_holds)
             leaf_dew = where(wet_leaf, held, leaf_dew)
-            water += (from_soil + from_leaf) * dt / p.latent
+            water += (from_soil + from_leaf) * dt / p.latent - caught
 
             # The books, with emission by its full law at the new temperatures.
             gained = meets.soil_light + meets.leaf_light + in_cover

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate.air import latent_heat, psychrometric_constant
 from hoopwright.climate.weather import Weather
@@ -23,7 +22,7 @@ from hoopwright.heat.enclosure import (
     Soil,
     WaterJugs,
 )
-from hoopwright.heat.forcing import SCREEN, Place, forcing, place
+from hoopwright.heat.forcing import SCREEN, Outside, Place, forcing, place
 from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.marching import Lane, march_block
 from hoopwright.heat.results import UnderCover
@@ -198,19 +197,23 @@ def simulate(
     schedule: Schedule,
     at: Place | None = None,
     march: Any = None,
-    outside_air: NDArray[np.float64] | None = None,
+    around: Outside | None = None,
     ground: Column | None = None,
 ) -> UnderCover:
     """Run the bed through the record.
 
     at     : from `place_of`, where several covers share it
-    ground : another soil column than the bed's own
+    around : the air that cover and leaks meet, by default that over the same bed in the open
+    ground : another soil column than the bed's own; the cover then meets `around`, or else the
+             station's air
     march  : `compiled.compiled_march()` for sweeps; None runs the plain march
     The soil starts from the annual wave and is warmed up on the record's last 20 days where the
     record is a year or longer; shorter records start from their own mean.
     """
     case = Case(bed, optics, schedule, at or place_of(weather, bed))
-    lane = _lane_of(weather, case, settings(schedule, weather), outside_air, ground)
+    if around is None and ground is None:
+        return simulate_all(weather, [case], march)[0]
+    lane = _lane_of(weather, case, settings(schedule, weather), around, ground)
     return march_block(weather, [lane], march)[0]
 
 
@@ -219,11 +222,41 @@ def simulate_all(weather: Weather, cases: Sequence[Case], march: Any = None) -> 
 
     The compiled march takes up to `WIDTH` of them side by side, in less time than two by
     themselves; those whose covers are on and off in different seasons, or of which only some have
-    an inner fabric, are not put together.
+    an inner fabric, are not put together. The open bed of each place is run first and kept there.
     """
-    groups: dict[Any, list[int]] = {}
+    open_beds: dict[tuple[int, Bed], Case] = {}
+    for case in cases:
+        bare = _bare(case.bed)
+        if bare not in case.at.kept:
+            open_case = Case(bare, case.optics, Schedule.open_bed(), case.at)
+            open_beds.setdefault((id(case.at), bare), open_case)
+    bare_cases = list(open_beds.values())
+    for case, run in zip(bare_cases, _runs(weather, bare_cases, march), strict=True):
+        case.at.kept[case.bed] = run
+    found = [case.at.kept[_bare(case.bed)] for case in cases]
+    others = [i for i, case in enumerate(cases) if case.schedule != Schedule.open_bed()]
+    around = [Outside(found[i].air, found[i].vapour) for i in others]
+    runs = _runs(weather, [cases[i] for i in others], march, around)
+    for i, run in zip(others, runs, strict=True):
+        found[i] = run
+    return found
+
+
+def _bare(bed: Bed) -> Bed:
+    """The bed as the open ground around it: what is set or laid under a cover is not there."""
+    return bed if bed.jugs is None and bed.fabric is None else replace(bed, jugs=None, fabric=None)
+
+
+def _runs(
+    weather: Weather, cases: Sequence[Case], march: Any, around: Sequence[Outside | None] = ()
+) -> list[UnderCover]:
+    """Run the cases in blocks of those that are alike."""
     hours = {schedule: settings(schedule, weather) for schedule in {c.schedule for c in cases}}
-    lanes = [_lane_of(weather, case, hours[case.schedule]) for case in cases]
+    lanes = [
+        _lane_of(weather, case, hours[case.schedule], air)
+        for case, air in zip(cases, around or [None] * len(cases), strict=True)
+    ]
+    groups: dict[Any, list[int]] = {}
     for index, lane in enumerate(lanes):
         groups.setdefault(lane.alike, []).append(index)
     most = 1 if march is None else WIDTH
@@ -240,7 +273,7 @@ def _lane_of(
     weather: Weather,
     case: Case,
     hours: Settings,
-    outside_air: NDArray[np.float64] | None = None,
+    around: Outside | None,
     ground: Column | None = None,
 ) -> Lane:
     """A case laid out for the march."""
@@ -250,5 +283,5 @@ def _lane_of(
     soil += (float(weather.air_temperature[:24].mean()) - soil) * np.exp(
         -np.cumsum(ground.thickness) / 0.5
     )
-    rows = forcing(at, bed.enclosure, case.optics, bed.canopy, hours, bed.coefficients, outside_air)
+    rows = forcing(at, bed.enclosure, case.optics, bed.canopy, hours, bed.coefficients, around)
     return Lane(constants(bed, case.optics, weather), rows, hours, ground, soil)
