@@ -47,11 +47,13 @@ def opening_options(
     """Return what each way to run the plan's cover does over some years."""
     heights = (0.1016, 0.3048, min(0.6096, design.hoop.crown_over_board))
 
-    def run(weather: Weather, schedule: Schedule) -> UnderCover:
-        return simulate(weather, bed, optics, schedule, None, march)
+    years = weathers[:CALENDAR_YEARS]
+    places = {id(weather): place_of(weather, bed) for weather in years}
 
-    visits = visits_of(design.plan)
-    return run_ways(ways(heights, allowed), weathers[:CALENDAR_YEARS], visits, run)
+    def run(weather: Weather, schedule: Schedule) -> UnderCover:
+        return simulate(weather, bed, optics, schedule, places[id(weather)], march)
+
+    return run_ways(ways(heights, allowed), years, visits_of(design.plan), run)
 
 
 def heat_of(option: OptionYears) -> OpeningHeat:

@@ -7,7 +7,7 @@ wall, cover or habit share other parts. A search weighs thousands by keeping wha
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hoopwright.checks import Finding, Severity
@@ -19,8 +19,10 @@ from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
 from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
 from hoopwright.heat.covers import optics_of
+from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import place_of, simulate
+from hoopwright.heat.run import Bed, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.materials.order import AtHand
 from hoopwright.programme.buying import Bill, by_thing
@@ -81,6 +83,10 @@ class Worth:
     changes: tuple[str, ...]
 
 
+#: What a climate depends on: the bed, its cover and its habit.
+ClimateKey = tuple[Bed, CoverOptics, Schedule]
+
+
 @dataclass
 class Weigher:
     """Weighs designs at one place; keeps every shared part.
@@ -94,11 +100,13 @@ class Weigher:
     march: Any = None
     hoops: dict[object, FollowedHoop] = field(default_factory=dict)
     ladders: dict[object, Ladder] = field(default_factory=dict)
-    climates: dict[object, Growth] = field(default_factory=dict)
-    open_beds: dict[object, UnderCover] = field(default_factory=dict)
+    climates: dict[ClimateKey, Growth] = field(default_factory=dict)
 
     def prepare(self, designs: Iterable[Design]) -> None:
-        """Follow all hoops of these designs side by side, before they are weighed one by one."""
+        """Follow hoops and march climates side by side, before designs are weighed one by one."""
+        designs = list(designs)
+        if self.weather is not None:
+            self._grow(designs)
         missing = {
             key: one.standing
             for one in designs
@@ -156,21 +164,28 @@ class Weigher:
 
     def growth(self, design: Design) -> Growth:
         """Return what the cover does in the year, against the open bed."""
+        key = _climate_key(design)
+        if key not in self.climates:
+            self._grow([design])
+        return self.climates[key]
+
+    def _grow(self, designs: Iterable[Design]) -> None:
+        """March the climates that are not known yet, a few beds at a time."""
         weather = self.weather
         assert weather is not None
-        bed, schedule = heat_bed_of(design), schedule_of_plan(design.plan)
-        optics = optics_of(design.cover.material)
-        key = (bed, schedule, optics)
-        if key not in self.climates:
-            at = place_of(weather, bed)
-            under = simulate(weather, bed, optics, schedule, at, self.march)
-            # The open bed is the same whatever cover and habit it is held against.
-            if bed not in self.open_beds:
-                self.open_beds[bed] = simulate(
-                    weather, bed, optics, Schedule.open_bed(), at, self.march
-                )
-            self.climates[key] = growth_of(under, self.open_beds[bed])
-        return self.climates[key]
+        wanted: dict[Bed, dict[ClimateKey, None]] = {}
+        for key in map(_climate_key, designs):
+            if key not in self.climates:
+                wanted.setdefault(key[0], {})[key] = None
+        beds = list(wanted)
+        for some in (beds[i : i + WIDTH] for i in range(0, len(beds), WIDTH)):
+            places = {bed: place_of(weather, bed) for bed in some}
+            keys = [key for bed in some for key in wanted[bed]]
+            cases = [Case(*key, places[key[0]]) for key in keys]
+            cases += [replace(case, schedule=Schedule.open_bed()) for case in cases]
+            runs = simulate_all(weather, cases, self.march)
+            for key, under, bare in zip(keys, runs, runs[len(keys) :], strict=False):
+                self.climates[key] = growth_of(under, bare)
 
     def _waste(self, design: Design, stock: list[AtHand]) -> float:
         plans = self._stick_plans(design, stock)
@@ -204,6 +219,11 @@ def growth_of(under: UnderCover, open_bed: UnderCover) -> Growth:
         hot_open=hours_above(open_bed.air, HOT),
         warmth=degree_days(under.air, BASE) - degree_days(open_bed.air, BASE),
     )
+
+
+def _climate_key(design: Design) -> ClimateKey:
+    optics = optics_of(design.cover.material)
+    return heat_bed_of(design), optics, schedule_of_plan(design.plan)
 
 
 def _named(findings: tuple[Finding, ...], severity: Severity) -> tuple[str, ...]:
