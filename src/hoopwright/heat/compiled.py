@@ -61,16 +61,17 @@ def compiled_march() -> Any:
                 register_jitable(forceinline=True, **options)(function)
     config: Any = numba.config
     before = config.CACHE_DIR
-    config.CACHE_DIR = before or _shelf()
+    config.CACHE_DIR = _shelf(before)
     try:
         return numba.njit(nogil=True, cache=True, **options)(kernel.march)
     finally:
         config.CACHE_DIR = before
 
 
-def _shelf() -> str:
-    """Folder for compiled code, in the cache folder; empty where none can be written."""
-    shelf = folder() / "compiled" / program_print(Path(__file__).parent)[:16]
+def _shelf(asked: str) -> str:
+    """Folder for compiled code, in NUMBA_CACHE_DIR or the cache folder; empty where none can be."""
+    base = Path(asked) if asked else folder() / "compiled"
+    shelf = base / program_print(Path(__file__).parent)[:16]
     try:
         shelf.mkdir(parents=True, exist_ok=True)
     except OSError:
