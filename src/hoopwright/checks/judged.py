@@ -122,14 +122,18 @@ def hail_finding(found: Ladder) -> Finding:
 
 def ridge_finding(standing: Standing) -> Finding | None:
     """Return what it means that nothing keeps the hoops upright along the bed."""
-    if standing.ridged:
+    if standing.braced and standing.ridge_strut > 0:
         return None
+    without = (
+        "The ridge joins the hoops but nothing holds it: they can all lean along the bed together."
+        if standing.ridged
+        else "No ridge line: only the taut film keeps the hoops from leaning along the bed."
+    )
     return Finding(
         "ridge",
         Severity.WATCH,
-        "No ridge line: only the taut film keeps the hoops from leaning along the bed, and the "
-        "figures for wind and snow count on them standing upright.",
-        'Run a pipe, cord or batten along the crowns (hoops.ridge = "pipe"); a pipe or batten also '
-        "props the end hoops apart.",
-        source="The frame is worked out in its own plane only",
+        without + " Under snow that is what they do first.",
+        "Run a pipe or batten along the crowns and tie it back to the side boards at both ends "
+        '(hoops.ridge = "pipe", hoops.brace = true).',
+        source="Loaded hoop out of its plane (computed); what film holds is an assumption",
     )

@@ -203,6 +203,19 @@ def _sides(bench: Bench) -> tuple[Draft, ...]:
     return tuple(drafts)
 
 
+#: How a rolled-down rail is held, by the plan's choice.
+_RAIL_HELD = {
+    "weight": (),
+    "tied": (
+        "Put a screw in the board under the rail at every hoop, and a loop of cord on each that "
+        "hooks over the rolled-down rail. Hook them whenever the sides are down.",
+    ),
+    "clipped": (
+        "At every hoop clip the rolled-down rail to the board, whenever the sides are down.",
+    ),
+}
+
+
 def _rails(bench: Bench) -> Draft:
     design, say = bench.design, bench.say
     cover = design.cover
@@ -229,6 +242,7 @@ def _rails(bench: Bench) -> Draft:
         f"up {turns} turns.",
         "Roll each side to the crown and down again. It should run level; if it climbs at one "
         "end, unroll and start that end again.",
+        *_RAIL_HELD[bench.design.plan.holding.rail],
     ]
     return Draft("rails", "Roll the sides on their rails", tuple(sentences), ("saws",), "rail")
 
