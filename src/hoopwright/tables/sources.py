@@ -15,6 +15,12 @@ NOT_TO_BE_READ = {
     "roll": "sizes sold by shops",
     "screw": "sizes sold by shops",
     "rail": "sizes sold by shops",
+    "strap": "sizes sold by shops",
+    "cord": "sizes sold by shops",
+    "clip": "sizes sold by shops; what holds is published nowhere",
+    "holding_grip_force": "published nowhere: docs/method/unknown.md",
+    "heat_leakage": "published nowhere: docs/method/unknown.md",
+    "heat_fabric_leak": "published nowhere: docs/method/unknown.md",
     "tool": "a list of tools, without numbers",
     "odds_share": "our own doubts of the models, which nobody has measured",
 }
