@@ -1,9 +1,11 @@
-"""A pool of processes that stops at once when its work is stopped."""
+"""Processes that stop when their work is stopped, and end with the process that began them."""
 
 from __future__ import annotations
 
 import multiprocessing
+import os
 import signal
+import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
@@ -34,6 +36,24 @@ def pool(
 
 def _begin(start: Callable[..., None] | None, given: tuple[Any, ...]) -> None:
     """Leave the keyboard's stop to the process that asked, then start."""
+    end_with_parent()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if start is not None:
         start(*given)
+
+
+def end_with_parent() -> None:
+    """End this process when the one that began it is gone, however that ended.
+
+    A killed parent can tell nobody; but what only it held open closes: on POSIX a pipe's other
+    end, elsewhere its handle. A thread waits for that. (Linux's parent-death signal would come
+    too early: it follows the thread that began the process.)
+    """
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_await, args=(parent,), daemon=True, name="parent").start()
+
+
+def _await(parent: multiprocessing.process.BaseProcess) -> None:
+    parent.join()
+    os._exit(1)

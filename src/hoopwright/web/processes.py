@@ -9,6 +9,8 @@ import threading
 from multiprocessing.connection import Connection
 from typing import Any
 
+from hoopwright.programme.pools import end_with_parent
+
 #: Seconds that a new process waits for a task before it warms up.
 _QUIET = 0.8
 _SPAWN = multiprocessing.get_context("spawn")
@@ -24,6 +26,7 @@ class WorkFailed(RuntimeError):
 
 def _work(line: Connection) -> None:
     """Do what is asked down the line until it closes."""
+    end_with_parent()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # The first page goes first; then what a design needs is loaded before it is asked for.
     asked = line.poll(_QUIET)

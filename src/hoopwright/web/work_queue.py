@@ -16,6 +16,7 @@ from multiprocessing.connection import Connection
 from typing import Any
 
 from hoopwright.plan.read import PlanError
+from hoopwright.programme.pools import end_with_parent
 from hoopwright.store import Job, Store
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Beside
@@ -33,6 +34,7 @@ class TooMany(ValueError):
 
 def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
     """Do a job and tell of it down the line."""
+    end_with_parent()
 
     def progress(share: float, says: str) -> None:
         line.send(("progress", share, says))
