@@ -28,7 +28,7 @@ from hoopwright.climate.read.recognise import read_weather
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import CoverOptics, Enclosure
-from hoopwright.heat.run import Bed, Case, place_of, simulate, simulate_all
+from hoopwright.heat.run import BedInRun, Case, place_of, simulate, simulate_all
 from hoopwright.heat.schedule import Schedule, Season
 
 YEARS, COVERS = 30, 12
@@ -52,9 +52,9 @@ def weather_file() -> Path:
     return next(iter(sorted(folder.glob("*Golden*.epw"))))
 
 
-def a_bed() -> Bed:
+def a_bed() -> BedInRun:
     """The everyday bed: 3 ft by 12 ft, hoop two feet high, a young crop."""
-    return Bed(
+    return BedInRun(
         Enclosure(length=3.658, width=0.914, curve=half_ellipse(0.914, 0.61), axis_azimuth=90.0)
     )
 

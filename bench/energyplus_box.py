@@ -23,8 +23,8 @@ from hoopwright.heat.convection import SEA_LEVEL, in_thin_air
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure, Soil
 from hoopwright.heat.forcing import leak_of
 from hoopwright.heat.near_ground import wind_share
-from hoopwright.heat.run import Bed
-from hoopwright.heat.soil import Column
+from hoopwright.heat.run import BedInRun
+from hoopwright.heat.soil import SoilColumn
 
 THICKNESS = (0.01, 0.02, 0.04, 0.06, 0.08, 0.09, 0.10, 0.10, 0.10)
 SOIL_CONDUCTIVITY, SOIL_HEAT = 1.0, 2.05e6
@@ -75,9 +75,9 @@ def coefficients() -> Coefficients:
     )
 
 
-def bed() -> Bed:
+def bed() -> BedInRun:
     """Our side of the comparison."""
-    return Bed(
+    return BedInRun(
         enclosure=box(),
         soil=Soil(surface_moisture=0.0),
         canopy=Canopy(leaf_area=0.0, transpires=False),
@@ -86,10 +86,10 @@ def bed() -> Bed:
     )
 
 
-def ground() -> Column:
+def ground() -> SoilColumn:
     """Soil that never freezes, 0.6 m deep on a steady boundary, with no heat through boards."""
     thickness = np.array(THICKNESS)
-    return Column(
+    return SoilColumn(
         thickness,
         np.tile(SOIL_HEAT * thickness, (3, 1)),
         np.tile(thickness / 2.0 / SOIL_CONDUCTIVITY, (3, 1)),

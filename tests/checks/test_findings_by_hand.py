@@ -19,7 +19,7 @@ from hoopwright.checks.fitting import Chosen, fit_all
 from hoopwright.checks.layout import end_distance, levelling, reach, spacing
 from hoopwright.checks.side_boards import side_boards, ties_along
 from hoopwright.design import Design, design_of
-from hoopwright.hoop import Station
+from hoopwright.hoop import HoopStation
 from hoopwright.plan import read_plan_text
 from hoopwright.tables.animals import animals
 from hoopwright.tables.catalogue import Catalogue
@@ -158,7 +158,7 @@ def test_room_for_arms_between_hoops(usual: Design) -> None:
     assert close.demand == pytest.approx(19 * INCH)
     assert close.capacity == pytest.approx(24 * INCH)
     for gap, severity in ((23.9, WATCH), (24.0, FINE)):
-        pair = (Station(0.1, "end"), Station(0.1 + gap * INCH, "end"))
+        pair = (HoopStation(0.1, "end"), HoopStation(0.1 + gap * INCH, "end"))
         assert spacing(pair, 1.0).severity is severity
 
 
@@ -175,7 +175,7 @@ def test_screws_at_the_boards_ends(usual: Design) -> None:
         (2.77, CHANGE, False), (2.78, FINE, True), (3.72, FINE, True), (3.73, FINE, False),
     ):  # fmt: skip
         for near, far in ((inches, 10.0), (10.0, inches)):
-            hoops = (Station(near * INCH, "end"), Station((144 - far) * INCH, "end"))
+            hoops = (HoopStation(near * INCH, "end"), HoopStation((144 - far) * INCH, "end"))
             at = end_distance(usual.bed, hoops, strap, screw)
             assert at.severity is severity
             assert ("pre-drill them" in at.says) is drilled

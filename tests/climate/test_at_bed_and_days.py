@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from hoopwright.climate.at_bed import (
-    Exposure,
     Horizon,
+    PlaceDifference,
     at_bed,
     calm_clear_nights,
     sky_view,
@@ -37,7 +37,7 @@ def made_up_record(years=3, seed=5):
 
 
 def test_nothing_changes_where_nothing_differs(year):
-    moved = at_bed(year, Exposure())
+    moved = at_bed(year, PlaceDifference())
 
     assert (moved.air_temperature == year.air_temperature).all()
     assert (moved.direct_normal == year.direct_normal).all()
@@ -45,7 +45,7 @@ def test_nothing_changes_where_nothing_differs(year):
 
 
 def test_three_hundred_metres_higher(year):
-    moved = at_bed(year, Exposure(elevation=2350.0))
+    moved = at_bed(year, PlaceDifference(elevation=2350.0))
 
     assert (year.air_temperature - moved.air_temperature) == pytest.approx(1.95)
     assert moved.pressure.mean() / year.pressure.mean() == pytest.approx(0.963, abs=0.002)
@@ -54,7 +54,7 @@ def test_three_hundred_metres_higher(year):
 
 
 def test_cold_pool_only_on_clear_calm_nights(year):
-    moved = at_bed(year, Exposure(cold_pool=4.0))
+    moved = at_bed(year, PlaceDifference(cold_pool=4.0))
     drop = year.air_temperature - moved.air_temperature
     day = sun_of(year).elevation > 0
 
@@ -70,7 +70,7 @@ def test_cold_pool_only_on_clear_calm_nights(year):
 
 def test_skyline_takes_sun_and_sky(year):
     wall = Horizon((0.0, 90.0, 180.0, 270.0), (0.0, 10.0, 30.0, 10.0))
-    moved = at_bed(year, Exposure(horizon=wall))
+    moved = at_bed(year, PlaceDifference(horizon=wall))
 
     assert moved.global_horizontal.sum() < year.global_horizontal.sum()
     assert moved.diffuse_horizontal.sum() == pytest.approx(
@@ -85,7 +85,7 @@ def test_skyline_takes_sun_and_sky(year):
 def test_what_hides_the_sky_also_hides_its_cold(year):
     """In a round pit of 30 deg a quarter of the sky is wall at the air's temperature."""
     open_sky = sky_of(year)
-    pit = sky_of(at_bed(year, Exposure(horizon=Horizon((0.0,), (30.0,)))))
+    pit = sky_of(at_bed(year, PlaceDifference(horizon=Horizon((0.0,), (30.0,)))))
     wall = 5.670374e-8 * (year.air_temperature + 273.15) ** 4
     assert pit == pytest.approx(0.75 * open_sky + 0.25 * wall, rel=1e-6)
     assert (pit >= open_sky).mean() > 0.99

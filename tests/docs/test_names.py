@@ -13,13 +13,6 @@ ROOMS_WITH_UNITS = {"units", "cli", "web", "sheet", "drawing", "answers", "__mai
 KEY = {"plan/model.py", "plan/starter.py"}
 ASKS = re.compile(r"\.units ==|system\.name|== \"metric\"|== \"us\"|\bmetric: bool")
 
-STILL_TWICE = {
-    "Band", "Bed", "Caution", "Choice", "Column", "Exposure", "Gain", "Group", "Growth", "Habits",
-    "Kept", "Kind", "Light", "Limits", "Line", "Option", "Row", "Section", "Settings", "Shown",
-    "SoilKind", "Station", "Store",
-}  # fmt: skip
-"""Names that two rooms still share, each to be made one; none may be added."""
-
 
 def classes():
     found = defaultdict(list)
@@ -32,8 +25,7 @@ def classes():
 
 def test_no_class_name_stands_for_two_things():
     twice = {name: places for name, places in classes().items() if len(places) > 1}
-    new = {name: places for name, places in twice.items() if name not in STILL_TWICE}
-    assert not new, "one name, one thing: rename one of each pair"
+    assert not twice, "one name, one thing: rename one of each pair"
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hoopwright.heat.soil import Column, phase_of
+from hoopwright.heat.soil import SoilColumn, phase_of
 from hoopwright.heat.soil_column import all_thawed, factor, sweep_down, sweep_up
 
 FIRM = 1e7  # [W/m2K] ties the surface to a given temperature
@@ -28,12 +28,12 @@ def half_space(
     frozen: float | None = None,
     latent: float = 0.0,
     band: float = 1e-6,
-) -> Column:
+) -> SoilColumn:
     """A uniform soil; latent [J/m3] and frozen conductivity where it may freeze."""
     heat = conductivity / diffusivity
     cold = conductivity if frozen is None else frozen
     melt = latent * thickness
-    return Column(
+    return SoilColumn(
         thickness,
         np.stack([heat * thickness, heat * thickness + melt / band, heat * thickness]),
         np.stack([thickness / 2 / k for k in (conductivity, 0.5 * (conductivity + cold), cold)]),
@@ -44,7 +44,7 @@ def half_space(
 
 
 def march_column(
-    column: Column,
+    column: SoilColumn,
     surface: np.ndarray | None,
     dt: float,
     start: float,

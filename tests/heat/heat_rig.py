@@ -21,7 +21,7 @@ from hoopwright.climate.reference_evapotranspiration import (
 )
 from hoopwright.climate.weather import Station, Weather
 from hoopwright.heat.enclosure import Canopy, Enclosure
-from hoopwright.heat.run import Bed
+from hoopwright.heat.run import BedInRun
 from hoopwright.heat.schedule import Schedule, Season
 from hoopwright.season.water import DailyAir
 
@@ -35,9 +35,9 @@ def box(**changes: object) -> Enclosure:
     return replace(base, **changes)
 
 
-def bed(**changes: object) -> Bed:
+def bed(**changes: object) -> BedInRun:
     """That bed with a young crop."""
-    return replace(Bed(enclosure=box(), canopy=Canopy(leaf_area=1.0)), **changes)
+    return replace(BedInRun(enclosure=box(), canopy=Canopy(leaf_area=1.0)), **changes)
 
 
 def always_open(height: float) -> Schedule:

@@ -12,7 +12,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import FILM, always_open, bed, box, real, steady, stretch
 
-from hoopwright.climate.at_bed import Exposure, at_bed
+from hoopwright.climate.at_bed import PlaceDifference, at_bed
 from hoopwright.climate.sun import sun_of
 from hoopwright.heat.coefficients import likely
 from hoopwright.heat.compare import nightly_minimum
@@ -104,7 +104,7 @@ def test_a_stated_barrier_and_the_usual_shelter_are_not_both_taken_off() -> None
     weather = steady(12, wind=4.0)
 
     def flow(behind: float) -> float:
-        sheltered = at_bed(weather, Exposure(wind_shelter=behind))
+        sheltered = at_bed(weather, PlaceDifference(wind_shelter=behind))
         return float(simulate(sheltered, bed(), FILM, Schedule.closed()).air_changes[-1])
 
     assert flow(0.7) == pytest.approx(flow(1.0), rel=1e-9)

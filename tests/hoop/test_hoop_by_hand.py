@@ -18,7 +18,7 @@ from scipy.special import ellipe, ellipk
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.hold import Hold
 from hoopwright.hoop import (
-    Station,
+    HoopStation,
     hoop_of,
     leg_lift,
     leg_span,
@@ -241,6 +241,11 @@ def test_marks_of_a_framed_and_a_plain_bed() -> None:
 
 
 def test_two_panels_alone_are_worked_in_between() -> None:
-    assert working_bay((Station(0.1, "panel"), Station(0.9, "panel"))) == pytest.approx(0.8)
-    pair = (Station(0.1, "panel"), Station(0.2, "end"), Station(0.7, "end"), Station(0.9, "panel"))
+    assert working_bay((HoopStation(0.1, "panel"), HoopStation(0.9, "panel"))) == pytest.approx(0.8)
+    pair = (
+        HoopStation(0.1, "panel"),
+        HoopStation(0.2, "end"),
+        HoopStation(0.7, "end"),
+        HoopStation(0.9, "panel"),
+    )
     assert working_bay(pair) == pytest.approx(0.5)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.equilibrium import equilibrium, residual_and_tangent, scaled_load
-from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
+from hoopwright.beam.frame import GuyLine, HoopFrame, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
@@ -132,7 +132,7 @@ def full_derivative(frame: HoopFrame, growing: Load, steady: Load, pulls: float)
 
 def test_derivative_is_the_change_of_the_residual() -> None:
     """Newton's method needs it; the least stiffness is read from it."""
-    lines = (Line(0.25, -1.0, 0.0, 400.0, 20.0), Line(0.75, 2.2, 0.0, 300.0, 30.0))
+    lines = (GuyLine(0.25, -1.0, 0.0, 400.0, 20.0), GuyLine(0.75, 2.2, 0.0, 300.0, 30.0))
     tied = usual(lines=lines)
     soft = usual(axial_stiffness=2000.0)
     for frame in (usual(), tied, soft):
@@ -249,7 +249,7 @@ def test_more_gust_more_uplift() -> None:
 
 def test_taut_side_lines_hold_the_hoop_up() -> None:
     """A pair of taut lines to the ground doubles what even snow the hoop bears, or better."""
-    lines = (Line(0.4, -1.5, 0.0, 2000.0, 40.0), Line(0.6, 2.72, 0.0, 2000.0, 40.0))
+    lines = (GuyLine(0.4, -1.5, 0.0, 2000.0, 40.0), GuyLine(0.6, 2.72, 0.0, 2000.0, 40.0))
     falls = []
     for given_lines in ((), lines):
         frame = usual(FREE, breaks=(0.25, 0.4, 0.5, 0.6, 0.75), lines=given_lines)
@@ -258,7 +258,7 @@ def test_taut_side_lines_hold_the_hoop_up() -> None:
 
 
 def test_slack_line_does_nothing_until_pulled() -> None:
-    line = (Line(0.25, -1.0, 0.0, 3000.0),)
+    line = (GuyLine(0.25, -1.0, 0.0, 3000.0),)
     for push, effect in ((60.0, True), (-60.0, False)):
         ends = []
         for lines in ((), line):
@@ -326,7 +326,7 @@ def test_frames_refuse_what_they_cannot_do() -> None:
     with pytest.raises(ValueError, match="greater than zero"):
         usual(stiffness=0.0)
     with pytest.raises(ValueError, match="axial stiffness"):
-        usual(lines=(Line(0.5, 0.0, 0.0, 1.0),), axial_stiffness=1e5)
+        usual(lines=(GuyLine(0.5, 0.0, 0.0, 1.0),), axial_stiffness=1e5)
 
 
 def test_designs_followed_together_are_as_each_alone() -> None:

@@ -19,7 +19,7 @@ from hoopwright.climate.normals import monthly_normals
 from hoopwright.climate.read.recognise import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import BedYears, Digest, SeasonError, bed_years
 from hoopwright.season.crops import crops
@@ -38,7 +38,7 @@ needs_files = pytest.mark.skipif(
     reason="the real weather files are not here (set HOOPWRIGHT_SHARED)",
 )
 KEYS = ("spinach", "lettuce-leaf", "radish", "kale", "pea", "carrot", "snap-bean", "tomato")
-BED = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
+BED = BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
 VISITED = Schedule((Season((1, 1), (12, 31), open_height=0.3, opened="visits"),), Visits(7.5, 18))
 
 

@@ -15,7 +15,7 @@ from hoopwright.season.crops import crop, crops
 from hoopwright.season.soils import soil_kinds
 from hoopwright.season.water import DRIP, DailyAir, Watering, balance
 from hoopwright.season.water_coefficients import (
-    Store,
+    WaterStore,
     canopy_cover,
     depletion_share,
     evaporating_share,
@@ -29,7 +29,7 @@ ROWS = [
     {name: float(cell) for name, cell in row.items()}
     for row in csv.DictReader((Path(__file__).parent / "fao_56_example_35.csv").open())
 ]
-SANDY_LOAM = Store(field_capacity=0.23, wilting_point=0.10, readily_evaporable=8.0)
+SANDY_LOAM = WaterStore(field_capacity=0.23, wilting_point=0.10, readily_evaporable=8.0)
 
 
 def test_example_35_stores() -> None:
@@ -74,7 +74,7 @@ def test_greatest_coefficient_as_another_program_has_it(wind, humidity, height, 
 
 def test_stress_begins_where_the_easy_water_ends() -> None:
     """The soil of example 37 (tomato, 0.8 m, p 0.40): 160 mm stored, 64 mm easy; eq. 84."""
-    store = Store(0.32, 0.12)
+    store = WaterStore(0.32, 0.12)
     assert store.available(0.8) == pytest.approx(160)
     assert stress(64.0, 160.0, 0.40) == pytest.approx(1.0)
     assert stress(160.0, 160.0, 0.40) == pytest.approx(0.0)

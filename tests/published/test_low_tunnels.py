@@ -24,7 +24,7 @@ from hoopwright.heat.compare import nightly_minimum
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric, Soil
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule, Season
 
 SPRING = slice(59, 151)
@@ -44,12 +44,12 @@ def open_bed(place: str) -> UnderCover:
 
 
 @cache
-def year(place: str, optics: CoverOptics, schedule: Schedule, which: Bed) -> UnderCover:
+def year(place: str, optics: CoverOptics, schedule: Schedule, which: BedInRun) -> UnderCover:
     weather = real(place)
     return simulate(weather, which, optics, schedule, place_of(weather, which), compiled_march())
 
 
-def nights(place: str, optics: CoverOptics, which: Bed | None = None) -> Nights:
+def nights(place: str, optics: CoverOptics, which: BedInRun | None = None) -> Nights:
     weather = real(place)
     under = year(place, optics, Schedule.closed(), which or bed())
     bare = open_bed(place)

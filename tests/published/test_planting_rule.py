@@ -20,7 +20,7 @@ from hoopwright.climate.normals import monthly_normals
 from hoopwright.climate.read.recognise import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
-from hoopwright.heat.run import Bed, simulate
+from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.season.bed_years import Digest, bed_years
 from hoopwright.season.crops import crops
@@ -31,7 +31,7 @@ needs_files = pytest.mark.skipif(
     not (SHARED / "weather").exists(),
     reason="the real weather files are not here (set HOOPWRIGHT_SHARED)",
 )
-BED = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
+BED = BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
 HARDY = [
     "broccoli",
     "cabbage",

@@ -3,7 +3,7 @@
 import pytest
 
 from hoopwright.season.water_coefficients import (
-    Store,
+    WaterStore,
 )
 
 # Example 36: readily available water [mm] of three crops on three soils.
@@ -16,6 +16,6 @@ EXAMPLE_36 = [
 
 @pytest.mark.parametrize(("_crop", "roots", "share", "expected"), EXAMPLE_36)
 def test_example_36_readily_available_water(_crop, roots, share, expected) -> None:
-    soils = [Store(0.15, 0.06), Store(0.32, 0.15), Store(0.35, 0.23)]
+    soils = [WaterStore(0.15, 0.06), WaterStore(0.32, 0.15), WaterStore(0.35, 0.23)]
     found = [share * soil.available(roots) for soil in soils]
     assert found == pytest.approx(expected, abs=0.6)

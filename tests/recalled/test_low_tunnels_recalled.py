@@ -22,7 +22,7 @@ from heat_rig import FILM, bed, real
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 
 PLACES = ["Bozeman", "Cheyenne", "Idaho", "Hibbing", "Burlington"]
@@ -41,7 +41,7 @@ def open_bed(place: str) -> UnderCover:
 
 
 @cache
-def year(place: str, optics: CoverOptics, schedule: Schedule, which: Bed) -> UnderCover:
+def year(place: str, optics: CoverOptics, schedule: Schedule, which: BedInRun) -> UnderCover:
     weather = real(place)
     return simulate(weather, which, optics, schedule, place_of(weather, which), compiled_march())
 

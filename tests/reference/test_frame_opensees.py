@@ -14,7 +14,7 @@ import pytest
 from beam_rig import CLAMPED, point_load
 
 from hoopwright.beam.elastica import bend_hoop
-from hoopwright.beam.frame import HoopFrame, Line, hoop_frame
+from hoopwright.beam.frame import GuyLine, HoopFrame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load
 from hoopwright.beam.panels import reading
@@ -235,7 +235,7 @@ def test_side_line_that_holds_the_hoop_back() -> None:
     outside.load_with_line(hoop, forces, (0.25, anchor, stiffness))
     curve = bend_hoop(1.0, 0.5, TWO)
     moved = []
-    for lines in ((), (Line(0.25, *anchor, stiffness),)):
+    for lines in ((), (GuyLine(0.25, *anchor, stiffness),)):
         frame = hoop_frame(curve, 1.0, lines=lines)
         end = states_at(follow(frame, load(frame, across=push), factor_limit=1.0), [1.0])
         moved.append(moved_here(end, SHARES)[0, 0])

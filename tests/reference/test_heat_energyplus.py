@@ -29,7 +29,7 @@ from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.constants import Hour
 from hoopwright.heat.forcing import Outside, Place
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 
 pytestmark = pytest.mark.reference
@@ -54,7 +54,7 @@ def their_sky(at: Place) -> Place:
     )
 
 
-def pair_of(folder: Path, which: Bed, epw: Path | None = None) -> Pair:
+def pair_of(folder: Path, which: BedInRun, epw: Path | None = None) -> Pair:
     """Both programs on one bed, and ours once more with the engine's own light.
 
     Both meet the station's air: the engine knows no other."""
@@ -85,7 +85,7 @@ def pair_of(folder: Path, which: Bed, epw: Path | None = None) -> Pair:
     return Pair(ours, same_light, theirs)
 
 
-def film_ended(long: float = 1.0) -> Bed:
+def film_ended(long: float = 1.0) -> BedInRun:
     """The reference bed with ends of film, `long` times its length."""
     box = replace(bed().enclosure, end_film_area=None, length=long * bed().enclosure.length)
     return replace(bed(), enclosure=box)

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from hoopwright.climate.demo import demo_weather
-from hoopwright.climate.forecast.cache import Kept
+from hoopwright.climate.forecast.cache import KeptReplies
 from hoopwright.climate.forecast.clock import standard_offset, wall_clock, zone_at
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
 from hoopwright.climate.forecast.from_file import forecast_from_file
@@ -480,7 +480,7 @@ def test_the_cache_asks_once_an_hour_and_bridges_half_a_day(tmp_path) -> None:
             raise ForecastError("the house is in trouble (500); try again later")
         return GLOBAL
 
-    kept = Kept(get, tmp_path / "cache", now=lambda: state["now"])
+    kept = KeptReplies(get, tmp_path / "cache", now=lambda: state["now"])
     whole(fetch_global(PLACE, kept, NOW))
     whole(fetch_global(PLACE, kept, NOW))
     assert len(asked) == 1
@@ -494,11 +494,11 @@ def test_the_cache_asks_once_an_hour_and_bridges_half_a_day(tmp_path) -> None:
 
 
 def test_a_damaged_copy_is_as_good_as_none(tmp_path) -> None:
-    kept = Kept(lambda _address: GLOBAL, tmp_path, now=lambda: NOW)
+    kept = KeptReplies(lambda _address: GLOBAL, tmp_path, now=lambda: NOW)
     kept("http://x")
     next(tmp_path.iterdir()).write_text('{"at": 3, "text": ')
     assert kept("http://x") == GLOBAL
-    blocked = Kept(lambda _address: GLOBAL, tmp_path / "file" / "deeper", now=lambda: NOW)
+    blocked = KeptReplies(lambda _address: GLOBAL, tmp_path / "file" / "deeper", now=lambda: NOW)
     (tmp_path / "file").write_text("in the way")
     assert blocked("http://x") == GLOBAL
     assert "could not be kept" in blocked.notes[0]

@@ -7,7 +7,7 @@ from bench.plain_covers import cover_optics, half_ellipse
 from hoopwright.climate.demo import demo_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
-from hoopwright.heat.run import Bed, simulate
+from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crops import crop
@@ -133,7 +133,7 @@ def test_animals_keep_the_sides_down() -> None:
 
 def test_with_the_heat_model_summer_is_opened_and_winter_shut() -> None:
     march = compiled_march()
-    bed = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
+    bed = BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
     film = cover_optics("film-6mil")
     years = list(demo_weather(2))
     found = run_ways(

@@ -14,7 +14,7 @@ from hoopwright.climate.forecast.global_forecast import read_global
 from hoopwright.climate.forecast.national_forecast import read_grid
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure, InnerFabric
-from hoopwright.heat.run import Bed
+from hoopwright.heat.run import BedInRun
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits
 from hoopwright.season.storms import Bearing, gusts, storm_warnings
@@ -49,7 +49,7 @@ def grid():
 @pytest.fixture(scope="module")
 def covering():
     return Covering(
-        bed=Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6))),
+        bed=BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6))),
         optics=cover_optics("film-6mil"),
         heights=(0.05, 0.1, 0.2, 0.3),
         fabric=InnerFabric(cover_optics("film-6mil")),

@@ -13,7 +13,7 @@ from heat_rig import open_reference
 from hoopwright.climate.demo import demo_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
-from hoopwright.heat.run import Bed, simulate
+from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crops import crop
@@ -29,7 +29,7 @@ def weather():
 
 @pytest.fixture(scope="module")
 def covered(weather):
-    bed = Bed(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
+    bed = BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
     visited = Schedule((Season((1, 1), (12, 31), open_height=0.3, opened="visits"),), Visits())
     return simulate(weather, bed, cover_optics("film-6mil"), visited, march=compiled_march())
 

@@ -15,9 +15,9 @@ CHROMIUM = "/usr/bin/chromium"
 
 
 def settings(folder, **changed):
-    from hoopwright.web.settings import Settings
+    from hoopwright.web.settings import ServerSettings
 
-    return Settings(folder, hosts=frozenset({"testserver"}), workers=2, **changed)
+    return ServerSettings(folder, hosts=frozenset({"testserver"}), workers=2, **changed)
 
 
 def seen(client, plan):

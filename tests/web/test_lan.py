@@ -7,7 +7,7 @@ from served import settings
 from hoopwright.store import Store, visitors
 from hoopwright.web.app import application
 from hoopwright.web.serve import NoPort, _listening, configuration
-from hoopwright.web.settings import Limits
+from hoopwright.web.settings import ServerLimits
 
 
 def test_only_the_address_named_is_listened_on():
@@ -21,7 +21,7 @@ def test_only_the_address_named_is_listened_on():
 
 def test_a_header_does_not_make_another_guesser(tmp_path):
     """Forwarded-for headers passed the lock-out on loopback, where a proxy is believed."""
-    config = configuration(settings(tmp_path, lan=True, limits=Limits(joins=1, rate=1e3)))
+    config = configuration(settings(tmp_path, lan=True, limits=ServerLimits(joins=1, rate=1e3)))
     config.load()
     assert not config.proxy_headers
     with TestClient(config.loaded_app, client=("127.0.0.1", 1), follow_redirects=False) as room:
@@ -32,7 +32,7 @@ def test_a_header_does_not_make_another_guesser(tmp_path):
 
 
 def test_joins_with_the_right_code_are_limited_too(tmp_path):
-    made = settings(tmp_path, lan=True, limits=Limits(joins=2, rate=1e3, burst=1e3))
+    made = settings(tmp_path, lan=True, limits=ServerLimits(joins=2, rate=1e3, burst=1e3))
     with TestClient(application(made), follow_redirects=False) as room:
         answers = []
         for _ in range(25):

@@ -9,14 +9,14 @@ from starlette.testclient import TestClient
 
 from hoopwright.web.app import application
 from hoopwright.web.guard import same_origin
-from hoopwright.web.settings import Limits
+from hoopwright.web.settings import ServerLimits
 from hoopwright.web.visitors import RateLimit
 
 
 @pytest.fixture(scope="module")
 def room(tmp_path_factory):
     """A server with --lan."""
-    made = settings(tmp_path_factory.mktemp("room"), lan=True, limits=Limits(joins=5))
+    made = settings(tmp_path_factory.mktemp("room"), lan=True, limits=ServerLimits(joins=5))
     with TestClient(application(made), follow_redirects=False) as opened:
         opened.settings = made
         yield opened
@@ -61,9 +61,9 @@ def test_our_own_names_pass_with_any_port(tmp_path, host):
     from starlette.testclient import TestClient
 
     from hoopwright.web.app import application
-    from hoopwright.web.settings import Settings
+    from hoopwright.web.settings import ServerSettings
 
-    client = TestClient(application(Settings(tmp_path)))
+    client = TestClient(application(ServerSettings(tmp_path)))
     assert client.get("/static/page.css", headers={"host": host}).status_code == 200
 
 
@@ -196,7 +196,7 @@ def test_the_rate_is_limited_and_recovers(monkeypatch):
 
 
 def test_a_room_limits_its_visitors(tmp_path):
-    made = settings(tmp_path, lan=True, limits=Limits(rate=1.0, burst=5.0))
+    made = settings(tmp_path, lan=True, limits=ServerLimits(rate=1.0, burst=5.0))
     with TestClient(application(made), follow_redirects=False) as opened:
         answers = [opened.get("/join").status_code for _ in range(8)]
     assert answers[:5] == [200] * 5
@@ -204,7 +204,7 @@ def test_a_room_limits_its_visitors(tmp_path):
 
 
 def test_plans_and_jobs_have_a_limit(tmp_path):
-    made = settings(tmp_path, limits=Limits(plans=2, jobs=1))
+    made = settings(tmp_path, limits=ServerLimits(plans=2, jobs=1))
     with TestClient(application(made), follow_redirects=False) as opened:
         ids = [opened.post("/api/plans", json={"text": DEMO}).json()["id"] for _ in range(2)]
         assert opened.post("/api/plans", json={"text": DEMO}).status_code == 409

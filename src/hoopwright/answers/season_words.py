@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
-from hoopwright.heat.compare import Gain
+from hoopwright.heat.compare import NightGain
 from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
@@ -23,7 +23,7 @@ ACCURACY = (
 
 
 @dataclass(frozen=True)
-class Row:
+class SeasonRow:
     """One line of a table: its label and its cells."""
 
     label: str
@@ -36,7 +36,7 @@ class Grid:
 
     title: str
     heads: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[SeasonRow, ...]
     note: str = ""
 
 
@@ -57,7 +57,7 @@ def warmth(report: SeasonReport, system: System) -> Grid:
     def apart(value: float) -> str:
         return f"{'+' if value >= 0 else ''}{show(value, 'temperature difference', system)}"
 
-    def nights(gain: Gain) -> str:
+    def nights(gain: NightGain) -> str:
         return (
             f"{apart(gain.mean)} ({apart(gain.tenth)} to {apart(gain.ninetieth)}); "
             f"colder in on {gain.colder} nights"
@@ -76,29 +76,29 @@ def warmth(report: SeasonReport, system: System) -> Grid:
     covers = report.covers
     spans = covers[0].spans
     rows = [
-        Row("Night air against the station", tuple(over(c, "station_air") for c in covers)),
-        Row("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
-        Row("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
-        Row("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
+        SeasonRow("Night air against the station", tuple(over(c, "station_air") for c in covers)),
+        SeasonRow("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
+        SeasonRow("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
+        SeasonRow("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
         *(
-            Row(
+            SeasonRow(
                 f"Frost-free days, leaves above {show(kills, 'temperature', system)}",
                 tuple(f"{c.spans[kills]:.0f}" for c in covers),
             )
             for kills in spans
         ),
-        Row(
+        SeasonRow(
             f"Hours a year above {show(32.0, 'temperature', system)}",
             tuple(f"{c.hot:.0f}" for c in covers),
         ),
-        Row(
+        SeasonRow(
             f"Degree days above {show(10.0, 'temperature', system)}",
             tuple(_degree_days(c.degree_days, system) for c in covers),
         ),
-        Row("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
-        Row("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
+        SeasonRow("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
+        SeasonRow("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
         *(
-            Row(
+            SeasonRow(
                 f"Soil at 2 in (5 cm), {name}",
                 tuple(show(float(c.soil[month]), "temperature", system) for c in covers),
             )
@@ -125,7 +125,7 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
     """Return what each way to run the plan's cover does to the heat."""
     hot, very = (show(value, "temperature", system) for value in (HOT, VERY_HOT))
     rows = tuple(
-        Row(
+        SeasonRow(
             _way(one.opening, system),
             (
                 f"{one.hot:.0f}",
@@ -155,7 +155,7 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
 def thirst(report: SeasonReport, system: System) -> Grid:
     """Return the watering of each crop that has a window."""
     rows = tuple(
-        Row(
+        SeasonRow(
             crop_label(report.crops[one.crop]),
             (
                 show(one.litres / 1000, "volume", system),
@@ -208,7 +208,7 @@ def sowing(report: SeasonReport) -> Grid:
     """Return the sowing and planting dates, open and under the plan's own cover."""
     own = report.covers[1].name
     rows = tuple(
-        Row(
+        SeasonRow(
             crop_label(report.crops[key]),
             (
                 window_words(row[OPEN]),
@@ -255,7 +255,7 @@ def calendar(report: SeasonReport, system: System) -> Grid:
         else:
             held.append((half, half))
     rows = [
-        Row(
+        SeasonRow(
             f"{1 if one.half == 1 else 16} {months[one.month - 1]} to "
             f"{last.last[1]} {months[last.month - 1]}",
             (_how(one, system), _why(one)),

@@ -38,7 +38,7 @@ def _foot(hold: Hold, length: float, upright: float) -> Foot:
 
 
 @dataclass(frozen=True)
-class Line:
+class GuyLine:
     """A guy or side line in the hoop's plane; it pulls, never pushes.
 
     share: where it is tied, as a share of the arc from the left foot; must be a break of the frame.
@@ -75,7 +75,7 @@ class HoopFrame:
     natural: Array
     natural_ends: tuple[float, float]
     axial_slack: float
-    lines: tuple[Line, ...]
+    lines: tuple[GuyLine, ...]
     start: Array
     arc: Array
     stations: Array
@@ -104,7 +104,7 @@ def hoop_frame(
     stiffness: float,
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
-    lines: tuple[Line, ...] = (),
+    lines: tuple[GuyLine, ...] = (),
     axial_stiffness: float = np.inf,
 ) -> HoopFrame:
     """A bent hoop as a frame. Its unloaded state is `curve`, its bend is its prestress.
@@ -146,7 +146,7 @@ def formed_frame(
     stiffness: float,
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
-    lines: tuple[Line, ...] = (),
+    lines: tuple[GuyLine, ...] = (),
     axial_stiffness: float = np.inf,
 ) -> HoopFrame:
     """A pipe formed to its curve before it is set up (in a bender): no prestress.
@@ -180,7 +180,7 @@ def _frame(
     feet: tuple[Foot, Foot],
     natural: tuple[Array, tuple[float, float]],
     axial_stiffness: float,
-    lines: tuple[Line, ...],
+    lines: tuple[GuyLine, ...],
     start: Array,
 ) -> HoopFrame:
     if not stiffness > 0.0:

@@ -15,7 +15,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.frame import HoopFrame, Line, formed_frame, hoop_frame
+from hoopwright.beam.frame import GuyLine, HoopFrame, formed_frame, hoop_frame
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import Response, respond
@@ -213,7 +213,7 @@ def _frame_of(standing: Standing) -> HoopFrame:
     )
 
 
-def _guys(standing: Standing) -> tuple[Line, ...]:
+def _guys(standing: Standing) -> tuple[GuyLine, ...]:
     """Return the cords from both shoulders to pegs in the ground, drawn hand-tight."""
     if not standing.guyed:
         return ()
@@ -223,8 +223,8 @@ def _guys(standing: Standing) -> tuple[Line, ...]:
     stiffness = CORD_STIFFNESS / math.hypot(GUY_FOOT, reach)
     span, ground = hoop.span, -hoop.hold_height
     return (
-        Line(0.25, -GUY_FOOT, ground, stiffness, GUY_PULL),
-        Line(0.75, span + GUY_FOOT, ground, stiffness, GUY_PULL),
+        GuyLine(0.25, -GUY_FOOT, ground, stiffness, GUY_PULL),
+        GuyLine(0.75, span + GUY_FOOT, ground, stiffness, GUY_PULL),
     )
 
 

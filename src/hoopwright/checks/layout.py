@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hoopwright.bed import Bed, Legs, ReachFrom, needed_reach, widest_bed
 from hoopwright.checks.finding import Finding, Severity
-from hoopwright.hoop import Hoop, Station, leg_lift, widest_bay, working_bay
+from hoopwright.hoop import Hoop, HoopStation, leg_lift, widest_bay, working_bay
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach
 
@@ -14,7 +14,7 @@ ARMS_BETWEEN_HOOPS = 0.6096
 LEVEL_WITHIN = 0.0127
 
 
-def spacing(hoops: Sequence[Station], greatest: float) -> Finding:
+def spacing(hoops: Sequence[HoopStation], greatest: float) -> Finding:
     """Return whether the bays are narrow enough for the film and wide enough for arms."""
     placed = tuple(hoops)
     widest, narrowest = widest_bay(placed), working_bay(placed)
@@ -52,7 +52,7 @@ def spacing(hoops: Sequence[Station], greatest: float) -> Finding:
     )
 
 
-def end_distance(bed: Bed, hoops: Sequence[Station], strap: Strap, screw: Screw) -> Finding:
+def end_distance(bed: Bed, hoops: Sequence[HoopStation], strap: Strap, screw: Screw) -> Finding:
     """Return whether the outermost strap screws keep far enough from the board ends.
 
     Ten diameters from the end in a pre-drilled hole, fifteen in one that is not: NDS 2018
@@ -111,7 +111,7 @@ def end_distance(bed: Bed, hoops: Sequence[Station], strap: Strap, screw: Screw)
 
 
 def legs_clear_of_ends(
-    bed: Bed, hoops: Sequence[Station], strap: Strap, legs: Legs
+    bed: Bed, hoops: Sequence[HoopStation], strap: Strap, legs: Legs
 ) -> Finding | None:
     """Return whether straps on the inside of the boards run into the end boards."""
     if legs == "outside":

@@ -10,7 +10,7 @@ from hoopwright.checks.wind_pressure import WindAtBed
 from hoopwright.cover import Cover
 from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, Station, widest_bay
+from hoopwright.hoop import Hoop, HoopStation, widest_bay
 from hoopwright.site import Site
 from hoopwright.tables.fittings import Screw, Strap
 
@@ -34,7 +34,7 @@ class Standing:
     bed: Bed
     legs: Legs
     hoop: Hoop
-    hoops: tuple[Station, ...]
+    hoops: tuple[HoopStation, ...]
     cover: Cover
     strap: Strap | None
     strap_screw: Screw | None

@@ -7,7 +7,7 @@ import typing
 from collections.abc import Iterator
 from typing import Any
 
-from hoopwright.season.crop_records import Band
+from hoopwright.season.crop_records import CropRange
 from hoopwright.tables.reader import Figure, TableColumn, fields_in_order
 from hoopwright.units import US, System, to_si
 
@@ -38,7 +38,7 @@ def row_lines(record: Any, system: System) -> Iterator[tuple[str, str]]:
         value, label = getattr(record, field.name), field.name.replace("_", " ")
         if isinstance(value, Figure):
             yield label, _figure(value, _column(hints[field.name]), system)
-        elif dataclasses.is_dataclass(value) and not isinstance(value, Band):
+        elif dataclasses.is_dataclass(value) and not isinstance(value, CropRange):
             yield label, ""
             yield from ((f"  {inner}", says) for inner, says in row_lines(value, system))
         elif isinstance(value, tuple) and value and dataclasses.is_dataclass(value[0]):
@@ -85,7 +85,7 @@ def _brief(record: Any, system: System) -> str:
 def _with_unit(value: Any, unit: str) -> str:
     if value is None:
         return "none"
-    if isinstance(value, Band):
+    if isinstance(value, CropRange):
         text = f"{_number(value.low, unit)} to {_number(value.high, unit)}"
     elif isinstance(value, tuple):
         text = ", ".join(_number(one, unit) for one in value) or "none"

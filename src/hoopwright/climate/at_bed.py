@@ -42,7 +42,7 @@ LEVEL = Horizon((0.0,), (0.0,))
 
 
 @dataclass(frozen=True)
-class Exposure:
+class PlaceDifference:
     """How the bed's place differs from the station's.
 
     elevation       : [m] of the bed; None for that of the station
@@ -73,7 +73,7 @@ class Exposure:
             raise ValueError("cold_pool must lie between -10 and 15 K")
 
 
-def at_bed(weather: Weather, exposure: Exposure) -> Weather:
+def at_bed(weather: Weather, exposure: PlaceDifference) -> Weather:
     """Return the weather as the bed has it, every change stated in `repairs`.
 
     The wind stays that at 10 m in the open, times the shelter; see wind_at_height.
@@ -93,7 +93,7 @@ def at_bed(weather: Weather, exposure: Exposure) -> Weather:
     )
 
 
-def _lifted(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
+def _lifted(weather: Weather, exposure: PlaceDifference, said: list[str]) -> Weather:
     station = weather.station
     if exposure.elevation is None or exposure.elevation == station.elevation:
         return weather
@@ -131,7 +131,7 @@ def calm_clear_nights(
     return series((padded[2:] + padded[1:-1] + padded[:-2]) / 3 * dark)
 
 
-def _pooled(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
+def _pooled(weather: Weather, exposure: PlaceDifference, said: list[str]) -> Weather:
     if exposure.cold_pool == 0:
         return weather
     drop = exposure.cold_pool * calm_clear_nights(weather)
@@ -147,7 +147,7 @@ def _pooled(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
     )
 
 
-def _shaded(weather: Weather, exposure: Exposure, said: list[str]) -> Weather:
+def _shaded(weather: Weather, exposure: PlaceDifference, said: list[str]) -> Weather:
     if max(exposure.horizon.elevations) == 0:
         return weather
     sun = sun_of(weather)

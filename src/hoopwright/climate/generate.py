@@ -39,7 +39,7 @@ FIRST_YEAR = 2001
 
 
 @dataclass(frozen=True)
-class Habits:
+class WeatherHabits:
     """How the weather of the generator behaves where the normals are silent.
 
     Measured means measured on ten TMY3 files of U.S. cities (2 to 1867 m); see the docs.
@@ -87,7 +87,7 @@ class _Year:
     """What is the same in every generated year of one place."""
 
     normals: MonthlyNormals
-    habits: Habits
+    habits: WeatherHabits
     sun: HourlySun
     span: DaySpan
     clear_sky: Series
@@ -116,7 +116,7 @@ class _Days:
 
 
 def generate(
-    normals: MonthlyNormals, years: int, seed: int, habits: Habits | None = None
+    normals: MonthlyNormals, years: int, seed: int, habits: WeatherHabits | None = None
 ) -> Iterator[Weather]:
     """Yield `years` years of hourly weather that share the monthly means of the normals.
 
@@ -127,14 +127,14 @@ def generate(
     Every year is marked as invented. Sky long-wave is left unknown (NaN) for the sky model.
     Not in it: fronts within a day, spells longer than a week or two, hail, gusts.
     """
-    fixed = _prepare(normals, habits or Habits())
+    fixed = _prepare(normals, habits or WeatherHabits())
     for number in range(years):
         rng = np.random.default_rng([seed, number])
         label = FIRST_YEAR + 4 * (number // 3) + number % 3
         yield _weather(fixed, _draw_days(fixed, rng), rng, label)
 
 
-def _prepare(normals: MonthlyNormals, habits: Habits) -> _Year:
+def _prepare(normals: MonthlyNormals, habits: WeatherHabits) -> _Year:
     station = normals.station
     start = datetime(FIRST_YEAR, 1, 1)
     sun = sun_over_hours(start, 8760, station)

@@ -15,7 +15,7 @@ Grid = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Light:
+class HourlyLight:
     """Hourly radiation [W/m2] and the cloud cover [-] that goes with it (nights drawn across)."""
 
     global_horizontal: Series
@@ -65,7 +65,7 @@ def hourly_light(
     clear_sky: Series,
     noise: Series,
     brightest: float = 1.05,
-) -> Light:
+) -> HourlyLight:
     """Return hourly radiation whose daily sums keep the daily clearness.
 
     daily_clearness : [-] one a day
@@ -90,7 +90,7 @@ def hourly_light(
     flat = np.where(lit, total, 0.0).ravel()
     direct, diffuse = daylight.split_global(flat, sun)
     cover = daylight.opaque_cover_from_clear_sky(flat, clear_sky)
-    return Light(flat, direct, diffuse, daylight.across_the_night(cover))
+    return HourlyLight(flat, direct, diffuse, daylight.across_the_night(cover))
 
 
 def _hold_daily_sum(index: Grid, clear: Grid, wanted: Series, brightest: float) -> Grid:

@@ -17,7 +17,7 @@ from hoopwright.cover.pieces import (
     end_fall,
 )
 from hoopwright.cover.rails import rail_pieces
-from hoopwright.hoop import Outline, Station
+from hoopwright.hoop import HoopStation, Outline
 from hoopwright.tables.covers import CoverMaterial
 from hoopwright.tables.fittings import Clip, Rail
 from hoopwright.tables.wood import Batten
@@ -86,7 +86,7 @@ class CoverWishes:
 
 
 def cover_of(
-    wishes: CoverWishes, bed: Bed, outline: Outline, hoops: Sequence[Station], legs: Legs
+    wishes: CoverWishes, bed: Bed, outline: Outline, hoops: Sequence[HoopStation], legs: Legs
 ) -> Cover:
     """Return every piece of the cover over this outline of this bed."""
     body = body_sheet(wishes, bed, outline, legs)
@@ -142,7 +142,7 @@ def _foot(wishes: CoverWishes) -> float:
 
 
 def _rails(
-    wishes: CoverWishes, body: BodySheet, bed: Bed, hoops: Sequence[Station]
+    wishes: CoverWishes, body: BodySheet, bed: Bed, hoops: Sequence[HoopStation]
 ) -> tuple[tuple[float, ...], ...]:
     sold = max(wishes.rail.stock_lengths)
     length = bed.outer_length + 2 * wishes.allowances.end_overlap

@@ -12,7 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Literal
 
-from hoopwright.climate.forecast.cache import Kept
+from hoopwright.climate.forecast.cache import KeptReplies
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
 from hoopwright.climate.forecast.from_file import forecast_from_file
 from hoopwright.climate.forecast.global_forecast import fetch_global
@@ -54,7 +54,7 @@ def asked_forecast(
     if place is None:
         why = "The plan gives no latitude and longitude, so no forecast is asked."
         return _typical(read, why, at.astimezone().date())
-    kept = Kept(get or getter(), cache)
+    kept = KeptReplies(get or getter(), cache)
     try:
         found, past = _fetched(place, kept, service, at)
     except ForecastError as error:

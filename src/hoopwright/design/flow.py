@@ -31,7 +31,7 @@ from hoopwright.design.wishes import (
     site_of,
 )
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, Station, stations
+from hoopwright.hoop import Hoop, HoopStation, stations
 from hoopwright.materials.order import AtHand, Order, order_of
 from hoopwright.materials.parts import Fittings, Parts, parts_of
 from hoopwright.plan.model import Plan
@@ -55,7 +55,7 @@ class Design:
     site: Site
     bed: Bed
     hoop: Hoop
-    hoops: tuple[Station, ...]
+    hoops: tuple[HoopStation, ...]
     cover: Cover
     fitted: Fitted
     hold_down: HoldDown

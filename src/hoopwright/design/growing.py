@@ -9,9 +9,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.bed import SOIL_BELOW_TOP
-from hoopwright.bed import Bed as BoardBox
-from hoopwright.climate.at_bed import LEVEL, Exposure, Horizon, at_bed
+from hoopwright.bed import SOIL_BELOW_TOP, Bed
+from hoopwright.climate.at_bed import LEVEL, Horizon, PlaceDifference, at_bed
 from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
 from hoopwright.climate.generate import generate
@@ -27,7 +26,7 @@ from hoopwright.cover import Edge
 from hoopwright.design.flow import Design
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
-from hoopwright.heat.run import Bed
+from hoopwright.heat.run import BedInRun
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.hoop import Outline
 from hoopwright.loads.shelter import sheltered_share
@@ -68,7 +67,7 @@ def place_years(plan: Plan, file: Path | None) -> PlaceYears:
     return PlaceYears(tuple(at_bed(year, exposure) for year in years), origin, True)
 
 
-def exposure_of(plan: Plan, lift: bool) -> Exposure:
+def exposure_of(plan: Plan, lift: bool) -> PlaceDifference:
     """Return how the bed differs from its weather station.
 
     lift : True moves the station's air to the bed's elevation
@@ -82,7 +81,7 @@ def exposure_of(plan: Plan, lift: bool) -> Exposure:
         shelter = sheltered_share(
             site.barrier, site.barrier_height, site.barrier_distance, COVER_HEIGHT
         ).likely
-    return Exposure(
+    return PlaceDifference(
         elevation=site.elevation if lift else None,
         cold_pool=site.cold_pool,
         horizon=horizon,
@@ -163,7 +162,7 @@ def normals_of(plan: Plan) -> MonthlyNormals:
 
 
 def enclosure_of(
-    outline: Outline, bed: BoardBox, edges: tuple[Edge, Edge], direction: float
+    outline: Outline, bed: Bed, edges: tuple[Edge, Edge], direction: float
 ) -> Enclosure:
     """Return the air space under an outline, over the soil of a bed.
 
@@ -186,7 +185,7 @@ def enclosure_of(
     )
 
 
-def heat_bed_of(design: Design) -> Bed:
+def heat_bed_of(design: Design) -> BedInRun:
     """Return the bed as the heat model runs it, with inner fabric and jugs as the plan asks."""
     asked = design.plan.season
     fabric = None
@@ -199,7 +198,7 @@ def heat_bed_of(design: Design) -> Bed:
         design.hoop.midline, design.bed, design.cover.edges, design.plan.bed.direction
     )
     box = replace(space, leak_factor=known.leak)
-    return Bed(box, soil, fabric=fabric, jugs=jugs)
+    return BedInRun(box, soil, fabric=fabric, jugs=jugs)
 
 
 def own_optics(design: Design) -> CoverOptics:

@@ -12,7 +12,7 @@ from hoopwright.design.growing import visits_of
 from hoopwright.heat.compare import opening_for_limit
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.season.opening_options import Opening, OptionYears, run_ways, ways
 
@@ -38,7 +38,7 @@ class OpeningHeat:
 
 def opening_options(
     design: Design,
-    bed: Bed,
+    bed: BedInRun,
     optics: CoverOptics,
     weathers: Sequence[Weather],
     march: Any,
@@ -68,7 +68,7 @@ def heat_of(option: OptionYears) -> OpeningHeat:
 
 
 def keeps_under(
-    design: Design, bed: Bed, optics: CoverOptics, weather: Weather, march: Any, allowed: float
+    design: Design, bed: BedInRun, optics: CoverOptics, weather: Weather, march: Any, allowed: float
 ) -> float | None:
     visits = visits_of(design.plan)
     at = place_of(weather, bed)

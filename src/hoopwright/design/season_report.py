@@ -28,7 +28,7 @@ from hoopwright.design.season_opening import (
 )
 from hoopwright.design.season_thirst import Thirst, thirst_of
 from hoopwright.heat.compare import (
-    Gain,
+    NightGain,
     NightGains,
     degree_days,
     frost_free,
@@ -40,13 +40,13 @@ from hoopwright.heat.compare import (
 from hoopwright.heat.covers import sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, Case, place_of, simulate_all
+from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, HourlyBand, banded, hourly_band, pairs
 from hoopwright.season.bed_years import BedYears, bed_years
 from hoopwright.season.crops import Crop, crop, crops
 from hoopwright.season.frost_risk import FrostCurve, frost_curve
-from hoopwright.season.gains import Gain as SeasonGain
+from hoopwright.season.gains import Gain
 from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
 from hoopwright.season.opening_options import (
@@ -110,7 +110,7 @@ class SeasonReport:
     covers: tuple[CoverClimate, ...]
     crops: Mapping[str, Crop]
     windows: Mapping[str, Mapping[str, Window]]
-    gains: Mapping[str, SeasonGain]
+    gains: Mapping[str, Gain]
     curves: Mapping[str, FrostCurve]
     calendar: tuple[HalfMonth, ...]
     allowed_height: float
@@ -176,7 +176,7 @@ def _crops_of(design: Design) -> dict[str, Crop]:
 
 
 def _all_runs(
-    bed: Bed,
+    bed: BedInRun,
     covers: Mapping[str, CoverOptics],
     schedule: Schedule,
     weathers: Sequence[Weather],
@@ -222,7 +222,9 @@ def _standing(
 Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]
 
 
-def _drawn(design: Design, weather: Weather, bed: Bed, schedule: Schedule, march: Any) -> Drawn:
+def _drawn(
+    design: Design, weather: Weather, bed: BedInRun, schedule: Schedule, march: Any
+) -> Drawn:
     """Return one year under each cover and in the open, coefficients and optics drawn."""
     keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
     found = {}
@@ -260,7 +262,7 @@ def _gains(
         nightly_minimum(settings(schedule, run.weather).covered, run.weather) > 0.5 for run in under
     ]
 
-    def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> Gain:
+    def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> NightGain:
         nights = [
             (nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather))[
                 covered
@@ -270,7 +272,7 @@ def _gains(
         apart = np.concatenate(nights)
         low, high = np.percentile(apart, [10.0, 90.0])
         years = len(under)
-        return Gain(
+        return NightGain(
             float(apart.mean()),
             float(low),
             float(high),

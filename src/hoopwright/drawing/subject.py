@@ -14,7 +14,7 @@ from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar
-from hoopwright.hoop import Hoop, Outline, Station
+from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach
 
@@ -37,7 +37,7 @@ class Subject:
     legs: Legs
     hoop: Hoop
     outline: Outline
-    hoops: tuple[Station, ...]
+    hoops: tuple[HoopStation, ...]
     cover: Cover
     system: units.System
     strap: Strap | None = None

@@ -1,12 +1,13 @@
 """What warms and cools under the cover, one phenomenon a module.
 
-    from hoopwright.heat.run import Bed, place_of, simulate
+    from hoopwright.heat.run import BedInRun, place_of, simulate
     from hoopwright.heat.enclosure import Enclosure
     from hoopwright.heat.covers import optics_of
     from hoopwright.heat.schedule import Schedule
     from hoopwright.heat.compare import gain
 
-    bed = Bed(Enclosure(length=3.66, width=0.91, curve=((0.0, 0.0), (0.45, 0.61), (0.91, 0.0))))
+    curve = ((0.0, 0.0), (0.45, 0.61), (0.91, 0.0))
+    bed = BedInRun(Enclosure(length=3.66, width=0.91, curve=curve))
     place = place_of(weather, bed)              # sun, sky, snow: shared by every cover on the bed
     film = optics_of(Catalogue().cover("film-6mil-uv4"))
     under = simulate(weather, bed, film, Schedule.closed(), place)

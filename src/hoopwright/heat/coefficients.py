@@ -11,7 +11,7 @@ import numpy as np
 
 
 @dataclass(frozen=True)
-class Row:
+class Coefficient:
     """One coefficient as the table prints it: likely value, range, unit, source, how sure."""
 
     name: str
@@ -108,10 +108,10 @@ def read_rows(name: str) -> list[dict[str, str]]:
 
 
 @cache
-def table() -> dict[str, Row]:
+def table() -> dict[str, Coefficient]:
     """All coefficient rows by name."""
     return {
-        row["name"]: Row(
+        row["name"]: Coefficient(
             name=row["name"],
             likely=float(row["likely"]),
             low=float(row["low"]),

@@ -16,7 +16,7 @@ NIGHT_FROM, NIGHT_TO = 18, 9  # [h] a night runs from this hour to that hour of 
 
 
 @dataclass(frozen=True)
-class Gain:
+class NightGain:
     """Nightly minimum under cover less the same outside [K]: mean, spread, and nights colder in.
 
     tenth, ninetieth : [K] of the nights;  colder : number of nights;  nights : how many in all
@@ -38,9 +38,9 @@ class NightGains:
     leaf        : leaves inside against leaves on the open bed; the one that decides frost
     """
 
-    station_air: Gain
-    bed_air: Gain
-    leaf: Gain
+    station_air: NightGain
+    bed_air: NightGain
+    leaf: NightGain
 
 
 def nightly_minimum(values: Series, weather: Weather) -> Series:
@@ -53,11 +53,13 @@ def nightly_minimum(values: Series, weather: Weather) -> Series:
     return np.asarray(values[rows].min(axis=1))
 
 
-def gain(inside: Series, outside: Series, weather: Weather) -> Gain:
+def gain(inside: Series, outside: Series, weather: Weather) -> NightGain:
     """Compare nightly minima; each side's own minimum, whatever hour it falls on."""
     apart = nightly_minimum(inside, weather) - nightly_minimum(outside, weather)
     low, high = np.percentile(apart, [10.0, 90.0])
-    return Gain(float(apart.mean()), float(low), float(high), int((apart < 0.0).sum()), len(apart))
+    return NightGain(
+        float(apart.mean()), float(low), float(high), int((apart < 0.0).sum()), len(apart)
+    )
 
 
 def hours_above(values: Series, limit: float) -> int:

@@ -16,7 +16,7 @@ from hoopwright.heat import kernel
 from hoopwright.heat.lanes import WIDTH, Lanes
 from hoopwright.heat.results import Energy, UnderCover, under_cover
 from hoopwright.heat.schedule import Settings
-from hoopwright.heat.soil import Column
+from hoopwright.heat.soil import SoilColumn
 from hoopwright.heat.vapour import saturation_table
 
 WARM_UP_DAYS = 20
@@ -32,7 +32,7 @@ class Lane:
     p: names.Constants
     rows: names.Hour
     hours: Settings
-    ground: Column
+    ground: SoilColumn
     soil: NDArray[np.float64]
 
     @property
@@ -110,7 +110,7 @@ def call(
     rows: NDArray[np.float64],
     covered: NDArray[np.bool_],
     half_hours: NDArray[np.float64],
-    grounds: Sequence[Column],
+    grounds: Sequence[SoilColumn],
     soil: NDArray[np.float64],
     march: Any,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:

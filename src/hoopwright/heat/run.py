@@ -27,17 +27,17 @@ from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.marching import Lane, march_block
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.schedule import Schedule, Settings, settings
-from hoopwright.heat.soil import Column, column, conductivity, heat_capacity, layer_thicknesses
+from hoopwright.heat.soil import SoilColumn, column, conductivity, heat_capacity, layer_thicknesses
 from hoopwright.heat.vapour import HEAT_AIR, soil_resistance
 from hoopwright.heat.ventilation import in_series
 
 # Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
 LEAF_MASS = 0.25
-HIGH = 1000.0  # [m] where the sky column of typical-year files is not believed; see `Bed`
+HIGH = 1000.0  # [m] where the sky column of typical-year files is not believed; see `BedInRun`
 
 
 @dataclass(frozen=True)
-class Bed:
+class BedInRun:
     """Everything about the bed that a run needs besides the cover and the weather.
 
     steps_per_hour : 10 minutes by default
@@ -58,7 +58,7 @@ class Bed:
     refresh: int = 2
     trust_file_sky: bool | None = None
 
-    def ground(self) -> Column:
+    def ground(self) -> SoilColumn:
         """The soil column under this bed."""
         c, soil = self.coefficients, self.soil
         thickness, in_bed = layer_thicknesses(self.enclosure.soil_above_grade)
@@ -67,7 +67,7 @@ class Bed:
         return column(thickness, in_bed, soil, side, c)
 
 
-def place_of(weather: Weather, bed: Bed) -> Place:
+def place_of(weather: Weather, bed: BedInRun) -> Place:
     """The shared part of the forcing; make it once and reuse it for every cover on the bed."""
     c, soil = bed.coefficients, bed.soil
     k = conductivity(soil.native_porosity, soil.native_moisture, soil.native_quartz, False, c)
@@ -79,7 +79,7 @@ def place_of(weather: Weather, bed: Bed) -> Place:
     return place(weather, bed.enclosure, sum(thickness), k / heat, c, trust)
 
 
-def constants(bed: Bed, optics: CoverOptics, weather: Weather) -> names.Constants:
+def constants(bed: BedInRun, optics: CoverOptics, weather: Weather) -> names.Constants:
     """Lay out what does not change over a run; air properties at the place's mean pressure.
 
     Convection laws measured near sea level are brought to that pressure (`in_thin_air`).
@@ -184,7 +184,7 @@ def _fabric(fabric: InnerFabric | None) -> dict[str, Any]:
 class Case:
     """One bed under one cover, run by one schedule, at a place made by `place_of` for that bed."""
 
-    bed: Bed
+    bed: BedInRun
     optics: CoverOptics
     schedule: Schedule
     at: Place
@@ -192,13 +192,13 @@ class Case:
 
 def simulate(
     weather: Weather,
-    bed: Bed,
+    bed: BedInRun,
     optics: CoverOptics,
     schedule: Schedule,
     at: Place | None = None,
     march: Any = None,
     around: Outside | None = None,
-    ground: Column | None = None,
+    ground: SoilColumn | None = None,
 ) -> UnderCover:
     """Run the bed through the record.
 
@@ -224,7 +224,7 @@ def simulate_all(weather: Weather, cases: Sequence[Case], march: Any = None) -> 
     themselves; those whose covers are on and off in different seasons, or of which only some have
     an inner fabric, are not put together. The open bed of each place is run first and kept there.
     """
-    open_beds: dict[tuple[int, Bed], Case] = {}
+    open_beds: dict[tuple[int, BedInRun], Case] = {}
     for case in cases:
         bare = _bare(case.bed)
         if bare not in case.at.kept:
@@ -242,7 +242,7 @@ def simulate_all(weather: Weather, cases: Sequence[Case], march: Any = None) -> 
     return found
 
 
-def _bare(bed: Bed) -> Bed:
+def _bare(bed: BedInRun) -> BedInRun:
     """The bed as the open ground around it: what is set or laid under a cover is not there."""
     return bed if bed.jugs is None and bed.fabric is None else replace(bed, jugs=None, fabric=None)
 
@@ -274,7 +274,7 @@ def _lane_of(
     case: Case,
     hours: Settings,
     around: Outside | None,
-    ground: Column | None = None,
+    ground: SoilColumn | None = None,
 ) -> Lane:
     """A case laid out for the march."""
     bed, at = case.bed, case.at

@@ -58,7 +58,7 @@ def layer_thicknesses(above_grade: float, deep: float = 2.0) -> tuple[list[float
 
 
 @dataclass(frozen=True)
-class Column:
+class SoilColumn:
     """A soil column ready for stepping, all per ground area.
 
     thickness       : [m] of each layer
@@ -83,7 +83,7 @@ def column(
     soil: Soil,
     side: list[float],
     c: Coefficients,
-) -> Column:
+) -> SoilColumn:
     """The column of a bed: bed soil in the first `in_bed` layers, native ground below."""
     capacity, resistance, latent = [], [], []
     for index, deep in enumerate(thickness):
@@ -99,7 +99,7 @@ def column(
         capacity.append([thawed, 0.5 * (thawed + frozen) + fusion / c.freezing_band, frozen])
         resistance.append([deep / 2.0 / k for k in (warm, 0.5 * (warm + cold), cold)])
         latent.append(fusion)
-    return Column(
+    return SoilColumn(
         np.array(thickness),
         np.array(capacity).T.copy(),
         np.array(resistance).T.copy(),

@@ -13,7 +13,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.heat.coefficients import Coefficients, sampled
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, Case, place_of, simulate_all
+from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 
 
@@ -43,7 +43,7 @@ def band(values: list[float]) -> Band:
 
 def pairs(
     weather: Weather,
-    bed: Bed,
+    bed: BedInRun,
     optics: CoverOptics | list[CoverOptics],
     schedule: Schedule,
     draws: int,
@@ -70,7 +70,7 @@ def pairs(
     return list(zip(runs[::2], runs[1::2], strict=True))
 
 
-def _with(bed: Bed, c: Coefficients, leak: float) -> Bed:
+def _with(bed: BedInRun, c: Coefficients, leak: float) -> BedInRun:
     box = bed.enclosure
     return replace(bed, coefficients=c, enclosure=replace(box, leak_factor=box.leak_factor * leak))
 

@@ -3,12 +3,12 @@
 from hoopwright.hoop.limits import leg_lift, narrowest_span
 from hoopwright.hoop.outline import Outline
 from hoopwright.hoop.shape import Hoop, hoop_of, leg_span
-from hoopwright.hoop.stations import Station, bays, stations, widest_bay, working_bay
+from hoopwright.hoop.stations import HoopStation, bays, stations, widest_bay, working_bay
 
 __all__ = [
     "Hoop",
+    "HoopStation",
     "Outline",
-    "Station",
     "bays",
     "hoop_of",
     "leg_lift",

@@ -11,7 +11,7 @@ Role = Literal["end", "inner", "panel"]
 
 
 @dataclass(frozen=True)
-class Station:
+class HoopStation:
     """One hoop's place.
 
     mark : [m] from the outer end of the side board
@@ -36,7 +36,7 @@ def stations(
     greatest: float,
     framed: bool,
     pair_gap: float,
-) -> tuple[Station, ...]:
+) -> tuple[HoopStation, ...]:
     """Return the hoops of a bed in order along it.
 
     length                    : [m] of the side boards
@@ -49,19 +49,19 @@ def stations(
     number = bays(length, first_offset, last_offset, greatest)
     even = [first_offset + run * index / number for index in range(number + 1)]
     outer: Role = "panel" if framed else "end"
-    placed = [Station(even[0], outer), Station(even[-1], outer)]
-    placed += [Station(mark, "inner") for mark in even[1:-1]]
+    placed = [HoopStation(even[0], outer), HoopStation(even[-1], outer)]
+    placed += [HoopStation(mark, "inner") for mark in even[1:-1]]
     if framed:
-        placed += [Station(even[0] + pair_gap, "end"), Station(even[-1] - pair_gap, "end")]
+        placed += [HoopStation(even[0] + pair_gap, "end"), HoopStation(even[-1] - pair_gap, "end")]
     return tuple(sorted(placed, key=lambda station: station.mark))
 
 
-def widest_bay(hoops: tuple[Station, ...]) -> float:
+def widest_bay(hoops: tuple[HoopStation, ...]) -> float:
     """Return the widest clear distance between neighbouring hoops [m]."""
     return max(b.mark - a.mark for a, b in itertools.pairwise(hoops))
 
 
-def working_bay(hoops: tuple[Station, ...]) -> float:
+def working_bay(hoops: tuple[HoopStation, ...]) -> float:
     """Return the narrowest bay one works in [m]: pairs at the ends do not count."""
     worked = [hoop.mark for hoop in hoops if hoop.role != "panel"]
     if len(worked) < 2:

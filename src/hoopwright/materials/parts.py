@@ -11,7 +11,7 @@ from hoopwright.cover import Cover, batten_screws, seam_widths
 from hoopwright.cover.fastening import batten_lengths
 from hoopwright.cutting import Piece, Sheet
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, Station
+from hoopwright.hoop import Hoop, HoopStation
 from hoopwright.tables.fittings import Screw, Strap
 
 SAW_KERF = 0.003175
@@ -117,7 +117,7 @@ class Fittings:
     board_screw: Screw | None
 
 
-def strap_count(hoops: Sequence[Station], hoop: Hoop) -> int:
+def strap_count(hoops: Sequence[HoopStation], hoop: Hoop) -> int:
     """Return the straps of a bed: every leg of every hoop."""
     return 2 * len(hoops) * hoop.leg.straps
 
@@ -125,7 +125,7 @@ def strap_count(hoops: Sequence[Station], hoop: Hoop) -> int:
 def parts_of(
     bed: Bed,
     hoop: Hoop,
-    hoops: Sequence[Station],
+    hoops: Sequence[HoopStation],
     cover: Cover,
     fittings: Fittings,
     hold_down: HoldDown,
@@ -165,7 +165,7 @@ def _by_thing(parts: list[CutParts]) -> tuple[CutParts, ...]:
 
 
 def _ridge_and_lacing(
-    bed: Bed, hoops: Sequence[Station], cover: Cover, lines: Lines, crown: float
+    bed: Bed, hoops: Sequence[HoopStation], cover: Cover, lines: Lines, crown: float
 ) -> list[CutParts]:
     parts = []
     if lines.ridge is not None:
@@ -191,7 +191,7 @@ def _ridge_and_lacing(
 
 
 def _stakes_and_rods(
-    bed: Bed, hoops: Sequence[Station], hold_down: HoldDown, cord: str
+    bed: Bed, hoops: Sequence[HoopStation], hold_down: HoldDown, cord: str
 ) -> list[CutParts]:
     parts = []
     if hold_down.tied_to_soil:
@@ -210,7 +210,7 @@ def _stakes_and_rods(
     return parts
 
 
-def _pipes(hoop: Hoop, hoops: Sequence[Station]) -> CutParts:
+def _pipes(hoop: Hoop, hoops: Sequence[HoopStation]) -> CutParts:
     pieces = tuple(Piece(f"hoop {n}", hoop.cut_length) for n in range(1, len(hoops) + 1))
     return CutParts(hoop.pipe.key, pieces, PIPE_KERF)
 
@@ -271,7 +271,7 @@ def _mesh_bands(bed: Bed, cover: Cover, mesh: str) -> list[SheetParts]:
 def _counted(
     bed: Bed,
     hoop: Hoop,
-    hoops: Sequence[Station],
+    hoops: Sequence[HoopStation],
     cover: Cover,
     fittings: Fittings,
     hold_down: HoldDown,

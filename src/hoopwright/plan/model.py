@@ -11,7 +11,7 @@ from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle, RailHold
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
 from hoopwright.plan.place import NormalsSection, SiteSection
-from hoopwright.plan.section import Number, Section, Switch, Whole
+from hoopwright.plan.section import Number, PlanSection, Switch, Whole
 from hoopwright.units import METRIC, US, System
 
 Sides = Literal["both", "one", "none"]
@@ -24,7 +24,7 @@ SideHabit = Literal["closed", "visits", "days", "always", "opener"]
 Stakes = Literal["none", "corners", "corners and sides"]
 
 
-class BedSection(Section):
+class BedSection(PlanSection):
     """The board box."""
 
     length: Annotated[float, Quantity("length", "2 ft", "100 ft")] = written(
@@ -59,7 +59,7 @@ class BedSection(Section):
     )
 
 
-class HoopSection(Section):
+class HoopSection(PlanSection):
     """The bent pipes."""
 
     pipe: Annotated[str, Item("pipe", "pipe")] = Field(
@@ -114,7 +114,7 @@ class HoopSection(Section):
     )
 
 
-class CoverSection(Section):
+class CoverSection(PlanSection):
     """What goes over the hoops."""
 
     material: Annotated[str, Item("cover", "cover")] = Field(
@@ -158,7 +158,7 @@ class CoverSection(Section):
     )
 
 
-class HoldingSection(Section):
+class HoldingSection(PlanSection):
     """How hoops and bed are held down, and the fittings where you would rather choose them."""
 
     legs: LegStyle = Field(
@@ -218,7 +218,7 @@ class HoldingSection(Section):
     )
 
 
-class SeasonSection(Section):
+class SeasonSection(PlanSection):
     """The cover through the year, and what is grown under it."""
 
     cover_from: Annotated[tuple[int, int], DayOfYear()] = written("1 Jan", "Day the cover goes on.")
@@ -258,7 +258,7 @@ class SeasonSection(Section):
     seed: Whole = Field(default=1, ge=0, le=1_000_000, description="Seed of those years.")
 
 
-class MeasuredSection(Section):
+class MeasuredSection(PlanSection):
     """What readings at this bed have shown; `hoopwright readings report --adopt` writes it."""
 
     leak: Number = Field(
@@ -276,14 +276,14 @@ class MeasuredSection(Section):
     )
 
 
-class WishSection(Section):
+class WishSection(PlanSection):
     """What is wanted of the finished bed."""
 
     animals: tuple[Animal, ...] = Field(default=(), description="Animals to keep out.")
     workers: tuple[Worker, ...] = Field(default=("adult",), description="Who works in it.")
 
 
-class StockRow(Section):
+class StockRow(PlanSection):
     """Something already at hand."""
 
     item: str = Field(description="Key of the catalogue.", max_length=60)
@@ -296,7 +296,7 @@ class StockRow(Section):
     count: Whole = Field(default=1, ge=1, le=100_000, description="How many.")
 
 
-class Plan(Section):
+class Plan(PlanSection):
     """One bed and what is wanted of it."""
 
     name: OneLine = Field(default="Covered bed", min_length=1, max_length=80, description="Title.")

@@ -7,13 +7,13 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from hoopwright.plan.fields import OneLine, Quantity, written
-from hoopwright.plan.section import Number, Section
+from hoopwright.plan.section import Number, PlanSection
 from hoopwright.site import Exposure, StandardName
 
 Barrier = Literal["none", "solid fence", "slatted fence", "dense hedge", "bare hedge"]
 
 
-class Skyline(Section):
+class Skyline(PlanSection):
     """One point of the skyline seen from the bed."""
 
     direction: Annotated[float, Quantity("angle", "0 deg", "359.9 deg")] = Field(
@@ -24,7 +24,7 @@ class Skyline(Section):
     )
 
 
-class SiteSection(Section):
+class SiteSection(PlanSection):
     """The place. Wind, snow and climate are worked out from it."""
 
     name: OneLine = Field(default="", max_length=80, description="What the place is called.")
@@ -88,7 +88,7 @@ class SiteSection(Section):
     )
 
 
-class NormalsSection(Section):
+class NormalsSection(PlanSection):
     """Twelve monthly means of the place, January first, where no weather file is at hand."""
 
     maximum: tuple[Annotated[float, Quantity("temperature", "-60 F", "120 F")], ...] = Field(

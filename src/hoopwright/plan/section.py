@@ -12,7 +12,7 @@ Number = Annotated[float, Strict()]
 Switch = Annotated[bool, Strict()]
 
 
-class Section(BaseModel):
+class PlanSection(BaseModel):
     """Common to all sections: unknown keys are refused, nothing changes once read."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)

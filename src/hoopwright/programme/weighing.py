@@ -22,7 +22,7 @@ from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, Case, place_of, simulate_all
+from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.materials.order import AtHand
 from hoopwright.programme.buying import Bill, by_thing
@@ -38,7 +38,7 @@ BASE = 10.0
 
 
 @dataclass(frozen=True)
-class Growth:
+class YearUnderCover:
     """What a cover does in one year at the place, against the open bed.
 
     degrees  : [K] mean gain of the leaves' nightly minimum
@@ -75,7 +75,7 @@ class Worth:
     half: float
     snow: float
     snow_name: str
-    growth: Growth | None
+    growth: YearUnderCover | None
     waste: float
     height: float
     cover_cost_per_year: float
@@ -84,7 +84,7 @@ class Worth:
 
 
 #: What a climate depends on: the bed, its cover and its habit.
-ClimateKey = tuple[Bed, CoverOptics, Schedule]
+ClimateKey = tuple[BedInRun, CoverOptics, Schedule]
 
 
 @dataclass
@@ -100,7 +100,7 @@ class Weigher:
     march: Any = None
     hoops: dict[object, FollowedHoop] = field(default_factory=dict)
     ladders: dict[object, Ladder] = field(default_factory=dict)
-    climates: dict[ClimateKey, Growth] = field(default_factory=dict)
+    climates: dict[ClimateKey, YearUnderCover] = field(default_factory=dict)
 
     def prepare(self, designs: Iterable[Design]) -> None:
         """Follow hoops and march climates side by side, before designs are weighed one by one."""
@@ -162,7 +162,7 @@ class Weigher:
             self.ladders[key] = ladder(standing, self.hoops[hoop_key])
         return self.ladders[key]
 
-    def growth(self, design: Design) -> Growth:
+    def growth(self, design: Design) -> YearUnderCover:
         """Return what the cover does in the year, against the open bed."""
         key = _climate_key(design)
         if key not in self.climates:
@@ -173,7 +173,7 @@ class Weigher:
         """March the climates that are not known yet, a few beds at a time."""
         weather = self.weather
         assert weather is not None
-        wanted: dict[Bed, dict[ClimateKey, None]] = {}
+        wanted: dict[BedInRun, dict[ClimateKey, None]] = {}
         for key in map(_climate_key, designs):
             if key not in self.climates:
                 wanted.setdefault(key[0], {})[key] = None
@@ -209,10 +209,10 @@ class Weigher:
         return cost / max(material.service_life / YEAR, 0.5)
 
 
-def growth_of(under: UnderCover, open_bed: UnderCover) -> Growth:
+def growth_of(under: UnderCover, open_bed: UnderCover) -> YearUnderCover:
     """Return what a cover did in a year against the open bed."""
     weather = under.weather
-    return Growth(
+    return YearUnderCover(
         degrees=gain(under.leaf, open_bed.leaf, weather).mean,
         days=frost_free(under.leaf, KILLS_AT).days - frost_free(open_bed.leaf, KILLS_AT).days,
         hot=hours_above(under.air, HOT),

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.enclosure import CoverOptics
-from hoopwright.heat.run import Bed, place_of, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.readings.text import ReadingsError
 
@@ -50,7 +50,7 @@ class FitSetting:
     """
 
     weather: Weather
-    bed: Bed
+    bed: BedInRun
     optics: CoverOptics
     schedule: Schedule
     march: Any = None

@@ -20,7 +20,7 @@ SEEDLING_ABOVE_PLANT = 2 / 1.8
 
 
 @dataclass(frozen=True)
-class Band:
+class CropRange:
     """A range between which sources, plants and varieties differ; the unit is the owner's."""
 
     low: float
@@ -35,9 +35,9 @@ class Band:
         """Return what lies at a share [-] of the way up the band."""
         return self.low + share * (self.high - self.low)
 
-    def raised(self, by: float) -> "Band":
+    def raised(self, by: float) -> "CropRange":
         """Return the band so much higher."""
-        return Band(self.low + by, self.high + by)
+        return CropRange(self.low + by, self.high + by)
 
 
 @dataclass(frozen=True)
@@ -58,9 +58,9 @@ class Habit:
     part: Annotated[str, text(choices=("leaf", "root", "head", "pod", "bulb", "fruit"))]
     sown: Annotated[str, text(choices=("direct", "transplant", "either", "set"))]
     days_counted_from: Annotated[str, text(choices=("sowing", "planting"))]
-    days_to_harvest: Annotated[Band, numbers("s", 15 * DAY, 400 * DAY)]
-    spacing: Annotated[Band, numbers("m", 0.01, 2.0)]
-    height: Annotated[Band, numbers("m", 0.05, 4.0)]
+    days_to_harvest: Annotated[CropRange, numbers("s", 15 * DAY, 400 * DAY)]
+    spacing: Annotated[CropRange, numbers("m", 0.01, 2.0)]
+    height: Annotated[CropRange, numbers("m", 0.05, 4.0)]
     pollination: Annotated[str, text(choices=("insects", "wind", "none"))]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
@@ -76,7 +76,7 @@ class Growth:
     """
 
     key: Annotated[str, text()]
-    optimum_month: Annotated[Band, numbers("degC", 5, 35)]
+    optimum_month: Annotated[CropRange, numbers("degC", 5, 35)]
     least_month: Annotated[float, number("degC", 0, 25)]
     most_month: Annotated[float, number("degC", 15, 40)]
     soil_to_plant: Annotated[float | None, number("degC", 0, 30, optional=True)]
@@ -94,9 +94,9 @@ class DegreeDays:
     """
 
     key: Annotated[str, text()]
-    base: Annotated[Band, numbers("degC", -3, 20)]
-    ceiling: Annotated[Band, numbers("degC", 15, 48)]
-    degree_days: Annotated[Band | None, numbers("s", 100 * DAY, 3000 * DAY)]
+    base: Annotated[CropRange, numbers("degC", -3, 20)]
+    ceiling: Annotated[CropRange, numbers("degC", 15, 48)]
+    degree_days: Annotated[CropRange | None, numbers("s", 100 * DAY, 3000 * DAY)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
@@ -107,7 +107,7 @@ class Germination:
 
     key: Annotated[str, text()]
     least_soil: Annotated[float, number("degC", -1, 25)]
-    best_soil: Annotated[Band, numbers("degC", 5, 40)]
+    best_soil: Annotated[CropRange, numbers("degC", 5, 40)]
     most_soil: Annotated[float, number("degC", 18, 45)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
@@ -142,10 +142,10 @@ class Cold:
     """
 
     key: Annotated[str, text()]
-    seedling_kill: Annotated[Band, numbers("degC", -35, 5)]
-    plant_kill: Annotated[Band, numbers("degC", -35, 5)]
-    plant_damage: Annotated[Band, numbers("degC", -35, 15)]
-    flower_kill: Annotated[Band | None, numbers("degC", -35, 5)]
+    seedling_kill: Annotated[CropRange, numbers("degC", -35, 5)]
+    plant_kill: Annotated[CropRange, numbers("degC", -35, 5)]
+    plant_damage: Annotated[CropRange, numbers("degC", -35, 15)]
+    flower_kill: Annotated[CropRange | None, numbers("degC", -35, 5)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
@@ -155,7 +155,7 @@ class Hardened:
     """Leaf temperatures [degC] that kill a plant after a week or more of cool days."""
 
     key: Annotated[str, text()]
-    hardened_kill: Annotated[Band, numbers("degC", -35, 5)]
+    hardened_kill: Annotated[CropRange, numbers("degC", -35, 5)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
@@ -165,7 +165,7 @@ class Heat:
     """Day maxima at plant height [degC] above which the harm begins, and what happens."""
 
     key: Annotated[str, text()]
-    limit: Annotated[Band, numbers("degC", 15, 45)]
+    limit: Annotated[CropRange, numbers("degC", 15, 45)]
     effect: Annotated[str, text()]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
@@ -183,7 +183,7 @@ class Stages:
 
     crops: Annotated[tuple[str, ...], texts()]
     sensitive_from: Annotated[float | None, number("-", 0, 1, optional=True)]
-    death: Annotated[Band | None, numbers("degC", 38, 60)]
+    death: Annotated[CropRange | None, numbers("degC", 38, 60)]
     regrows_until: Annotated[float | None, number("-", 0, 1, optional=True)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
@@ -204,7 +204,7 @@ class WaterNeed:
     single_coefficient: Annotated[tuple[float, ...], numbers("-", 0.1, 1.4)]
     basal_coefficient: Annotated[tuple[float, ...], numbers("-", 0.05, 1.4)]
     stage_lengths: Annotated[tuple[float, ...], numbers("s", DAY, 200 * DAY)]
-    root_depth: Annotated[Band, numbers("m", 0.1, 2.0)]
+    root_depth: Annotated[CropRange, numbers("m", 0.1, 2.0)]
     depletion: Annotated[float, number("-", 0.1, 0.8)]
     stand_height: Annotated[float, number("m", 0.05, 3.0)]
     source: Annotated[str, text()]
@@ -231,13 +231,13 @@ def banded(bands: tuple[str, ...], in_days: tuple[str, ...] = ()) -> Any:
     return complete
 
 
-def _band(pair: tuple[float, ...], name: str, place: str) -> Band | None:
+def _band(pair: tuple[float, ...], name: str, place: str) -> CropRange | None:
     if not pair:
         return None
     if len(pair) != 2 or pair[0] > pair[1]:
         shown = name.replace("_", " ")
         raise TableError(f"{place}, column '{shown}': give two numbers, low;high")
-    return Band(*pair)
+    return CropRange(*pair)
 
 
 def complete_degree_days(values: dict[str, Any], place: str) -> dict[str, Any]:

@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
 from hoopwright.season.crop_records import (
-    Band,
     Cold,
+    CropRange,
     DegreeDays,
     Emergence,
     Germination,
@@ -94,7 +94,7 @@ class Crop:
         """True where days count from planting a transplant, tuber or clove."""
         return self.habit.days_counted_from == "planting"
 
-    def thermal_time(self) -> Band:
+    def thermal_time(self) -> CropRange:
         """Return the degree days [degC d] from emergence or planting to first harvest.
 
         Published sums where the table has them. Else the days that seed lists promise times
@@ -108,7 +108,7 @@ class Crop:
         above = self.growth.optimum_month.middle - self.degrees.base.middle
         days = self.habit.days_to_harvest
         seedbed = 0.0 if self.planted or self.emergence is None else min(self.emergence.days)
-        return Band((days.low - seedbed) * above, (days.high - seedbed) * above)
+        return CropRange((days.low - seedbed) * above, (days.high - seedbed) * above)
 
     def spoiled_after(self) -> float:
         """Return the hot days [d] in the sensitive stage that spoil the harvest."""

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.season.bed_years import HARDNESS, YEAR, Digest, first_reaching
-from hoopwright.season.crop_records import Band
+from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import Crop
 
 THIRDS = (1 / 6, 1 / 2, 5 / 6)
@@ -137,9 +137,9 @@ def _cold_soil(crop: Crop, digest: Digest, start: Days, emerged: Days, how: Habi
     return (cold | (emerged - start > how.longest_emergence)).astype(np.float64)
 
 
-def between(soft: Band, hard: Band, hardness: float) -> Band:
+def between(soft: CropRange, hard: CropRange, hardness: float) -> CropRange:
     """Return the killing band [degC] of a plant hardened by a share [-]."""
-    return Band(
+    return CropRange(
         soft.low + hardness * (hard.low - soft.low), soft.high + hardness * (hard.high - soft.high)
     )
 
@@ -161,7 +161,7 @@ class _Cold:
         picked: Days,
     ) -> None:
         bands = crop.cold
-        self.pairs: list[tuple[Series, Band]] = []
+        self.pairs: list[tuple[Series, CropRange]] = []
         for hardness, coldest in zip(HARDNESS, digest.by_hardness, strict=True):
             for first, last, soft in (
                 (emerged, grown, bands.seedling_kill),
@@ -198,7 +198,7 @@ def _hot_limits(crop: Crop, how: Habits) -> list[tuple[float, float]]:
     best, most = crop.growth.optimum_month.high, crop.growth.most_month
     if best > how.cool_season:
         return [(limit, -np.inf) for limit in limits]
-    return list(zip(limits, (Band(best, most).at(share) for share in THIRDS), strict=True))
+    return list(zip(limits, (CropRange(best, most).at(share) for share in THIRDS), strict=True))
 
 
 def _heat(

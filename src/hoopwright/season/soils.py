@@ -5,26 +5,26 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Annotated
 
-from hoopwright.season.crop_records import Band, banded
-from hoopwright.season.water_coefficients import Store
+from hoopwright.season.crop_records import CropRange, banded
+from hoopwright.season.water_coefficients import WaterStore
 from hoopwright.tables.reader import SURENESS, numbers, records_of, shipped, text
 
 
 @dataclass(frozen=True)
-class SoilKind:
+class SoilTexture:
     """One texture: water by volume [-] and what the skin gives readily [m]."""
 
     key: Annotated[str, text()]
     name: Annotated[str, text()]
-    field_capacity: Annotated[Band, numbers("-", 0.03, 0.6)]
-    wilting_point: Annotated[Band, numbers("-", 0.01, 0.4)]
-    readily_evaporable: Annotated[Band, numbers("m", 0.001, 0.02)]
+    field_capacity: Annotated[CropRange, numbers("-", 0.03, 0.6)]
+    wilting_point: Annotated[CropRange, numbers("-", 0.01, 0.4)]
+    readily_evaporable: Annotated[CropRange, numbers("m", 0.001, 0.02)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
 
-    def store(self) -> Store:
+    def store(self) -> WaterStore:
         """Return the middle of the table's ranges as a store of water [mm]."""
-        return Store(
+        return WaterStore(
             self.field_capacity.middle,
             self.wilting_point.middle,
             1000 * self.readily_evaporable.middle,
@@ -32,7 +32,7 @@ class SoilKind:
 
 
 @lru_cache(maxsize=1)
-def soil_kinds() -> Mapping[str, SoilKind]:
+def soil_kinds() -> Mapping[str, SoilTexture]:
     """Return the textures of FAO-56 table 19 by key."""
     read = banded(("field_capacity", "wilting_point", "readily_evaporable"))
-    return {kind.key: kind for kind in records_of(shipped("crop_soil"), SoilKind, read)}
+    return {kind.key: kind for kind in records_of(shipped("crop_soil"), SoilTexture, read)}

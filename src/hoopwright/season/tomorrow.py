@@ -15,7 +15,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import Bed, simulate
+from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Opened, Schedule, Season
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits
@@ -57,7 +57,7 @@ class Covering:
     usual   : how the cover was run in the days before
     """
 
-    bed: Bed
+    bed: BedInRun
     optics: CoverOptics
     heights: tuple[float, ...]
     visits: tuple[float, ...] = ()

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from hoopwright.season.crop_records import WaterNeed
 from hoopwright.season.water_coefficients import (
-    Store,
+    WaterStore,
     canopy_cover,
     climate_shift,
     depletion_share,
@@ -103,7 +103,7 @@ class Balance:
 def balance(
     need: WaterNeed,
     days: DailyAir,
-    store: Store,
+    store: WaterStore,
     bed_depth: float,
     open_bottom: bool = True,
     watering: Watering | None = None,
@@ -141,7 +141,7 @@ def _grown(basal: Series, need: WaterNeed) -> Series:
 def _march(
     need: WaterNeed,
     days: DailyAir,
-    store: Store,
+    store: WaterStore,
     how: Watering,
     basal: Series,
     greatest: Series,

@@ -70,7 +70,7 @@ def evaporating_share(shade: ArrayLike, wetted: float, drip: bool = False) -> Se
 
 
 @dataclass(frozen=True)
-class Store:
+class WaterStore:
     """Water that soil can hold.
 
     field_capacity, wilting_point : [-] by volume
@@ -97,7 +97,7 @@ class Store:
         return 1000 * (self.field_capacity - self.wilting_point) * root_depth
 
 
-def evaporation_reduction(depletion: ArrayLike, store: Store) -> Series:
+def evaporation_reduction(depletion: ArrayLike, store: WaterStore) -> Series:
     """Return Kr [-] at a depletion [mm] of the skin; FAO-56 eq. 74."""
     total, easy = store.evaporable, min(store.readily_evaporable, 0.99 * store.evaporable)
     return np.clip((total - np.asarray(depletion, dtype=np.float64)) / (total - easy), 0.0, 1.0)

@@ -8,7 +8,7 @@ from hoopwright.answers.facts import cost_words
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
 from hoopwright.materials.order import OrderLine
-from hoopwright.sheet.content import Block, Bullets, Column, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, Bullets, ColumnHead, Paragraph, Part, Table
 from hoopwright.sheet.traits import TOOL_WANTED
 
 
@@ -70,12 +70,12 @@ def shopping_table(design: Design, say: Voice) -> Table:
             )
         )
     columns = (
-        Column("What, and what for", share=5),
-        Column("Sold as", share=2),
-        Column("At hand", "right", 1.1),
-        Column("Buy", "right", 0.6),
-        Column("Each", "right", 1),
-        Column("Total", "right", 1.1),
+        ColumnHead("What, and what for", share=5),
+        ColumnHead("Sold as", share=2),
+        ColumnHead("At hand", "right", 1.1),
+        ColumnHead("Buy", "right", 0.6),
+        ColumnHead("Each", "right", 1),
+        ColumnHead("Total", "right", 1.1),
     )
     caption = "Shopping list"
     if design.order.price_date:
@@ -95,7 +95,7 @@ def leftovers_table(design: Design, say: Voice) -> Table | None:
             rows.append((left.name, f"{left.count} of {say.length(left.length)}"))
         else:
             rows.append((left.name, f"{say.size(left.width)} by {say.length(left.length)}"))
-    columns = (Column("Left over", share=3), Column("How much", share=2))
+    columns = (ColumnHead("Left over", share=3), ColumnHead("How much", share=2))
     return Table("Left over, worth keeping", columns, tuple(rows)) if rows else None
 
 

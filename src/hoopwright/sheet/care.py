@@ -7,7 +7,7 @@ import datetime
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
-from hoopwright.sheet.content import Column, FactList, Paragraph, Part, Table
+from hoopwright.sheet.content import ColumnHead, FactList, Paragraph, Part, Table
 from hoopwright.sheet.tables import care_rows
 from hoopwright.sheet.traits import applies
 
@@ -70,8 +70,8 @@ def _dates(design: Design, date: datetime.date) -> Table:
     rows = [(day.isoformat(), what, "") for day, what in coming]
     rows.append(("After each storm", "All of it, before the cover is opened", ""))
     columns = (
-        Column("On or about", share=1.6),
-        Column("Look at", share=3.8),
-        Column("Found", share=3),
+        ColumnHead("On or about", share=1.6),
+        ColumnHead("Look at", share=3.8),
+        ColumnHead("Found", share=3),
     )
     return Table("Dates to inspect", columns, tuple(rows), to_fill=True)

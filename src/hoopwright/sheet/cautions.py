@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from hoopwright.sheet.content import Caution
+from hoopwright.sheet.content import UsualCaution
 from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import applies
 
@@ -15,15 +15,15 @@ CLOSING = (
 )
 
 
-def cautions_for(traits: frozenset[str]) -> dict[str, Caution]:
+def cautions_for(traits: frozenset[str]) -> dict[str, UsualCaution]:
     """Return the cautions of this bed by key, in the order of the table."""
     return {
-        row.key: Caution(row.key, row.title, row.short, row.text)
+        row.key: UsualCaution(row.key, row.title, row.short, row.text)
         for row in caution_rows()
         if applies(row.when, traits)
     }
 
 
-def chosen(cautions: Mapping[str, Caution], keys: Iterable[str]) -> tuple[Caution, ...]:
+def chosen(cautions: Mapping[str, UsualCaution], keys: Iterable[str]) -> tuple[UsualCaution, ...]:
     """Return the cautions of these keys; one that this bed does not call for is left out."""
     return tuple(cautions[key] for key in keys if key in cautions)

@@ -12,7 +12,7 @@ from hoopwright.programme.station import Label
 from hoopwright.sheet import build_sheet
 from hoopwright.sheet.class_words import class_voice, day_words, household, parts_words
 from hoopwright.sheet.content import (
-    Column,
+    ColumnHead,
     Document,
     FactList,
     Paragraph,
@@ -105,11 +105,11 @@ def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
         for (thing, _, length, width), labels in alike.items()
     )
     columns = (
-        Column("How many", "right", 0.9),
-        Column("Part", share=2.4),
-        Column("Size", "right", 2.2),
-        Column("Cut from", share=2.6),
-        Column("There", share=0.7),
+        ColumnHead("How many", "right", 0.9),
+        ColumnHead("Part", share=2.4),
+        ColumnHead("Size", "right", 2.2),
+        ColumnHead("Cut from", share=2.6),
+        ColumnHead("There", share=0.7),
     )
     return Table("Cut pieces", columns, rows)
 
@@ -121,10 +121,10 @@ def _counted(worked: WorkedClass, letter: str) -> Table:
         for part in worked.designs[letter].parts.counted
     )
     columns = (
-        Column("How many", "right", 0.9),
-        Column("What", share=3.6),
-        Column("For", share=2.2),
-        Column("There", share=0.7),
+        ColumnHead("How many", "right", 0.9),
+        ColumnHead("What", share=3.6),
+        ColumnHead("For", share=2.2),
+        ColumnHead("There", share=0.7),
     )
     note = f"Counted into a bag marked {letter}. A few spare of each does no harm."
     return Table("Counted things", columns, rows, (), note)

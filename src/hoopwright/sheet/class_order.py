@@ -22,7 +22,7 @@ from hoopwright.sheet.class_words import (
 from hoopwright.sheet.content import (
     Block,
     CautionList,
-    Column,
+    ColumnHead,
     Document,
     FactList,
     Paragraph,
@@ -141,12 +141,12 @@ def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
         for line in order.lines
     )
     columns = (
-        Column("What", share=4.4),
-        Column("Sold as", share=2.2),
-        Column("At hand", "right", 1),
-        Column("Buy", "right", 0.7),
-        Column("Each", "right", 1.1),
-        Column("Total", "right", 1.3),
+        ColumnHead("What", share=4.4),
+        ColumnHead("Sold as", share=2.2),
+        ColumnHead("At hand", "right", 1),
+        ColumnHead("Buy", "right", 0.7),
+        ColumnHead("Each", "right", 1.1),
+        ColumnHead("Total", "right", 1.3),
     )
     kind = "invented example prices" if order.example_prices else "prices"
     note = f"At {kind} of {order.price_date}." if order.price_date else ""
@@ -164,7 +164,7 @@ def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
         for item in order.leftovers
     )
     if left:
-        heads = (Column("Left over, worth keeping", share=3), Column("How much", share=2))
+        heads = (ColumnHead("Left over, worth keeping", share=3), ColumnHead("How much", share=2))
         parts.append(Part("Left over", (Table("Left over", heads, left, (), "", True),)))
     return tuple(parts)
 
@@ -182,12 +182,12 @@ def _shares(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
         for share in worked.shares
     )
     columns = (
-        Column("Bed", share=0.6),
-        *((Column("Household", share=2),) if names else ()),
-        Column("Size", share=2.2),
-        Column("Alone", "right", 1.2),
-        Column("Share", "right", 1.2),
-        Column("Saves", "right", 1.2),
+        ColumnHead("Bed", share=0.6),
+        *((ColumnHead("Household", share=2),) if names else ()),
+        ColumnHead("Size", share=2.2),
+        ColumnHead("Alone", "right", 1.2),
+        ColumnHead("Share", "right", 1.2),
+        ColumnHead("Saves", "right", 1.2),
     )
     total = worked.order.total
     alone = worked.bulk.alone_total
@@ -222,9 +222,9 @@ def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
         for one in budget.left_out
     )
     columns = (
-        Column("Leave out", share=3),
-        Column("Saves", "right", 1.1),
-        Column("What it does to the weakest bed", share=3.4),
+        ColumnHead("Leave out", share=3),
+        ColumnHead("Saves", "right", 1.1),
+        ColumnHead("What it does to the weakest bed", share=3.4),
     )
     blocks: list[Block] = []
     if rows:
@@ -280,9 +280,9 @@ def _shortage(one: Shortage, worked: WorkedClass, say: Voice) -> Part:
         return Part(title, (Paragraph(words, decide=True),))
     rows = tuple(_substitute(way, worked, say) for way in one.substitutes)
     columns = (
-        Column("Instead", share=2.6),
-        Column("Adds", "right", 1),
-        Column("What it does to the weakest bed", share=3.2),
+        ColumnHead("Instead", share=2.6),
+        ColumnHead("Adds", "right", 1),
+        ColumnHead("What it does to the weakest bed", share=3.2),
     )
     note = "Best first: what works for every bed and weakens none comes before what is cheaper."
     return Part(title, (Table("Substitutions", columns, rows, (), note, True),))
@@ -310,12 +310,12 @@ def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
         for share in worked.shares
     )
     columns = (
-        Column("Bed", share=0.5),
-        *((Column("Household", share=1.7),) if names else ()),
-        Column("Share", "right", 1),
-        Column("Kit checked by", share=1.6),
-        Column("Cautions read", share=1.1),
-        Column("Received, date and sign", share=2.2),
+        ColumnHead("Bed", share=0.5),
+        *((ColumnHead("Household", share=1.7),) if names else ()),
+        ColumnHead("Share", "right", 1),
+        ColumnHead("Kit checked by", share=1.6),
+        ColumnHead("Cautions read", share=1.1),
+        ColumnHead("Received, date and sign", share=2.2),
     )
     intro = (
         "Check each kit against its kit sheet before it is handed over. Whoever takes it signs "

@@ -21,7 +21,7 @@ from hoopwright.sheet.content import (
     Block,
     Bullets,
     CautionList,
-    Column,
+    ColumnHead,
     Diagram,
     Document,
     FactList,
@@ -120,12 +120,12 @@ def _work(work: StickWork, worked: WorkedClass, say: Voice) -> Part:
         for number, setting in enumerate(work.settings, start=1)
     )
     columns = (
-        Column("Row", "right", 0.5),
-        Column("Sticks", share=1.6),
-        Column("Cut from each, in this order", share=2.6),
-        Column("Labels", share=4.2),
-        Column("Offcut", "right", 1.9),
-        Column("Done", share=0.7),
+        ColumnHead("Row", "right", 0.5),
+        ColumnHead("Sticks", share=1.6),
+        ColumnHead("Cut from each, in this order", share=2.6),
+        ColumnHead("Labels", share=4.2),
+        ColumnHead("Offcut", "right", 1.9),
+        ColumnHead("Done", share=0.7),
     )
     pieces = sum(setting.sticks * len(setting.lengths) for setting in work.settings)
     title = f"{sentence(work.name)}: {plural(pieces, 'piece')}"
@@ -201,11 +201,11 @@ def _strips(cut: CutRoll, run: RollCuts, number: int, say: Voice) -> Table:
         rows.append((str(strip), say.length(end - start), say.length(end), sheets, ""))
         start = end
     columns = (
-        Column("Strip", "right", 0.6),
-        Column("Long", "right", 1.3),
-        Column("Cut across at", "right", 1.4),
-        Column("Rip into, from one edge, and label", share=4.6),
-        Column("Done", share=0.7),
+        ColumnHead("Strip", "right", 0.6),
+        ColumnHead("Long", "right", 1.3),
+        ColumnHead("Cut across at", "right", 1.4),
+        ColumnHead("Rip into, from one edge, and label", share=4.6),
+        ColumnHead("Done", share=0.7),
     )
     title = f"{sentence(run.name)}, roll {number}"
     note = f"{say.length(cut.left)} stays on the roll." if cut.left > 0.001 else ""

@@ -15,7 +15,7 @@ Align = Literal["left", "right"]
 
 
 @dataclass(frozen=True)
-class Caution:
+class UsualCaution:
     """A usual caution: the whole of it beside its step, the short form on the first page."""
 
     key: str
@@ -52,7 +52,7 @@ class FactList:
 
 
 @dataclass(frozen=True)
-class Column:
+class ColumnHead:
     """The head of a table's column; `share` is its part of the page's width."""
 
     head: str
@@ -72,7 +72,7 @@ class Table:
 
     kind: ClassVar[str] = "table"
     caption: str
-    columns: tuple[Column, ...]
+    columns: tuple[ColumnHead, ...]
     rows: tuple[tuple[str, ...], ...]
     foot: tuple[str, ...] = ()
     note: str = ""
@@ -98,7 +98,7 @@ class CautionList:
     """The usual cautions together, in short."""
 
     kind: ClassVar[str] = "cautions"
-    cautions: tuple[Caution, ...]
+    cautions: tuple[UsualCaution, ...]
     closing: str
 
 
@@ -119,7 +119,7 @@ class Step:
     number: int
     title: str
     sentences: tuple[str, ...]
-    cautions: tuple[Caution, ...] = ()
+    cautions: tuple[UsualCaution, ...] = ()
     diagram: Diagram | None = None
 
 

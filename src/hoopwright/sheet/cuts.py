@@ -9,7 +9,7 @@ from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural, s
 from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.materials.order import RollCuts, StickCuts
-from hoopwright.sheet.content import Block, Column, Diagram, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, ColumnHead, Diagram, Paragraph, Part, Table
 
 
 @dataclass(frozen=True)
@@ -96,10 +96,10 @@ def cut_table(cuts: StickCuts, say: Voice) -> Table:
             )
         )
     columns = (
-        Column("Sticks", "right", 0.7),
-        Column("Of", share=1.6),
-        Column("Cut from each, in this order", share=4.5),
-        Column("Offcut", "right", 1.3),
+        ColumnHead("Sticks", "right", 0.7),
+        ColumnHead("Of", share=1.6),
+        ColumnHead("Cut from each, in this order", share=4.5),
+        ColumnHead("Offcut", "right", 1.3),
     )
     return Table(sentence(cuts.name), columns, tuple(rows), (), stick_proof(cuts.plan, say), True)
 
@@ -155,12 +155,12 @@ def roll_table(run: RollCuts, say: Voice) -> Table:
                 )
             )
     columns = (
-        Column("Roll", "right", 0.6),
-        Column("No.", "right", 0.5),
-        Column("Sheet", share=2),
-        Column("Across the roll", "right", 1.5),
-        Column("Along it", "right", 1.5),
-        Column("From the roll's end", "right", 2),
+        ColumnHead("Roll", "right", 0.6),
+        ColumnHead("No.", "right", 0.5),
+        ColumnHead("Sheet", share=2),
+        ColumnHead("Across the roll", "right", 1.5),
+        ColumnHead("Along it", "right", 1.5),
+        ColumnHead("From the roll's end", "right", 2),
     )
     return Table(sentence(run.name), columns, tuple(rows), (), roll_proof(run.plan, say), True)
 

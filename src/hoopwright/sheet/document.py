@@ -19,9 +19,8 @@ from hoopwright.sheet.care import care_parts
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.content import (
     Block,
-    Caution,
     CautionList,
-    Column,
+    ColumnHead,
     Diagram,
     Document,
     FactList,
@@ -31,6 +30,7 @@ from hoopwright.sheet.content import (
     Part,
     Section,
     Table,
+    UsualCaution,
 )
 from hoopwright.sheet.cuts import cuts_parts
 from hoopwright.sheet.labour_table import labour_table
@@ -156,7 +156,7 @@ def _sources(design: Design) -> tuple[Part, ...]:
         (sentence(listed(list(dict.fromkeys(names)))), sentence(source))
         for source, names in checks.items()
     )
-    columns = (Column("Check", share=1), Column("Source, and how sure", share=3.2))
+    columns = (ColumnHead("Check", share=1), ColumnHead("Source, and how sure", share=3.2))
     table = Table("Where the limits come from", columns, rows)
     parts = [Part("Fine", (FindingList(fine),))] if fine else []
     return (*parts, Part("", (table,)))
@@ -165,7 +165,7 @@ def _sources(design: Design) -> tuple[Part, ...]:
 def _building(
     design: Design,
     traits: frozenset[str],
-    cautions: Mapping[str, Caution],
+    cautions: Mapping[str, UsualCaution],
     views: Mapping[str, Diagram],
     say: Voice,
 ) -> tuple[Part, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hoopwright.answers.labour import Labour
 from hoopwright.answers.voice import Voice
-from hoopwright.sheet.content import Column, Table
+from hoopwright.sheet.content import ColumnHead, Table
 
 
 def labour_table(labour: Labour, say: Voice) -> Table:
@@ -16,10 +16,10 @@ def labour_table(labour: Labour, say: Voice) -> Table:
         rows.append((f"{phase}: {counted}", *_times(part, say)))
     foot = ("In all, one person's time", *_times(labour, say))
     columns = (
-        Column("Work, and how often", share=5),
-        Column("People", "right", 0.8),
-        Column("Range", "right", 1.7),
-        Column("Likely", "right", 0.8),
+        ColumnHead("Work, and how often", share=5),
+        ColumnHead("People", "right", 0.8),
+        ColumnHead("Range", "right", 1.7),
+        ColumnHead("Likely", "right", 0.8),
     )
     note = (
         "Every time is a guess and marked as one; the range is for quick and for careful hands. "

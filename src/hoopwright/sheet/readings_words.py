@@ -14,7 +14,7 @@ from hoopwright.readings.fit import Fit, FittedOne
 from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval
 from hoopwright.sheet.content import (
     Block,
-    Column,
+    ColumnHead,
     Document,
     FactList,
     Paper,
@@ -83,13 +83,13 @@ def months_table(bed: BedReadings, say: Voice) -> Table:
             )
         )
     columns = (
-        Column("Month", share=1.1),
-        Column("Nights", "right", 0.7),
-        Column("Warmer at night (95 %)", "right", 2.2),
-        Column("Model", "right", 0.9),
-        Column("Frosts, out to in", "right", 1.1),
-        Column("Degree days a day", "right", 2.1),
-        Column("Hot hours", "right", 0.8),
+        ColumnHead("Month", share=1.1),
+        ColumnHead("Nights", "right", 0.7),
+        ColumnHead("Warmer at night (95 %)", "right", 2.2),
+        ColumnHead("Model", "right", 0.9),
+        ColumnHead("Frosts, out to in", "right", 1.1),
+        ColumnHead("Degree days a day", "right", 2.1),
+        ColumnHead("Hot hours", "right", 0.8),
     )
     note = (
         "Nightly minimum inside less outside, mean of the nights that both sensors saw. Degree "
@@ -203,10 +203,10 @@ def _beds_table(beds: Sequence[BedReadings], say: Voice) -> Table:
         for bed in beds
     )
     columns = (
-        Column("Bed", share=2),
-        Column("Nights", "right", 0.8),
-        Column("Warmer at night (95 %)", "right", 2),
-        Column("Frosts kept off", "right", 1.2),
+        ColumnHead("Bed", share=2),
+        ColumnHead("Nights", "right", 0.8),
+        ColumnHead("Warmer at night (95 %)", "right", 2),
+        ColumnHead("Frosts kept off", "right", 1.2),
     )
     return Table("Bed by bed", columns, rows)
 
@@ -232,12 +232,12 @@ def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
             )
         )
     columns = (
-        Column("Month", share=1.6),
-        Column("Beds", "right", 0.6),
-        Column("Nights", "right", 0.8),
-        Column("Warmer at night (95 %)", "right", 2),
-        Column("Frosts outside", "right", 1),
-        Column("Under cover", "right", 1),
+        ColumnHead("Month", share=1.6),
+        ColumnHead("Beds", "right", 0.6),
+        ColumnHead("Nights", "right", 0.8),
+        ColumnHead("Warmer at night (95 %)", "right", 2),
+        ColumnHead("Frosts outside", "right", 1),
+        ColumnHead("Under cover", "right", 1),
     )
     return Table("Month by month", columns, tuple(rows))
 

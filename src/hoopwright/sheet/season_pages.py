@@ -6,7 +6,7 @@ from hoopwright.answers.season_words import Grid, calendar, heat_by_opening, sow
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
-from hoopwright.sheet.content import Column, Paragraph, Part, Table
+from hoopwright.sheet.content import ColumnHead, Paragraph, Part, Table
 from hoopwright.sheet.pictures import diagram_of
 from hoopwright.units import System
 
@@ -35,7 +35,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
 
 def _table(grid: Grid, shares: tuple[float, ...]) -> Table:
     columns = tuple(
-        Column(head, share=share) for head, share in zip(grid.heads, shares, strict=True)
+        ColumnHead(head, share=share) for head, share in zip(grid.heads, shares, strict=True)
     )
     rows = tuple((row.label, *row.cells) for row in grid.rows)
     return Table(grid.title, columns, rows, untitled=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from hoopwright.answers.facts import voice_of
 from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
-from hoopwright.sheet.content import Caution, Diagram, Step
+from hoopwright.sheet.content import Diagram, Step, UsualCaution
 from hoopwright.sheet.step_drafts import Bench, Chapter, Draft
 from hoopwright.sheet.steps_box import box_steps, filling_steps
 from hoopwright.sheet.steps_cover import cover_steps
@@ -37,7 +37,7 @@ def drafts_of(design: Design) -> tuple[Draft, ...]:
 def numbered_steps(
     drafts: tuple[Draft, ...],
     start: int,
-    cautions: Mapping[str, Caution],
+    cautions: Mapping[str, UsualCaution],
     diagrams: Mapping[str, Diagram],
     told: set[str],
 ) -> tuple[Step, ...]:

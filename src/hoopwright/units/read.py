@@ -14,7 +14,7 @@ class UnitError(ValueError):
 
 
 @dataclass(frozen=True)
-class Kind:
+class QuantityKind:
     """One kind of quantity: its units by every accepted spelling, and examples to show."""
 
     name: str
@@ -40,68 +40,70 @@ _LENGTH = _spellings(
     }
 )
 
-KINDS: dict[str, Kind] = {
+KINDS: dict[str, QuantityKind] = {
     kind.name: kind
     for kind in (
-        Kind("length", _LENGTH, ("12 ft", "11 1/4 in", "3' 6\"", "0.9 m", "40 mm"), compound=True),
-        Kind("thickness", _LENGTH, ("6 mil", "150 um", "0.15 mm")),
-        Kind(
+        QuantityKind(
+            "length", _LENGTH, ("12 ft", "11 1/4 in", "3' 6\"", "0.9 m", "40 mm"), compound=True
+        ),
+        QuantityKind("thickness", _LENGTH, ("6 mil", "150 um", "0.15 mm")),
+        QuantityKind(
             "elevation",
             _spellings({"ft": "ft foot feet", "m": "m metre metres meter meters"}),
             ("6700 ft", "2040 m"),
         ),
-        Kind(
+        QuantityKind(
             "temperature",
             _spellings({"degF": "F °F degF", "degC": "C °C degC"}),
             ("40 F", "-5 C"),
         ),
-        Kind(
+        QuantityKind(
             "temperature difference",
             _spellings({"degF diff": "F °F degF", "K": "C °C degC K"}),
             ("3 F", "2 C"),
         ),
-        Kind(
+        QuantityKind(
             "speed",
             _spellings({"mph": "mph", "m/s": "m/s", "km/h": "km/h kph kmh", "kn": "kn kt knots"}),
             ("90 mph", "40 m/s", "145 km/h"),
         ),
-        Kind(
+        QuantityKind(
             "pressure",
             _spellings({"psf": "psf", "kPa": "kPa", "Pa": "Pa", "psi": "psi"}),
             ("20 psf", "1 kPa"),
         ),
-        Kind(
+        QuantityKind(
             "force",
             _spellings({"lbf": "lb lbs lbf pound pounds", "N": "N", "kN": "kN", "kgf": "kg kgf"}),
             ("40 lb", "180 N", "18 kg"),
         ),
-        Kind(
+        QuantityKind(
             "area weight",
             _spellings({"oz/yd2": "oz/yd2 oz/yd² oz", "g/m2": "g/m2 g/m² gsm"}),
             ("0.9 oz/yd2", "30 g/m2"),
         ),
-        Kind(
+        QuantityKind(
             "latitude",
             {"N": "deg", "S": "-deg", "deg": "deg", "°": "deg"},
             ("44.2 N", "-36.8 deg"),
         ),
-        Kind(
+        QuantityKind(
             "longitude",
             {"E": "deg", "W": "-deg", "deg": "deg", "°": "deg"},
             ("108.9 W", "7.5 E"),
         ),
-        Kind(
+        QuantityKind(
             "angle",
             {"deg": "deg", "°": "deg", "degrees": "deg"},
             ("90 deg", "15 deg"),
         ),
-        Kind("share", {"%": "%", "percent": "%"}, ("20 %", "50 %")),
-        Kind(
+        QuantityKind("share", {"%": "%", "percent": "%"}, ("20 %", "50 %")),
+        QuantityKind(
             "volume",
             _spellings({"gal": "gal gallon gallons", "L": "L l litre litres liter liters"}),
             ("1 gal", "4 L"),
         ),
-        Kind("time", {"years": "yr", "year": "yr", "yr": "yr"}, ("5 years",)),
+        QuantityKind("time", {"years": "yr", "year": "yr", "yr": "yr"}, ("5 years",)),
     )
 }
 
@@ -165,7 +167,7 @@ def _tidy(text: str) -> tuple[str, bool]:
     return body.lstrip("-+ ") if negative or body.startswith("+") else body, negative
 
 
-def _number(text: str, whole: str, wanted: Kind) -> float:
+def _number(text: str, whole: str, wanted: QuantityKind) -> float:
     parts = re.split(r"[ -]+", text)
     try:
         return float(sum(Fraction(part) for part in parts))
@@ -173,11 +175,11 @@ def _number(text: str, whole: str, wanted: Kind) -> float:
         raise UnitError(f'"{whole}" is no number; {_write(wanted)}') from None
 
 
-def _complaint(text: str, body: str, wanted: Kind) -> str:
+def _complaint(text: str, body: str, wanted: QuantityKind) -> str:
     if re.fullmatch(_NUMBER, body):
         return f'"{text}" has no unit; {_write(wanted)}'
     return f'"{text}" cannot be read as a {wanted.name}; {_write(wanted)}'
 
 
-def _write(kind: Kind) -> str:
+def _write(kind: QuantityKind) -> str:
     return "write it like " + ", ".join(f"'{example}'" for example in kind.examples)

@@ -36,7 +36,7 @@ from hoopwright.web.guard import ROOM, Guard
 from hoopwright.web.own_lists import ListError
 from hoopwright.web.processes import Processes, TooLong
 from hoopwright.web.saved import Full
-from hoopwright.web.settings import Settings
+from hoopwright.web.settings import ServerSettings
 from hoopwright.web.visitors import RateLimit
 from hoopwright.web.work_queue import TooMany, WorkQueue
 
@@ -44,7 +44,7 @@ ABOUT = """Plans are TOML text, exactly as the command line reads them. Answers 
 each unit in its field's name. With `--lan`, send the cookie that `/join` sets."""
 
 
-def application(settings: Settings) -> FastAPI:
+def application(settings: ServerSettings) -> FastAPI:
     """Return the application; its store and processes are opened when it starts."""
     app = FastAPI(
         title="Hoopwright",
@@ -77,7 +77,7 @@ def application(settings: Settings) -> FastAPI:
 @asynccontextmanager
 async def _life(app: FastAPI) -> AsyncIterator[None]:
     """Open the store and the processes, and close them in the end."""
-    settings: Settings = app.state.settings
+    settings: ServerSettings = app.state.settings
     limits = settings.limits
     os.environ["HOOPWRIGHT_CACHE"] = str(settings.folder / "cache")
     with Store(settings.folder) as store:

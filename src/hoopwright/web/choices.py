@@ -22,12 +22,12 @@ from hoopwright.store import OwnList
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.units import System, show
 
-Kind = Literal["words", "pick", "many", "tick", "list"]
+FieldKind = Literal["words", "pick", "many", "tick", "list"]
 Value = str | bool | tuple[str, ...]
 
 
 @dataclass(frozen=True)
-class Option:
+class FieldWord:
     """One of the words a choice accepts, and how it is called."""
 
     value: str
@@ -36,14 +36,14 @@ class Option:
 
 #: Keys that name a file of the reader's own, and what stands for none.
 _FILES = {
-    "prices": Option("example", "the invented example list"),
-    "catalogue": Option("", "none"),
-    "season.varieties": Option("", "none"),
+    "prices": FieldWord("example", "the invented example list"),
+    "catalogue": FieldWord("", "none"),
+    "season.varieties": FieldWord("", "none"),
 }
 #: A weather file is brought on the season's page; here stand the words that name none.
 _WEATHERS = (
-    Option("demo", "invented demo valley"),
-    Option("normals", "the plan's monthly normals"),
+    FieldWord("demo", "invented demo valley"),
+    FieldWord("normals", "the plan's monthly normals"),
 )
 _FILE_HELP = "Ours, or a file of your own, brought on the page Own lists."
 _WEATHER_HELP = "A weather file brought on the season's page comes before either."
@@ -110,7 +110,7 @@ _LABELS = {
 
 
 @dataclass(frozen=True)
-class Choice:
+class PlanField:
     """One key of a plan as a field.
 
     kind    : words (text), pick (one of), many (any of), tick (yes or no), list (text, commas)
@@ -121,8 +121,8 @@ class Choice:
     key: str
     label: str
     help: str
-    kind: Kind
-    options: tuple[Option, ...]
+    kind: FieldKind
+    options: tuple[FieldWord, ...]
     default: Value
     whole: bool
     folded: bool
@@ -135,26 +135,26 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Group:
+class FieldGroup:
     """A section of the plan: its title and its choices."""
 
     key: str
     title: str
-    choices: tuple[Choice, ...]
+    choices: tuple[PlanField, ...]
 
     @property
-    def open(self) -> tuple[Choice, ...]:
+    def open(self) -> tuple[PlanField, ...]:
         """Return the choices that stand open."""
         return tuple(choice for choice in self.choices if not choice.folded)
 
     @property
-    def folded(self) -> tuple[Choice, ...]:
+    def folded(self) -> tuple[PlanField, ...]:
         """Return the choices that are folded away."""
         return tuple(choice for choice in self.choices if choice.folded)
 
 
 @lru_cache(maxsize=2)
-def groups(metric: bool = False) -> tuple[Group, ...]:
+def groups(metric: bool = False) -> tuple[FieldGroup, ...]:
     """Return every group of choices in the reading order of the work."""
     sections = {"": Plan} | {
         name: field.annotation
@@ -166,12 +166,12 @@ def groups(metric: bool = False) -> tuple[Group, ...]:
 
 
 @lru_cache(maxsize=2)
-def choices(metric: bool = False) -> Mapping[str, Choice]:
+def choices(metric: bool = False) -> Mapping[str, PlanField]:
     """Return every choice by its key."""
     return {choice.key: choice for group in groups(metric) for choice in group.choices}
 
 
-def _group(name: str, section: type[BaseModel], metric: bool) -> Group:
+def _group(name: str, section: type[BaseModel], metric: bool) -> FieldGroup:
     title, first = _OPEN.get(name, (name.replace("_", " ").capitalize(), ()))
     fields = {
         key: field
@@ -180,14 +180,14 @@ def _group(name: str, section: type[BaseModel], metric: bool) -> Group:
     }
     keys = [key for key in first if key in fields] + [key for key in fields if key not in first]
     made = [_choice(_key(name, key), fields[key], bool(first) and key not in first) for key in keys]
-    return Group(name or "plan", title, tuple(_in_units(choice, metric) for choice in made))
+    return FieldGroup(name or "plan", title, tuple(_in_units(choice, metric) for choice in made))
 
 
 def _key(section: str, name: str) -> str:
     return f"{section}.{name}" if section else name
 
 
-def _in_units(choice: Choice, metric: bool) -> Choice:
+def _in_units(choice: PlanField, metric: bool) -> PlanField:
     if not metric or choice.key not in METRIC_DEFAULTS:
         return choice
     return replace(choice, default=METRIC_DEFAULTS[choice.key])
@@ -198,24 +198,24 @@ def _is_section(field: FieldInfo) -> bool:
     return any(isinstance(kind, type) and issubclass(kind, BaseModel) for kind in kinds)
 
 
-def _choice(key: str, field: FieldInfo, folded: bool) -> Choice:
+def _choice(key: str, field: FieldInfo, folded: bool) -> PlanField:
     name = key.rpartition(".")[2]
     label = _LABELS.get(key, name.replace("_", " ").capitalize())
     if key in _FILES or key == "site.weather":
         words = (_FILES[key],) if key in _FILES else _WEATHERS
         help_ = _FILE_HELP if key in _FILES else _WEATHER_HELP
-        return Choice(key, label, help_, "pick", words, words[0].value, False, folded)
+        return PlanField(key, label, help_, "pick", words, words[0].value, False, folded)
     kind, options, whole = _shape(field)
     table = next((p.table for p in parts_of(field.annotation, field.metadata) if _is_item(p)), "")
     default = _default(field, kind)
-    return Choice(key, label, _help(field), kind, options, default, whole, folded, table)
+    return PlanField(key, label, _help(field), kind, options, default, whole, folded, table)
 
 
 def _is_item(part: Any) -> bool:
     return isinstance(part, Item)
 
 
-def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
+def _shape(field: FieldInfo) -> tuple[FieldKind, tuple[FieldWord, ...], bool]:
     """Return the kind of field, the words it accepts, and whether they are whole numbers."""
     parts = tuple(parts_of(field.annotation, field.metadata))
     listed = isinstance(field.default, tuple)
@@ -225,8 +225,8 @@ def _shape(field: FieldInfo) -> tuple[Kind, tuple[Option, ...], bool]:
             return ("many" if listed else "pick"), _of_the_catalogue(part.table, optional), False
         if get_origin(part) is Literal:
             words = get_args(part)
-            none = () if listed or field.default is not None else (Option("", "as usual"),)
-            options = none + tuple(Option(str(word), str(word)) for word in words)
+            none = () if listed or field.default is not None else (FieldWord("", "as usual"),)
+            options = none + tuple(FieldWord(str(word), str(word)) for word in words)
             whole = all(isinstance(word, int) for word in words)
             return ("many" if listed else "pick"), options, whole
     if bool in parts:
@@ -246,20 +246,20 @@ def parts_of(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
 
 def _of_the_catalogue(
     table: str, optional: bool, catalogue: Catalogue | None = None
-) -> tuple[Option, ...]:
+) -> tuple[FieldWord, ...]:
     records = (catalogue or Catalogue()).everything_in(table)
-    none = (Option("", "what fits"),) if optional else ()
+    none = (FieldWord("", "what fits"),) if optional else ()
     return none + tuple(
-        Option(record.key, getattr(record, "name", record.key)) for record in records
+        FieldWord(record.key, getattr(record, "name", record.key)) for record in records
     )
 
 
 def with_own(
-    shown: tuple[Group, ...],
+    shown: tuple[FieldGroup, ...],
     catalogue: Catalogue,
     lists: Iterable[OwnList],
     named: Mapping[str, str],
-) -> tuple[Group, ...]:
+) -> tuple[FieldGroup, ...]:
     """Return groups that offer an owner's lists, and the rows that a list adds to the catalogue.
 
     named : the lists that the plan names, by key
@@ -269,9 +269,9 @@ def with_own(
     if not held and not catalogue.overlays:
         return shown
 
-    def offered(choice: Choice) -> Choice:
+    def offered(choice: PlanField) -> PlanField:
         if choice.key in _FILES:
-            names = tuple(Option(name, name) for kind, name in held if kind == choice.key)
+            names = tuple(FieldWord(name, name) for kind, name in held if kind == choice.key)
             return replace(choice, options=(_FILES[choice.key], *names))
         if not choice.table or not catalogue.overlays:
             return choice
@@ -294,7 +294,7 @@ def _help(field: FieldInfo) -> str:
     return (field.description or "") + "".join(ranges)
 
 
-def _default(field: FieldInfo, kind: Kind) -> Value:
+def _default(field: FieldInfo, kind: FieldKind) -> Value:
     default = field.default
     if kind == "tick":
         return bool(default)
@@ -325,7 +325,7 @@ def values_in(text: str) -> dict[str, Value]:
     }
 
 
-def _value_in(choice: Choice, data: Mapping[str, Any]) -> Value:
+def _value_in(choice: PlanField, data: Mapping[str, Any]) -> Value:
     section, _, name = choice.key.rpartition(".")
     held = data.get(section, {}) if section else data
     if name not in held:

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
-from hoopwright.web.choices import Choice, Value, choices, values_in
+from hoopwright.web.choices import PlanField, Value, choices, values_in
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
@@ -22,7 +22,7 @@ MOST = 4
 
 
 @dataclass(frozen=True)
-class Row:
+class ComparedRow:
     """One line of the comparison: a label, a value for each plan, which differ from the first."""
 
     label: str
@@ -77,26 +77,26 @@ def _drawn(one: Changed) -> str:
     )
 
 
-def _answers(at: Desk, opened: list[Changed]) -> list[Row]:
+def _answers(at: Desk, opened: list[Changed]) -> list[ComparedRow]:
     told = [answers(one.worked.design, season_state(at, one.saved)) for one in opened]
     return [
-        Row(same[0].title, tuple(answer.short for answer in same))
+        ComparedRow(same[0].title, tuple(answer.short for answer in same))
         for same in zip(*told, strict=True)
     ]
 
 
-def _choices(opened: list[Changed]) -> list[Row]:
+def _choices(opened: list[Changed]) -> list[ComparedRow]:
     """Return the choices in which any plan differs from the first."""
     held = [values_in(one.saved.text) for one in opened]
     rows = [
-        Row(choice.label, tuple(_said(choice, values[key]) for values in held))
+        ComparedRow(choice.label, tuple(_said(choice, values[key]) for values in held))
         for key, choice in choices().items()
         if key != "name"
     ]
     return [row for row in rows if any(row.differs)]
 
 
-def _said(choice: Choice, value: Value) -> str:
+def _said(choice: PlanField, value: Value) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):

@@ -19,7 +19,7 @@ from hoopwright.web.designs import Designs
 from hoopwright.web.own_lists import OwnLists
 from hoopwright.web.processes import Processes
 from hoopwright.web.saved import SavedPlans
-from hoopwright.web.settings import Settings
+from hoopwright.web.settings import ServerSettings
 from hoopwright.web.visitors import owner_of
 from hoopwright.web.work_queue import WorkQueue
 
@@ -37,7 +37,7 @@ class Desk:
     designs: Designs
     processes: Processes
     queue: WorkQueue
-    settings: Settings
+    settings: ServerSettings
     lists: OwnLists
 
 
@@ -47,7 +47,7 @@ def desk(request: Request) -> Desk:
     if owner is None:
         raise HTTPException(401, "join first, at /join")
     state = request.app.state
-    settings: Settings = state.settings
+    settings: ServerSettings = state.settings
     plans = SavedPlans(state.store, state.designs, owner, settings.limits.plans)
     lists = OwnLists(state.store, plans)
     parts = (state.store, state.designs, state.processes, state.queue)

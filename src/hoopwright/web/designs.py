@@ -50,7 +50,7 @@ class Worked:
         return self.read.plan
 
 
-class Kept:
+class LastFew:
     """The last few values by key."""
 
     def __init__(self, most: int) -> None:
@@ -79,7 +79,7 @@ class Designs:
     def __init__(self, processes: Processes) -> None:
         """Take the processes to ask."""
         self._processes = processes
-        self._whole, self._ladders, self._orders = Kept(128), Kept(64), Kept(256)
+        self._whole, self._ladders, self._orders = LastFew(128), LastFew(64), LastFew(256)
         self._beside = ThreadPoolExecutor(16, thread_name_prefix="order")
 
     def design(self, text: str, own: Own = ()) -> Worked:
@@ -127,7 +127,7 @@ class Designs:
         vars(design).update(ladder=held, order=later.result())
 
     @staticmethod
-    def _kept(kept: Kept, key: Hashable, work: Callable[[], Any]) -> Any:
+    def _kept(kept: LastFew, key: Hashable, work: Callable[[], Any]) -> Any:
         held = kept.get(key)
         if held is None:
             held = work()

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from hoopwright.plan.rewrite import with_value
-from hoopwright.web.choices import Choice, Value, choices
+from hoopwright.web.choices import PlanField, Value, choices
 
 #: Of these one follows from the other: setting one takes the other away.
 _EITHER = {"hoops.height": "hoops.stock_length", "hoops.stock_length": "hoops.height"}
@@ -23,7 +23,7 @@ def edited(text: str, changes: Mapping[str, Value]) -> str:
     return text
 
 
-def _data(choice: Choice, value: Value) -> Any:
+def _data(choice: PlanField, value: Value) -> Any:
     """Return a value as a plan holds it, None for nothing."""
     if choice.kind == "tick":
         return bool(value)

@@ -17,7 +17,7 @@ from typing import Any
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
 from hoopwright.tables.catalogue import PRICED, Catalogue
-from hoopwright.web.choices import Choice, Option, choices
+from hoopwright.web.choices import FieldWord, PlanField, choices
 from hoopwright.web.plan_text import read_here, shipped_catalogue
 
 TROUBLES = {
@@ -168,7 +168,7 @@ def example_text() -> str:
     return (resources.files("hoopwright.web") / "examples" / "high-valley.toml").read_text("utf-8")
 
 
-def things_at_hand(catalogue: Catalogue | None = None) -> tuple[Option, ...]:
+def things_at_hand(catalogue: Catalogue | None = None) -> tuple[FieldWord, ...]:
     """Return everything of a catalogue that can be at hand, by name; ours where none is given."""
     if catalogue is None or not catalogue.overlays:
         return _things_of_ours()
@@ -176,13 +176,13 @@ def things_at_hand(catalogue: Catalogue | None = None) -> tuple[Option, ...]:
 
 
 @lru_cache(maxsize=1)
-def _things_of_ours() -> tuple[Option, ...]:
+def _things_of_ours() -> tuple[FieldWord, ...]:
     return _things_in(shipped_catalogue())
 
 
-def _things_in(catalogue: Catalogue) -> tuple[Option, ...]:
+def _things_in(catalogue: Catalogue) -> tuple[FieldWord, ...]:
     return tuple(
-        Option(record.key, record.name)
+        FieldWord(record.key, record.name)
         for table in PRICED
         for record in catalogue.everything_in(table)
     )
@@ -211,6 +211,6 @@ def rows_in(text: str, catalogue: Catalogue) -> Sequence[str]:
     return said
 
 
-def exposures() -> Choice:
+def exposures() -> PlanField:
     """Return the choice of what stands upwind."""
     return choices()["site.exposure"]

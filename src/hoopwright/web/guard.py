@@ -16,7 +16,7 @@ from starlette.responses import JSONResponse, PlainTextResponse, RedirectRespons
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from hoopwright.store import StoreError
-from hoopwright.web.settings import Settings
+from hoopwright.web.settings import ServerSettings
 from hoopwright.web.visitors import COOKIE, OPEN_TO_ALL, RateLimit, owner_of
 
 CONTENT = (
@@ -46,7 +46,7 @@ class TooLarge(Exception):
 class Guard:
     """The door: refuses, or passes on with the headers added."""
 
-    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+    def __init__(self, app: ASGIApp, settings: ServerSettings) -> None:
         """Stand before an application."""
         self._app, self._settings = app, settings
         rate, burst = settings.limits.rate, settings.limits.burst

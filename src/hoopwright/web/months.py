@@ -48,7 +48,7 @@ Cells = tuple[str, ...]
 
 
 @dataclass(frozen=True)
-class Column:
+class MonthlyMean:
     """One of the means through the year.
 
     unit   : as a plan writes it, "" for a plain number; mark : the same on the page
@@ -102,7 +102,7 @@ def _from_si(value: float, unit: str) -> float:
 
 
 @lru_cache(maxsize=2)
-def columns(metric: bool) -> tuple[Column, ...]:
+def columns(metric: bool) -> tuple[MonthlyMean, ...]:
     """Return the columns in the order of the plan's keys."""
     return tuple(
         _column(name, field.annotation, field.description or "", field.is_required(), metric)
@@ -110,15 +110,17 @@ def columns(metric: bool) -> tuple[Column, ...]:
     )
 
 
-def _column(name: str, annotation: Any, help_: str, needed: bool, metric: bool) -> Column:
+def _column(name: str, annotation: Any, help_: str, needed: bool, metric: bool) -> MonthlyMean:
     label = _LABELS.get(name, name.replace("_", " ").capitalize())
     for part in parts_of(annotation):
         if isinstance(part, Quantity):
             unit, mark = _UNITS[part.kind][metric]
             low, high = (_from_si(read(end, part.kind), unit) for end in (part.low, part.high))
-            return Column(name, label, help_, unit, mark, round(low), round(high), needed, part)
+            return MonthlyMean(
+                name, label, help_, unit, mark, round(low), round(high), needed, part
+            )
     low, high = _bounds(annotation)
-    return Column(name, label, help_, "", _PLAIN.get(name, ""), low, high, needed, None)
+    return MonthlyMean(name, label, help_, "", _PLAIN.get(name, ""), low, high, needed, None)
 
 
 def _bounds(annotation: Any) -> tuple[float, float]:
@@ -167,7 +169,7 @@ def filled(
 
 
 def _values(
-    column: Column,
+    column: MonthlyMean,
     cells: Cells,
     shown: Cells,
     kept: Sequence[Any],

@@ -12,12 +12,12 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Saved
-from hoopwright.web.choices import Choice, Value, choices, values_in
+from hoopwright.web.choices import PlanField, Value, choices, values_in
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.editing import edited
 from hoopwright.web.months import MONTHS, SECTION, Cells, cells_in, columns, filled
 from hoopwright.web.saved import submitted
-from hoopwright.web.skyline import Shown, rows_shown, skyline_given, skyline_set
+from hoopwright.web.skyline import WeighedRow, rows_shown, skyline_given, skyline_set
 
 router = APIRouter(include_in_schema=False)
 
@@ -38,7 +38,7 @@ class Entered:
 
     values: Mapping[str, Value] = field(default_factory=dict)
     months: Mapping[str, Cells] = field(default_factory=dict)
-    rows: Sequence[Shown] = ()
+    rows: Sequence[WeighedRow] = ()
     refused: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[tuple[str, int], str] = field(default_factory=dict)
     problems: tuple[str, ...] = ()
@@ -49,7 +49,7 @@ class Entered:
 def _shown(at: Desk, saved: Saved, entered: Entered, done: str = "") -> Response:
     values = values_in(saved.text)
     metric = values["units"] == "metric"
-    fields: list[tuple[Choice, Value]] = [
+    fields: list[tuple[PlanField, Value]] = [
         (choices(metric)[key], entered.values.get(key, values[key])) for key in FIELDS
     ]
     return page(

@@ -13,7 +13,7 @@ import typer
 if TYPE_CHECKING:
     import uvicorn
 
-    from hoopwright.web.settings import Settings
+    from hoopwright.web.settings import ServerSettings
 
 
 class NoPort(ValueError):
@@ -44,12 +44,14 @@ def serve(
     import uvicorn
 
     from hoopwright.store import Store, usual_folder
-    from hoopwright.web.settings import Settings, join_code
+    from hoopwright.web.settings import ServerSettings, join_code
 
     address = {None: "127.0.0.1", "all": "0.0.0.0"}.get(lan, lan or "")
     own = () if lan is None else own_names() if lan == "all" else (*_called(), address)
-    hosts = Settings(Path()).hosts | {_as_host(word.lower()) for word in (*own, *(name or ()))}
-    settings = Settings(
+    hosts = ServerSettings(Path()).hosts | {
+        _as_host(word.lower()) for word in (*own, *(name or ()))
+    }
+    settings = ServerSettings(
         folder=folder or usual_folder(),
         hosts=hosts,
         lan=lan is not None,
@@ -65,7 +67,7 @@ def serve(
     uvicorn.Server(configuration(settings)).run(sockets=[listening])
 
 
-def configuration(settings: Settings) -> uvicorn.Config:
+def configuration(settings: ServerSettings) -> uvicorn.Config:
     """Return how the application is run."""
     import uvicorn
 

@@ -18,7 +18,7 @@ def join_code() -> str:
 
 
 @dataclass(frozen=True)
-class Limits:
+class ServerLimits:
     """How much is let in and run.
 
     upload      : bytes of one request
@@ -43,7 +43,7 @@ class Limits:
 
 
 @dataclass(frozen=True)
-class Settings:
+class ServerSettings:
     """One server.
 
     hosts      : names and addresses that a browser may call it by
@@ -58,4 +58,4 @@ class Settings:
     code: str = field(default_factory=join_code, repr=False)
     owner_code: str = field(default_factory=join_code, repr=False)
     workers: int = max(2, min(4, os.cpu_count() or 2))
-    limits: Limits = field(default_factory=Limits)
+    limits: ServerLimits = field(default_factory=ServerLimits)

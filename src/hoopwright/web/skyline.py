@@ -32,7 +32,7 @@ PARTS: Mapping[str, Quantity] = {name: _quantity(name) for name in Skyline.model
 
 
 @dataclass(frozen=True)
-class Shown:
+class WeighedRow:
     """A row on the page.
 
     number   : of the row in the plan, None for a spare one
@@ -49,17 +49,17 @@ class Shown:
         return not any(self.cells.values())
 
 
-def rows_shown(text: str) -> tuple[Shown, ...]:
+def rows_shown(text: str) -> tuple[WeighedRow, ...]:
     """Return a plan's rows, and spare ones below."""
     rows = [
-        Shown(number, {name: _cell(row.get(name, "")) for name in PARTS})
+        WeighedRow(number, {name: _cell(row.get(name, "")) for name in PARTS})
         for number, row in enumerate(rows_of(text, KEY))
     ]
     return (*rows, *_spare(len(rows)))
 
 
-def _spare(count: int) -> list[Shown]:
-    return [Shown(None, dict.fromkeys(PARTS, "")) for _ in range(min(SPARE, MOST - count))]
+def _spare(count: int) -> list[WeighedRow]:
+    return [WeighedRow(None, dict.fromkeys(PARTS, "")) for _ in range(min(SPARE, MOST - count))]
 
 
 def _cell(value: Any) -> str:
@@ -70,7 +70,7 @@ def _cell(value: Any) -> str:
         return str(value)
 
 
-def skyline_given(form: Mapping[str, list[str]]) -> tuple[Shown, ...]:
+def skyline_given(form: Mapping[str, list[str]]) -> tuple[WeighedRow, ...]:
     """Return the rows of a form, without the one whose button to remove it was pressed."""
     gone = (form.get("remove") or [""])[-1]
     found = []
@@ -83,11 +83,11 @@ def skyline_given(form: Mapping[str, list[str]]) -> tuple[Shown, ...]:
         if key == gone:
             cells = dict.fromkeys(PARTS, "")
         known = int(number) if number.isascii() and number.isdecimal() and len(number) < 5 else None
-        found.append(Shown(known, cells))
+        found.append(WeighedRow(known, cells))
     return tuple(found)
 
 
-def skyline_set(text: str, rows: Sequence[Shown]) -> tuple[str, tuple[Shown, ...]]:
+def skyline_set(text: str, rows: Sequence[WeighedRow]) -> tuple[str, tuple[WeighedRow, ...]]:
     """Return the text with the rows as given, and the rows with why any is refused.
 
     An emptied row is taken away. Cells left as shown keep what the plan says.
@@ -108,7 +108,7 @@ def skyline_set(text: str, rows: Sequence[Shown]) -> tuple[str, tuple[Shown, ...
     return text, judged
 
 
-def _judged(row: Shown) -> Shown:
+def _judged(row: WeighedRow) -> WeighedRow:
     if row.empty:
         return row
     problems = {}
@@ -120,7 +120,7 @@ def _judged(row: Shown) -> Shown:
     return replace(row, problems=problems)
 
 
-def _written(row: Shown, held: Mapping[str, Any]) -> dict[str, Any]:
+def _written(row: WeighedRow, held: Mapping[str, Any]) -> dict[str, Any]:
     """Return a row as the plan writes it; other keys of it stay."""
     return dict(held) | {
         name: held[name] if name in held and _cell(held[name]) == cell else _with_unit(cell)

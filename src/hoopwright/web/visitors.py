@@ -10,7 +10,7 @@ from collections import OrderedDict
 from fastapi import Request
 
 from hoopwright.store import Store
-from hoopwright.web.settings import Settings
+from hoopwright.web.settings import ServerSettings
 
 COOKIE = "hoopwright"
 OWNER = "local"
@@ -44,7 +44,7 @@ class RateLimit:
 
 def owner_of(request: Request) -> str | None:
     """Return whose plans the asker sees, or None where they have not joined."""
-    settings: Settings = request.app.state.settings
+    settings: ServerSettings = request.app.state.settings
     if not settings.lan:
         return OWNER
     store: Store = request.app.state.store
@@ -52,7 +52,7 @@ def owner_of(request: Request) -> str | None:
     return None if visitor is None else visitor.owner
 
 
-def joined(settings: Settings, store: Store, code: str) -> str | None:
+def joined(settings: ServerSettings, store: Store, code: str) -> str | None:
     """Return a new visitor's token where the code is right, or None."""
     given = code.strip().lower().encode("utf-8")
     as_owner = secrets.compare_digest(given, settings.owner_code.encode("utf-8"))

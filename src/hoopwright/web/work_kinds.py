@@ -108,7 +108,7 @@ TASKS: Mapping[str, Callable[..., Any]] = {
 
 
 @dataclass(frozen=True)
-class Kind:
+class WorkKind:
     """A kind of long work; `about` says what it is and how long it takes.
 
     daily : True where a result holds only for the day on which it was worked out
@@ -207,20 +207,20 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
     return days_told(design, asked, datetime.date.today())
 
 
-KINDS: Mapping[str, Kind] = {
+KINDS: Mapping[str, WorkKind] = {
     kind.name: kind
     for kind in (
-        Kind(
+        WorkKind(
             "changes",
             "What would help, each change worked out as a whole design, a few seconds",
             changes,
         ),
-        Kind(
+        WorkKind(
             "season",
             "The bed run hour by hour through many years, open and covered, about 10 s",
             season,
         ),
-        Kind(
+        WorkKind(
             "today",
             "When to open and close in the coming days, and what the nights will be",
             coming,

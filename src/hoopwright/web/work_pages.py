@@ -11,7 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
-from hoopwright.web.work_kinds import KINDS, Kind
+from hoopwright.web.work_kinds import KINDS, WorkKind
 
 router = APIRouter(include_in_schema=False)
 
@@ -20,21 +20,21 @@ _PAGES = {"changes": "limits", "season": "season", "today": "today"}
 
 
 @dataclass(frozen=True)
-class Shown:
+class ShownWork:
     """A kind of work on a plan as the page shows it: its last job on this text, its result."""
 
-    kind: Kind
+    kind: WorkKind
     saved: Saved
     job: Job | None
     result: Any | None
 
 
-def job_shown(at: Desk, saved: Saved, kind: str) -> Shown:
+def job_shown(at: Desk, saved: Saved, kind: str) -> ShownWork:
     """Return how a kind of work on a plan stands; a result for another text is not shown."""
     made, key = KINDS[kind], key_of_work(at, saved, kind)
     result = at.store.results.get(key)
     job = at.store.jobs.latest(at.owner, saved.id, kind)
-    return Shown(made, saved, job if job is not None and job.key == key else None, result)
+    return ShownWork(made, saved, job if job is not None and job.key == key else None, result)
 
 
 def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
@@ -45,7 +45,7 @@ def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     return KINDS[kind].key(plan, own, held.digest if held else "")
 
 
-def _kind(kind: str) -> Kind:
+def _kind(kind: str) -> WorkKind:
     if kind not in KINDS:
         raise HTTPException(404, f"no work is called {kind[:40]}; one of {', '.join(KINDS)}")
     return KINDS[kind]

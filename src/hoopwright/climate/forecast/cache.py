@@ -22,7 +22,7 @@ def _now() -> datetime:
 
 
 @dataclass
-class Kept:
+class KeptReplies:
     """A `get` that keeps replies. Call it like one; `notes` then says what copies were used.
 
     fresh  : a copy younger than this is used without asking
