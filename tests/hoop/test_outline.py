@@ -8,6 +8,7 @@ import math
 
 import numpy as np
 import pytest
+from arc_rig import section_of
 
 from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.cover import cover_of
@@ -17,7 +18,7 @@ from hoopwright.design.wishes import cover_wishes_of
 from hoopwright.drawing.view_end import end_view
 from hoopwright.drawing.views import subject_of
 from hoopwright.hoop.outline import outline_of
-from hoopwright.loads.arc_section import resultant, section_of
+from hoopwright.loads.arc_section import resultant
 from hoopwright.loads.wind_cases import every_case
 from hoopwright.plan import read_plan_text
 

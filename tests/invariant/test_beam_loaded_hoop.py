@@ -7,6 +7,7 @@ import pytest
 from beam_rig import CLAMPED, point_load
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from response_rig import factor_where
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.equilibrium import equilibrium, residual_and_tangent, scaled_load
@@ -14,7 +15,7 @@ from hoopwright.beam.frame import GuyLine, HoopFrame, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
-from hoopwright.beam.response import factor_where, respond, shape, states_at
+from hoopwright.beam.response import respond, shape, states_at
 
 FREE, TWO = Hold.one_strap(), Hold.two_straps(0.25)
 # A usual hoop: 2.44 m of pipe over 1.22 m, EI of 3/4 in PVC, about 42 N m2.

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from response_rig import factor_where
 
-from hoopwright.beam.response import factor_where
 from hoopwright.checks.at_gust import GustTooStrong, at_gust
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import lift

@@ -36,19 +36,3 @@ def test_no_pressure_no_sag():
 
     assert film.sag == pytest.approx(0.0, abs=1e-6)
     assert (film.tension, film.strain) == (40.0, 0.0)
-
-
-def test_pond_stands_where_its_weight_meets_the_stretch():
-    """The shallow answer must lie near the exact arc under two thirds of the brim's water."""
-    span, stiffness = 0.6, 3.0e4
-    sag = membrane.pond_sag(span, stiffness)
-    film = membrane.elastic_span(2 / 3 * 1000 * 9.80665 * sag, span, stiffness)
-
-    assert film.sag == pytest.approx(sag, rel=0.02)
-
-
-def test_pocket_is_bounded_by_the_crown():
-    width = membrane.dish_width(0.5, 0.05)
-
-    assert width == pytest.approx(2 * np.sqrt(0.05))
-    assert membrane.pocket_volume(1.2, width, 0.05) == pytest.approx(4 / 9 * 1.2 * width * 0.05)

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from arc_rig import section_of
 
-from hoopwright.loads import arc_section, wind_asce, wind_eurocode
+from hoopwright.loads import wind_asce, wind_eurocode
 
 
 @pytest.mark.parametrize(
@@ -72,6 +73,6 @@ def test_the_section_of_a_curve_wherever_it_stands() -> None:
     """A half circle of 1 m from x = 3: rise over span a half, a 0.25 m box a quarter."""
     turn = np.linspace(0, np.pi, 2001)
     x, y = 3.5 - 0.5 * np.cos(turn), 0.5 * np.sin(turn)
-    found = arc_section.section_of(x, y, 0.25)
+    found = section_of(x, y, 0.25)
     assert found.rise_ratio == pytest.approx(0.5, rel=1e-3)
     assert found.wall_ratio == pytest.approx(0.25)

@@ -8,13 +8,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 from beam_rig import CLAMPED
+from response_rig import factor_where
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import between, load
 from hoopwright.beam.path import follow
-from hoopwright.beam.response import factor_where, respond
+from hoopwright.beam.response import respond
 
 HERE = Path(__file__).parent
 FREE, TWO = Hold.one_strap(), Hold.two_straps(0.1)

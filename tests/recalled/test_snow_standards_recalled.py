@@ -15,23 +15,6 @@ def arch(rise, points=401):
     return x, y, np.arctan2(np.abs(np.gradient(y)), np.gradient(x))
 
 
-def test_eurocode_shape_coefficient_of_every_hoop():
-    """EN 1991-1-3 5.3.5 (from memory): 0.2 + 10 h/b, 2.0 from h/b 0.18; none past 60 degrees."""
-    flat, steep = (
-        snow.cylindrical_eurocode(*arch(0.1), 1000.0),
-        snow.cylindrical_eurocode(*arch(0.7), 1000.0),
-    )
-
-    assert flat.shape == pytest.approx(1.2)
-    assert steep.shape == 2.0
-    assert steep.undrifted.max() == pytest.approx(800.0)
-    assert steep.drifted.max() == pytest.approx(2000.0, rel=0.02)
-    x, _, slope = arch(0.7)
-    left = steep.drifted[x < 0.5].max()
-    assert left == pytest.approx(1000.0, rel=0.02)
-    assert np.all(steep.undrifted[np.degrees(slope) > 60.1] == 0)
-
-
 def test_unbalanced_corners_of_figure_7_4_2():
     """From memory: half pf at the crown, 2 pf Cs / Ce at 30 degrees, kept to the eaves near
     the ground, and falling to nothing at 70 degrees away from it. Windward bare."""

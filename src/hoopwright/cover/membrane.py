@@ -5,8 +5,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
-
 Floats = NDArray[np.float64]
 _STEPS = 80  # halvings of the half angle: past the last bit of a float
 
@@ -63,40 +61,3 @@ def elastic_span(
         radius=np.asarray(radius),
         pull=np.asarray(tension * np.cos(half)),
     )
-
-
-def pocket_volume(span: ArrayLike, width: ArrayLike, sag: ArrayLike) -> Floats:
-    """Return the volume [m3] of water a sagging bay holds before it spills.
-
-    span : [m] between hoops; width : [m] of the dish along the hoop; sag : [m] at its middle
-
-    A dish that is a parabola both ways, 4/9 of the box. An upper bound: taut film over an arch
-    is a saddle, which drains to the sides; it dishes only where it is slack along the hoop too.
-    Source: geometry, exact for that shape.
-    """
-    return np.asarray(4 / 9 * np.asarray(span) * np.asarray(width) * np.asarray(sag))
-
-
-def dish_width(span_radius: float, sag: ArrayLike) -> Floats:
-    """Return the width [m] over which an arched crown is lower at its sides than the sag.
-
-    span_radius : [m] radius of the hoop at the crown; sag : [m]
-
-    Source: chord of a circle, 2 sqrt(2 R f): water further out than this runs off whatever the
-    film does. It bounds the pocket.
-    """
-    return np.asarray(2 * np.sqrt(2 * span_radius * np.asarray(sag, dtype=float)))
-
-
-def pond_sag(span: float, stiffness: float, density: float = WATER_DENSITY) -> float:
-    """Return the sag [m] at which a bay full of water to the brim stands still.
-
-    span : [m]; stiffness : [N/m] E times thickness; density : [kg/m3]
-
-    Each litre stretches the film and makes room for more. With two thirds of the brim depth as
-    the mean load, the shallow membrane gives sag = span^2 sqrt(rho g / (32 E t)).
-    Valid for: a long trough between hoops (the worst), hung taut, shallow: up to a fifth of the
-    span; a larger answer means that the film bags until it tears or the hoop gives.
-    Source: elastic_span in its shallow limit with the load following the sag; ours.
-    """
-    return float(span**2 * np.sqrt(density * STANDARD_GRAVITY / (32 * stiffness)))

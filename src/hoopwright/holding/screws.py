@@ -2,49 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
 
 import numpy as np
 
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
 from hoopwright.tables.spread import Spread
 
 _PSI = 6894.757293168  # Pa; the standard's coefficients are in pounds and inches
 _INCH = 0.0254
-
-
-@dataclass(frozen=True)
-class _Duration:
-    load: Annotated[str, text()]
-    factor: Annotated[float, number("-", 0.5, 2)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@dataclass(frozen=True)
-class Caution:
-    """A warning a person should read: what about, what to do, why, and where it comes from."""
-
-    about: Annotated[str, text()]
-    severity: Annotated[str, text()]
-    text: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@cache
-def load_durations() -> dict[str, float]:
-    """Return the load duration factors CD [-] by the load that governs."""
-    rows = [record_of(row, _Duration) for row in shipped("holding_load_duration")]
-    return {row.load: row.factor for row in rows}
-
-
-@cache
-def cautions() -> dict[str, Caution]:
-    """Return the cautions on screws, corrosion, end grain and pull tests by subject."""
-    rows = [record_of(row, Caution) for row in shipped("holding_cautions")]
-    return {row.about: row for row in rows}
 
 
 @dataclass(frozen=True)
@@ -63,32 +27,6 @@ class Service:
     def factor(self) -> float:
         """Return the product of the factors [-]."""
         return self.duration * self.wet * self.temperature
-
-
-def withdrawal_per_length(
-    specific_gravity: float, diameter: float, coefficient: float = 2850.0
-) -> float:
-    """Return the reference withdrawal value W [N/m of thread in the wood] of a wood screw.
-
-    specific_gravity : [-] G; diameter : [m] shank; coefficient : [psi] as printed
-
-    Valid for: side grain, G 0.3 to 0.73, #6 to #24; in end grain nothing is granted. Threads
-    only: the plain shank holds nothing.
-    Source: NDS 2018 eq. 12.2-2, 2850 G^2 D lb/in. Check: #10 at G 0.45 gives 109.7 lb/in against
-    a printed 109 (secondary copy).
-    """
-    return coefficient * _PSI * specific_gravity**2 * diameter
-
-
-def nail_withdrawal_per_length(
-    specific_gravity: float, diameter: float, coefficient: float = 1380.0
-) -> float:
-    """Return the reference withdrawal value [N/m] of a smooth nail in side grain.
-
-    Given so that nails can be seen to hold a quarter of a screw. Source: NDS 2018 eq. 12.2-3,
-    1380 G^2.5 D (read). Check: AWC solved example E2.1a, 0.131 in at G 0.42.
-    """
-    return float(coefficient * _PSI * specific_gravity**2.5 * diameter)
 
 
 def withdrawal(
@@ -226,99 +164,3 @@ def lateral(
     likely = value * reduction_term(diameter) * service.wet * service.temperature
     likely *= service.duration / 1.6
     return Spread(min(value * service.factor, likely), likely, scatter * likely)
-
-
-def head_pull_through(
-    head_diameter: float,
-    side_gravity: float,
-    side_thickness: float,
-    service: Service,
-    thin: float = 690.0,
-    thick: float = 1725.0,
-    safety: float = 5.0,
-) -> Spread:
-    """Return what one round head bears against pulling through a wooden batten [N].
-
-    head_diameter, side_thickness : [m]; thin, thick : [psi] as printed
-    safety : [-] likely over low, as for withdrawal (assumption)
-
-    Valid for: round heads without washer, wood or structural panel side member.
-    Source: NDS 2018 eq. 12.2-6a and b, 690 pi DH G^2 t up to t = 2.5 DH and 1725 pi DH^2 G^2
-    beyond, from memory; the two meet at 2.5, as they must.
-    """
-    if side_thickness <= 2.5 * head_diameter:
-        value = thin * np.pi * head_diameter * side_gravity**2 * side_thickness
-    else:
-        value = thick * np.pi * head_diameter**2 * side_gravity**2
-    low = float(value) * _PSI * service.factor
-    return Spread(low, safety * low / 1.6, 1.25 * safety * low / 1.6)
-
-
-def strap_pull_over(
-    head_diameter: float, strap_thickness: float, strap_strength: float, safety: float = 3.0
-) -> Spread:
-    """Return what a sheet strap bears against being pulled over a screw's head [N].
-
-    head_diameter, strap_thickness : [m]; strap_strength : [Pa] tensile Fu, 310 MPa usual
-
-    Low is the allowable load, likely the nominal one. Valid for: flat sheet steel 0.35 to 3 mm
-    round the head; a strap pulled at an angle bears less. Plastic straps: only their maker knows.
-    Source: AISI S100, 1.5 t d Fu with a safety factor of 3.0, from memory.
-    """
-    nominal = 1.5 * strap_thickness * head_diameter * strap_strength
-    return Spread(nominal / safety, nominal, 1.2 * nominal)
-
-
-@dataclass(frozen=True)
-class Distances:
-    """Least distances of a screw [m]: to a loaded end, to an edge, between screws along grain."""
-
-    end: float
-    edge: float
-    spacing: float
-
-
-def least_distances(
-    diameter: float,
-    pre_drilled: bool,
-    end: float = 15.0,
-    end_drilled: float = 10.0,
-    edge: float = 2.5,
-) -> Distances:
-    """Return the least distances that keep a board from splitting.
-
-    diameter : [m] shank; the rest in diameters, 5 less at an end where pre-drilled
-
-    Source: NDS commentary for wood screws (15 D and 10 D, 2.5 D), from memory; not mandatory.
-    """
-    along = end_drilled if pre_drilled else end
-    return Distances(end=along * diameter, edge=edge * diameter, spacing=along * diameter)
-
-
-@dataclass(frozen=True)
-class PilotHole:
-    """Lead holes [m]: for the plain shank and for the threaded root."""
-
-    shank: float
-    root: float
-
-
-def pilot_hole(
-    specific_gravity: float,
-    diameter: float,
-    root: float,
-    dense: float = 0.6,
-    middling: float = 0.5,
-) -> PilotHole | None:
-    """Return the lead hole for a screw in withdrawal, or None where none is needed.
-
-    specific_gravity : [-]; diameter, root : [m]; dense, middling : [-] limits of gravity
-
-    Source: NDS 2018 12.1.5.2, from memory: above G 0.6 about 90 % of the root, above 0.5 to 0.6
-    about 70 %, up to 0.5 none; the same shares stand in the commentary (read in a secondary copy:
-    90 % hardwood, 70 % softwood). A hole is still wise near an end.
-    """
-    if specific_gravity <= middling:
-        return None
-    share = 0.9 if specific_gravity > dense else 0.7
-    return PilotHole(shank=share * diameter, root=share * root)

@@ -42,26 +42,6 @@ def steep_share(share: ArrayLike, slope: ArrayLike) -> float:
     return float(np.interp(-STEEP, -steep[near], at[near]))
 
 
-def section_of(across: ArrayLike, up: ArrayLike, wall_height: float = 0.0) -> ArcSection:
-    """Return the section of a curve given by points.
-
-    across, up : [m] from the windward foot to the lee foot; wall_height : [m] of the box below
-    """
-    x, y = np.asarray(across, dtype=float), np.asarray(up, dtype=float)
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(x), np.diff(y)))])
-    steepness = np.arctan2(np.abs(np.gradient(y, along)), np.abs(np.gradient(x, along)))
-    span = abs(x[-1] - x[0])
-    rise = y.max() - 0.5 * (y[0] + y[-1])
-    share = along / along[-1]
-    return ArcSection(
-        share,
-        steepness,
-        float(rise / span),
-        float(wall_height / span),
-        (share < steep_share(share, steepness)).astype(float),
-    )
-
-
 @dataclass(frozen=True)
 class Resultant:
     """What a case comes to on one metre of bed at one pascal.

@@ -9,11 +9,6 @@ import numpy as np
 from hoopwright.tables.reader import number, record_of, shipped, text
 from hoopwright.tables.spread import Spread, exactly
 
-CAUTION = (
-    "A barrier shelters from one direction only. The wind may come from another; it rushes round "
-    "the ends and rolls down behind a solid wall. Check the bed without shelter first."
-)
-
 
 @dataclass(frozen=True)
 class _ShelterPoint:
