@@ -94,7 +94,10 @@ def test_loads_take_it(outline):
     cases = every_case(section, 0.3, TOP + outline.rise, DESIGN.bed.outer_length)
     assert all(np.isfinite(case.likely).all() for case in cases)
     # One pascal outward all over lifts by the span, whatever the shape, and drags nothing.
-    even = resultant(-np.ones(len(across)), across, up)
+    along, rise = np.diff(across), np.diff(up)
+    middle = [(part[1:] + part[:-1]) / 2 for part in (across, up)]
+    length, turn = np.hypot(along, rise), np.arctan2(rise, along)
+    even = resultant(-np.ones(length.size), length, turn, *middle)
     assert (even.lift, even.drag) == pytest.approx((outline.span, 0.0), abs=1e-12)
 
 
