@@ -23,6 +23,7 @@ from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.season.bed_years import Digest, bed_years
+from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crops import crops
 from hoopwright.season.windows import window
 
@@ -72,7 +73,8 @@ def open_bed(name):
 def weeks_before_frost(name, keys):
     """Return by how many weeks the earliest safe start leads the average last frost."""
     digest, last = open_bed(name)
-    found = {key: window(crops()[key], digest).earliest for key in keys}
+    how = Habits(shelter_drop=shelter_drop(digest))
+    found = {key: window(crops()[key], digest, habits=how).earliest for key in keys}
     return {key: (last - day.day) / 7 for key, day in found.items() if day is not None}
 
 

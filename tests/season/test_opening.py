@@ -11,12 +11,12 @@ from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crops import crop
+from hoopwright.season.half_months import half_month_days
 from hoopwright.season.opening import (
     NOTHING_STANDS,
     Limits,
     crop_limits,
     film_changes,
-    half_month_days,
     limits_through_year,
     opening_calendar,
 )

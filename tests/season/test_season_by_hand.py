@@ -10,13 +10,16 @@ import numpy as np
 import pytest
 
 from hoopwright.season import windows as windows_room
-from hoopwright.season.bed_years import BedYears, Digest, common_year
+from hoopwright.season.bed_years import BedYears, Digest, common_year, mean_before
+from hoopwright.season.crop_days import Habits, crop_days
 from hoopwright.season.crops import crop
 from hoopwright.season.frost_risk import frost_curve, leaf_frost_years, wilson
 from hoopwright.season.gains import gain
-from hoopwright.season.losses import Fates, between, fates
-from hoopwright.season.opening import Limits, half_month_days, opening_calendar
+from hoopwright.season.half_months import half_month_days
+from hoopwright.season.losses import Fates, fates
+from hoopwright.season.opening import Limits, opening_calendar
 from hoopwright.season.opening_options import Opening, OptionYears, ways
+from hoopwright.season.running import ALWAYS_OFF
 from hoopwright.season.soils import soil_kinds
 from hoopwright.season.windows import Stretch, Window, window
 
@@ -36,43 +39,39 @@ def lab(air: np.ndarray, leaf: np.ndarray | None = None, soil: np.ndarray | None
 
 
 @pytest.mark.parametrize(
-    ("mean", "step"),
-    [(20.0, 0), (18.5, 0), (16.1, 0), (15.9, 1), (13.5, 1), (8.5, 2), (5.9, 3), (2.0, 3)],
+    ("mean", "share"), [(20.0, 0.0), (18.5, 0.0), (15.5, 0.2), (11.0, 0.5), (3.5, 1.0), (2.0, 1.0)]
 )
-def test_four_steps_of_hardness(mean: float, step: int) -> None:
-    """(18.5 - mean) / 15 to the nearest third: half steps lie at 16, 11 and 6 degC."""
-    digest = lab(held(mean))
-    first, after = np.full((1, 1), 100), np.full((1, 1), 110)
-    found = [float(part.between(first, after)[0, 0]) for part in digest.by_hardness]
-    assert [np.isfinite(one) for one in found] == [number == step for number in range(4)]
-    assert found[step] == mean
+def test_hardness_by_the_mean_of_a_week(mean: float, share: float) -> None:
+    """(18.5 - mean) / 15, held between 0 and 1."""
+    assert lab(held(mean)).hardness == pytest.approx(np.full((1, 365), share))
 
 
 def test_hardness_looks_back_a_week() -> None:
     """A cold snap of 7 days hardens wholly the day after it, and half way through it in part."""
     days = np.full(365, 20.0)
     days[100:107] = 2.0
-    digest = lab(held(days))
-    for day, step in ((100, 0), (107, 3), (114, 0), (103, 1)):
-        one = np.full((1, 1), day), np.full((1, 1), day + 1)
-        # Three of seven days at 2: mean 12.29, share 0.414, the first step.
-        assert np.isfinite(digest.by_hardness[step].between(*one)[0, 0]), day
+    # Three of seven days at 2: mean 12.29, (18.5 - 12.29) / 15 is 0.414.
+    found = lab(held(days)).hardness[0, [100, 103, 107, 114]]
+    assert found == pytest.approx([0.0, 0.414, 1.0, 0.0], abs=1e-3)
 
 
 def test_daily_figures_of_a_digest() -> None:
-    """Soil warming a degree a day: three days before day 10 its mean was 8; day 0 has its own."""
-    digest = lab(held(np.arange(365.0)))
-    before = digest.soil_before(3)
-    assert before[0, [0, 1, 2, 10, 364]] == pytest.approx([0.0, 0.0, 0.5, 8.0, 362.0])
-    sums = lab(held(15.0)).warmth(5.0, 12.0)
-    assert sums[0, [0, 1, 365, 730]] == pytest.approx([0.0, 7.0, 7 * 365, 7 * 730])
+    """Soil warming a degree a day: three days before day 10 its mean was 8. The year before runs
+    into day 0: 362, 363, 364 before it; 363, 364, 0 before day 1."""
+    before = mean_before(lab(held(np.arange(365.0))).mean_soil, 3)
+    assert before[0, [0, 1, 10, 364]] == pytest.approx([363.0, 727 / 3, 8.0, 362.0])
+    assert lab(held(15.0)).warmth(5.0, 12.0) == pytest.approx(np.full((1, 365), 7.0))
+
+
+def test_hot_days_of_two_kinds_of_crop() -> None:
+    """Noons of 34 in a mean of 11: hot to a bean's blossoms, not to spinach, whose mean counts."""
     noon = held(10.0).reshape(1, 365, 24)
-    noon[0, 100:110, 12] = 34.0  # mean 11
-    hot = lab(noon.reshape(1, -1))
-    assert hot.hot_days(33.0)[0, [100, 105, 110, 364]].tolist() == [0, 5, 10, 10]
-    assert hot.hot_days(33.0, 10.9)[0, 364] == 10
-    assert hot.hot_days(33.0, 11.1)[0, 364] == 0
-    assert hot.hot_days(34.0)[0, 364] == 0
+    noon[0, 100:110, 12] = 34.0
+    digest = lab(noon.reshape(1, -1))
+    for key, count in (("snap-bean", 10), ("spinach", 0)):
+        hot = crop_days(crop(key), digest, Habits()).hot
+        assert hot.sum(axis=2)[:, 0].tolist() == [count] * 3
+        assert hot[:, 0, 100].tolist() == [float(count > 0)] * 3
 
 
 @pytest.mark.parametrize(
@@ -161,12 +160,12 @@ def test_too_slow_and_too_cold_a_start() -> None:
 
 
 def test_a_band_between_soft_and_hard() -> None:
+    """Held at 13.5 degC, kale is a third hard; how deep that leaf is in the band is by hand."""
     kale = crop("kale")
-    soft_band, hard_band = kale.cold.plant_kill, kale.hardened.hardened_kill
-    found = between(soft_band, hard_band, 1 / 3)
-    for end in ("low", "high"):
-        soft, hard = getattr(soft_band, end), getattr(hard_band, end)
-        assert getattr(found, end) == pytest.approx(soft + (hard - soft) / 3)
+    soft, hard = kale.cold.plant_kill, kale.hardened.hardened_kill
+    high, low = ((2 * getattr(soft, end) + getattr(hard, end)) / 3 for end in ("high", "low"))
+    found = crop_days(kale, lab(held(13.5)), Habits()).plant
+    assert found == pytest.approx(np.full((1, 365), (high - 13.5) / (high - low)))
 
 
 def made_fates() -> Fates:
@@ -183,18 +182,25 @@ def made_fates() -> Fates:
         flowering=day + 30 + year,
         picked=day + 60 + year,
         ripe=day + 60 + year,
+        ended=day + 100 + 0 * year,
         frost=frost,
         frost_careful=np.where(day <= 150, 1.0, zero),
         frost_bold=np.where(day <= 120, 1.0, zero),
         heat=np.where((day >= 180) & (day <= 200) & (year < 5), 1.0, zero),
+        bolting=zero,
         unripe=np.where(day > 300, 1.0, zero),
         cold_soil=np.where((day <= 140) & (year < 6), 1.0, zero),
     )
 
 
+def only(monkeypatch: pytest.MonkeyPatch, fate: Fates) -> None:
+    """Let this be what becomes of a crop by the only way there is."""
+    monkeypatch.setattr(windows_room, "tried", lambda *words: [(ALWAYS_OFF, fate)])
+
+
 @pytest.fixture
 def found(monkeypatch: pytest.MonkeyPatch) -> Window:
-    monkeypatch.setattr(windows_room, "fates", lambda *words: made_fates())
+    only(monkeypatch, made_fates())
     return window(crop("snap-bean"), lab(held(15.0, YEARS)))
 
 
@@ -233,18 +239,25 @@ def test_dates_harvest_and_losses_of_that_year(found: Window) -> None:
 
 
 def test_the_risk_that_is_put_up_with(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Two of ten lost on days 121 to 130 and five of ten on 180 to 200: at 0.2 the first would do
-    were the soil warm, at 0.5 both."""
+    """Two of ten lost on days 121 to 130 and five of ten on 180 to 200. A day counts up to one
+    standard error over the risk, on its own odds or its week's: 0.05 + sqrt(0.05 x 0.95 / 10) is
+    0.119, more than day 130's week (4 x 0.2 / 7 = 0.114) and less than day 129's (0.143); 0.1 comes
+    to 0.195 (day 128's: 6 x 0.2 / 7), 0.2 to 0.326 (day 180's: 4 x 0.5 / 7), 0.3 to 0.445 (day
+    182's: 6 x 0.5 / 7) and 0.4 to 0.555, more than all but the days to 120."""
     warm = replace(made_fates(), cold_soil=np.zeros((YEARS, 365)))
-    monkeypatch.setattr(windows_room, "fates", lambda *words: warm)
+    only(monkeypatch, warm)
     digest = lab(held(15.0, YEARS))
     spans = {
         risk: [(s.first, s.last) for s in window(crop("snap-bean"), digest, risk).stretches]
-        for risk in (0.1, 0.19, 0.2, 0.49, 0.5)
+        for risk in (0.05, 0.1, 0.2, 0.3, 0.4)
     }
-    assert spans[0.1] == spans[0.19] == [(131, 179), (201, 300)]
-    assert spans[0.2] == spans[0.49] == [(121, 179), (201, 300)]
-    assert spans[0.5] == [(121, 300)]
+    assert spans == {
+        0.05: [(130, 179), (201, 300)],
+        0.1: [(128, 179), (201, 300)],
+        0.2: [(121, 180), (200, 300)],
+        0.3: [(121, 182), (198, 300)],
+        0.4: [(121, 300)],
+    }
 
 
 def test_where_no_day_will_do(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -252,7 +265,7 @@ def test_where_no_day_will_do(monkeypatch: pytest.MonkeyPatch) -> None:
     worse = replace(made_fates(), cold_soil=np.zeros((YEARS, 365)), frost=np.zeros((YEARS, 365)))
     worse.frost[:3] = 1.0
     worse.frost[2, 222] = 0.0
-    monkeypatch.setattr(windows_room, "fates", lambda *words: worse)
+    only(monkeypatch, worse)
     none = window(crop("snap-bean"), lab(held(15.0, YEARS)))
     assert (none.earliest, none.latest, none.stretches) == (None, None, ())
     assert none.hindrance == "frost"
@@ -272,7 +285,7 @@ def test_what_a_cover_adds(found: Window, monkeypatch: pytest.MonkeyPatch) -> No
         cold_soil=moved(one.cold_soil, 10),
         unripe=np.where(np.arange(365) > 305, 1.0, np.zeros((YEARS, 365))),
     )
-    monkeypatch.setattr(windows_room, "fates", lambda *words: sooner)
+    only(monkeypatch, sooner)
     inside = window(crop("snap-bean"), lab(held(15.0, YEARS)))
     added = gain(found, inside)
     assert (added.early, added.late, added.start_days) == (10, 5, 15)

@@ -1,23 +1,23 @@
 """Windows, losses and frost curves on years made up so that the answer is known."""
 
-from datetime import datetime
-from types import SimpleNamespace
-
 import numpy as np
 import pytest
+from made_years import made
 
-from hoopwright.climate.weather import Station
 from hoopwright.season.bed_years import (
     BedYears,
     Digest,
     RangeLeast,
     SeasonError,
-    bed_years,
+    YearHours,
     first_reaching,
+    joined,
+    mean_before,
 )
+from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.frost_risk import frost_curve, wilson
-from hoopwright.season.gains import date_text, gain, limited_by_heat, within_error
+from hoopwright.season.gains import date_text, gain, within_error
 from hoopwright.season.losses import fates
 from hoopwright.season.windows import (
     long_runs,
@@ -25,27 +25,6 @@ from hoopwright.season.windows import (
     window,
     windows,
 )
-
-DAYS = np.arange(365)
-
-
-def made(
-    name: str,
-    years: int = 20,
-    warmer: float = 0.0,
-    swing: float = 6.0,
-    seed: int = 7,
-    typical: bool = False,
-) -> BedYears:
-    """Years with a smooth course, noise from day to day, nights `swing` under and days over."""
-    rng = np.random.default_rng(seed)
-    noise = rng.normal(0, 2.5, (years, 365))
-    mean = 8.0 - 12.0 * np.cos(2 * np.pi * (DAYS - 20) / 365) + noise + warmer
-    hour = np.arange(24)
-    shape = -np.cos(2 * np.pi * (hour - 3) / 24)
-    air = (mean[:, :, None] + swing * shape).reshape(years, -1)
-    soil = np.repeat(mean, 24, axis=1)
-    return BedYears(name, air, air - 1.0, soil, typical)
 
 
 @pytest.fixture(scope="module")
@@ -187,7 +166,7 @@ def test_hot_noons_between_cold_nights_spoil_warm_blossoms_but_not_leaves() -> N
 def test_nothing_is_started_in_cold_soil(outside) -> None:
     for key, least in (("spinach", 4.4), ("snap-bean", 15.0), ("onion", 4.4), ("tomato", 12.0)):
         found = window(crop(key), outside)
-        usual = np.median(outside.soil_before(3)[:, :365], axis=0)
+        usual = np.median(mean_before(outside.mean_soil, 3), axis=0)
         assert found.stretches or found.hindrance
         for stretch in found.stretches:
             assert usual[stretch.first] >= least - 0.05, key
@@ -222,7 +201,8 @@ def test_a_warmer_bed_is_sooner_and_ripe_sooner(outside, inside, key) -> None:
     assert b.harvest.middle < a.harvest.middle
     found = gain(a, b)
     assert found.early == a.earliest.day - b.earliest.day
-    assert found.sentence.startswith("Start")
+    assert found.harvest == a.harvest.middle - b.harvest.middle
+    assert found.sentence.startswith(f"First harvest {found.harvest:.0f} days sooner")
 
 
 def test_the_same_day_under_two_covers_side_by_side(outside, inside) -> None:
@@ -304,19 +284,6 @@ def test_gain_of_a_bed_over_itself_is_nothing(outside) -> None:
     assert (nothing.early, nothing.late, nothing.start_days) == (0, 0, 0)
 
 
-def test_gain_says_heat_where_heat_takes() -> None:
-    """A cover with the nights of the open bed and days far over what spinach bears."""
-    cool = made("open", warmer=2)
-    hot = cool.air + np.tile(np.where((np.arange(24) > 9) & (np.arange(24) < 17), 16.0, 0.0), 365)
-    closed = Digest(BedYears("closed", hot, np.maximum(cool.leaf, hot - 17), cool.soil))
-    a, b = window(crop("spinach"), Digest(cool)), window(crop("spinach"), closed)
-    assert a.earliest is not None
-    found = gain(a, b)
-    assert found.start_days < 0
-    assert limited_by_heat(a, b)
-    assert "heat" in found.sentence or "too hot" in found.sentence
-
-
 def test_runs_and_spans() -> None:
     flags = np.array([1, 1, 0, 1, 1, 1, 1, 1, 0, 1], dtype=bool)
     assert spans_of(long_runs(flags, 5)) == [(3, 7)]
@@ -368,9 +335,29 @@ def test_all_crops_under_two_covers_at_once(outside, inside) -> None:
     assert set(found["kale"]) == {"open", "film"}
 
 
-def test_no_windows_south_of_the_equator() -> None:
-    """Summer lies across the years' ends; a first and last day of the year would mislead."""
-    station = Station("made up", -44.0, 170.0, 10.0, 12.0)
-    weather = SimpleNamespace(station=station, start=datetime(2001, 1, 1))
-    with pytest.raises(SeasonError, match="south of the equator"):
-        bed_years("open", [SimpleNamespace(weather=weather)])
+def test_a_year_turned_by_half_a_year_has_the_same_dates() -> None:
+    """South of the equator: the same hours half a year on, given from January, cut at July."""
+    held = made("north", 12)
+
+    def turned(part):
+        return np.roll(part.ravel(), 24 * 181).reshape(part.shape)
+
+    parts = [turned(part) for part in (held.air, held.leaf, held.soil)]
+    light, station = np.full(8760, 400.0), np.zeros(8760)
+    years = joined(
+        "south",
+        [
+            YearHours(a, b, c, light, station, False, 181, True)
+            for a, b, c in zip(*parts, strict=True)
+        ],
+    )
+    assert years.air == pytest.approx(held.air)
+    for key in ("spinach", "snap-bean", "garlic"):
+        a = window(crop(key), Digest(held))
+        b = window(crop(key), Digest(years))
+        assert a.stretches == b.stretches
+        moved = in_calendar(b, years.begins)
+        assert a.earliest is not None
+        assert moved.earliest is not None
+        assert moved.earliest.day == a.earliest.day + 181
+        assert moved.harvest.middle == a.harvest.middle + 181

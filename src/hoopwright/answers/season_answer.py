@@ -136,5 +136,9 @@ def _starts(data: Mapping[str, Any], cover: str, day: int) -> list[str]:
     return [
         crop
         for crop, row in data["crops"].items()
-        if any(one["first"] <= day <= one["last"] for one in row[cover]["stretches"])
+        if any(
+            one["first"] <= day + turn <= one["last"]
+            for one in row[cover]["stretches"]
+            for turn in (0, 365)
+        )
     ]

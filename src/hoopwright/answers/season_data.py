@@ -48,7 +48,8 @@ def day_data(found: Tomorrow) -> dict[str, Any]:
 
 def _window(window: Any) -> dict[str, Any]:
     data: dict[str, Any] = plain(asdict(window))
-    data.pop("obstacles", None)
+    for left_out in ("obstacles", "middle_harvest"):
+        data.pop(left_out, None)
     for end in ("earliest", "latest"):
         if data[end] is not None:
             data[end].pop("drawn")

@@ -12,6 +12,7 @@ from hoopwright.heat.compare import NightGain
 from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
+from hoopwright.season.running import Rule
 from hoopwright.season.windows import Window
 from hoopwright.units import System, show
 
@@ -20,6 +21,10 @@ ACCURACY = (
     "worst nights within 2 °C (4 °F); a closed noon within 4 °C (7 °F), an opened one within "
     "2.5 °C (4.5 °F)."
 )
+
+
+QUARTER = 90
+"""[d] told of a rule where no harvest ends it."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,7 @@ class Grid:
 def grids(report: SeasonReport, system: System) -> tuple[Grid, ...]:
     """Return every table of the season, the dates first."""
     return (
-        sowing(report),
+        sowing(report, system),
         calendar(report, system),
         warmth(report, system),
         heat_by_opening(report, system),
@@ -180,40 +185,68 @@ def _way(opening: Opening, system: System) -> str:
     return {
         "closed": "shut",
         "days": f"open by day, {show(opening.height, 'depth', system)}",
+        "visits": f"open on warm days, {show(opening.height, 'depth', system)}",
+        "opener": f"by the opener, {show(opening.height, 'depth', system)}",
         "always": f"open day and night, {show(opening.height, 'depth', system)}",
         "off": "cover off",
-    }[opening.way]
+    }[opening.way] + (", fabric on the plants" if opening.fabric else "")
+
+
+def rule_words(rule: Rule, first: float, last: float, system: System) -> str:
+    """Return in words how to run the cover from a start to its harvest [d]."""
+    if math.isnan(last):
+        last = first + QUARTER
+    steps = rule.between(int(first), max(int(last), int(first) + 1))
+    said = _way(steps[0][1], system)
+    for day, way in steps[1:]:
+        said += f"; from {date_text(day)} {_way(way, system)}"
+    if rule.seedbed is not None and rule.seedbed != steps[0][1]:
+        said = f"{_way(rule.seedbed, system)} until it is up, then {said}"
+    return said
 
 
 def window_words(window: Window) -> str:
-    """Return the dates between which a crop is started, or what stands in the way."""
+    """Return the dates between which a crop is started, the careful one first."""
     if not window.stretches:
         return f"none: {window.hindrance}"
-    return ", and ".join(
+    usual = ", and ".join(
         f"{date_text(one.first)} to {date_text(one.last)}" for one in window.stretches
     )
+    if window.careful is None:
+        return f"never with all care; {usual}"
+    if window.careful[0] == window.stretches[0].first:
+        return usual
+    return f"with all care from {date_text(window.careful[0])}; {usual}"
 
 
 def harvest_words(window: Window) -> str:
     """Return when the first harvest comes: half of the years, and nine in ten."""
     if window.earliest is None or math.isnan(window.harvest.middle):
-        return ""
+        return "none"
     late = (
         "" if math.isnan(window.harvest.late) else f", 9 in 10 by {date_text(window.harvest.late)}"
     )
     return f"{date_text(window.harvest.middle)}{late}"
 
 
-def sowing(report: SeasonReport) -> Grid:
+def sowing(report: SeasonReport, system: System) -> Grid:
     """Return the sowing and planting dates, open and under the plan's own cover."""
     own = report.covers[1].name
+
+    def rule(window: Window) -> str:
+        if window.earliest is None:
+            return ""
+        return rule_words(window.rule, window.earliest.day, window.harvest.middle, system)
+
     rows = tuple(
         SeasonRow(
             crop_label(report.crops[key]),
             (
                 window_words(row[OPEN]),
                 window_words(row[own]),
+                harvest_words(row[OPEN]),
                 harvest_words(row[own]),
+                rule(row[own]),
                 report.gains[key].sentence,
             ),
         )
@@ -221,9 +254,19 @@ def sowing(report: SeasonReport) -> Grid:
     )
     return Grid(
         "When to sow and plant",
-        ("Crop", "Open bed", "Under cover", "First harvest, covered", "What the cover adds"),
+        (
+            "Crop",
+            "Open bed",
+            "Under cover",
+            "First harvest, open",
+            "First harvest, covered",
+            "The cover, for the first start",
+            "What the cover adds",
+        ),
         rows,
-        f"At a risk of {report.risk * 100:.0f} % a year. From {report.origin}.",
+        f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With all "
+        "care: the risk kept to the letter, and every plant counted lost at the warmest killing "
+        f"temperature that sources name. From {report.origin}.",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Literal, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,14 +28,31 @@ from hoopwright.design.flow import Design
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import BedInRun
-from hoopwright.heat.schedule import Schedule, Season, Visits
+from hoopwright.heat.schedule import MonthDay, Opened, Schedule, Season, Visits
 from hoopwright.hoop import Outline
 from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
+from hoopwright.season.opening_options import Opening
 
 CURVE_POINTS = 13
 #: Height of a cover for the shelter of the wind that cools it [m].
 COVER_HEIGHT = 1.2
+#: How far sides are opened a little [m], 4 in.
+LITTLE = 0.1016
+Habit = Literal["never", "weekends", "daily", "automatic"]
+HABITS: dict[str, Habit] = {
+    "never": "never",
+    "closed": "never",
+    "weekends": "weekends",
+    "always": "weekends",
+    "daily": "daily",
+    "visits": "daily",
+    "days": "daily",
+    "automatic": "automatic",
+    "opener": "automatic",
+}
+#: When who comes at weekends leaves the sides up (an assumption).
+WARM_HALF: tuple[MonthDay, MonthDay] = ((5, 16), (9, 15))
 #: What stands in for normals a plan leaves out (assumptions): half the light above the air, the
 #: wind FAO-56 suggests is moderate, and a dew point 2 K under the minimum (dry places, FAO-56
 #: annex 6).
@@ -215,15 +233,55 @@ def visits_of(plan: Plan) -> Visits:
 def schedule_of_plan(plan: Plan) -> Schedule:
     """Return how the cover is worked through the year, as the plan has it."""
     asked = plan.season
-    opener = asked.opener_from if asked.sides == "opener" else None
-    season = Season(
-        asked.cover_from,
-        asked.cover_until,
-        open_height=asked.open_height,
-        opened="closed" if asked.sides == "opener" else asked.sides,
-        opener_from=opener,
-    )
-    return Schedule((season,), visits_of(plan))
+    own = Season(asked.cover_from, asked.cover_until, open_height=asked.open_height)
+    habit = habit_of(plan)
+    if habit == "automatic":
+        found: tuple[Season, ...] = (replace(own, opener_from=asked.opener_from),)
+    elif habit == "weekends":
+        # Who comes at weekends leaves the sides up through the warm half of the year.
+        on = _in_warm_half(asked.cover_from, asked.cover_until)
+        found = (*(replace(own, first=a, last=b, opened="always") for a, b in on), own)
+    else:
+        held = {"never": "closed", "daily": "visits"}.get(asked.sides, asked.sides)
+        found = (replace(own, opened=cast(Opened, held)),)
+    return Schedule(found, visits_of(plan))
+
+
+def _in_warm_half(first: MonthDay, last: MonthDay) -> tuple[tuple[MonthDay, MonthDay], ...]:
+    """Return the stretch of the warm half of the year (as the sun goes) in which a cover is on."""
+    if first > last:
+        return (WARM_HALF,)
+    begins, ends = max(first, WARM_HALF[0]), min(last, WARM_HALF[1])
+    return ((begins, ends),) if begins <= ends else ()
+
+
+def habit_of(plan: Plan) -> Habit:
+    """Return how often the gardener works the sides, older words for it among them."""
+    return HABITS[plan.season.sides]
+
+
+def openings_of(design: Design, allowed: float) -> tuple[Opening, ...]:
+    """Return the ways this gardener can run the cover, off first and shut second.
+
+    allowed : [m] height to which the sides may stand open
+    """
+    asked, habit = design.plan.season, habit_of(design.plan)
+    full = min(asked.open_height, allowed)
+    little = min(LITTLE, full)
+    found = [Opening("off"), Opening("closed")]
+    if full > 0.0 and habit != "never":
+        if habit == "automatic":
+            found += [Opening("opener", full, asked.opener_from)]
+        elif habit == "daily":
+            found += [Opening("visits", height) for height in dict.fromkeys((little, full))]
+        else:
+            found += [Opening("always", little)]
+        found += [Opening("always", full)]
+    found = list(dict.fromkeys(found))
+    if asked.inner_fabric is not None:
+        covered = [one for one in found if one.way != "off"]
+        found += [replace(one, fabric=True) for one in covered[:2]]
+    return tuple(found)
 
 
 def covers_of(design: Design) -> dict[str, CoverOptics]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,8 +15,11 @@ from hoopwright.design.flow import Design
 from hoopwright.design.growing import (
     PlaceYears,
     covers_of,
+    habit_of,
     heat_bed_of,
+    openings_of,
     schedule_of_plan,
+    visits_of,
 )
 from hoopwright.design.season_opening import (
     HOT,
@@ -43,15 +46,17 @@ from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, HourlyBand, banded, hourly_band, pairs
-from hoopwright.season.bed_years import BedYears, bed_years
+from hoopwright.season.bed_years import BedYears, Digest, YearHours, bed_years, hours_of, joined
+from hoopwright.season.by_calendar import in_calendar
+from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crops import Crop, crop, crops
+from hoopwright.season.fits import days_that_fit
 from hoopwright.season.frost_risk import FrostCurve, frost_curve
 from hoopwright.season.gains import Gain
 from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
-from hoopwright.season.opening_options import (
-    allowed_height,
-)
+from hoopwright.season.opening_options import Opening, allowed_height
+from hoopwright.season.running import OFF, Covered, open_bed
 from hoopwright.season.windows import Window, windows
 from hoopwright.tables.animals import animals
 
@@ -132,15 +137,26 @@ def season_report(
     tell = progress or (lambda what, share: None)
     bed, own_schedule = heat_bed_of(design), schedule_of_plan(design.plan)
     covers = covers_of(design)
-    runs = _all_runs(bed, covers, own_schedule, place.years, march, tell)
+    allowed = _allowed(design)
+    openings = openings_of(design, allowed)
+    runs, ways = _all_runs(design, bed, covers, openings, place.years, march, tell)
     tell("Crops and their dates", 0.55)
     years = {name: bed_years(name, found, SEED_DEPTH) for name, found in runs.items()}
     grown = _crops_of(design)
     risk = design.plan.season.risk
-    found = windows(list(grown.values()), list(years.values()), risk=risk)
+    bare = Digest(years[OPEN])
+    how = Habits(shelter_drop=shelter_drop(bare))
+    hardens = habit_of(design.plan) in ("weekends", "daily")
+    held = [open_bed(OPEN, bare), *(_covered(*found, bare, hardens) for found in ways.items())]
+    by_season = windows(list(grown.values()), held, risk, how)
+    gained = _gains_of(grown, by_season, held[:2], risk, how)
+    begins = years[OPEN].begins
+    found = {
+        key: {name: in_calendar(one, begins) for name, one in row.items()}
+        for key, row in by_season.items()
+    }
     own = next(iter(covers))
     tell("Opening and closing", 0.8)
-    allowed = _allowed(design)
     standing = _standing(grown, found, own)
     options = opening_options(design, bed, covers[own], place.years, march, allowed)
     calendar = opening_calendar(options, limits_through_year(standing))
@@ -154,7 +170,7 @@ def season_report(
         covers=climates,
         crops=grown,
         windows=found,
-        gains={key: season_gain(row[OPEN], row[own]) for key, row in found.items()},
+        gains=gained,
         curves={name: frost_curve(one, 0.0) for name, one in years.items()},
         calendar=calendar,
         allowed_height=allowed,
@@ -169,35 +185,88 @@ def season_report(
     )
 
 
+def _gains_of(
+    grown: Mapping[str, Crop],
+    found: Mapping[str, Mapping[str, Window]],
+    beds: Sequence[Covered],
+    risk: float,
+    how: Habits,
+) -> dict[str, Gain]:
+    """Return what the plan's own cover adds, and for crops that do not make it, which would."""
+    bare, own = beds
+    gained = {}
+    for key, row in found.items():
+        outside, inside = row[bare.name], row[own.name]
+        fits: list[int | None] = [None, None]
+        if inside.earliest is None:
+            fits = [days_that_fit(grown[key], one, risk, how) for one in (own, bare)]
+        gained[key] = season_gain(outside, inside, *fits)
+    return gained
+
+
 def _crops_of(design: Design) -> dict[str, Crop]:
     known = crops(*design.varieties)
     asked = design.plan.season.crops or tuple(known)
     return {key: crop(key, known) for key in asked}
 
 
+Ways = Mapping[str, Mapping[Opening, list[YearHours]]]
+
+
 def _all_runs(
+    design: Design,
     bed: BedInRun,
     covers: Mapping[str, CoverOptics],
-    schedule: Schedule,
+    openings: Sequence[Opening],
     weathers: Sequence[Weather],
     march: Any,
     tell: Progress,
-) -> dict[str, list[UnderCover]]:
-    """Return the runs of every year, the open bed first; years go side by side on two threads."""
-    own = next(iter(covers.values()))
+) -> tuple[dict[str, list[UnderCover]], Ways]:
+    """Return the runs of every year as the plan works the cover, the open bed first, and each
+    cover's years by each way to run it; years go side by side on two threads."""
+    own, asked = next(iter(covers.values())), design.plan.season
+    worked, visits = schedule_of_plan(design.plan), visits_of(design.plan)
+    bare_bed = replace(bed, fabric=None)
+    tried = [way for way in openings if way.way != "off"]
+    between = (asked.cover_from, asked.cover_until)
 
-    def one(weather: Weather) -> list[UnderCover]:
+    def one(weather: Weather) -> tuple[list[UnderCover], list[list[YearHours]]]:
         at = place_of(weather, bed)
         cases = [Case(bed, own, Schedule.open_bed(), at)]
-        cases += [Case(bed, optics, schedule, at) for optics in covers.values()]
-        return simulate_all(weather, cases, march)
+        cases += [Case(bed, optics, worked, at) for optics in covers.values()]
+        kept = len(cases)
+        for optics in covers.values():
+            for way in tried:
+                under = bed if way.fabric else bare_bed
+                cases.append(Case(under, optics, Schedule((way.season(*between),), visits), at))
+        runs = simulate_all(weather, cases, march)
+        hours = [hours_of(run, SEED_DEPTH) for run in runs[kept:]]
+        rows = [hours[n : n + len(tried)] for n in range(0, len(hours), len(tried))]
+        return runs[:kept], rows
 
     rows = []
     with ThreadPoolExecutor(max_workers=2) as pool:
         for number, row in enumerate(pool.map(one, weathers), start=1):
             rows.append(row)
             tell(f"Year {number} of {len(weathers)}", 0.5 * number / len(weathers))
-    return {name: [row[k] for row in rows] for k, name in enumerate((OPEN, *covers))}
+    runs = {name: [row[0][k] for row in rows] for k, name in enumerate((OPEN, *covers))}
+    ways = {
+        name: {way: [row[1][k][n] for row in rows] for n, way in enumerate(tried)}
+        for k, name in enumerate(covers)
+    }
+    return runs, ways
+
+
+def _covered(
+    name: str, ways: Mapping[Opening, Sequence[YearHours]], bare: Digest, hardens: bool
+) -> Covered:
+    """Return a cover with the years of each way to run it, off first.
+
+    hardens : the gardener opens the sides for a week before plants meet a cold night
+    """
+    as_open = bare if hardens else None
+    digests = [Digest(joined(name, years), hardened_as=as_open) for years in ways.values()]
+    return Covered(name, (OFF, *ways), (bare, *digests))
 
 
 def _allowed(design: Design) -> float:

@@ -20,7 +20,9 @@ Animal = Literal["dog", "rabbit", "deer", "birds", "burrowers"]
 Worker = Literal["adult", "child", "seated"]
 Ridge = Literal["none", "pipe", "cord", "batten"]
 Soil = Literal["bed mix", "silt", "clay", "sand"]
-SideHabit = Literal["closed", "visits", "days", "always", "opener"]
+SideHabit = Literal[
+    "never", "weekends", "daily", "automatic", "closed", "visits", "days", "always", "opener"
+]
 Stakes = Literal["none", "corners", "corners and sides"]
 
 
@@ -227,8 +229,9 @@ class SeasonSection(PlanSection):
     )
     sides: SideHabit = Field(
         default="visits",
-        description="How the sides are worked: closed; visits (a person decides morning and "
-        "evening); days (open between the visits); always; opener (an automatic opener).",
+        description="What the gardener will do: never touches them; weekends (kept one way for "
+        "weeks); daily (decides morning and evening; also written visits); automatic (an opener; "
+        "also opener). For one way all the time: closed, days (open between visits), always.",
     )
     open_height: Annotated[float, Quantity("length", "0 in", "6 ft")] = written(
         "12 in", "How far the sides are rolled up when open."

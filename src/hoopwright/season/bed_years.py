@@ -16,6 +16,12 @@ from hoopwright.season.emergence import emergence_rate
 Series = NDArray[np.float64]
 
 YEAR = 365
+FIRST_OF_JULY = 181
+"""[d] of the year, 0 for 1 January."""
+LIGHT_INTEGRAL = 86400 * 2.02e-6
+"""[mol/m2 d per W/m2] daily light integral (400 to 700 nm) from the day's mean global light: 4.57
+umol/J of PAR (Thimijan and Heins 1983) times 0.44 of the global: both from memory."""
+
 SEED_DEPTH = 0.02
 """[m] depth of soil that seed feels; half an inch to an inch is usual (common practice)."""
 
@@ -23,14 +29,6 @@ SEED_DEPTH = 0.02
 class SeasonError(ValueError):
     """Years that cannot answer the question; the message says what would."""
 
-
-HARDNESS = (0.0, 1 / 3, 2 / 3, 1.0)
-"""[-] steps from soft to hardened."""
-
-IN_THE_SOUTH = (
-    "sowing windows and frost dates are counted from a northern winter to the next and would "
-    "mislead south of the equator; none are given there (the climate under the cover is)"
-)
 
 NO_ODDS = (
     "a typical year is one stitched year and holds no probabilities; give a daily record of many "
@@ -46,7 +44,11 @@ class BedYears:
     air, leaf    : [degC] at plant height, and of the leaves
     soil         : [degC] at seed depth
     typical_year : True where the years are one stitched year, which holds no odds
-    South of the equator give years that begin on 1 July.
+    light        : [W/m2] of the sun on the plants; None where it is not known, and then it is
+                   taken as never short
+    station      : [degC] air in the thermometer shelter of the weather station, or None
+    begins       : day of the calendar year (0 is 1 January) on which the years begin: 181, 1 July,
+                   south of the equator, so that summer lies in the middle
     """
 
     name: str
@@ -54,15 +56,20 @@ class BedYears:
     leaf: Series
     soil: Series
     typical_year: bool = False
+    light: Series | None = None
+    station: Series | None = None
+    begins: int = 0
 
     def __post_init__(self) -> None:
-        shapes = {self.air.shape, self.leaf.shape, self.soil.shape}
+        parts = [self.air, self.leaf, self.soil]
+        parts += [part for part in (self.light, self.station) if part is not None]
+        shapes = {part.shape for part in parts}
         if len(shapes) != 1 or self.air.ndim != 2 or self.air.shape[1] != YEAR * 24:
             raise SeasonError(
                 "give air, leaf and soil as arrays of one shape, years by 8760 hours; leave out "
                 "29 February"
             )
-        if not all(np.isfinite(part).all() for part in (self.air, self.leaf, self.soil)):
+        if not all(np.isfinite(part).all() for part in parts):
             raise SeasonError(f"the years of '{self.name}' have hours that are not numbers")
 
     def __len__(self) -> int:
@@ -72,20 +79,63 @@ class BedYears:
 def bed_years(name: str, runs: Sequence[UnderCover], seed_depth: float = SEED_DEPTH) -> BedYears:
     """Return the years of runs of the heat model, one run a year from 1 January.
 
-    Southern years from 1 January are refused: summer lies across their ends.
+    South of the equator years from 1 January are cut anew at 1 July, the last one's second half
+    before the first one's first: among generated years any may follow any.
     seed_depth : [m]. Hours of 29 February and after the 365th day are left out.
     """
     if not runs:
         raise SeasonError(f"no years were run for '{name}'")
-    first = runs[0].weather
-    if first.station.latitude < 0 and first.start.month == 1:
-        raise SeasonError(IN_THE_SOUTH)
+    return joined(name, [hours_of(run, seed_depth) for run in runs])
+
+
+@dataclass(frozen=True)
+class YearHours:
+    """One year of a bed, 8760 hours each: what `joined` makes `BedYears` of."""
+
+    air: Series
+    leaf: Series
+    soil: Series
+    light: Series
+    station: Series
+    typical_year: bool
+    begins: int
+    turned: bool
+
+
+def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
+    """Return what the season needs of one run of a year; the rest may be let go."""
+    first = run.weather
+    south, january = first.station.latitude < 0, first.start.month == 1
+    return YearHours(
+        air=common_year(run, run.air),
+        leaf=common_year(run, run.leaf),
+        soil=common_year(run, run.soil_at(seed_depth)),
+        light=common_year(run, run.light),
+        station=common_year(run, run.weather.air_temperature),
+        typical_year=run.weather.typical_year,
+        begins=FIRST_OF_JULY if south or not january else 0,
+        turned=south and january,
+    )
+
+
+def joined(name: str, years: Sequence[YearHours]) -> BedYears:
+    """Return many years of one bed."""
+
+    def stacked(part: str) -> Series:
+        found = np.stack([getattr(year, part) for year in years])
+        if years[0].turned:
+            found = np.roll(found.ravel(), -24 * FIRST_OF_JULY).reshape(found.shape)
+        return found
+
     return BedYears(
         name=name,
-        air=np.stack([common_year(run, run.air) for run in runs]),
-        leaf=np.stack([common_year(run, run.leaf) for run in runs]),
-        soil=np.stack([common_year(run, run.soil_at(seed_depth)) for run in runs]),
-        typical_year=any(run.weather.typical_year for run in runs),
+        air=stacked("air"),
+        leaf=stacked("leaf"),
+        soil=stacked("soil"),
+        typical_year=any(year.typical_year for year in years),
+        light=stacked("light"),
+        station=stacked("station"),
+        begins=years[0].begins,
     )
 
 
@@ -111,13 +161,22 @@ class Digest:
     """
 
     def __init__(
-        self, years: BedYears, soft_above: float = 18.5, hard_below: float = 3.5, days: int = 7
+        self,
+        years: BedYears,
+        soft_above: float = 18.5,
+        hard_below: float = 3.5,
+        days: int = 7,
+        hardened_as: Digest | None = None,
     ) -> None:
         """Take the years in.
 
+        hardened_as : the open bed, where the gardener opens the sides for the week before a cold
+            night, so that plants are no softer than there. What they grow less in that week is
+            left out.
+
         soft_above, hard_below [degC], days [d] : plants are as soft as they come where the mean
             leaf temperature of so many days before lies above the one, hardened below the other,
-            and between in proportion (in four steps). The ends are the means of 5 degC by day and
+            and between in proportion. The ends are the means of 5 degC by day and
             2 by night, at which spinach hardens, and of 20 and 17, at which it has lost all of
             it, both mostly within three days (Fennell & Li 1985, Acta Hort. 168, abstract read);
             that the loss goes with the mean between 12 and 20 degC is from oilseed rape (Rapacz
@@ -125,24 +184,23 @@ class Digest:
             spinach's three days and cabbage's six weeks, are ours.
         """
         self.years = years
-        leaf = years.leaf.reshape(len(years), YEAR, 24)
-        air = years.air.reshape(len(years), YEAR, 24)
+        shape = (len(years), YEAR, 24)
+        leaf = years.leaf.reshape(shape)
+        air = years.air.reshape(shape)
         self.least_leaf = leaf.min(axis=2)
         self.greatest_leaf = leaf.max(axis=2)
         self.greatest_air = air.max(axis=2)
         self.mean_air = air.mean(axis=2)
-        before = _mean_before(two_years(leaf.mean(axis=2)), days)
-        share = np.clip((soft_above - before) / (soft_above - hard_below), 0.0, 1.0)
-        step = np.rint(share * (len(HARDNESS) - 1)).astype(np.int64)
-        least = two_years(self.least_leaf)
-        self.by_hardness = [
-            RangeLeast(np.where(step == number, least, np.inf)) for number in range(len(HARDNESS))
-        ]
-        self.coldest = RangeLeast(least)
-        self.hottest = RangeLeast(-two_years(self.greatest_leaf))
+        self.mean_soil = years.soil.reshape(shape).mean(axis=2)
+        self.light = None
+        if years.light is not None:
+            self.light = years.light.reshape(shape).mean(axis=2) * LIGHT_INTEGRAL
+        before = mean_before(leaf.mean(axis=2), days)
+        self.hardness = np.clip((soft_above - before) / (soft_above - hard_below), 0.0, 1.0)
+        if hardened_as is not None:
+            self.hardness = np.maximum(self.hardness, hardened_as.hardness)
         self._warmth: dict[tuple[float, float], Series] = {}
         self._sprouting: dict[tuple[float, ...], Series] = {}
-        self._hot: dict[tuple[float, float], NDArray[np.int64]] = {}
 
     @cached_property
     def soil_steps(self) -> NDArray[np.int64]:
@@ -150,34 +208,22 @@ class Digest:
         steps = np.rint((self.years.soil + 30.0) * 4).astype(np.int64)
         return np.asarray(np.clip(steps, 0, 400))
 
-    def soil_before(self, days: int) -> Series:
-        """Return the soil's mean over the days before each day [degC], shape (years, 730)."""
-        daily = self.years.soil.reshape(len(self.years), YEAR, 24).mean(axis=2)
-        return _mean_before(two_years(daily), days)
-
     def warmth(self, base: float, ceiling: float) -> Series:
-        """Return degree days [degC d] summed to each day, shape (years, 731)."""
+        """Return the degree days of each day [degC d], shape (years, 365)."""
         key = (base, ceiling)
         if key not in self._warmth:
             hours = np.clip(self.years.air, base, ceiling).reshape(len(self.years), YEAR, 24)
-            self._warmth[key] = summed(two_years(hours.mean(axis=2) - base))
+            self._warmth[key] = hours.mean(axis=2) - base
         return self._warmth[key]
 
     def sprouting(self, grid: Emergence, limits: Germination) -> Series:
-        """Return the shares of emergence summed to each day [-], shape (years, 731)."""
+        """Return the share of emergence that each day brings [-], shape (years, 365)."""
         key = (*grid.soil, *grid.days, *grid.no_emergence_at, limits.least_soil, limits.most_soil)
         if key not in self._sprouting:
             rates = emergence_rate(np.arange(401) / 4 - 30.0, grid, limits)
-            daily = rates[self.soil_steps].reshape(len(self.years), YEAR, 24).mean(axis=2)
-            self._sprouting[key] = summed(two_years(daily))
+            hours = rates[self.soil_steps].reshape(len(self.years), YEAR, 24)
+            self._sprouting[key] = hours.mean(axis=2)
         return self._sprouting[key]
-
-    def hot_days(self, limit: float, mean: float = -np.inf) -> NDArray[np.int64]:
-        """Return the days with air whose maximum and mean pass these [degC], counted to each."""
-        if (limit, mean) not in self._hot:
-            over = (self.greatest_air > limit) & (self.mean_air > mean)
-            self._hot[limit, mean] = summed(two_years(over.astype(np.float64))).astype(np.int64)
-        return self._hot[limit, mean]
 
 
 def two_years(daily: Series) -> Series:
@@ -190,14 +236,11 @@ def summed(daily: Series) -> Series:
     return np.concatenate([np.zeros((daily.shape[0], 1)), np.cumsum(daily, axis=1)], axis=1)
 
 
-def _mean_before(daily: Series, days: int) -> Series:
-    """Return the mean of the days before each day; the first days look back within the strip."""
-    sums = summed(daily)
-    at = np.arange(daily.shape[1])
-    first = np.maximum(at - days, 0)
-    mean = (sums[:, at] - sums[:, first]) / np.maximum(at - first, 1)
-    # Before the strip's first days lies the winter of the year before: take the first day's own.
-    return np.where(at == 0, daily, mean)
+def mean_before(daily: Series, days: int) -> Series:
+    """Return the mean of so many days before each day, the year before running into it."""
+    long = np.concatenate([np.roll(daily, 1, axis=0)[:, -days:], daily], axis=1)
+    sums = summed(long)
+    return np.asarray((sums[:, days:-1] - sums[:, : -days - 1]) / days)
 
 
 class RangeLeast:
@@ -205,16 +248,14 @@ class RangeLeast:
 
     def __init__(self, daily: Series) -> None:
         """Build the windows: level k holds the least of 2^k days from each day."""
-        levels = [daily]
-        width = 1
-        while 2 * width <= daily.shape[1]:
-            last = levels[-1]
-            ahead = np.concatenate(
-                [last[:, width:], np.full((daily.shape[0], width), np.inf)], axis=1
-            )
-            levels.append(np.minimum(last, ahead))
-            width *= 2
-        self._levels = np.stack(levels)
+        count = daily.shape[1].bit_length()
+        self._levels = np.full((count, *daily.shape), np.inf, dtype=daily.dtype)
+        self._levels[0] = daily
+        for level in range(1, count):
+            width = 1 << (level - 1)
+            before, now = self._levels[level - 1], self._levels[level]
+            np.minimum(before[:, :-width], before[:, width:], out=now[:, :-width])
+            now[:, -width:] = before[:, -width:]
         self._row = np.arange(daily.shape[0])[:, None]
 
     def between(self, first: NDArray[np.int64], after: NDArray[np.int64]) -> Series:

@@ -161,6 +161,8 @@ def _way_words(half: HalfMonth) -> str:
     return {
         "closed": "From now keep the cover shut",
         "days": "From now open the cover by day",
+        "visits": "From now open the cover on warm days",
+        "opener": "From now the opener works the cover",
         "always": "From now leave the cover open",
         "off": "Take the film off",
     }[half.opening.way]

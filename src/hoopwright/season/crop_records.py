@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from typing import Annotated, Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text, texts
 
 DAY = 86400.0
@@ -209,6 +212,70 @@ class WaterNeed:
     stand_height: Annotated[float, number("m", 0.05, 3.0)]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
+
+
+@dataclass(frozen=True)
+class Light:
+    """How growth falls with the daily light integral on the plants; no crops: for all others.
+
+    enough : [mol/m2 d] at which more light no longer speeds growth
+    half   : [mol/m2 d] the share is light / (light + half), times what makes it 1 at enough
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    enough: Annotated[float, number("-", 5, 60)]
+    half: Annotated[float, number("-", 0.1, 40)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+    def share(self, light: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return the share of growth [-] that daily light integrals [mol/m2 d] allow."""
+        held = np.minimum(light, self.enough)
+        return np.asarray(held / (held + self.half) * (1.0 + self.half / self.enough))
+
+
+@dataclass(frozen=True)
+class Bolting:
+    """How cold weeks make a crop flower before its time.
+
+    chill    : [degC] day's mean at which cold begins to count, counts whole (from, to), and no more
+    chilled  : [d] of whole cold from which the first bolt, and nine in ten
+    juvenile : [-] of the way to harvest before which cold does not count
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    chill: Annotated[tuple[float, ...], numbers("degC", -5, 25)]
+    chilled: Annotated[CropRange, numbers("s", DAY, 200 * DAY)]
+    juvenile: Annotated[float, number("-", 0, 1)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+    def rate(self, mean: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return how much of a day of cold [d] each day of such a mean [degC] is."""
+        return np.asarray(np.interp(mean, self.chill, (0.0, 1.0, 1.0, 0.0)))
+
+
+@dataclass(frozen=True)
+class Listed:
+    """Where the thermometer stood by which lists name killing temperatures; no crops: for all.
+
+    bands : "plant" (seedlings, leaves) or "flower"
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    bands: Annotated[tuple[str, ...], texts()]
+    read_at: Annotated[str, text(choices=("shelter", "leaf"))]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+
+def complete_bolting(values: dict[str, Any], place: str) -> dict[str, Any]:
+    """Check the number of temperatures and that they rise, and make a band of the days."""
+    _lengths(values, place, {"chill": 4})
+    if list(values["chill"]) != sorted(values["chill"]):
+        raise TableError(f"{place}, column 'chill': give four temperatures, rising")
+    found: dict[str, Any] = banded(("chilled",), ("chilled",))(values, place)
+    return found
 
 
 def banded(bands: tuple[str, ...], in_days: tuple[str, ...] = ()) -> Any:

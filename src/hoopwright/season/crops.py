@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
 from hoopwright.season.crop_records import (
+    Bolting,
     Cold,
     CropRange,
     DegreeDays,
@@ -15,9 +16,12 @@ from hoopwright.season.crop_records import (
     Habit,
     Hardened,
     Heat,
+    Light,
+    Listed,
     Stages,
     WaterNeed,
     banded,
+    complete_bolting,
     complete_cold,
     complete_degree_days,
     complete_emergence,
@@ -37,6 +41,8 @@ from hoopwright.tables.reader import (
 )
 
 Record = TypeVar("Record")
+Row = TypeVar("Row", Light, Bolting, Listed)
+
 TABLES = (
     "crop",
     "crop_growth",
@@ -68,6 +74,8 @@ SOME_CAME_UP = 0.5
 class Crop:
     """One crop or variety: everything the season needs of it, each part with its own source.
 
+    bolting : None where cold does not make it flower in its first year
+    flower_read_at_leaf : True where the list of flowers' killing temperatures is one of tissue
     like : the crop a user's variety was taken from, or ""
     """
 
@@ -82,6 +90,9 @@ class Crop:
     heat: Heat
     stages: Stages
     water: WaterNeed
+    light: Light
+    bolting: Bolting | None = None
+    flower_read_at_leaf: bool = False
     like: str = ""
 
     @property
@@ -93,6 +104,12 @@ class Crop:
     def planted(self) -> bool:
         """True where days count from planting a transplant, tuber or clove."""
         return self.habit.days_counted_from == "planting"
+
+    @property
+    def comes_up(self) -> bool:
+        """True where seed lies in the bed until it comes up; what is planted stands at once."""
+        known = self.emergence is not None and self.germination is not None
+        return known and not self.planted
 
     def thermal_time(self) -> CropRange:
         """Return the degree days [degC d] from emergence or planting to first harvest.
@@ -167,6 +184,9 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
     water = _read("crop_water", WaterNeed, theirs, complete_water)
     _no_strays(theirs, habits)
     kin, stages = _kin(), records_of(shipped("crop_stage"), Stages, banded(("death",)))
+    lights = records_of(shipped("crop_light"), Light)
+    boltings = records_of(shipped("crop_bolt"), Bolting, complete_bolting)
+    listed = records_of(shipped("crop_listed"), Listed)
 
     def own(table: Mapping[str, Record], key: str) -> Record | None:
         """Return the row of a crop, of what it is like, or of its nearest kin that has one."""
@@ -209,6 +229,9 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
             heat=part(heat, key, "crop_heat"),
             stages=_stages(stages, _line(key, likes)[-1]),
             water=part(water, key, "crop_water"),
+            light=_for_crop(lights, _line(key, likes)[-1]) or lights[0],
+            bolting=_for_crop(boltings, _line(key, likes)[-1]),
+            flower_read_at_leaf=_flower_at_leaf(listed, _line(key, likes)[-1]),
             like=likes.get(key, ""),
         )
         _agree(found[key])
@@ -241,6 +264,17 @@ class _Kin:
     crops: Annotated[tuple[str, ...], texts()]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]
+
+
+def _for_crop(rows: Sequence[Row], key: str) -> Row | None:
+    """Return the row that names the crop, or the one for all, or None."""
+    named = [row for row in rows if key in row.crops]
+    return next(iter(named or [row for row in rows if not row.crops]), None)
+
+
+def _flower_at_leaf(rows: Sequence[Listed], key: str) -> bool:
+    found = _for_crop([row for row in rows if "flower" in row.bands], key)
+    return found is not None and found.read_at == "leaf"
 
 
 def _kin() -> dict[str, str]:

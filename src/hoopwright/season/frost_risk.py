@@ -55,7 +55,8 @@ def frost_curve(years: BedYears, threshold: float) -> FrostCurve:
     first = np.nan_to_num(found.first, nan=9999.0)
     hits = np.where(day <= MIDSUMMER, last >= day, first <= day).sum(axis=1)
     low, high = wilson(hits.astype(np.float64), len(years))
-    return FrostCurve(threshold, len(years), hits / len(years), low, high)
+    parts = (hits / len(years), low, high)
+    return FrostCurve(threshold, len(years), *(np.roll(part, years.begins) for part in parts))
 
 
 def wilson(hits: Series, count: int, score: float = 1.645) -> tuple[Series, Series]:

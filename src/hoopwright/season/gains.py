@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import isnan
 
@@ -14,12 +14,17 @@ from hoopwright.season.windows import Window
 
 @dataclass(frozen=True)
 class Gain:
-    """Days that a cover adds; negative where it takes.
+    """What a cover adds for one crop, run by the rule that suits each start best.
 
     early, late : [d] at the first and last start day; None where one of the two has no window
     start_days  : [d] more start days in the year
-    harvest     : [d] earlier median first harvest, each from its own earliest start
-    sentence    : the gist in words, which says heat where it is heat that takes
+    harvest     : [d] sooner to the median first harvest, each from its own earliest start
+    same_day    : [d] sooner, both started on the open bed's earliest day
+    weeks, weeks_open : [weeks] of harvest in the year under the cover and in the open
+    fits, fits_open   : [d] to maturity of the slowest variety that makes it, where the usual does
+                  not; None where the usual does, or none would
+    sentence    : the gist in words
+    NaN where there is no harvest to compare.
     """
 
     crop: str
@@ -28,67 +33,97 @@ class Gain:
     late: int | None
     start_days: int
     harvest: float
+    same_day: float
+    weeks: float
+    weeks_open: float
+    fits: int | None
+    fits_open: int | None
     sentence: str
 
 
-def gain(outside: Window, inside: Window) -> Gain:
-    """Return what the cover of `inside` adds to the open bed of `outside`."""
+def gain(
+    outside: Window, inside: Window, fits: int | None = None, fits_open: int | None = None
+) -> Gain:
+    """Return what the cover of `inside` adds to the open bed of `outside`.
+
+    fits, fits_open : from `season.fits.days_that_fit`, where a crop has no window
+    """
     early = late = None
+    same_day = float("nan")
     if outside.earliest and inside.earliest and outside.latest and inside.latest:
         early = outside.earliest.day - inside.earliest.day
         late = inside.latest.day - outside.latest.day
-    return Gain(
+        day = outside.earliest.day
+        same_day = outside.middle_harvest[day] - inside.middle_harvest[day]
+    harvest = float("nan")
+    if early is not None:
+        harvest = outside.harvest.middle - inside.harvest.middle
+    found = Gain(
         crop=inside.crop,
         cover=inside.cover,
         early=early,
         late=late,
         start_days=inside.start_days - outside.start_days,
-        harvest=outside.harvest.middle - inside.harvest.middle,
-        sentence=_sentence(outside, inside, early, late),
+        harvest=harvest,
+        same_day=same_day,
+        weeks=inside.harvest_weeks,
+        weeks_open=outside.harvest_weeks,
+        fits=fits,
+        fits_open=fits_open,
+        sentence="",
     )
+    return replace(found, sentence=_sentence(outside, inside, found))
 
 
-def limited_by_heat(outside: Window, inside: Window) -> bool:
-    """Return True where most of the start days that the cover takes away are lost to heat."""
-    taken = [
-        inner
-        for outer, inner in zip(outside.obstacles, inside.obstacles, strict=True)
-        if not outer and inner
-    ]
-    return bool(taken) and sum(cause == "heat" for cause in taken) >= len(taken) / 2
-
-
-def _sentence(outside: Window, inside: Window, early: int | None, late: int | None) -> str:
-    hot = limited_by_heat(outside, inside)
+def _sentence(outside: Window, inside: Window, found: Gain) -> str:
+    early, late = found.early, found.late
     if early is None or late is None:
-        if inside.earliest is None and outside.earliest is None:
-            return f"No safe start, covered or open: {inside.hindrance}. {_best(inside)}"
-        if inside.earliest is None:
-            reason = "it is too hot under it; open it more" if hot else str(inside.hindrance)
-            return f"Only in the open: under the cover {reason}."
-        return f"Only under the cover; in the open {outside.hindrance} stands in the way."
-    sure = not within_error(outside, inside)
-    said = f"Start {_end(early, 'earlier', 'later')} in spring{_doubt(early, sure)} and "
-    said += f"{_end(late, 'later', 'earlier')} in the year than in the open"
-    said += f"{_doubt(late, not within_error(outside, inside, first=False))}."
-    if hot and min(early, late) >= 0:
-        said += (
-            " Between, it is heat under the cover that takes days; open it more, or take it off."
+        if inside.earliest is None or inside.latest is None:
+            return (
+                f"No safe start, covered or open: {inside.hindrance}. {_best(inside)}"
+                f"{_fitting(found)}"
+            )
+        return (
+            f"Only under the cover; in the open {outside.hindrance} stands in the way. "
+            f"{_weeks(found)}"
         )
-    elif hot:
-        said += " It is heat under the cover that limits; open it more, or take it off."
-    elif early < 0 and sure:
-        said += " Seed comes up sooner and plants are softer under the cover, while nights still "
-        said += "kill."
-    return said
+    said = _sooner(found)
+    said += f" Start {_end(early, 'earlier', 'later')} in spring"
+    said += _doubt(early, not within_error(outside, inside))
+    said += f", {_end(late, 'later', 'earlier')} in the year"
+    said += _doubt(late, not within_error(outside, inside, first=False))
+    return f"{said}. {_weeks(found)}"
+
+
+def _sooner(found: Gain) -> str:
+    """Say how many days sooner one eats, at its best and for the same sowing day."""
+    if isnan(found.harvest) or isnan(found.same_day):
+        return "First harvest not told apart."
+    best, same = round(found.harvest), round(found.same_day)
+    said = f"First harvest {_end(best, 'sooner', 'later')}"
+    return f"{said}; started on the open bed's first day, {_end(same, 'sooner', 'later')}."
+
+
+def _weeks(found: Gain) -> str:
+    return f"{found.weeks:.0f} weeks of harvest, {found.weeks_open:.0f} in the open."
+
+
+def _fitting(found: Gain) -> str:
+    """Say which variety would make it."""
+    if found.fits is None:
+        return ""
+    said = f" A variety of {found.fits} days or fewer would make it under the cover"
+    if found.fits_open is not None:
+        said += f", one of {found.fits_open} days in the open"
+    return f"{said}, nine years in ten."
 
 
 def _best(inside: Window) -> str:
     """Say how much a start on the best day loses, for those who would risk it."""
     lost = inside.losses
-    worst = max(lost.frost, lost.heat, lost.too_short)
+    worst = max(lost.frost, lost.heat, lost.bolting, lost.too_short)
     if worst > 0.95 * lost.years:
-        return "Every start is lost."
+        return "Every start of the usual variety is lost."
     return (
         f"The best day under the cover, {date_text(lost.day)}, loses about {worst:.0f} of "
         f"{lost.years} years."

@@ -2,45 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.season.bed_years import HARDNESS, YEAR, Digest, first_reaching
-from hoopwright.season.crop_records import CropRange
+from hoopwright.season.bed_years import (
+    YEAR,
+    Digest,
+    RangeLeast,
+    first_reaching,
+    summed,
+    two_years,
+)
+from hoopwright.season.crop_days import (
+    MARCH_EQUINOX,
+    SEPTEMBER_EQUINOX,
+    CropDays,
+    Habits,
+    crop_days,
+)
 from hoopwright.season.crops import Crop
-
-THIRDS = (1 / 6, 1 / 2, 5 / 6)
-"""[-] middles of the thirds of a band in which any value is as likely as another."""
 
 Series = NDArray[np.float64]
 Days = NDArray[np.int64]
-
-
-@dataclass(frozen=True)
-class Habits:
-    """How a crop's life is cut into stages and how long a gardener waits; assumptions all.
-
-    seedling_share    : [-] of the way to harvest that a plant counts as a seedling
-    longest_emergence : [d] seed lies in the soil at most before it rots or is given up
-    least_soil        : [degC] of the soil to start anything in: 40 degF for cool-season crops
-                        (Utah State extension, secondary copy read). Seed wants the least it
-                        germinates at, plants their soil or base, where those are warmer
-    cool_season       : [degC] top of the best months up to which a crop is of the cool season
-    soil_days         : [d] the soil must have been that warm on the mean of so many
-    longest_factor    : [-] times the seed list's longest days within which a crop must be ripe
-    shoots_after      : [degC d] above base that tubers and cloves need to send up shoots, which
-                        until then are safe in the soil
-    """
-
-    seedling_share: float = 0.15
-    longest_emergence: int = 28
-    least_soil: float = 4.4
-    soil_days: int = 3
-    cool_season: float = 20.0
-    longest_factor: float = 2.0
-    shoots_after: float = 100.0
 
 
 @dataclass(frozen=True)
@@ -51,10 +37,12 @@ class Fates:
     picked         : [d] from when on a gardener picks before a killing night or a hot spell: what
                      is eaten whole is big enough at the shortest time the seed list promises
                      (common practice, no source); fruit and pods must be ripe
+    ended          : [d] first night after it is ripe on which half of the plants die of cold
     frost          : [-] chance of loss to cold that year, the killing band taken as evenly likely
     frost_careful  : 1 where leaves came to the top of the band, the first to die
     frost_bold     : 1 where they came to its bottom, with hardly a survivor
     heat           : [-] chance of loss to heat, the limit's band in three steps
+    bolting        : [-] chance of a flower stalk made by cold weeks before there is a harvest
     unripe         : 1 where it did not ripen in the time a gardener waits
     cold_soil      : 1 where the soil was too cold to start in, or seed lay in it too long: no
                      loss, since a gardener waits until it is warm
@@ -64,10 +52,12 @@ class Fates:
     flowering: Days
     picked: Days
     ripe: Days
+    ended: Days
     frost: Series
     frost_careful: Series
     frost_bold: Series
     heat: Series
+    bolting: Series
     unripe: Series
     cold_soil: Series
 
@@ -78,48 +68,99 @@ class Fates:
 
     def lost_with(self, frost: Series) -> Series:
         """Return the chance of loss with another reading of the killing band [-]."""
-        return np.asarray(np.max([frost, self.heat, self.unripe], axis=0))
+        return np.asarray(np.max([frost, self.heat, self.bolting, self.unripe], axis=0))
+
+
+def picked_from(several: Sequence[Fates], which: NDArray[np.int64]) -> Fates:
+    """Return the fates of starts by the way chosen for each start day (number of it)."""
+    held = {}
+    for field in fields(Fates):
+        parts = np.stack([getattr(one, field.name) for one in several])
+        held[field.name] = parts[which, :, np.arange(len(which))].T
+    return Fates(**held)
 
 
 def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
     """Return what became of the crop, started on every day of every year.
 
-    Growth by hourly degree days of the air at plant height; emergence by the soil at seed depth.
+    Growth by hourly degree days of the air at plant height, where light is known in proportion to
+    what it allows; emergence by the soil at seed depth.
     """
     how = habits or Habits()
-    years = len(digest.years)
-    start = np.broadcast_to(np.arange(YEAR), (years, YEAR))
-    warmth = digest.warmth(crop.degrees.base.middle, crop.degrees.ceiling.middle)
+    days = crop_days(crop, digest, how)
+    return fates_of(crop, days, days, how)
+
+
+def fates_of(
+    crop: Crop,
+    seedbed: CropDays,
+    standing: CropDays,
+    how: Habits,
+    starts: NDArray[np.int64] | None = None,
+) -> Fates:
+    """Return what became of the crop, with the cover run one way until it is up, then another.
+
+    seedbed, standing : the days until plants show, and from then on
+    starts            : start days of the year; every day where not given
+    """
+    years = len(seedbed.growth)
+    begun = np.arange(YEAR) if starts is None else starts
+    start = np.broadcast_to(begun, (years, len(begun)))
+    warmth = summed(two_years(standing.growth))
     needed = crop.thermal_time()
-    emerged = _emerged(crop, digest, start)
-    grown = first_reaching(warmth, emerged, how.seedling_share * needed.middle)
-    flowering = first_reaching(warmth, emerged, (crop.stages.sensitive_from or 0.0) * needed.middle)
-    ripe = first_reaching(warmth, emerged, needed.middle)
+
+    def grown(share: float) -> Days:
+        return first_reaching(warmth, emerged, share * needed.middle) if share else emerged
+
+    emerged = start
+    if crop.comes_up:
+        emerged = first_reaching(summed(two_years(seedbed.sprout)), start, 1.0)
+    young = grown(how.seedling_share)
+    flowering = grown(crop.stages.sensitive_from or 0.0)
+    ripe = grown(1.0)
     whole = crop.habit.part not in ("pod", "fruit")
     picked = first_reaching(warmth, emerged, needed.low) if whole else ripe
-    buried = crop.habit.sown == "set"
-    shown = first_reaching(warmth, emerged, how.shoots_after) if buried else emerged
-    regrown = first_reaching(warmth, emerged, (crop.stages.regrows_until or 0.0) * needed.middle)
-    cold = _Cold(crop, digest, np.maximum(shown, regrown), grown, flowering, picked)
+    shown = grown(how.shoots_after / needed.middle) if crop.habit.sown == "set" else emerged
+    shown = np.maximum(shown, grown(crop.stages.regrows_until or 0.0))
+    cold = np.maximum(
+        _deepest(standing.seedling, shown, young),
+        _deepest(standing.plant, np.maximum(shown, young), picked),
+    )
+    if crop.cold.flower_kill is not None:
+        cold = np.maximum(cold, _deepest(standing.flower, flowering, picked))
     return Fates(
         emerged=emerged,
         flowering=flowering,
         picked=picked,
         ripe=ripe,
-        frost=cold.chance(),
-        frost_careful=cold.reached(top=True),
-        frost_bold=cold.reached(top=False),
-        heat=_heat(crop, digest, emerged, flowering, picked, how),
+        ended=_next_killing(standing.plant, ripe),
+        frost=np.clip(cold, 0.0, 1.0),
+        frost_careful=(cold >= 0.0).astype(np.float64),
+        frost_bold=(cold >= 1.0).astype(np.float64),
+        heat=_heat(crop, standing, emerged, flowering, picked),
+        bolting=_bolting(crop, standing, how, grown, picked),
         unripe=_unripe(crop, start, ripe, how),
-        cold_soil=_cold_soil(crop, digest, start, emerged, how),
+        cold_soil=np.where(
+            (seedbed.ready[:, begun] < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
+        ),
     )
 
 
-def _emerged(crop: Crop, digest: Digest, start: Days) -> Days:
-    if crop.planted or crop.emergence is None or crop.germination is None:
-        return start
-    sums = digest.sprouting(crop.emergence, crop.germination)
-    return first_reaching(sums, start, 1.0)
+def _deepest(daily: Series, first: Days, after: Days) -> Series:
+    """Return the greatest value of the days [first, after); below 0 where none lies there."""
+    if daily.max() < 0.0:
+        return np.full(first.shape, -1.0)
+    held = RangeLeast(two_years(-daily))
+    return np.asarray(np.maximum(-held.between(first, after), -1.0), dtype=np.float64)
+
+
+def _next_killing(plant: Series, after: Days) -> Days:
+    """Return the first day from each on which the coldest leaf goes half through the band."""
+    killing = two_years(plant) >= 0.5
+    day = np.where(killing, np.arange(2 * YEAR), 2 * YEAR)
+    coming = np.minimum.accumulate(day[:, ::-1], axis=1)[:, ::-1]
+    rows = np.arange(len(after))[:, None]
+    return np.asarray(coming[rows, np.minimum(after, 2 * YEAR - 1)])
 
 
 def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
@@ -127,93 +168,32 @@ def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
     return ((ripe - start > longest) | (ripe > 2 * YEAR)).astype(np.float64)
 
 
-def _cold_soil(crop: Crop, digest: Digest, start: Days, emerged: Days, how: Habits) -> Series:
-    """Return 1 where the soil was too cold to start in, or seed came up too late."""
-    if crop.planted or crop.germination is None:
-        wanted = crop.growth.soil_to_plant or crop.degrees.base.middle
-    else:
-        wanted = crop.germination.least_soil
-    cold = digest.soil_before(how.soil_days)[:, :YEAR] < max(how.least_soil, wanted)
-    return (cold | (emerged - start > how.longest_emergence)).astype(np.float64)
-
-
-def between(soft: CropRange, hard: CropRange, hardness: float) -> CropRange:
-    """Return the killing band [degC] of a plant hardened by a share [-]."""
-    return CropRange(
-        soft.low + hardness * (hard.low - soft.low), soft.high + hardness * (hard.high - soft.high)
-    )
-
-
-class _Cold:
-    """The coldest leaf of each stage against that stage's killing band.
-
-    emerged : from when on cold kills for good: tops that come back from below the ground do not
-    count until then
-    """
-
-    def __init__(
-        self,
-        crop: Crop,
-        digest: Digest,
-        emerged: Days,
-        grown: Days,
-        flowering: Days,
-        picked: Days,
-    ) -> None:
-        bands = crop.cold
-        self.pairs: list[tuple[Series, CropRange]] = []
-        for hardness, coldest in zip(HARDNESS, digest.by_hardness, strict=True):
-            for first, last, soft in (
-                (emerged, grown, bands.seedling_kill),
-                (np.maximum(emerged, grown), picked, bands.plant_kill),
-            ):
-                band = between(soft, crop.hardened.hardened_kill, hardness)
-                self.pairs.append((coldest.between(first, last), band))
-        if bands.flower_kill is not None:
-            self.pairs.append((digest.coldest.between(flowering, picked), bands.flower_kill))
-
-    def chance(self) -> Series:
-        """Return how far the coldest leaf went into a band, 0 at its top and 1 at its bottom."""
-        shares = [
-            np.clip((band.high - coldest) / max(band.high - band.low, 1e-6), 0.0, 1.0)
-            for coldest, band in self.pairs
-        ]
-        return np.asarray(np.max(shares, axis=0))
-
-    def reached(self, top: bool) -> Series:
-        """Return 1 where the top (or the bottom) of a band was reached."""
-        hits = [coldest <= (band.high if top else band.low) for coldest, band in self.pairs]
-        return np.asarray(np.any(hits, axis=0), dtype=np.float64)
-
-
-def _hot_limits(crop: Crop, how: Habits) -> list[tuple[float, float]]:
-    """Return three readings, equally likely, of a day's maximum and mean [degC] that harm the crop.
-
-    Pollen of the warm season's crops feels the hour: their mean is of no account. The sheets'
-    limits for cool-season crops are those of places with warm nights; Knott's monthly means, from
-    the top of the best ones to the warmest it bears, call the same noons good where nights are
-    cold. So there both must be passed.
-    """
-    limits = [crop.heat.limit.at(share) for share in THIRDS]
-    best, most = crop.growth.optimum_month.high, crop.growth.most_month
-    if best > how.cool_season:
-        return [(limit, -np.inf) for limit in limits]
-    return list(zip(limits, (CropRange(best, most).at(share) for share in THIRDS), strict=True))
-
-
-def _heat(
-    crop: Crop, digest: Digest, emerged: Days, flowering: Days, picked: Days, how: Habits
-) -> Series:
-    rows = np.arange(len(digest.years))[:, None]
-    last = 2 * YEAR
-    begin, end = np.minimum(flowering, last), np.minimum(picked, last)
+def _heat(crop: Crop, days: CropDays, emerged: Days, flowering: Days, picked: Days) -> Series:
+    rows = np.arange(len(emerged))[:, None]
+    begin, end = np.minimum(flowering, 2 * YEAR), np.minimum(picked, 2 * YEAR)
     steps = []
-    for limit, mean in _hot_limits(crop, how):
-        counted = digest.hot_days(limit, mean)
+    for hot in days.hot:
+        counted = summed(two_years(hot))
         steps.append(counted[rows, end] - counted[rows, begin] >= crop.spoiled_after())
-    spoiled = np.mean(steps, axis=0)
-    death = crop.stages.death
-    assert death is not None  # the row for all crops has one
-    hottest = -digest.hottest.between(emerged, picked)
-    killed = np.clip((hottest - death.low) / max(death.high - death.low, 1e-6), 0.0, 1.0)
-    return np.asarray(np.maximum(spoiled, killed))
+    killed = np.clip(_deepest(days.scorched, emerged, picked), 0.0, 1.0)
+    return np.asarray(np.maximum(np.mean(steps, axis=0), killed))
+
+
+def _bolting(crop: Crop, days: CropDays, how: Habits, grown: object, picked: Days) -> Series:
+    """Return the chance that cold days before the harvest have made a stalk that shows by then.
+
+    Only where days are longer than nights at the harvest: stalks rise in long days.
+    """
+    asked = crop.bolting
+    if asked is None:
+        return np.zeros(picked.shape)
+    assert callable(grown)
+    rows = np.arange(len(picked))[:, None]
+    counted = summed(two_years(days.chill))
+    first = np.minimum(grown(asked.juvenile), 2 * YEAR)
+    last = np.maximum(np.minimum(picked - how.bolts_after, 2 * YEAR), first)
+    chilled = counted[rows, last] - counted[rows, first]
+    share = (chilled - asked.chilled.low) / (asked.chilled.high - asked.chilled.low)
+    by_day = picked % YEAR
+    long_days = (by_day > MARCH_EQUINOX) & (by_day < SEPTEMBER_EQUINOX)
+    return np.where(long_days, np.clip(share, 0.0, 1.0), 0.0)

@@ -10,11 +10,10 @@ from numpy.typing import NDArray
 
 from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.crops import Crop
+from hoopwright.season.half_months import MONTH_STARTS, half_month_days
 from hoopwright.season.opening_options import Opening, OptionYears
 
 Series = NDArray[np.float64]
-
-MONTH_STARTS = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
 
 
 @dataclass(frozen=True)
@@ -99,7 +98,7 @@ def limits_through_year(standing: Iterable[tuple[Crop, int, int]]) -> list[Limit
         here = [
             crop
             for crop, first, last in held
-            for turn in (0, YEAR)
+            for turn in (0, YEAR, 2 * YEAR)
             if first < days.stop + turn and last >= days.start + turn
         ]
         found.append(crop_limits(here) if here else NOTHING_STANDS)
@@ -130,13 +129,6 @@ def opening_calendar(
 
 def _by_day(hours: Series) -> Series:
     return hours.reshape(hours.shape[0], YEAR, 24)
-
-
-def half_month_days(number: int) -> slice:
-    """Return the days of the year (from 0) of a half month numbered 0 to 23."""
-    month, half = divmod(number, 2)
-    start, after = MONTH_STARTS[month], MONTH_STARTS[month + 1]
-    return slice(start + 15, after) if half else slice(start, start + 15)
 
 
 def _half_month(
@@ -199,7 +191,7 @@ def _off_if_better(
 def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits: Limits) -> str:
     if opening.way == "closed":
         said = "Keep it shut."
-    elif opening.way == "days":
+    elif opening.way in ("days", "visits", "opener"):
         said = f"Open by day, shut at night; shut all day {hot_shut:.0%} of days are too hot."
     elif opening.way == "always":
         said = "Leave it open day and night."

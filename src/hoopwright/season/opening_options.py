@@ -16,15 +16,22 @@ from hoopwright.season.bed_years import common_year
 from hoopwright.tables.animals import Animal
 
 Series = NDArray[np.float64]
-Way = Literal["closed", "days", "always", "off"]
+Way = Literal["closed", "days", "visits", "opener", "always", "off"]
 
 
 @dataclass(frozen=True)
 class Opening:
-    """One way to run the cover: shut, open by day or always to a height [m], or off."""
+    """One way to run the cover: shut, open by day or always to a height [m], or off.
+
+    "days" opens it every day, "visits" on days and mild nights that ask for it, "opener" leaves
+    it to an automatic opener that starts at `opener_from` [degC] of inside air.
+    fabric : an inner fabric lies on the plants as well
+    """
 
     way: Way
     height: float = 0.0
+    opener_from: float | None = None
+    fabric: bool = False
 
     def schedule(self, visits: Visits) -> Schedule:
         """Return this way kept up all the year."""
@@ -34,6 +41,8 @@ class Opening:
         """Return this way over a stretch of the year."""
         if self.way == "off":
             return Season(first, last, covered=False)
+        if self.way == "opener":
+            return Season(first, last, open_height=self.height, opener_from=self.opener_from)
         return Season(first, last, open_height=self.height, opened=self.way)
 
 

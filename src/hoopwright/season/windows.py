@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.frost import quantile
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, Digest, SeasonError
+from hoopwright.season.crop_days import Habits
 from hoopwright.season.crops import Crop
-from hoopwright.season.losses import Fates, Habits, fates
+from hoopwright.season.losses import Fates, picked_from
+from hoopwright.season.running import ALWAYS_OFF, Covered, Rule, open_bed, tried
 
 Series = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-Cause = Literal["frost", "heat", "too short", "cold soil", "year's end"]
+Cause = Literal["frost", "heat", "bolting", "too short", "cold soil", "year's end"]
 
 ONE_IN_TEN = 0.1
 SHORTEST_RUN = 5
@@ -25,6 +27,11 @@ what parts two stretches, lest one unlucky day end it; ours."""
 USUAL = 0.5
 """[-] of the years in which the soil must be warm enough on a start day; ours."""
 RESAMPLES = 200
+HOLDS = {"leaf": 21, "root": 21, "head": 10, "pod": 21, "bulb": 21, "fruit": 60}
+"""[d] that one sowing is picked, or stands ready, unless frost ends it: common practice, no
+source."""
+WORTH = 3.0
+"""[d] of waiting that a hundredth of loss is worth when ways are weighed: ours."""
 
 
 @dataclass(frozen=True)
@@ -75,16 +82,21 @@ class Losses:
     years: int
     frost: float
     heat: float
+    bolting: float
     too_short: float
     cold_soil: float
 
 
 @dataclass(frozen=True)
 class Window:
-    """One crop under one cover at one risk.
+    """One crop under one cover at one risk, the cover run by the rule that suits each start best.
 
     earliest, latest : first day of the first stretch and last day of the last; None for none
     careful, bold    : (earliest, latest) if the killing band is read at its top or its bottom
+    rule             : how the cover is run for a start on the earliest day (or the best)
+    last_rule        : the same for a start on the latest day
+    middle_harvest   : [d] median first harvest of a start on each of the 365 days; NaN where lost
+    harvest_weeks    : [weeks] of the year in which there is something to pick, sown again and again
     harvest, losses  : of a start on the earliest day (or on the best day, where none is good)
     flowering        : median day of first flowers from that start; for crops that need insects
                        the cover must be open from then on
@@ -108,6 +120,10 @@ class Window:
     hindrance: Cause | None
     obstacles: tuple[Cause | Literal[""], ...]
     cautions: tuple[str, ...]
+    rule: Rule = ALWAYS_OFF
+    last_rule: Rule = ALWAYS_OFF
+    middle_harvest: tuple[float, ...] = field(default=(), repr=False)
+    harvest_weeks: float = 0.0
 
     @property
     def start_days(self) -> int:
@@ -117,53 +133,99 @@ class Window:
 
 def window(
     crop: Crop,
-    digest: Digest,
+    cover: Digest | Covered,
     risk: float = ONE_IN_TEN,
     habits: Habits | None = None,
     seed: int = 1,
 ) -> Window:
     """Return when the crop can be started with at most this risk of losing it.
 
-    risk : [-] of loss before the first harvest, the mean over the years of each year's chance
+    A day counts as long as the years cannot tell its odds from the risk: one standard error more,
+    so that a date more or less lost does not move a window by weeks. The careful dates keep the
+    risk itself, the killing band read at its top.
+
+    cover : the bed run one way, or a cover with all its ways, of which each start takes the best
+    risk  : [-] of loss before the first harvest, the mean over the years of each year's chance
     A typical year is refused: it carries no odds.
     """
-    if digest.years.typical_year:
+    held = open_bed(cover.years.name, cover) if isinstance(cover, Digest) else cover
+    how = habits or Habits()
+    years = held.digests[0].years
+    if years.typical_year:
         raise SeasonError(NO_ODDS)
     if not 0 < risk < 1:
         raise SeasonError(f"a risk lies between 0 and 1, not {risk:g}")
-    fate = fates(crop, digest, habits)
-    even = np.full((1, len(digest.years)), 1.0 / len(digest.years))
-    good = _good_days(fate, fate.lost, risk, even)[0]
+    rules, several = zip(*tried(crop, held, how), strict=True)
+    even = np.full((1, len(years)), 1.0 / len(years))
+    told = risk + doubt(risk, len(years))
+    good = _good_days([(fate, fate.lost) for fate in several], told, even)[0]
+    chosen = _chosen(several, told, even)
+    fate = picked_from(several, chosen)
     spans = spans_of(good)
     day = spans[0][0] if spans else _best_day(fate)
+    last = spans[-1][1] if spans else day
     causes = _causes(fate)
 
     def beyond(at: int) -> Cause:
         return causes[at] if 0 <= at < YEAR else "year's end"
 
-    draw = _resampled(fate, risk, seed) if spans else None
+    middle = _middle_harvest(fate)
+    draw = _resampled((several[0], fate), told, seed) if spans else None
+    careful = [(one, one.lost_with(one.frost_careful)) for one in several]
+    bold = [(one, one.lost_with(one.frost_bold)) for one in several]
     return Window(
         crop=crop.key,
-        cover=digest.years.name,
+        cover=held.name,
         risk=risk,
-        years=len(digest.years),
+        years=len(years),
         earliest=_ranged(spans[0][0], draw, first=True) if draw is not None else None,
         latest=_ranged(spans[-1][1], draw, first=False) if draw is not None else None,
         stretches=tuple(Stretch(a, b, beyond(a - 1), beyond(b + 1)) for a, b in spans),
-        careful=_ends(_good_days(fate, fate.lost_with(fate.frost_careful), risk, even)[0]),
-        bold=_ends(_good_days(fate, fate.lost_with(fate.frost_bold), risk, even)[0]),
+        careful=_ends(_good_days(careful, risk, even)[0]),
+        bold=_ends(_good_days(bold, told, even)[0]),
         harvest=_harvest(fate, day),
         flowering=_flowering(fate, day),
         losses=_losses(fate, day),
         hindrance=None if spans else causes[day],
         obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
-        cautions=_cautions(crop, len(digest.years), risk),
+        cautions=_cautions(crop, len(years), risk),
+        rule=rules[chosen[day]],
+        last_rule=rules[chosen[last]],
+        middle_harvest=middle,
+        harvest_weeks=_harvest_weeks(crop, fate, good, middle),
     )
+
+
+def _chosen(several: Sequence[Fates], risk: float, even: Series) -> NDArray[np.int64]:
+    """Return by which of the ways tried each start day does best.
+
+    Those that keep the risk before those that do not; then what loses least, a hundredth of loss
+    weighing as much as `WORTH` days of waiting for the harvest.
+    """
+    scores = []
+    for fate in several:
+        odds = _weighed(even, fate.lost)
+        lost = np.minimum(odds, _week(odds))[0]
+        safe = (lost <= risk + 1e-9) & (fate.cold_soil.mean(axis=0) <= USUAL + 1e-9)
+        waits = np.minimum(np.median(fate.ripe, axis=0), 2 * YEAR)
+        scores.append(np.where(safe, 0.0, 10_000.0) + waits + 100.0 * WORTH * lost)
+    return np.asarray(np.argmin(scores, axis=0))
+
+
+def _week(daily: Series) -> Series:
+    """Return the mean of the week about each start day, over the last axis.
+
+    Neighbouring starts meet the same nights, so the odds of one day taken alone jump with them: a
+    day is good on its own odds or on its week's.
+    """
+    long = np.concatenate([daily[..., -3:], daily, daily[..., :3]], axis=-1)
+    sums = np.cumsum(np.concatenate([np.zeros((*daily.shape[:-1], 1)), long], axis=-1), axis=-1)
+    return np.asarray((sums[..., 7:] - sums[..., :-7]) / 7.0)
 
 
 def windows(
     crops: Iterable[Crop],
-    covers: Sequence[BedYears],
+    covers: Sequence[BedYears | Covered],
     risk: float = ONE_IN_TEN,
     habits: Habits | None = None,
     step: Callable[[], None] | None = None,
@@ -172,12 +234,10 @@ def windows(
 
     step : called after each crop, for a progress bar
     """
-    digests = [Digest(years) for years in covers]
+    held = [open_bed(one.name, Digest(one)) if isinstance(one, BedYears) else one for one in covers]
     found = {}
     for crop in crops:
-        found[crop.key] = {
-            digest.years.name: window(crop, digest, risk, habits) for digest in digests
-        }
+        found[crop.key] = {cover.name: window(crop, cover, risk, habits) for cover in held}
         if step is not None:
             step()
     return found
@@ -189,6 +249,7 @@ def _losses(fate: Fates, day: int) -> Losses:
         fate.frost.shape[0],
         float(fate.frost[:, day].sum()),
         float(fate.heat[:, day].sum()),
+        float(fate.bolting[:, day].sum()),
         float(fate.unripe[:, day].sum()),
         float(fate.cold_soil[:, day].sum()),
     )
@@ -211,13 +272,31 @@ def spans_of(good: Flags) -> list[tuple[int, int]]:
     return [(int(a), int(b) - 1) for a, b in zip(firsts, after, strict=True)]
 
 
-def _good_days(fate: Fates, lost: Series, risk: float, weight: Series) -> Flags:
-    """Return the start days that keep the risk, in soil that is usually warm enough.
+def _weighed(weight: Series, yearly: Series) -> Series:
+    """Return sums over the years by rows of weights.
 
-    weight : [-] of each year, shape (any, years); so many rows of flags are returned
+    Not by `@`: its library starts threads that wait for each other where the machine is busy.
     """
-    safe = weight @ lost <= risk + 1e-9
-    runs = long_runs(safe & (weight @ fate.cold_soil <= USUAL + 1e-9))
+    return np.asarray(np.einsum("ry,yd->rd", weight, yearly))
+
+
+def doubt(risk: float, years: int) -> float:
+    """Return the standard error [-] of a share of lost years, where the share is the risk."""
+    return float(np.sqrt(risk * (1.0 - risk) / years))
+
+
+def _good_days(several: Sequence[tuple[Fates, Series]], risk: float, weight: Series) -> Flags:
+    """Return the start days that keep the risk by any way, in soil that is usually warm enough.
+
+    several : the fates by each way, and the chance of loss to count
+    weight  : [-] of each year, shape (any, years); so many rows of flags are returned
+    """
+    safe = np.zeros((len(weight), YEAR), dtype=bool)
+    for fate, lost in several:
+        odds = _weighed(weight, lost)
+        keeps = np.minimum(odds, _week(odds)) <= risk + 1e-9
+        safe |= keeps & (_weighed(weight, fate.cold_soil) <= USUAL + 1e-9)
+    runs = long_runs(safe)
     return runs | ~long_runs(~runs)
 
 
@@ -232,13 +311,13 @@ def _ends(good: Flags) -> tuple[int, int] | None:
     return (spans[0][0], spans[-1][1]) if spans else None
 
 
-def _resampled(fate: Fates, risk: float, seed: int) -> Flags:
-    """Return good days in resamples of the years (bootstrap; Efron 1979)."""
-    years = fate.frost.shape[0]
+def _resampled(several: Sequence[Fates], risk: float, seed: int) -> Flags:
+    """Return good days in resamples of the years (bootstrap; Efron 1979), the ways as chosen."""
+    years = several[0].frost.shape[0]
     drawn = np.random.default_rng(seed).integers(0, years, (RESAMPLES, years))
     weight = np.zeros((RESAMPLES, years))
     np.add.at(weight, (np.arange(RESAMPLES)[:, None], drawn), 1.0 / years)
-    return _good_days(fate, fate.lost, risk, weight)
+    return _good_days([(fate, fate.lost) for fate in several], risk, weight)
 
 
 def _ranged(day: int, draw: Flags, first: bool) -> DateRange:
@@ -254,8 +333,9 @@ def _ranged(day: int, draw: Flags, first: bool) -> DateRange:
 def _causes(fate: Fates) -> list[Cause]:
     """Return what loses most starts of each day; of equals the first to come in the year."""
     cold = fate.cold_soil.mean(axis=0) > USUAL
-    names: tuple[Cause, ...] = ("frost", "too short", "heat")
-    worst = np.argmax([part.mean(axis=0) for part in (fate.frost, fate.unripe, fate.heat)], axis=0)
+    names: tuple[Cause, ...] = ("frost", "too short", "heat", "bolting")
+    parts = (fate.frost, fate.unripe, fate.heat, fate.bolting)
+    worst = np.argmax([part.mean(axis=0) for part in parts], axis=0)
     return [
         "cold soil" if too_cold else names[which]
         for too_cold, which in zip(cold, worst, strict=True)
@@ -270,6 +350,28 @@ def _harvest(fate: Fates, day: int) -> HarvestDates:
     if ripe.size < 3:
         return HarvestDates(float("nan"), float(np.median(ripe)), float("nan"))
     return HarvestDates(quantile(ripe, 0.1), quantile(ripe, 0.5), quantile(ripe, 0.9))
+
+
+def _middle_harvest(fate: Fates) -> tuple[float, ...]:
+    """Return the median first harvest of each start day over the years that came through."""
+    ripe = np.where((fate.lost < 0.5) & (fate.ripe <= 2 * YEAR), fate.ripe, np.nan)
+    some = np.isfinite(ripe).any(axis=0)
+    found = np.full(YEAR, np.nan)
+    found[some] = np.nanmedian(ripe[:, some], axis=0)
+    return tuple(found.tolist())
+
+
+def _harvest_weeks(crop: Crop, fate: Fates, good: Flags, middle: Sequence[float]) -> float:
+    """Return the weeks of the year in which some good start is being picked, in the middle year."""
+    picking = np.zeros(YEAR, dtype=bool)
+    ended = np.median(fate.ended, axis=0)
+    holds = HOLDS[crop.habit.part]
+    for start in np.flatnonzero(good).tolist():
+        if np.isfinite(middle[start]):
+            first = int(middle[start])
+            after = int(min(first + holds, max(ended[start], first + 1)))
+            picking[np.arange(first, after) % YEAR] = True
+    return float(picking.sum()) / 7.0
 
 
 def _flowering(fate: Fates, day: int) -> float:

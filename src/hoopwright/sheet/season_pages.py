@@ -19,14 +19,18 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     charts = [diagram_of(plot_layout(view)) for view in sowing_charts(report, MOST_CROPS)]
     frost = diagram_of(plot_layout(frost_curves(report)))
     gain = diagram_of(plot_layout(year_maps(report, system)[-1]))
-    dates, opening, warmer = sowing(report), calendar(report, system), warmth(report, system)
+    dates, opening, warmer = (
+        sowing(report, system),
+        calendar(report, system),
+        warmth(report, system),
+    )
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (Paragraph(dates.note), *charts)),
         Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
         Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
-        Part(dates.title, (_table(dates, (1.0, 1.0, 1.1, 1.1, 2.6)),)),
+        Part(dates.title, (_table(dates, (0.8, 1.0, 1.0, 0.9, 0.9, 1.2, 1.9)),)),
         Part("", (frost,)),
         Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),
         Part("", (Paragraph(warmer.note),)),

@@ -1,0 +1,61 @@
+"""Which variety would make it: the days to maturity that a place and a cover leave room for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from hoopwright.season.bed_years import YEAR
+from hoopwright.season.crop_days import Habits
+from hoopwright.season.crop_records import CropRange
+from hoopwright.season.crops import Crop
+from hoopwright.season.running import Covered, tried
+
+EVERY = 5
+"""[d] between the start days looked at."""
+SHORTEST = 0.5
+"""[-] of the shortest days promised below which no variety is looked for: ours."""
+USUAL = 0.5
+
+
+def days_that_fit(crop: Crop, cover: Covered, risk: float, how: Habits) -> int | None:
+    """Return the most days to maturity [d] that keep the risk on some start day, or None.
+
+    As seed lists count them, from sowing or planting, in a mild month; up to the shortest that the
+    table has for the crop. A crop of fewer days needs as much less warmth.
+    """
+    least = int(np.ceil(SHORTEST * crop.habit.days_to_harvest.low))
+    most = int(crop.habit.days_to_harvest.low)
+    if not _fits(crop, least, cover, risk, how):
+        return None
+    while least < most:
+        middle = (least + most + 1) // 2
+        if _fits(crop, middle, cover, risk, how):
+            least = middle
+        else:
+            most = middle - 1
+    return least
+
+
+def of_days(crop: Crop, days: float) -> Crop:
+    """Return the crop as a variety of so many days to maturity [d]."""
+    share = days / crop.habit.days_to_harvest.middle
+    known = crop.degrees.degree_days
+    degrees = replace(
+        crop.degrees,
+        degree_days=None
+        if known is None
+        else CropRange(known.middle * share, known.middle * share),
+    )
+    return replace(
+        crop, habit=replace(crop.habit, days_to_harvest=CropRange(days, days)), degrees=degrees
+    )
+
+
+def _fits(crop: Crop, days: int, cover: Covered, risk: float, how: Habits) -> bool:
+    starts = np.arange(0, YEAR, EVERY)
+    return any(
+        bool(((fate.lost.mean(axis=0) <= risk) & (fate.cold_soil.mean(axis=0) <= USUAL)).any())
+        for _, fate in tried(of_days(crop, days), cover, how, starts)
+    )
