@@ -12,8 +12,9 @@ demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
 	mkdir -p demo/out
 	$(BIN)/hoopwright sheet demo/high-valley.toml --out demo/out/high-valley.pdf
+	$(BIN)/hoopwright sheet demo/high-valley.toml --form card --out demo/out/high-valley-card.pdf
 	$(BIN)/hoopwright draw demo/high-valley.toml --out demo/out/drawings
-	@echo "Build sheet: demo/out/high-valley.pdf   drawings: demo/out/drawings"
+	@echo "Card: demo/out/high-valley-card.pdf   book: demo/out/high-valley.pdf   drawings: demo/out/drawings"
 
 test: check
 check: lint types contracts reach pytest

@@ -16,22 +16,39 @@ def sheet(
     plan: PlanFile,
     out: Annotated[Path | None, typer.Option(help="File to write.")] = None,
     format: Annotated[Kind | None, typer.Option(help="pdf, html or md.")] = None,
+    form: Annotated[
+        Literal["card", "book"],
+        typer.Option(help="card: two pages to build from; book: everything."),
+    ] = "book",
     season: Annotated[
         bool, typer.Option("--season/--no-season", help="Work out the season and add its pages.")
     ] = True,
     json: AsJson = False,
 ) -> None:
-    """Write the build sheet: shopping, cuts, tape marks, steps, season, cautions and care."""
+    """Write the build sheet: shopping, cuts, tape marks, steps, season, cautions and care.
+
+    The card is the two pages to carry to the bed; the book is everything behind it.
+    """
     import datetime
 
     from hoopwright import design_of, read_plan
     from hoopwright.cli import outputs, text
-    from hoopwright.sheet import write
+    from hoopwright.sheet import write, write_card
 
     if out is not None and not _suits(out, format):
         raise OddSuffix(f"{out}: the sheet is a .pdf, .html or .md file; name it so")
     read = read_plan(plan)
     design = design_of(read)
+    if form == "card":
+        if (format or _kind_of(out)) != "pdf":
+            raise OddSuffix("sheet --form card: the card is a PDF; leave --format out")
+        card = out or plan.with_name(f"{plan.stem}-card.pdf")
+        outputs.spare((card,), plan)
+        pages = write_card(design, card, date=datetime.date.today())
+        if pages > 2 and not json:
+            typer.echo(f"The card of this bed takes {pages} pages.")
+        text.print_files([card], json)
+        return
     kind = format or _kind_of(out)
     path = out or plan.with_suffix(f".{kind}")
     outputs.spare((path,), plan)

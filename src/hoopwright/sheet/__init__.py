@@ -23,6 +23,7 @@ __all__ = [
     "Format",
     "build_sheet",
     "write",
+    "write_card",
 ]
 
 
@@ -52,6 +53,16 @@ def write(
     document = build_sheet(design, date, season)
     writing.write(Path(path), rendered(document, format))
     return document
+
+
+def write_card(design: Design, path: Path | str, *, date: datetime.date) -> int:
+    """Write the card, a PDF of two pages (three for some long beds), and return its pages."""
+    from hoopwright.sheet.card import card_of
+    from hoopwright.sheet.card_pdf import card_pdf
+
+    card = card_of(design, date)
+    writing.write(Path(path), card_pdf(card))
+    return len(card.pages)
 
 
 def rendered(document: Document, format: Format) -> bytes:

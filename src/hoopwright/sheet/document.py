@@ -80,9 +80,9 @@ def document_of(
     ]
     return Document(
         title=design.plan.name,
-        answer=_answer(design, say),
+        answer=answer_of(design, say),
         footer=f"{design.plan.name}, build sheet of {date.isoformat()}",
-        paper=_paper(design),
+        paper=paper_of(design),
         date=date,
         sections=tuple(sections),
     )
@@ -101,14 +101,16 @@ def _changes(design: Design) -> tuple[WorkedChange, ...]:
     return worked_changes(ReadPlan(design.plan, design.catalogue), design)
 
 
-def _paper(design: Design) -> Paper:
+def paper_of(design: Design) -> Paper:
+    """Return the paper the plan asks for, or that of its units."""
     asked = design.plan.paper
     if asked is not None:
         return asked
     return "letter" if design.system.name == "us" else "a4"
 
 
-def _answer(design: Design, say: Voice) -> str:
+def answer_of(design: Design, say: Voice) -> str:
+    """Return what the bed is, costs and takes, in two sentences."""
     bed, cover, order = design.bed, design.cover, design.order
     labour = labour_of(design)
     prices = "example prices" if order.example_prices else "the prices listed"

@@ -20,7 +20,6 @@ from hoopwright.drawing.scene import (
     Point,
     Polyline,
     Shape,
-    Side,
     Text,
     Tone,
     View,
@@ -30,7 +29,7 @@ from hoopwright.drawing.scene import (
 from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
 from hoopwright.drawing.steps.oblique import Build
 from hoopwright.drawing.steps.overview import greyed
-from hoopwright.drawing.steps.sizes import upright_size
+from hoopwright.drawing.steps.sizes import level_size, upright_size
 from hoopwright.drawing.subject import Subject, beside, points, rectangle
 from hoopwright.drawing.view_details import batten_view
 from hoopwright.drawing.view_end import hoop_outline
@@ -107,7 +106,6 @@ def _top_straps(build: Build) -> list[Item]:
         Group(
             "slides", "The scrap still slides", (*arrow(down, up, 0.012), *arrow(up, down, 0.012))
         ),
-        Text((x + 0.015, leg.board_top + 0.022), "slides"),
         *_down(subject, leg.top_strap),
     ]
 
@@ -204,6 +202,7 @@ def _bend(build: Build) -> list[Item]:
     free: Point = (float(path[-1, 0]), float(path[-1, 1]))
     grip: Point = (float(path[0, 0]), subject.bed.height + 0.3)
     stands = max(half, free[0]) + 0.4
+    clear = f"{subject.shown(subject.hoop.crown_over_board)} clear"
     return [
         *_end_of_bed(subject),
         Group("person 1", "One holds the leg", standing(-half - 0.55)),
@@ -225,7 +224,7 @@ def _bend(build: Build) -> list[Item]:
                 0.07,
             ),
         ),
-        *_clear(subject, -0.5 * subject.leg_at),
+        Text((0.0, float(path[:, 1].max()) + 0.12), clear, anchor=Anchor.MIDDLE),
     ]
 
 
@@ -245,7 +244,7 @@ def _plumb(build: Build) -> list[Item]:
         middle,
         Group("levels", "Spirit level on each leg", levels),
         Group("hand", "Hand", reaching_arm((out + 0.07, low + 0.3), leftward=True)),
-        LinearDimension((-subject.leg_at, 0.0), (subject.leg_at, 0.0), Side.BELOW, "legs {}"),
+        *level_size(-subject.leg_at, subject.leg_at, 0.0, subject.shown(2 * subject.leg_at)),
     ]
 
 
@@ -310,7 +309,7 @@ def _clips(build: Build) -> list[Item]:
             f"{subject.cover.clips} clips",
             anchor=Anchor.MIDDLE,
         ),
-        LinearDimension((-0.115, -wide), (-0.115 + clip.length, -wide), Side.BELOW),
+        *level_size(-0.115, -0.115 + clip.length, -wide, subject.mark(clip.length)),
     ]
 
 

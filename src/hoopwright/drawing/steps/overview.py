@@ -19,7 +19,6 @@ from hoopwright.drawing.scene import (
     Layer,
     Leader,
     Line,
-    LinearDimension,
     Polyline,
     Shape,
     Side,
@@ -30,7 +29,7 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.steps.hands import tape_measure
 from hoopwright.drawing.steps.oblique import PARTS, Build, part, place
-from hoopwright.drawing.steps.sizes import upright_size
+from hoopwright.drawing.steps.sizes import level_size, upright_size
 
 #: What each step leaves standing, in the order of the trade.
 ADDS: dict[str, tuple[str, ...]] = {
@@ -134,13 +133,9 @@ def finished(done: tuple[str, ...], build: Build) -> View:
     subject = build.subject
     bed = subject.bed
     length = bed.outer_length
-    far = place(0.0, bed.outer_width, bed.height)
-    items += [
-        LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW, "{} long"),
-        *upright_size(length + 0.12, 0.0, subject.top, f"{subject.shown(subject.top)} high"),
-        Leader((length, 0.4 * bed.height), f"boards {subject.shown(bed.height)}", Side.BELOW),
-        Leader(far, f"{subject.shown(bed.outer_width)}\nwide", Side.LEFT),
-    ]
+    size = f"{subject.shown(bed.outer_width)} wide, {subject.shown(subject.top)} high"
+    items += level_size(0.0, length, 0.0, f"{subject.shown(length)} long")
+    items.append(Text((length / 2, -0.14 * length), size, anchor=Anchor.MIDDLE))
     words = (
         f"{subject.name} as it will stand: {subject.shown(length)} by "
         f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, "
@@ -171,7 +166,7 @@ def _box(build: Build) -> list[Item]:
             anchor=Anchor.MIDDLE,
             clear=True,
         ),
-        LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW),
+        *level_size(0.0, length, 0.0, subject.shown(length)),
     ]
 
 
@@ -182,7 +177,8 @@ def _stakes(build: Build) -> list[Item]:
 
 
 def _ties(build: Build) -> list[Item]:
-    return [Leader(place(0.0, 0.0, 0.03), f"{build.ties} cords", Side.BELOW)]
+    at = place(0.0, build.subject.bed.outer_width, build.subject.bed.height)
+    return [Text((at[0], at[1] + 0.08), f"{build.ties} cords")]
 
 
 def _fill(build: Build) -> list[Item]:
@@ -195,10 +191,12 @@ def _fill(build: Build) -> list[Item]:
 def _mark(build: Build) -> list[Item]:
     subject = build.subject
     bed, marks = subject.bed, [station.mark for station in subject.hoops]
-    reach = min(marks[2] if len(marks) > 2 else marks[-1], bed.outer_length) + 0.1
+    reach = bed.outer_length - 0.1
     made: list[Item] = [Group("tape", "Tape", tape_measure(reach, bed.height))]
-    for mark in marks[:3]:
-        made.append(Leader((mark, 0.35 * bed.height), subject.mark(mark), Side.BELOW))
+    below = -0.04 * bed.outer_length
+    for mark in (marks[0], marks[-1]):
+        made.append(Line((mark, 0.0), (mark, 0.35 * bed.height), Layer.DIMENSIONS))
+        made.append(Text((mark, below), subject.mark(mark), anchor=Anchor.MIDDLE, clear=True))
     return made
 
 
@@ -212,48 +210,32 @@ def _rods(build: Build) -> list[Item]:
     ]
 
 
-def _ridge(build: Build) -> list[Item]:
-    subject = build.subject
-    middle = subject.bed.outer_width / 2
-    tip = place(subject.hoops[len(subject.hoops) // 2].mark + 0.1, middle, subject.hoop.crown)
-    return [Leader(tip, "tied under every crown", Side.ABOVE)]
-
-
-def _panels(build: Build) -> list[Item]:
-    panel = build.subject.cover.end_panel
-    if panel is None:
-        return []
-    tip = place(
-        build.subject.hoops[0].mark, build.subject.bed.outer_width / 2, build.subject.hoop.crown
-    )
-    words = "crown first, then down both sides"
-    return [Leader(tip, words, Side.ABOVE)]
-
-
 def _body(build: Build) -> list[Item]:
     subject = build.subject
     a, b = -subject.overhang, subject.bed.outer_length + subject.overhang
     low, top = subject.skirt_bottom, subject.bed.height
     items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(top - low)}")
     if subject.overhang:
-        items.append(LinearDimension((a, low), (b, low), Side.BELOW))
+        items += level_size(a, b, 0.0, subject.shown(b - a))
     return items
 
 
 def _rails(build: Build) -> list[Item]:
     subject = build.subject
-    ends, at = [-subject.overhang], -subject.overhang
+    ends = [-subject.overhang]
     for piece in subject.rolled:
-        at += piece
-        ends.append(at)
-    low = subject.skirt_bottom
-    return [LinearDimension((a, low), (b, low), Side.BELOW) for a, b in itertools.pairwise(ends)]
+        ends.append(ends[-1] + piece)
+    return [
+        item
+        for a, b in itertools.pairwise(ends)
+        for item in level_size(a, b, 0.0, subject.shown(b - a))
+    ]
 
 
 def _lacing(build: Build) -> list[Item]:
     bays = sum(station.role != "panel" for station in build.subject.hoops) - 1
-    at = build.subject.hoops[-1].mark
-    return [Leader((at / 2, 0.04), f"{bays} cords", Side.BELOW)]
+    at = place(0.0, build.subject.bed.outer_width, build.subject.top)
+    return [Text(at, f"{bays} cords", anchor=Anchor.END)]
 
 
 def _mesh_band(build: Build) -> list[Item]:
@@ -272,7 +254,7 @@ def _bury(build: Build) -> list[Item]:
 
 def _side_battens(build: Build) -> list[Item]:
     low, length = build.subject.skirt_bottom, build.subject.bed.outer_length
-    return [LinearDimension((0.0, low), (length, low), Side.BELOW)]
+    return level_size(0.0, length, min(low, 0.0), build.subject.shown(length))
 
 
 _NOTES: dict[str, Callable[[Build], list[Item]]] = {
@@ -283,8 +265,6 @@ _NOTES: dict[str, Callable[[Build], list[Item]]] = {
     "fill": _fill,
     "mark": _mark,
     "rods": _rods,
-    "ridge": _ridge,
-    "panels": _panels,
     "body": _body,
     "wrapped-sheet": _body,
     "rails": _rails,

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import bisect
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from hoopwright import writing
-from hoopwright.drawing.fitting import fit
-from hoopwright.drawing.layout import Layout
-from hoopwright.drawing.scene import View
+from hoopwright import units, writing
+from hoopwright.drawing.extent import extent
+from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.scene import Text, View
 from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
 from hoopwright.drawing.steps.oblique import Build
 from hoopwright.drawing.steps.overview import ADDS, finished, overview
@@ -19,8 +21,9 @@ from hoopwright.drawing.views import subject_of
 if TYPE_CHECKING:
     from hoopwright.design import Design
 
-#: Scales of pictures nobody measures on: close steps, so that each fills its place.
-_SCALES = tuple(2.0 * 1.05**n for n in range(110))
+#: Nobody measures on these pictures: scales in close steps, down to half of what would fit alone.
+_STEP, _STEPS = 1.03, 24
+_MARGIN = 0.0004
 #: Room for a picture as a file of its own [m].
 _WIDTH, _HEIGHT = 0.12, 0.08
 
@@ -55,9 +58,25 @@ def finished_view(design: Design, keys: Sequence[str]) -> View:
 
 
 def fitted(design: Design, view: View, width: float, height: float) -> Layout:
-    """Return a picture at the largest scale that fits a place on paper [m]."""
-    show = build_of(design).subject.shown
-    return fit(view, width, height, show, _SCALES, titled=False)
+    """Return a picture at the largest scale that fits a place on paper [m].
+
+    One whose words leave the thing less than half of its place is given more height.
+    """
+    thing = extent((shape for shape in view.shapes() if not isinstance(shape, Text)), 1.0)
+    least = max(thing.width / width, thing.height / height)
+
+    def at(scale: float) -> Layout:
+        show = partial(units.show, kind="length", system=design.system)
+        return lay_out(view.at_scale(scale), show, titled=False, margin=_MARGIN)
+
+    def fits(step: int) -> bool:
+        across, up = at(least * _STEP**step).paper
+        return across <= width and up <= height
+
+    step = bisect.bisect_left(range(_STEPS), True, key=fits)
+    if step == _STEPS:
+        return fitted(design, view, width, 1.15 * height)
+    return at(least * _STEP**step)
 
 
 def write_step_pictures(design: Design, keys: Sequence[str], folder: Path) -> list[Path]:

@@ -26,3 +26,14 @@ def upright_size(
     # A letter body is as tall as the words; half its capitals below the middle centres them.
     place = (at + sign * 1.6 * half, (low + high) / 2)
     return [*lines, Text(place, words, anchor=anchor, clear=True, size=TEXT_SIZE)]
+
+
+def level_size(left: float, right: float, low: float, words: str) -> list[Item]:
+    """Return a length from `left` to `right` [m] under a place so low, its words on its line."""
+    y, half = low - 0.045 * (right - left), 0.018 * (right - left)
+    lines: list[Item] = [Line((left, y), (right, y), Layer.DIMENSIONS, Weight.MEDIUM)]
+    lines += [
+        Line((x, y - half), (x, y + half), Layer.DIMENSIONS, Weight.MEDIUM) for x in (left, right)
+    ]
+    place = ((left + right) / 2, y - half)
+    return [*lines, Text(place, f" {words} ", anchor=Anchor.MIDDLE, clear=True, size=TEXT_SIZE)]

@@ -1,0 +1,278 @@
+"""The card: one leaf that a bed can be built from, pictures for the order, words for numbers."""
+
+from __future__ import annotations
+
+import bisect
+import datetime
+import string
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from hoopwright.answers.facts import facts, voice_of
+from hoopwright.answers.ladder_words import ladder_words
+from hoopwright.answers.strength_words import strength_words
+from hoopwright.answers.voice import Voice, sentence
+from hoopwright.checks.judged import LEAST_BRUSHED, brush_at
+from hoopwright.design import Design
+from hoopwright.drawing.scene import View
+from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
+from hoopwright.sheet.card_buying import buying_cells, group_words, roll_words, stick_groups
+from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
+from hoopwright.sheet.card_pictures import bar, ruler, small_roll
+from hoopwright.sheet.card_words import SHORT
+from hoopwright.sheet.cautions import CLOSING, cautions_for
+from hoopwright.sheet.content import Diagram, Paper, UsualCaution
+from hoopwright.sheet.document import answer_of, paper_of
+from hoopwright.sheet.pictures import diagram_of
+from hoopwright.sheet.step_drafts import Bench
+from hoopwright.sheet.steps import drafts_of
+from hoopwright.sheet.traits import traits_of
+
+#: Paper [m], its margin and the gutter between columns.
+PAPERS: Mapping[Paper, tuple[float, float]] = {"letter": (0.2159, 0.2794), "a4": (0.210, 0.297)}
+MARGIN, GUTTER = 0.008, 0.004
+#: Columns of the front and of the back.
+FRONT, BACK = 2, 3
+#: Heights of pictures to try [m], tallest first.
+STEP_HEIGHTS = tuple(0.028 - 0.001 * n for n in range(18))
+BED_HEIGHTS = (0.062, 0.054, 0.047, 0.040, 0.034)
+#: Paper kept free so that widths measured a little short still fit [m].
+_SLACK = 0.003
+_TITLE = 0.008
+
+
+@dataclass(frozen=True)
+class Page:
+    """One side of the leaf: its heading, its columns of cells, what runs under them."""
+
+    title: str
+    words: tuple[str, ...]
+    columns: tuple[tuple[Cell, ...], ...]
+    under: Diagram | None = None
+    ruler: str = ""
+    foot: str = ""
+
+
+@dataclass(frozen=True)
+class Card:
+    """The whole card."""
+
+    title: str
+    paper: Paper
+    date: datetime.date
+    pages: tuple[Page, ...]
+
+
+def card_of(design: Design, date: datetime.date) -> Card:
+    """Return the card of a design; the date is the reader's, nothing here reads a clock."""
+    paper = paper_of(design)
+    wide, tall = PAPERS[paper]
+    room, high = wide - 2 * MARGIN, tall - 2 * MARGIN
+    back = _back(design, room, high)
+    front = _front(design, room, high)
+    pages = [*front, *back]
+    if len(pages) > 2:
+        words = f"This card takes {len(pages)} pages."
+        pages[0] = replace(pages[0], words=(*pages[0].words, words))
+    return Card(design.plan.name, paper, date, tuple(pages))
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A cell and the view that is drawn in it, if any, before the size is known."""
+
+    cell: Cell
+    view: View | None = None
+
+
+def _pages(
+    design: Design,
+    sketches: Sequence[Sketch],
+    heights: Sequence[float],
+    width: float,
+    tall: float,
+    columns: int,
+) -> list[tuple[tuple[Cell, ...], ...]]:
+    """Return the columns of each page: first the tallest pictures that keep all to one page, then
+    in each column as tall as it has room for.
+
+    heights : [m] to try, falling; what fits at one fits at every lower one, so the search halves
+    """
+
+    @cache
+    def drawn(index: int, n: int) -> Cell:
+        sketch = sketches[index]
+        if sketch.view is None:
+            return sketch.cell
+        layout = fitted(design, sketch.view, width, heights[n])
+        return replace(sketch.cell, picture=diagram_of(layout))
+
+    def laid(n: int) -> list[list[int]]:
+        return packed([height_of(drawn(i, n), width) for i in range(len(sketches))], tall)
+
+    def keeps(n: int) -> bool:
+        return len(laid(n)) <= columns
+
+    def grown(column: Sequence[int]) -> tuple[Cell, ...]:
+        def fits(n: int) -> bool:
+            return sum(height_of(drawn(i, n), width) for i in column) <= tall
+
+        n = bisect.bisect_left(range(most), True, key=fits)
+        return tuple(drawn(i, n) for i in column)
+
+    most = bisect.bisect_left(range(len(heights) - 1), True, key=keeps)
+    filled = [grown(column) for column in laid(most)]
+    return [tuple(filled[n : n + columns]) for n in range(0, len(filled), columns)]
+
+
+def _width(room: float, columns: int) -> float:
+    return (room - (columns - 1) * GUTTER) / columns
+
+
+def _front(design: Design, room: float, tall: float) -> list[Page]:
+    """Return the first page: the bed, what to buy, the cuts, the ruler."""
+    say, width = voice_of(design), _width(room, FRONT)
+    answer, marks = answer_of(design, say), ruler(design, room)
+    intro = (answer,)
+    under = marks.height + LINE * (1 + lines_of(CLOSING, room)) + 0.003
+    left = tall - _TITLE - LINE * lines_of(answer, room) - under - _SLACK - 0.004
+    buying, cutting = buying_cells(design, say), _cut_cells(design, width, say)
+    keys = tuple(draft.key for draft in drafts_of(design))
+    view = finished_view(design, keys)
+
+    bed = Sketch(Cell("The bed as it will stand", _sizes(design)), view)
+    sketches = [bed, *map(Sketch, (*buying, *cutting))]
+    columns = _pages(design, sketches, BED_HEIGHTS, width, left, FRONT)
+    end = say.tape(design.bed.outer_length)
+    head = f"Tape marks of hoops 1 to {len(design.hoops)}, both sides alike; board ends at {end}"
+    made = [Page(design.plan.name, intro, columns[0], marks, head, CLOSING)]
+    more = f"{design.plan.name}: cuts, continued"
+    return made + [Page(more, (), rest) for rest in columns[1:]]
+
+
+def _sizes(design: Design) -> tuple[str, ...]:
+    wanted = ("Hoops", "Height")
+    return tuple(fact.says for fact in facts(design) if fact.label in wanted)
+
+
+def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
+    """Return each way a stick is cut and each roll, drawn small; a whole stick needs no drawing."""
+    cells, told = list[Cell](), set[str]()
+    groups = list(stick_groups(design))
+    for number, (name, group, kerf) in enumerate(groups, start=1):
+        title = "" if name in told else name
+        told.add(name)
+        longest = max(one.stick_length for other, one, _ in groups if other == name)
+        whole = len(group.lengths) == 1 and group.left < 1e-6
+        picture = None if whole else bar(f"bar {number}", group, kerf, longest, width - 0.001, say)
+        words = group_words(group, say)
+        if number == 1:
+            cell = Cell("What to cut", (f"{name}: {words}",), picture=picture)
+        else:
+            cell = Cell(title, (words,), picture=picture, run_in=bool(title))
+        cells.append(cell)
+    for run in design.order.rolls:
+        for number, cut in enumerate(run.plan.rolls, start=1):
+            title = sentence(run.name) if number == 1 else f"Roll {number}"
+            words = roll_words(cut, say)
+            picture = small_roll(f"roll {run.thing} {number}", cut, width - 0.001, words)
+            cells.append(Cell(title, (words,), picture=picture, run_in=True))
+    return cells
+
+
+def _back(design: Design, room: float, tall: float) -> list[Page]:
+    """Return the second page: the steps, the weather to plan for, when to open."""
+    width = _width(room, BACK)
+    steps, keys = _step_cells(design)
+    views = step_views(design, keys)
+    sketches = [Sketch(cell, None if key in _WORDS_ONLY else views.get(key)) for key, cell in steps]
+    sketches += map(Sketch, _weather_cells(design))
+    left = tall - _TITLE - _SLACK
+    title = f"{design.plan.name}: building, step by step"
+    return [
+        Page(title if n == 0 else f"{title}, continued", (), columns)
+        for n, columns in enumerate(_pages(design, sketches, STEP_HEIGHTS, width, left, BACK))
+    ]
+
+
+class _Letters:
+    """The letters of the cautions, in the order in which they are told."""
+
+    def __init__(self, cautions: Mapping[str, UsualCaution]) -> None:
+        self.cautions, self.told = cautions, dict[str, str]()
+
+    def given(self, keys: Sequence[str]) -> tuple[tuple[Marked, ...], tuple[str, ...]]:
+        """Return cautions told here for the first time, and the letters of those told before."""
+        new, old = list[Marked](), list[str]()
+        for key in dict.fromkeys(keys):
+            if key in self.told:
+                old.append(self.told[key])
+            elif key in self.cautions:
+                self.told[key] = string.ascii_uppercase[len(self.told)]
+                new.append(Marked(self.told[key], self.cautions[key].short))
+        return tuple(new), tuple(old)
+
+
+#: Steps whose picture the card leaves out: the one before shows as much.
+_WORDS_ONLY = ("ties", "fill")
+#: Cautions that are told where the weather is.
+_LATER = ("snow", "heat")
+
+
+def _step_cells(design: Design) -> tuple[list[tuple[str, Cell]], tuple[str, ...]]:
+    """Return the steps with their keys, and the keys of all drafts in order.
+
+    A draft without words of its own gives its cautions to the next one that has them.
+    """
+    bench = Bench(design, traits_of(design), voice_of(design))
+    letters, waiting = _Letters(cautions_for(bench.traits)), list[str]()
+    cells: list[tuple[str, Cell]] = []
+    drafts = drafts_of(design)
+    wrapped = any(draft.key == "wrapped-sheet" for draft in drafts)
+    for draft in drafts:
+        waiting += [key for key in draft.cautions if key not in _LATER]
+        if draft.key not in SHORT:
+            continue
+        title, words = SHORT[draft.key](bench)
+        if draft.key == "battens" and wrapped:
+            title = "Battens, drilled"
+        new, old = letters.given(waiting)
+        waiting.clear()
+        number = str(len(cells) + 1)
+        cells.append((draft.key, Cell(title, (words,), number, cautions=new, marks=old)))
+    return cells, tuple(draft.key for draft in drafts)
+
+
+#: What is done with the rails before a storm, by how the plan holds them.
+_STORM = {
+    "weight": "Roll the sides down and tie the rails. ",
+    "tied": "Roll the sides down and hook every loop over its rail. ",
+    "clipped": "Roll the sides down and clip the rails. ",
+}
+
+
+def _weather_cells(design: Design) -> list[Cell]:
+    """Return what wind and snow to plan for, what to do before them, and when to open."""
+    traits = traits_of(design)
+    cautions = cautions_for(traits)
+    snow, heat = (
+        tuple(Marked("!", cautions[key].short) for key in (name,) if key in cautions)
+        for name in _LATER
+    )
+    gust = strength_words(design).answer.split(". ")[0]
+    # Where the careful depth is next to nothing, no load is promised.
+    load, bears = ladder_words(design)[1].summary.split(";")[0], brush_at(design.ladder)
+    load = f"{load}." if bears >= LEAST_BRUSHED else "Let no wet snow lie on it."
+    off = "If more is forecast, or nobody will be there, take the cover off."
+    storm = _STORM[design.plan.holding.rail] if "rail" in traits else ""
+    opening = {
+        "film": "Open the sides in the morning, before the sun is on the bed.",
+        "fabric": "Take the fabric off when nights are safe.",
+        "mesh": "It may stay on; look along it every day.",
+    }[design.cover.material.kind]
+    return [
+        Cell("Wind, and before a storm", (f"{gust}. {storm}Clear what is loose.",)),
+        Cell("Snow, and before it", (f"{load} {off}",), cautions=snow),
+        Cell("When to open", (opening,), cautions=heat),
+    ]
