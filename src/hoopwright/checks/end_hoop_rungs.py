@@ -155,7 +155,7 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
     curve = standing.hoop.curve
     shares, _ = gauss_shares()
     cases = [case for case in wind.cases if not is_opened(case)]
-    fields = [np.maximum(-np.interp(shares, wind.section.arc, case.likely), 0.0) for case in cases]
+    fields = [np.maximum(case.internal.likely - case.by_zone(shares), 0.0) for case in cases]
     slope = np.abs(np.interp(shares * curve.length, curve.arc, curve.angle))
     fields.append(balanced_on_curve(slope, 1.0) * np.maximum(np.cos(slope), 0.0))
     hardest = [max(float(field.max()), LEAST_SUCTION) for field in fields]

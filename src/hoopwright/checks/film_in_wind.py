@@ -26,14 +26,14 @@ BATTEN_SCREW_GREATEST = 0.4572
 SHEET_WRAP = np.pi
 #: Clips on a hoop [-] below which there is no spacing to speak of.
 FEWEST_CLIPS = 2
+CROWN = np.array([0.5])
 LOOSE, CLOSED = "open towards the wind", "closed with loose skirts"
 
 
 def crown_suction(wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
     """Return the net suction over the crown [-] over the velocity pressure, sides down or loose."""
     closed = [case for case in wind.cases if not is_opened(case)]
-    crown = int(np.argmin(np.abs(wind.section.arc - 0.5)))
-    outside = max(-float(case.external[crown]) for case in closed)
+    outside = max(-float(case.by_zone(CROWN)[0]) for case in closed)
     return suction(inputs, outside, LOOSE if opened else CLOSED)
 
 

@@ -112,6 +112,10 @@ class WindCase:
         """Return the net coefficient [-] at each point with the likely pressure inside."""
         return self.net(self.internal.likely)
 
+    def by_zone(self, arc: Floats) -> Floats:
+        """Return the external coefficient [-] of the zone at shares of the arc, walls left out."""
+        return _by_zone(arc, self.zones)
+
     def net(self, internal: float) -> Floats:
         """Return the net coefficient [-] at each point with this pressure inside."""
         return np.asarray((self.external - internal) * self.film)
