@@ -5,8 +5,7 @@ Each part is a group by its name, so that a picture may show it new, standing or
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,8 +13,6 @@ from numpy.typing import NDArray
 
 from hoopwright.drawing.scene import (
     Circle,
-    Fill,
-    Group,
     Hatch,
     Layer,
     Line,
@@ -26,8 +23,8 @@ from hoopwright.drawing.scene import (
     Weight,
     thin_part,
 )
-from hoopwright.drawing.solid import board_face, sheet_ends, soil_shown, stood_up
-from hoopwright.drawing.subject import Subject, along_line, beside, points, rectangle
+from hoopwright.drawing.solid import board_face, soil_shown, stood_up
+from hoopwright.drawing.subject import Subject, beside, points, rectangle
 from hoopwright.holding.choices import HoldDown
 
 #: A metre across the bed is drawn so far to the left and so far up [m]: half its length at 35
@@ -54,11 +51,11 @@ def face(*corners: Sequence[float]) -> tuple[Point, ...]:
     return tuple(place(*corner) for corner in corners)
 
 
-def _stood(subject: Subject, mark: float, line: NDArray[np.float64]) -> NDArray[np.float64]:
+def stood(subject: Subject, mark: float, line: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.array(face(*stood_up(subject, mark, line)))
 
 
-def _band(line: NDArray[np.float64], radius: float, layer: Layer) -> Polyline:
+def band(line: NDArray[np.float64], radius: float, layer: Layer) -> Polyline:
     edge = np.vstack([beside(line, radius), beside(line, -radius)[::-1]])
     return Polyline(points(edge), layer, closed=True, fill=Tone.PAPER)
 
@@ -159,10 +156,10 @@ def mesh_below(build: Build) -> tuple[Shape, ...]:
     bed = subject.bed
     a, b, c, d = bed.wall, bed.outer_length - bed.wall, bed.wall, bed.outer_width - bed.wall
     floor = face((a, c, 0.0), (b, c, 0.0), (b, d, 0.0), (a, d, 0.0))
-    return _netted(floor)
+    return netted(floor)
 
 
-def _netted(corners: tuple[Point, ...]) -> tuple[Shape, ...]:
+def netted(corners: tuple[Point, ...]) -> tuple[Shape, ...]:
     return (
         Hatch(corners, Layer.RAILS, 45.0, 0.0012),
         Hatch(corners, Layer.RAILS, 135.0, 0.0012),
@@ -230,7 +227,7 @@ def hoops(build: Build) -> tuple[Shape, ...]:
     ends = [[above[0, 0], top]], [[above[-1, 0], foot]]
     whole = np.vstack([ends[0], above, ends[1]])
     return tuple(
-        _band(_stood(subject, s.mark, whole), subject.outside / 2, Layer.HOOPS)
+        band(stood(subject, s.mark, whole), subject.outside / 2, Layer.HOOPS)
         for s in reversed(subject.hoops)
     )
 
@@ -247,159 +244,4 @@ def ridge(build: Build) -> tuple[Shape, ...]:
     subject = build.subject
     middle, up = subject.bed.outer_width / 2, subject.hoop.crown - subject.outside / 2
     ends = face((subject.hoops[0].mark, middle, up), (subject.hoops[-1].mark, middle, up))
-    return (_band(np.array(ends), subject.outside / 2, Layer.HOOPS),)
-
-
-def panels(build: Build) -> tuple[Shape, ...]:
-    """Return the sheets over the two end hoops, down the boards to where they are battened."""
-    subject = build.subject
-    line = subject.film_over_hoop
-    made: list[Shape] = []
-    for number, station in enumerate(reversed((subject.hoops[0], subject.hoops[-1]))):
-        ring = points(_stood(subject, station.mark, line))
-        made.append(Polyline(ring, Layer.COVER, closed=True, fill=Tone.LIGHT))
-        if number == 1:
-            made += _clip_dots(subject, station.mark)
-    return tuple(made)
-
-
-def _clip_dots(subject: Subject, mark: float) -> list[Shape]:
-    if subject.cover.clip is None:
-        return []
-    found = [along_line(subject.film_over_hoop, at)[0] for at in subject.cover.clip_arc]
-    ring = _stood(subject, mark, np.array(found))
-    return [Circle(at, 0.016, Layer.CLIPS, Tone.INK) for at in points(ring)]
-
-
-def end_battens(build: Build) -> tuple[Shape, ...]:
-    """Return the batten across the first end."""
-    subject = build.subject
-    low, wide = subject.end_batten_low, subject.bed.outer_width
-    high = low + subject.cover.batten.width
-    corners = face((0, 0, low), (0, wide, low), (0, wide, high), (0, 0, high))
-    return (Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK),)
-
-
-def film(build: Build) -> tuple[Shape, ...]:
-    """Return the body sheet as a faint tone, behind the hoops."""
-    subject = build.subject
-    first, last = _film_ends(subject)
-    ridge_at = _horizon(first)
-    return (
-        Fill(points(np.vstack([first[ridge_at:], last[ridge_at:][::-1]])), Layer.COVER),
-        Fill(points(first), Layer.COVER),
-    )
-
-
-def _film_ends(subject: Subject) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    a, b = sheet_ends(subject)
-    return _stood(subject, a, subject.film_line), _stood(subject, b, subject.film_line)
-
-
-def _horizon(ring: NDArray[np.float64]) -> int:
-    return int(np.argmax(ring[:, 1]))
-
-
-def film_edges(build: Build) -> tuple[Shape, ...]:
-    """Return the edges of the body sheet, before the hoops."""
-    subject = build.subject
-    first, last = _film_ends(subject)
-    at = _horizon(first)
-    made: list[Shape] = [
-        Polyline(points(first), Layer.COVER),
-        Polyline(points(last[at:]), Layer.COVER),
-        Line(points(first)[at], points(last)[at], Layer.COVER),
-        Line(points(first)[-1], points(last)[-1], Layer.COVER),
-    ]
-    if subject.cover.style == "wrapped":
-        bed = subject.bed
-        near, far = place(0, 0, bed.height), place(0, bed.outer_width, bed.height)
-        right = place(bed.outer_length, 0, bed.height)
-        made += [
-            Line(points(first)[-2], near, Layer.COVER),
-            Line(points(first)[1], far, Layer.COVER),
-            Line(points(last)[-2], right, Layer.COVER),
-        ]
-    return tuple(made)
-
-
-def rails(build: Build) -> tuple[Shape, ...]:
-    """Return the near rail."""
-    subject = build.subject
-    if not subject.rolled:
-        return ()
-    radius, over = subject.cover.rail.outside_diameter / 2, subject.overhang
-    level = max(subject.skirt_bottom, radius)
-    axis = np.array([(-over, level), (subject.bed.outer_length + over, level)])
-    return (_band(axis, radius, Layer.RAILS),)
-
-
-def side_battens(build: Build) -> tuple[Shape, ...]:
-    """Return the batten along the near side."""
-    subject = build.subject
-    low = subject.skirt_bottom
-    high = low + subject.cover.batten.width
-    corners = rectangle(0.0, low, subject.bed.outer_length, high)
-    return (Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK),)
-
-
-def buried(build: Build) -> tuple[Shape, ...]:
-    """Return the trench along the near side with the sheet's edge in it."""
-    subject = build.subject
-    deep, over = 0.7 * subject.cover.allowances.burial, subject.overhang
-    a, b = -over, subject.bed.outer_length + over
-    corners = ((a, 0.0), (b, 0.0), (b - 0.05, -deep), (a - 0.05, -deep))
-    return (Hatch(corners, Layer.GROUND), Polyline(corners, Layer.COVER, closed=True))
-
-
-def lacing(build: Build) -> tuple[Shape, ...]:
-    """Return the cords over the cover, one in the middle of each bay laced."""
-    subject = build.subject
-    line, found = subject.film_line, [s.mark for s in subject.hoops if s.role != "panel"]
-    line = np.vstack([line, [line[-1, 0], 0.04]])
-    at = _horizon(_stood(subject, 0.0, line))
-    return tuple(
-        Polyline(points(_stood(subject, (a + b) / 2, line)[at:]), Layer.CUT)
-        for a, b in itertools.pairwise(found)
-    )
-
-
-def mesh_band(build: Build) -> tuple[Shape, ...]:
-    """Return the mesh inside the near side."""
-    subject = build.subject
-    low, length = subject.bed.height, subject.bed.outer_length
-    high = low + subject.cover.mesh_band
-    return _netted(rectangle(0.0, low, length, high))
-
-
-Maker = Callable[[Build], tuple[Shape, ...]]
-#: Every part, from the furthest to the nearest as it is painted.
-PARTS: dict[str, Maker] = {
-    "film": film,
-    "far boards": far_boards,
-    "mesh below": mesh_below,
-    "soil": soil,
-    "stakes": stakes,
-    "near boards": near_boards,
-    "ties": ties,
-    "marks": marks,
-    "rods": rods,
-    "mesh band": mesh_band,
-    "ridge": ridge,
-    "hoops": hoops,
-    "panels": panels,
-    "end battens": end_battens,
-    "top straps": top_straps,
-    "low straps": low_straps,
-    "pins": pins,
-    "film edges": film_edges,
-    "side battens": side_battens,
-    "buried": buried,
-    "rails": rails,
-    "lacing": lacing,
-}
-
-
-def part(name: str, build: Build) -> Group:
-    """Return a part by its name."""
-    return Group(name, name.capitalize(), PARTS[name](build))
+    return (band(np.array(ends), subject.outside / 2, Layer.HOOPS),)

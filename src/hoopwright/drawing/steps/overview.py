@@ -28,7 +28,8 @@ from hoopwright.drawing.scene import (
     Weight,
 )
 from hoopwright.drawing.steps.hands import tape_measure
-from hoopwright.drawing.steps.oblique import PARTS, Build, part, place
+from hoopwright.drawing.steps.oblique import Build, place
+from hoopwright.drawing.steps.parts import PARTS, part
 from hoopwright.drawing.steps.sizes import level_size, upright_size
 
 #: What each step leaves standing, in the order of the trade.
