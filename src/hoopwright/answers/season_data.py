@@ -48,7 +48,7 @@ def day_data(found: Tomorrow) -> dict[str, Any]:
 
 def _window(window: Any) -> dict[str, Any]:
     data: dict[str, Any] = plain(asdict(window))
-    for left_out in ("obstacles", "middle_harvest"):
+    for left_out in ("obstacles", "middle_harvest", "cleared"):
         data.pop(left_out, None)
     for end in ("earliest", "latest"):
         if data[end] is not None:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
 from hoopwright.heat.compare import NightGain
+from hoopwright.season.bed_years import YEAR
 from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import Rule
+from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window
 from hoopwright.units import System, show
 
@@ -23,6 +26,8 @@ ACCURACY = (
 )
 
 
+NIGHT_DOUBT = 1.0
+"""[K] of a night's mean within which the model does not know a sign: see `ACCURACY`."""
 QUARTER = 90
 """[d] told of a rule where no harvest ends it."""
 
@@ -49,6 +54,7 @@ def grids(report: SeasonReport, system: System) -> tuple[Grid, ...]:
     """Return every table of the season, the dates first."""
     return (
         sowing(report, system),
+        *successions(report),
         calendar(report, system),
         warmth(report, system),
         heat_by_opening(report, system),
@@ -72,6 +78,13 @@ def warmth(report: SeasonReport, system: System) -> Grid:
         if one.gains is None:
             return ""
         return nights(getattr(one.gains, of))
+
+    def station(one: CoverClimate) -> str:
+        if one.gains is None:
+            return ""
+        mean = one.gains.station_air.mean
+        unsure = " (within the model's doubt: warmer or colder is not known)"
+        return f"{apart(mean)}{unsure if abs(mean) < NIGHT_DOUBT else ''}"
 
     def band(one: CoverClimate) -> str:
         if one.gain_band is None:
@@ -114,8 +127,17 @@ def warmth(report: SeasonReport, system: System) -> Grid:
         "Warmer than what",
         ("", *(c.name for c in covers)),
         tuple(rows),
-        f"Mean of the nights, and the span of eight in ten. {ACCURACY}",
+        f"Mean of the nights, and the span of eight in ten. {_ranked(covers)}{ACCURACY}",
     )
+
+
+def _ranked(covers: Sequence[CoverClimate]) -> str:
+    """Say where the covers' gains by night cannot be told apart, so that nobody ranks them."""
+    bands = [one.gain_band for one in covers if one.gain_band is not None]
+    alike = any(a.low <= b.high and b.low <= a.high for a, b in combinations(bands, 2))
+    if not alike:
+        return ""
+    return "Covers whose ranges for leaves overlap cannot be ranked: which is warmer is not known. "
 
 
 def _degree_days(value: float, system: System) -> str:
@@ -268,6 +290,44 @@ def sowing(report: SeasonReport, system: System) -> Grid:
         "care: the risk kept to the letter, and every plant counted lost at the warmest killing "
         f"temperature that sources name. From {report.origin}.",
     )
+
+
+def successions(report: SeasonReport) -> tuple[Grid, ...]:
+    """Return what can follow what in the bed under the plan's cover, the best few timetables."""
+    own = report.covers[1].name
+    windows = {key: row[own] for key, row in report.windows.items()}
+    found = timetables(windows)
+    if not found:
+        return ()
+
+    def turn(chain: Timetable, number: int) -> str:
+        if number >= len(chain.turns):
+            return ""
+        one = chain.turns[number]
+        begins = _begins(windows[one.crop])
+        name = report.crops[one.crop].name
+        return (
+            f"{name} {date_text((one.start + begins) % YEAR)}, "
+            f"picked {date_text((one.harvest + begins) % YEAR)} "
+            f"to {date_text((one.cleared + begins) % YEAR)}"
+        )
+
+    rows = tuple(
+        SeasonRow(f"{chain.weeks:.0f} weeks of harvest", tuple(turn(chain, n) for n in range(3)))
+        for chain in found
+    )
+    note = (
+        "The whole bed one crop after another, in the middle year; each picked for three weeks at "
+        "most, a week to make the bed ready between. Each start keeps the risk by itself, all of "
+        "them together less often."
+    )
+    return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, note),)
+
+
+def _begins(window: Window) -> int:
+    """Return the day of the calendar year on which the days of a window's 365 starts begin."""
+    assert window.earliest is not None
+    return window.earliest.day - window.obstacles.index("")
 
 
 def _why(half: HalfMonth) -> str:

@@ -96,6 +96,7 @@ class Window:
     rule             : how the cover is run for a start on the earliest day (or the best)
     last_rule        : the same for a start on the latest day
     middle_harvest   : [d] median first harvest of a start on each of the 365 days; NaN where lost
+    cleared          : [d] when picking ends, of a start on each of the 365 days; NaN where lost
     harvest_weeks    : [weeks] of the year in which there is something to pick, sown again and again
     harvest, losses  : of a start on the earliest day (or on the best day, where none is good)
     flowering        : median day of first flowers from that start; for crops that need insects
@@ -123,6 +124,7 @@ class Window:
     rule: Rule = ALWAYS_OFF
     last_rule: Rule = ALWAYS_OFF
     middle_harvest: tuple[float, ...] = field(default=(), repr=False)
+    cleared: tuple[float, ...] = field(default=(), repr=False)
     harvest_weeks: float = 0.0
 
     @property
@@ -170,6 +172,7 @@ def window(
         return causes[at] if 0 <= at < YEAR else "year's end"
 
     middle = _middle_harvest(fate)
+    cleared = _cleared(crop, fate, middle)
     draw = _resampled((several[0], fate), told, seed) if spans else None
     careful = [(one, one.lost_with(one.frost_careful)) for one in several]
     bold = [(one, one.lost_with(one.frost_bold)) for one in several]
@@ -192,7 +195,8 @@ def window(
         rule=rules[chosen[day]],
         last_rule=rules[chosen[last]],
         middle_harvest=middle,
-        harvest_weeks=_harvest_weeks(crop, fate, good, middle),
+        cleared=cleared,
+        harvest_weeks=_harvest_weeks(good, middle, cleared),
     )
 
 
@@ -361,16 +365,19 @@ def _middle_harvest(fate: Fates) -> tuple[float, ...]:
     return tuple(found.tolist())
 
 
-def _harvest_weeks(crop: Crop, fate: Fates, good: Flags, middle: Sequence[float]) -> float:
+def _cleared(crop: Crop, fate: Fates, middle: Sequence[float]) -> tuple[float, ...]:
+    """Return the day on which each start has been picked, or half of it has died, in the middle."""
+    first = np.array(middle)
+    ended = np.maximum(np.median(fate.ended, axis=0), first + 1.0)
+    return tuple(np.minimum(first + HOLDS[crop.habit.part], ended).tolist())
+
+
+def _harvest_weeks(good: Flags, middle: Sequence[float], cleared: Sequence[float]) -> float:
     """Return the weeks of the year in which some good start is being picked, in the middle year."""
     picking = np.zeros(YEAR, dtype=bool)
-    ended = np.median(fate.ended, axis=0)
-    holds = HOLDS[crop.habit.part]
     for start in np.flatnonzero(good).tolist():
         if np.isfinite(middle[start]):
-            first = int(middle[start])
-            after = int(min(first + holds, max(ended[start], first + 1)))
-            picking[np.arange(first, after) % YEAR] = True
+            picking[np.arange(int(middle[start]), int(cleared[start])) % YEAR] = True
     return float(picking.sum()) / 7.0
 
 

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from hoopwright.answers.season_words import Grid, calendar, heat_by_opening, sowing, thirst, warmth
+from hoopwright.answers.season_words import (
+    Grid,
+    calendar,
+    heat_by_opening,
+    sowing,
+    successions,
+    thirst,
+    warmth,
+)
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
@@ -31,6 +39,10 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
         Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
         Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
         Part(dates.title, (_table(dates, (0.8, 1.0, 1.0, 0.9, 0.9, 1.2, 1.9)),)),
+        *(
+            Part(grid.title, (_table(grid, (0.8, 1.4, 1.4, 1.4)), Paragraph(grid.note)))
+            for grid in successions(report)
+        ),
         Part("", (frost,)),
         Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),
         Part("", (Paragraph(warmer.note),)),
