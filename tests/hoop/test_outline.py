@@ -45,16 +45,6 @@ def test_sizes_of_a_lid_by_hand():
     slant = math.hypot(2 * HALF, 0.2)
     assert LID.length == pytest.approx(0.4 + slant + 0.2)
     assert (LID.span, LID.rise, LID.clear_rise) == pytest.approx((2 * HALF, 0.4, 0.38))
-    assert LID.height_at([0.0, HALF / 2]) == pytest.approx([TOP + 0.3, TOP + 0.25])
-    assert LID.height_at(0.0) == pytest.approx([TOP + 0.3])
-
-
-def test_normals_point_out():
-    centre = np.array([0.0, TOP])
-    for outline in (LID, POINTED, DESIGN.hoop.outline):
-        outward = np.sum(outline.normals * (outline.points - centre), axis=1)
-        assert np.all(outward > 0)
-        assert np.hypot(*outline.normals.T) == pytest.approx(1.0)
 
 
 def test_the_hoop_makes_one():

@@ -6,7 +6,6 @@ A hoop makes one; so would a lid on a low box, or a pointed arch.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -51,29 +50,6 @@ class Outline:
     def clear_rise(self) -> float:
         """Return the clear height under the frame at the highest point, above the foot [m]."""
         return self.rise - self.thickness
-
-    @cached_property
-    def normals(self) -> Floats:
-        """Return the unit normals at the points, outward, (n, 2) [-]."""
-        along = np.gradient(self.points, axis=0)
-        outward = np.column_stack([-along[:, 1], along[:, 0]])
-        unit: Floats = outward / np.hypot(outward[:, 0], outward[:, 1])[:, None]
-        return unit
-
-    def height_at(self, across: ArrayLike) -> Floats:
-        """Return the height above the ground [m] at places across [m] within its feet.
-
-        Where the line bulges out beyond its feet, the upper branch.
-        """
-        places = np.atleast_1d(np.asarray(across, dtype=float))
-        x, y = self.points[:, 0], self.points[:, 1]
-        low, high = np.minimum(x[1:], x[:-1]), np.maximum(x[1:], x[:-1])
-        inside = (places[:, None] >= low) & (places[:, None] <= high)
-        run = np.where(np.diff(x) == 0, 1.0, np.diff(x))
-        at = y[:-1] + (places[:, None] - x[:-1]) / run * np.diff(y)
-        at = np.where(np.diff(x) == 0, np.maximum(y[1:], y[:-1]), at)
-        found: Floats = np.where(inside, at, -np.inf).max(axis=1)
-        return found
 
 
 def outline_of(points: ArrayLike, thickness: float = 0.0) -> Outline:
