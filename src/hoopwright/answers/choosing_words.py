@@ -6,12 +6,11 @@ import math
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, listed, sentence
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.programme.advise import Advice, Option
 from hoopwright.programme.compare import Compared, ComparedFigure
 from hoopwright.programme.weighing import Worth
 
-#: Beyond this gust nothing is claimed [m/s].
-FAR_GUST = 67.0
 BAR = 24
 
 
@@ -23,8 +22,8 @@ def figure_words(value: float, kind: str, say: Voice) -> str:
         return "cannot be had" if kind == "money" else "no limit found"
     if kind == "money":
         return say.money(value)
-    if kind == "speed" and value >= FAR_GUST:
-        return f"over {say.show(FAR_GUST, kind)}"
+    if kind == "speed" and value >= STRONGEST_GUST:
+        return f"over {say.show(STRONGEST_GUST, kind)}"
     return say.show(value, kind)
 
 
@@ -96,7 +95,7 @@ def place_words(option: Option, advice: Advice) -> str:
     worth = option.worth
     if worth.cost <= min(one.cost for one in whole):
         found.append("the cheapest")
-    if worth.wind >= min(FAR_GUST, max(one.wind for one in whole)):
+    if worth.wind >= min(STRONGEST_GUST, max(one.wind for one in whole)):
         found.append("the strongest")
     if worth.growth and worth.growth.degrees >= max(
         one.growth.degrees for one in whole if one.growth
@@ -126,7 +125,7 @@ def does_words(worth: Worth, say: Voice) -> str:
 def against_words(worth: Worth, now: Worth, say: Voice) -> str:
     """Return a design against the plan as it stands."""
     parts = [_more(worth.cost - now.cost, "dearer", "cheaper", lambda v: say.money(v))]
-    gust = min(worth.wind, FAR_GUST) - min(now.wind, FAR_GUST)
+    gust = min(worth.wind, STRONGEST_GUST) - min(now.wind, STRONGEST_GUST)
     parts.append(_more(gust, "stronger", "weaker", lambda v: say.show(v, "speed")))
     if worth.growth and now.growth:
         degrees = worth.growth.degrees - now.growth.degrees

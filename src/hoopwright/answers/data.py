@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from hoopwright.answers.claimed import FARTHEST, claimed_data
 from hoopwright.checks import Finding
 from hoopwright.checks.at_gust import AtGust
 from hoopwright.checks.rung import Hazard, Rung
@@ -209,14 +210,18 @@ def _line(line: OrderLine) -> dict[str, Any]:
 
 
 def rung_data(rung: Rung) -> dict[str, Any]:
-    """Return a rung of the ladder; a limit beyond what was followed is null."""
+    """Return a rung of the ladder; `over` names the limits that lie past what is claimed."""
     return {
         "name": rung.name,
         "hazard": rung.hazard,
         "unit": "m/s" if rung.hazard == "wind" else "m",
-        "careful": _finite(rung.careful),
-        "middle": _finite(rung.middle),
-        "strong": _finite(rung.strong),
+        **claimed_data(
+            {
+                "careful": (rung.careful, rung.hazard),
+                "middle": (rung.middle, rung.hazard),
+                "strong": (rung.strong, rung.hazard),
+            }
+        ),
         "harm": rung.harm,
         "brings": rung.brings,
         "case": rung.case,
@@ -251,13 +256,13 @@ def gust_data(found: AtGust) -> dict[str, Any]:
 
 
 def change_data(worked: WorkedChange) -> dict[str, Any]:
-    """Return what a change gains and costs."""
+    """Return what a change gains and costs, as far as anything is claimed."""
+    deepest = FARTHEST["snow"]
     return {
         "what": worked.change.what,
         "sets": dict(worked.change.sets),
-        "wind_m_s": _finite(worked.wind),
-        "wind_gain_m_s": _finite(worked.wind_gain),
-        "wet_snow_m": _finite(worked.snow),
-        "wet_snow_gain_m": _finite(worked.snow_gain),
+        **claimed_data({"wind_m_s": (worked.wind, "wind"), "wet_snow_m": (worked.snow, "snow")}),
+        "wind_gain_m_s": worked.wind_gain,
+        "wet_snow_gain_m": min(worked.snow, deepest) - min(worked.snow_before, deepest),
         "cost": round(worked.cost, 2),
     }

@@ -6,22 +6,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.answers.strength_words import gust_words as strength_gust
+from hoopwright.answers.claimed import FARTHEST, claimed_words
 from hoopwright.answers.strength_words import strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.at_gust import Asked, AtGust
 from hoopwright.checks.judged import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
-from hoopwright.checks.rung import Hazard, Rung
+from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.site import StandardName
 from hoopwright.units import System, fill, show
-
-#: Beyond these nothing is claimed: the gust followed, snow deeper than a bed is high, thick ice,
-#: big stones.
-_FAR: dict[Hazard, float] = {"wind": 67.0, "snow": 1.5, "ice": 0.1, "hail": 0.1}
-
 
 _CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-4"}
 
@@ -57,13 +52,11 @@ class ChangeWords:
 
 def stands_words(rung: Rung, system: System) -> str:
     """Return what nine beds in ten stand, and half: "39 mph (half 52 mph)"; far ends as "over"."""
-    far, kind = _FAR[rung.hazard], rung.kind
-
-    def one(value: float) -> str:
-        return f"over {show(far, kind, system)}" if value >= far else show(value, kind, system)
-
-    careful, half = one(rung.careful), one(rung.middle)
-    if rung.careful >= far or careful == half:
+    careful, half = (
+        claimed_words(value, rung.hazard, rung.kind, system)
+        for value in (rung.careful, rung.middle)
+    )
+    if careful == half:
         return careful
     return f"{careful} (half {half})"
 
@@ -125,11 +118,11 @@ def _snow(design: Design) -> str:
     values = {
         "load": wet.careful_load or 0.0,
         "careful": wet.careful,
-        "half": min(wet.middle, _FAR["snow"]),
+        "half": min(wet.middle, FARTHEST["snow"]),
         "brush": brush,
     }
     ice = design.ladder.first("ice")
-    if ice is not None and ice.careful < _FAR["ice"]:
+    if ice is not None and ice.careful < FARTHEST["ice"]:
         words += " Clear ice all over it is too much from about {ice:tape} on."
         values["ice"] = ice.careful
     return fill(words, values, system)
@@ -170,15 +163,11 @@ def change_words(design: Design, worked: Sequence[WorkedChange]) -> tuple[Change
 def _change(one: WorkedChange, system: System) -> ChangeWords:
     gains = []
     if one.wind_gain > 0.02 * one.wind_before:
-        gains.append(f"plan for gusts up to {strength_gust(one.wind, system)}")
+        gains.append(f"plan for gusts up to {claimed_words(one.wind, 'wind', 'speed', system)}")
     if one.snow_gain > 0.02 * one.snow_before:
-        gains.append(f"for {_depth(one.snow, system)} of wet snow")
+        depth = claimed_words(one.snow, "snow", "depth", system)
+        gains.append(f"for {depth} of wet snow")
     money = show(abs(one.cost), "money", system)
     cost = "costs nothing" if abs(one.cost) < 0.005 else ("adds " if one.cost > 0 else "saves ")
     price = cost if abs(one.cost) < 0.005 else cost + money
     return ChangeWords(one.change.what, f"{', '.join(gains)}; {price}.")
-
-
-def _depth(depth: float, system: System) -> str:
-    far = _FAR["snow"]
-    return f"over {show(far, 'depth', system)}" if depth >= far else show(depth, "depth", system)

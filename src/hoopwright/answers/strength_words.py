@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from hoopwright.answers.claimed import claimed_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.find_out import find_out_first
-from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.ladder import Headline
 from hoopwright.design import Design
 from hoopwright.loads.yearly import YearlyGust, yearly_gust
@@ -56,9 +56,7 @@ class StrengthWords:
 
 def gust_words(gust: float, system: System) -> str:
     """Return a gust [m/s]; beyond what is followed nothing is claimed."""
-    if gust >= STRONGEST_GUST:
-        return f"over {show(STRONGEST_GUST, 'speed', system)}"
-    return show(gust, "speed", system)
+    return claimed_words(gust, "wind", "speed", system)
 
 
 def chance_words(chance: float) -> str:

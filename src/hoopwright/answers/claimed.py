@@ -1,0 +1,28 @@
+"""How far anything is claimed: past it a limit is said, and given as data, as "over" that end."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
+from hoopwright.checks.rung import Hazard
+from hoopwright.units import System, show
+
+FARTHEST: dict[Hazard, float] = {"wind": STRONGEST_GUST, "snow": 1.5, "ice": 0.1, "hail": 0.1}
+"""The gust followed [m/s], snow deeper than a bed is high, thick ice, big stones [m]."""
+
+
+def claimed_words(value: float, hazard: Hazard, kind: str, system: System) -> str:
+    """Return a limit of a hazard in the reader's units; past what is claimed as "over" that."""
+    far = FARTHEST[hazard]
+    return f"over {show(far, kind, system)}" if value >= far else show(value, kind, system)
+
+
+def claimed_data(limits: dict[str, tuple[float, Hazard]]) -> dict[str, Any]:
+    """Return limits by name, none past what is claimed; `over` names those that are no more
+    than a lower bound."""
+    data: dict[str, Any] = {
+        name: min(value, FARTHEST[hazard]) for name, (value, hazard) in limits.items()
+    }
+    data["over"] = [name for name, (value, hazard) in limits.items() if value >= FARTHEST[hazard]]
+    return data
