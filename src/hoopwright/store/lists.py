@@ -9,8 +9,9 @@ from __future__ import annotations
 import time
 import zlib
 
-from hoopwright.store.plans import Hold, digest_of
+from hoopwright.store.plans import digest_of
 from hoopwright.store.records import OwnList
+from hoopwright.store.shelf import Shelf
 
 #: Files of one owner.
 MOST_LISTS = 40
@@ -20,12 +21,8 @@ class NoRoom(ValueError):
     """An owner has as many files as they may."""
 
 
-class Lists:
+class Lists(Shelf):
     """Files of each owner by their names."""
-
-    def __init__(self, writing: Hold, reading: Hold) -> None:
-        """Take the ways to write and to read."""
-        self._writing, self._reading = writing, reading
 
     def put(self, owner: str, kind: str, about: str, name: str, text: str) -> None:
         """Keep a file in place of the one of that name. Raises NoRoom."""
@@ -44,30 +41,20 @@ class Lists:
 
     def all(self, owner: str) -> tuple[OwnList, ...]:
         """Return what is said of an owner's files, by name; their texts are read apart."""
-        with self._reading() as base:
-            rows = base.execute(
-                "SELECT name, kind, about, digest FROM own_list WHERE owner = ? ORDER BY name",
-                (owner,),
-            ).fetchall()
-        return tuple(OwnList(row["name"], row["kind"], row["about"], row["digest"]) for row in rows)
+        query = "SELECT name, kind, about, digest FROM own_list WHERE owner = ? ORDER BY name"
+        return tuple(OwnList(*row) for row in self._rows(query, owner))
 
     def text(self, owner: str, name: str) -> str | None:
         """Return a file's text, or None."""
-        with self._reading() as base:
-            row = base.execute(
-                "SELECT body FROM own_list WHERE owner = ? AND name = ?", (owner, name)
-            ).fetchone()
+        row = self._row("SELECT body FROM own_list WHERE owner = ? AND name = ?", owner, name)
         return None if row is None else _text(row["body"])
 
     def named_in(self, owner: str, plan: str) -> tuple[tuple[str, str], ...]:
         """Return name and text of each of an owner's files whose name stands in a plan's text."""
-        with self._reading() as base:
-            rows = base.execute(
-                "SELECT name, body FROM own_list WHERE owner = ? AND instr(?, name) > 0"
-                " ORDER BY name",
-                (owner, plan),
-            ).fetchall()
-        return tuple((row["name"], _text(row["body"])) for row in rows)
+        query = (
+            "SELECT name, body FROM own_list WHERE owner = ? AND instr(?, name) > 0 ORDER BY name"
+        )
+        return tuple((row["name"], _text(row["body"])) for row in self._rows(query, owner, plan))
 
     def forget(self, owner: str, name: str) -> None:
         """Delete a file; nothing happens where there is none."""

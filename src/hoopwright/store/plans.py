@@ -8,12 +8,10 @@ import secrets
 import sqlite3
 import time
 from collections.abc import Callable, Mapping
-from contextlib import AbstractContextManager
 from typing import Any
 
 from hoopwright.store.records import Saved, stamp_of
-
-Hold = Callable[[], AbstractContextManager[sqlite3.Connection]]
+from hoopwright.store.shelf import NoSuchPlan, Shelf, cells_of, current_revision
 
 #: Revisions kept of one plan, the oldest forgotten first.
 MOST_REVISIONS = 500
@@ -37,16 +35,8 @@ class Stale(ValueError):
     """A plan has changed since it was read; what was to be saved is not."""
 
 
-class NoSuchPlan(LookupError):
-    """No plan of that name is this owner's."""
-
-
-class Plans:
+class Plans(Shelf):
     """Saved plans; every call names the owner, and nobody else's plan is ever found."""
-
-    def __init__(self, writing: Hold, reading: Hold) -> None:
-        """Take the ways to write and to read."""
-        self._writing, self._reading = writing, reading
 
     def add(self, owner: str, name: str, text: str, family: str | None = None) -> Saved:
         """Save a new plan; `family` makes it a variant of others."""
@@ -62,42 +52,34 @@ class Plans:
 
     def get(self, owner: str, plan: str) -> Saved:
         """Return a plan as it stands. Raises NoSuchPlan."""
-        with self._reading() as base:
-            row = base.execute(
-                _SAVED + "WHERE plan.id = ? AND plan.owner = ?", (plan, owner)
-            ).fetchone()
+        row = self._row(_SAVED + "WHERE plan.id = ? AND plan.owner = ?", plan, owner)
         if row is None:
             raise NoSuchPlan(plan)
         return _saved(row)
 
     def all(self, owner: str, family: str | None = None) -> tuple[Saved, ...]:
         """Return an owner's plans, the last changed first; of one family where it is given."""
-        with self._reading() as base:
-            rows = base.execute(
-                _SAVED
-                + "WHERE plan.owner = ? AND (? IS NULL OR plan.family = ?) "
-                + "ORDER BY plan.changed DESC, plan.rowid DESC",
-                (owner, family, family),
-            ).fetchall()
-        return tuple(_saved(row) for row in rows)
+        query = (
+            _SAVED
+            + "WHERE plan.owner = ? AND (? IS NULL OR plan.family = ?) "
+            + "ORDER BY plan.changed DESC, plan.rowid DESC"
+        )
+        return tuple(_saved(row) for row in self._rows(query, owner, family, family))
 
     def count(self, owner: str) -> int:
         """Return how many plans an owner has."""
-        with self._reading() as base:
-            found = base.execute("SELECT count(*) FROM plan WHERE owner = ?", (owner,))
-            return int(found.fetchone()[0])
+        return int(self._rows("SELECT count(*) FROM plan WHERE owner = ?", owner)[0][0])
 
     def text_at(self, owner: str, plan: str, stamp: str) -> str | None:
         """Return the text of the revision of a stamp, or None: forgotten, or it never was."""
         number = stamp.partition("-")[0]
         if not (number.isascii() and number.isdecimal() and len(number) < 10):
             return None
-        with self._reading() as base:
-            row = base.execute(
-                "SELECT revision.text FROM revision JOIN plan ON plan.id = revision.plan"
-                " WHERE plan.id = ? AND plan.owner = ? AND revision.number = ?",
-                (plan, owner, int(number)),
-            ).fetchone()
+        query = (
+            "SELECT revision.text FROM revision JOIN plan ON plan.id = revision.plan"
+            " WHERE plan.id = ? AND plan.owner = ? AND revision.number = ?"
+        )
+        row = self._row(query, plan, owner, int(number))
         found = None if row is None else str(row["text"])
         return found if found is not None and stamp_of(int(number), found) == stamp else None
 
@@ -110,7 +92,7 @@ class Plans:
         another one by now: looking and saving are one step, so that none of two at once is lost.
         """
         with self._writing() as base:
-            current = _current(base, owner, plan)
+            current = current_revision(base, owner, plan)
             if seen is not None and _stamp(base, plan, current) != seen:
                 raise Stale("the plan was changed meanwhile, so nothing was saved; open it anew")
             base.execute("DELETE FROM revision WHERE plan = ? AND number > ?", (plan, current))
@@ -125,7 +107,7 @@ class Plans:
     def step(self, owner: str, plan: str, by: int, name_of: Callable[[str], str]) -> Saved:
         """Go back (by -1) or forward (by 1) one revision; stay where there is none."""
         with self._writing() as base:
-            wanted = _current(base, owner, plan) + by
+            wanted = current_revision(base, owner, plan) + by
             row = base.execute(
                 "SELECT text FROM revision WHERE plan = ? AND number = ?", (plan, wanted)
             ).fetchone()
@@ -144,7 +126,7 @@ class Plans:
     def forget(self, owner: str, plan: str) -> None:
         """Delete a plan with its revisions and jobs. Raises NoSuchPlan."""
         with self._writing() as base:
-            _current(base, owner, plan)
+            current_revision(base, owner, plan)
             base.execute("DELETE FROM plan WHERE id = ?", (plan,))
 
 
@@ -162,15 +144,6 @@ def _go_to(base: sqlite3.Connection, plan: str, number: int, name: str) -> None:
     )
 
 
-def _current(base: sqlite3.Connection, owner: str, plan: str) -> int:
-    row = base.execute(
-        "SELECT revision FROM plan WHERE id = ? AND owner = ?", (plan, owner)
-    ).fetchone()
-    if row is None:
-        raise NoSuchPlan(plan)
-    return int(row["revision"])
-
-
 def _stamp(base: sqlite3.Connection, plan: str, number: int) -> str:
     row = base.execute(
         "SELECT text FROM revision WHERE plan = ? AND number = ?", (plan, number)
@@ -179,15 +152,6 @@ def _stamp(base: sqlite3.Connection, plan: str, number: int) -> str:
 
 
 def _saved(row: sqlite3.Row) -> Saved:
-    return Saved(
-        id=row["id"],
-        owner=row["owner"],
-        family=row["family"],
-        name=row["name"],
-        text=row["text"],
-        revision=row["revision"],
-        looking=json.loads(row["looking"]),
-        earlier=bool(row["earlier"]),
-        later=bool(row["later"]),
-        changed=row["changed"],
-    )
+    cells = cells_of(Saved, row)
+    looking, earlier, later = json.loads(row["looking"]), bool(row["earlier"]), bool(row["later"])
+    return Saved(**cells | {"looking": looking, "earlier": earlier, "later": later})

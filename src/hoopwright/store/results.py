@@ -8,7 +8,7 @@ import time
 import zlib
 from typing import Any
 
-from hoopwright.store.plans import Hold
+from hoopwright.store.shelf import Shelf
 
 #: Results kept, the oldest forgotten first.
 MOST_RESULTS = 2000
@@ -20,17 +20,12 @@ def key_of(kind: str, version: str, *parts: str) -> str:
     return hashlib.sha256(joined.encode("utf-8")).hexdigest()
 
 
-class Results:
+class Results(Shelf):
     """Plain data by key."""
-
-    def __init__(self, writing: Hold, reading: Hold) -> None:
-        """Take the ways to write and to read."""
-        self._writing, self._reading = writing, reading
 
     def get(self, key: str) -> Any | None:
         """Return what was kept, or None."""
-        with self._reading() as base:
-            row = base.execute("SELECT body FROM result WHERE key = ?", (key,)).fetchone()
+        row = self._row("SELECT body FROM result WHERE key = ?", key)
         return None if row is None else json.loads(zlib.decompress(row["body"]))
 
     def keep(self, key: str, kind: str, data: Any) -> None:

@@ -6,8 +6,8 @@ import hashlib
 import secrets
 import time
 
-from hoopwright.store.plans import Hold
 from hoopwright.store.records import Visitor
+from hoopwright.store.shelf import Shelf
 
 #: Visitors without a plan that are kept, the oldest forgotten first. Who has a plan is never
 #: forgotten: nobody else could reach it.
@@ -18,12 +18,8 @@ def _fingerprint(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8")).hexdigest()
 
 
-class Visitors:
+class Visitors(Shelf):
     """Visitors by the token in their cookie."""
-
-    def __init__(self, writing: Hold, reading: Hold) -> None:
-        """Take the ways to write and to read."""
-        self._writing, self._reading = writing, reading
 
     def join(self, owner: str | None = None) -> str:
         """Return a new visitor's token; `owner` lets them see another's plans (the host's)."""
@@ -43,8 +39,5 @@ class Visitors:
 
     def known(self, token: str) -> Visitor | None:
         """Return the visitor of a token, or None."""
-        with self._reading() as base:
-            row = base.execute(
-                "SELECT id, owner FROM visitor WHERE token = ?", (_fingerprint(token),)
-            ).fetchone()
-        return None if row is None else Visitor(row["id"], row["owner"])
+        row = self._row("SELECT id, owner FROM visitor WHERE token = ?", _fingerprint(token))
+        return None if row is None else Visitor(*row)
