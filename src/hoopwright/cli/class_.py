@@ -70,7 +70,8 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 def _words(worked: WorkedClass, names: bool) -> str:
     from hoopwright.answers.voice import plural
     from hoopwright.cli import text
-    from hoopwright.sheet.class_words import class_voice, household, sold_as
+    from hoopwright.sheet.buying import sold_as
+    from hoopwright.sheet.class_words import class_voice, household
 
     say, bulk = class_voice(worked), worked.bulk
     lines = [worked.source.name, ""]

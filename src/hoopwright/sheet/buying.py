@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from hoopwright.answers.facts import cost_words
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
-from hoopwright.materials.order import OrderLine
+from hoopwright.materials.order import Leftover, OrderLine
 from hoopwright.sheet.content import Block, Bullets, ColumnHead, Paragraph, Part, Table
 from hoopwright.sheet.traits import TOOL_WANTED
 
@@ -41,13 +41,25 @@ def uses_of(design: Design) -> dict[str, str]:
     return {thing: listed(words) for thing, words in found.items()}
 
 
-def size_words(line: OrderLine, say: Voice) -> str:
+def sold_as(line: OrderLine, say: Voice) -> str:
     """Return the form a line is sold in: a length, a roll, a pack."""
     if line.form == "roll":
         return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
     if line.form == "stick":
         return say.size(line.length or 0.0)
     return "single" if line.contents == 1 else f"pack of {line.contents}"
+
+
+def bought_cells(line: OrderLine, say: Voice) -> tuple[str, ...]:
+    """Return how a line is sold, how many are at hand and to buy, what each and all cost."""
+    price = line.price if line.buy else None
+    return (
+        sold_as(line, say),
+        str(line.from_hand or ""),
+        str(line.buy or ""),
+        "" if price is None else say.money(price),
+        "" if price is None else say.money(line.total),
+    )
 
 
 def shopping_table(design: Design, say: Voice) -> Table:
@@ -62,11 +74,7 @@ def shopping_table(design: Design, say: Voice) -> Table:
         rows.append(
             (
                 f"{line.name}: {for_what}" if first else f"{line.name}, as above",
-                size_words(line, say),
-                str(line.from_hand) if line.from_hand else "",
-                str(line.buy) if line.buy else "",
-                say.money(line.price) if line.buy and line.price is not None else "",
-                say.money(line.total) if line.buy and line.price is not None else "",
+                *bought_cells(line, say),
             )
         )
     columns = (
@@ -85,16 +93,18 @@ def shopping_table(design: Design, say: Voice) -> Table:
     return Table(caption, columns, tuple(rows), foot, sentence(cost_words(design, say)))
 
 
+def left_words(left: Leftover, say: Voice) -> str:
+    """Return how much of a leftover there is."""
+    if left.length is None:
+        return plural(left.count, "piece")
+    if left.width is None:
+        return f"{left.count} of {say.length(left.length)}"
+    return f"{say.size(left.width)} by {say.length(left.length)}"
+
+
 def leftovers_table(design: Design, say: Voice) -> Table | None:
     """Return what remains and is worth keeping."""
-    rows = []
-    for left in design.order.leftovers:
-        if left.length is None:
-            rows.append((left.name, plural(left.count, "piece")))
-        elif left.width is None:
-            rows.append((left.name, f"{left.count} of {say.length(left.length)}"))
-        else:
-            rows.append((left.name, f"{say.size(left.width)} by {say.length(left.length)}"))
+    rows = [(left.name, left_words(left, say)) for left in design.order.leftovers]
     columns = (ColumnHead("Left over", share=3), ColumnHead("How much", share=2))
     return Table("Left over, worth keeping", columns, tuple(rows)) if rows else None
 

@@ -10,6 +10,7 @@ from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.effects import Effect
 from hoopwright.programme.substitutes import Shortage, Substitute
+from hoopwright.sheet.buying import bought_cells, left_words
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.class_words import (
     beds_words,
@@ -17,7 +18,6 @@ from hoopwright.sheet.class_words import (
     class_voice,
     day_words,
     household,
-    sold_as,
 )
 from hoopwright.sheet.content import (
     Block,
@@ -129,17 +129,7 @@ def _saving_words(worked: WorkedClass, say: Voice) -> str:
 
 def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
     order = worked.order
-    rows = tuple(
-        (
-            sentence(line.name),
-            sold_as(line, say),
-            str(line.from_hand) if line.from_hand else "",
-            str(line.buy) if line.buy else "",
-            say.money(line.price) if line.buy and line.price is not None else "",
-            say.money(line.total) if line.buy and line.price is not None else "",
-        )
-        for line in order.lines
-    )
+    rows = tuple((sentence(line.name), *bought_cells(line, say)) for line in order.lines)
     columns = (
         ColumnHead("What", share=4.4),
         ColumnHead("Sold as", share=2.2),
@@ -152,17 +142,7 @@ def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
     note = f"At {kind} of {order.price_date}." if order.price_date else ""
     foot = ("Everything to buy", "", "", "", "", say.money(order.total))
     parts = [Part("", (Table("What to buy", columns, rows, foot, note, True),))]
-    left = tuple(
-        (
-            sentence(item.name),
-            plural(item.count, "piece")
-            if item.length is None
-            else f"{item.count} of {say.length(item.length)}"
-            if item.width is None
-            else f"{say.size(item.width)} by {say.length(item.length)}",
-        )
-        for item in order.leftovers
-    )
+    left = tuple((sentence(item.name), left_words(item, say)) for item in order.leftovers)
     if left:
         heads = (ColumnHead("Left over, worth keeping", share=3), ColumnHead("How much", share=2))
         parts.append(Part("Left over", (Table("Left over", heads, left, (), "", True),)))

@@ -6,7 +6,6 @@ import datetime
 from collections.abc import Iterable, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, listed, numbered
-from hoopwright.materials.order import OrderLine
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
@@ -78,12 +77,3 @@ def parts_words(parts: Sequence[str]) -> str:
     if all(part.endswith(kind) and len(part) > len(kind) for part in parts):
         return f"{listed([part[: -len(kind)].strip() for part in parts])} {kind}"
     return listed(parts)
-
-
-def sold_as(line: OrderLine, say: Voice) -> str:
-    """Return the form a line is sold in."""
-    if line.form == "roll":
-        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
-    if line.form == "stick":
-        return say.size(line.length or 0.0)
-    return "single" if line.contents == 1 else f"pack of {line.contents}"

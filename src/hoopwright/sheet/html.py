@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import re
 from importlib import resources
+from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
@@ -20,14 +21,7 @@ _HEAD = re.compile(r' width="[\d.]+mm" height="[\d.]+mm"')
 def to_html(document: Document) -> str:
     """Return the page."""
     with resources.as_file(resources.files("hoopwright.sheet")) as folder:
-        page = Environment(
-            loader=FileSystemLoader(folder / "templates"),
-            autoescape=True,
-            undefined=StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-        )
-        page.filters["joined"] = joined
+        page = templates(folder / "templates")
         page.filters["picture"] = picture
         fonts = {
             weight: base64.b64encode(
@@ -35,10 +29,20 @@ def to_html(document: Document) -> str:
             ).decode("ascii")
             for weight, name in ((400, "Regular"), (600, "SemiBold"))
         }
-        return page.get_template("sheet.html.jinja").render(
-            document=document,
-            fonts=fonts,
-        )
+        return page.get_template("sheet.html.jinja").render(document=document, fonts=fonts)
+
+
+def templates(folder: Path) -> Environment:
+    """Return the templates of a folder: what they show is escaped, and nothing may be missing."""
+    made = Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["joined"] = joined
+    return made
 
 
 def joined(words: str) -> Markup:

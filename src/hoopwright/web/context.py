@@ -10,10 +10,10 @@ from typing import Annotated, Any
 
 from fastapi import Depends, HTTPException, Request
 from fastapi.responses import HTMLResponse
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
-from hoopwright.sheet.html import joined
+from hoopwright.sheet.html import templates
 from hoopwright.store import Store
 from hoopwright.web.designs import Designs
 from hoopwright.web.own_lists import OwnLists
@@ -59,14 +59,7 @@ AtDesk = Annotated[Desk, Depends(desk)]
 
 def pages() -> Environment:
     """Return the templates."""
-    made = Environment(
-        loader=FileSystemLoader(FOLDER / "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.filters["joined"] = joined
+    made = templates(FOLDER / "templates")
     made.filters["svg"] = Markup
     made.globals["htmx"] = HTMX
     return made
