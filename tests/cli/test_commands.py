@@ -158,7 +158,7 @@ def test_a_pull_test_is_written_into_the_plan_and_narrows_the_rung(tmp_path):
     done = run("pull", plan, "38 lb", "45 lb", "41 lb", "--aged", "--json")
     assert done.returncode == 0, done.stderr
     slips = json.loads(done.stdout)
-    spans = [slips[when]["likely"] / slips[when]["low"] for when in ("before", "after")]
+    spans = [slips[when]["middle"] / slips[when]["careful"] for when in ("before", "after")]
     assert spans[1] < spans[0]
     text = plan.read_text()
     assert "# Mine" in text

@@ -17,7 +17,7 @@ from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.editing import edited
 from hoopwright.web.months import MONTHS, SECTION, Cells, cells_in, columns, filled
 from hoopwright.web.saved import submitted
-from hoopwright.web.skyline import WeighedRow, rows_shown, skyline_given, skyline_set
+from hoopwright.web.skyline import SkylineRow, rows_shown, skyline_given, skyline_set
 
 router = APIRouter(include_in_schema=False)
 
@@ -38,7 +38,7 @@ class Entered:
 
     values: Mapping[str, Value] = field(default_factory=dict)
     months: Mapping[str, Cells] = field(default_factory=dict)
-    rows: Sequence[WeighedRow] = ()
+    rows: Sequence[SkylineRow] = ()
     refused: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[tuple[str, int], str] = field(default_factory=dict)
     problems: tuple[str, ...] = ()

@@ -32,7 +32,7 @@ PARTS: Mapping[str, Quantity] = {name: _quantity(name) for name in Skyline.model
 
 
 @dataclass(frozen=True)
-class WeighedRow:
+class SkylineRow:
     """A row on the page.
 
     number   : of the row in the plan, None for a spare one
@@ -49,17 +49,17 @@ class WeighedRow:
         return not any(self.cells.values())
 
 
-def rows_shown(text: str) -> tuple[WeighedRow, ...]:
+def rows_shown(text: str) -> tuple[SkylineRow, ...]:
     """Return a plan's rows, and spare ones below."""
     rows = [
-        WeighedRow(number, {name: _cell(row.get(name, "")) for name in PARTS})
+        SkylineRow(number, {name: _cell(row.get(name, "")) for name in PARTS})
         for number, row in enumerate(rows_of(text, KEY))
     ]
     return (*rows, *_spare(len(rows)))
 
 
-def _spare(count: int) -> list[WeighedRow]:
-    return [WeighedRow(None, dict.fromkeys(PARTS, "")) for _ in range(min(SPARE, MOST - count))]
+def _spare(count: int) -> list[SkylineRow]:
+    return [SkylineRow(None, dict.fromkeys(PARTS, "")) for _ in range(min(SPARE, MOST - count))]
 
 
 def _cell(value: Any) -> str:
@@ -70,7 +70,7 @@ def _cell(value: Any) -> str:
         return str(value)
 
 
-def skyline_given(form: Mapping[str, list[str]]) -> tuple[WeighedRow, ...]:
+def skyline_given(form: Mapping[str, list[str]]) -> tuple[SkylineRow, ...]:
     """Return the rows of a form, without the one whose button to remove it was pressed."""
     gone = (form.get("remove") or [""])[-1]
     found = []
@@ -83,11 +83,11 @@ def skyline_given(form: Mapping[str, list[str]]) -> tuple[WeighedRow, ...]:
         if key == gone:
             cells = dict.fromkeys(PARTS, "")
         known = int(number) if number.isascii() and number.isdecimal() and len(number) < 5 else None
-        found.append(WeighedRow(known, cells))
+        found.append(SkylineRow(known, cells))
     return tuple(found)
 
 
-def skyline_set(text: str, rows: Sequence[WeighedRow]) -> tuple[str, tuple[WeighedRow, ...]]:
+def skyline_set(text: str, rows: Sequence[SkylineRow]) -> tuple[str, tuple[SkylineRow, ...]]:
     """Return the text with the rows as given, and the rows with why any is refused.
 
     An emptied row is taken away. Cells left as shown keep what the plan says.
@@ -108,7 +108,7 @@ def skyline_set(text: str, rows: Sequence[WeighedRow]) -> tuple[str, tuple[Weigh
     return text, judged
 
 
-def _judged(row: WeighedRow) -> WeighedRow:
+def _judged(row: SkylineRow) -> SkylineRow:
     if row.empty:
         return row
     problems = {}
@@ -120,7 +120,7 @@ def _judged(row: WeighedRow) -> WeighedRow:
     return replace(row, problems=problems)
 
 
-def _written(row: WeighedRow, held: Mapping[str, Any]) -> dict[str, Any]:
+def _written(row: SkylineRow, held: Mapping[str, Any]) -> dict[str, Any]:
     """Return a row as the plan writes it; other keys of it stay."""
     return dict(held) | {
         name: held[name] if name in held and _cell(held[name]) == cell else _with_unit(cell)
