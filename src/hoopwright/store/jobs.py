@@ -7,13 +7,13 @@ import sqlite3
 import time
 
 from hoopwright.store.records import Job, JobState
-from hoopwright.store.shelf import Shelf, cells_of, current_revision
+from hoopwright.store.table import StoreTable, cells_of, current_revision
 
 #: Finished jobs older than this [s] are forgotten: a week.
 MEMORY = 7 * 86400.0
 
 
-class Jobs(Shelf):
+class Jobs(StoreTable):
     """Jobs, each on one text of one plan."""
 
     def add(self, owner: str, plan: str, kind: str, key: str, text: str) -> Job:

@@ -11,7 +11,7 @@ import zlib
 
 from hoopwright.store.plans import digest_of
 from hoopwright.store.records import OwnList
-from hoopwright.store.shelf import Shelf
+from hoopwright.store.table import StoreTable
 
 #: Files of one owner.
 MOST_LISTS = 40
@@ -21,7 +21,7 @@ class NoRoom(ValueError):
     """An owner has as many files as they may."""
 
 
-class Lists(Shelf):
+class Lists(StoreTable):
     """Files of each owner by their names."""
 
     def put(self, owner: str, kind: str, about: str, name: str, text: str) -> None:

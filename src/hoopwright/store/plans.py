@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from hoopwright.store.records import Saved, stamp_of
-from hoopwright.store.shelf import NoSuchPlan, Shelf, cells_of, current_revision
+from hoopwright.store.table import NoSuchPlan, StoreTable, cells_of, current_revision
 
 #: Revisions kept of one plan, the oldest forgotten first.
 MOST_REVISIONS = 500
@@ -35,7 +35,7 @@ class Stale(ValueError):
     """A plan has changed since it was read; what was to be saved is not."""
 
 
-class Plans(Shelf):
+class Plans(StoreTable):
     """Saved plans; every call names the owner, and nobody else's plan is ever found."""
 
     def add(self, owner: str, name: str, text: str, family: str | None = None) -> Saved:

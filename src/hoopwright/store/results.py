@@ -8,7 +8,7 @@ import time
 import zlib
 from typing import Any
 
-from hoopwright.store.shelf import Shelf
+from hoopwright.store.table import StoreTable
 
 #: Results kept, the oldest forgotten first.
 MOST_RESULTS = 2000
@@ -20,7 +20,7 @@ def key_of(kind: str, version: str, *parts: str) -> str:
     return hashlib.sha256(joined.encode("utf-8")).hexdigest()
 
 
-class Results(Shelf):
+class Results(StoreTable):
     """Plain data by key."""
 
     def get(self, key: str) -> Any | None:

@@ -7,7 +7,7 @@ import secrets
 import time
 
 from hoopwright.store.records import Visitor
-from hoopwright.store.shelf import Shelf
+from hoopwright.store.table import StoreTable
 
 #: Visitors without a plan that are kept, the oldest forgotten first. Who has a plan is never
 #: forgotten: nobody else could reach it.
@@ -18,7 +18,7 @@ def _fingerprint(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8")).hexdigest()
 
 
-class Visitors(Shelf):
+class Visitors(StoreTable):
     """Visitors by the token in their cookie."""
 
     def join(self, owner: str | None = None) -> str:

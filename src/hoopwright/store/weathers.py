@@ -7,10 +7,10 @@ import time
 import zlib
 
 from hoopwright.store.records import WeatherFile
-from hoopwright.store.shelf import Shelf, current_revision
+from hoopwright.store.table import StoreTable, current_revision
 
 
-class Weathers(Shelf):
+class Weathers(StoreTable):
     """At most one weather file for each plan."""
 
     def put(self, owner: str, plan: str, name: str, about: str, body: bytes) -> None:

@@ -17,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Stale, Store, StoreError
 from hoopwright.store.lists import NoRoom
-from hoopwright.store.plans import NoSuchPlan
+from hoopwright.store.table import NoSuchPlan
 from hoopwright.web import (
     api,
     api_lists,

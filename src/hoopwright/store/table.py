@@ -15,8 +15,8 @@ class NoSuchPlan(LookupError):
     """No plan of that name is this owner's."""
 
 
-class Shelf:
-    """What the shelves of the store share: the ways to write and to read."""
+class StoreTable:
+    """What the tables of the store share: the ways to write and to read."""
 
     def __init__(self, writing: Hold, reading: Hold) -> None:
         """Take the ways to write and to read."""
