@@ -28,7 +28,6 @@ WRITERS = ("docs/generate.py",)
 EXCEPTIONS: dict[str, str] = {
     "hoopwright.programme.engines.threads": "`sweep --engine` fetches an engine by its name",
     "hoopwright.programme.engines.processes": "`sweep --engine` fetches an engine by its name",
-    "hoopwright.hoop.outline.Outline.height_at": "part of what a frame's outline is, for the next",
     "hoopwright.drawing.steps.pictures.finished_view": "for the card on the sheet, being written",
     "hoopwright.odds.told.chance_at": "odds at a speed or depth, for the chart; being written",
     "hoopwright.drawing.measure_font.main": "run by hand where the font changes; writes its table",
