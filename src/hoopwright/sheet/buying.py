@@ -41,7 +41,7 @@ def uses_of(design: Design) -> dict[str, str]:
     return {thing: listed(words) for thing, words in found.items()}
 
 
-def sold_as(line: OrderLine, say: Voice) -> str:
+def size_words(line: OrderLine, say: Voice) -> str:
     """Return the form a line is sold in: a length, a roll, a pack."""
     if line.form == "roll":
         return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
@@ -54,7 +54,7 @@ def bought_cells(line: OrderLine, say: Voice) -> tuple[str, ...]:
     """Return how a line is sold, how many are at hand and to buy, what each and all cost."""
     price = line.price if line.buy else None
     return (
-        sold_as(line, say),
+        size_words(line, say),
         str(line.from_hand or ""),
         str(line.buy or ""),
         "" if price is None else say.money(price),
