@@ -215,7 +215,7 @@ class WaterNeed:
 
 
 @dataclass(frozen=True)
-class Light:
+class CropLight:
     """How growth falls with the daily light integral on the plants; no crops: for all others.
 
     enough : [mol/m2 d] at which more light no longer speeds growth

@@ -8,6 +8,7 @@ from typing import Annotated, Any, TypeVar
 from hoopwright.season.crop_records import (
     Bolting,
     Cold,
+    CropLight,
     CropRange,
     DegreeDays,
     Emergence,
@@ -16,7 +17,6 @@ from hoopwright.season.crop_records import (
     Habit,
     Hardened,
     Heat,
-    Light,
     Listed,
     Stages,
     WaterNeed,
@@ -41,7 +41,7 @@ from hoopwright.tables.reader import (
 )
 
 Record = TypeVar("Record")
-Row = TypeVar("Row", Light, Bolting, Listed)
+Row = TypeVar("Row", CropLight, Bolting, Listed)
 
 TABLES = (
     "crop",
@@ -90,7 +90,7 @@ class Crop:
     heat: Heat
     stages: Stages
     water: WaterNeed
-    light: Light
+    light: CropLight
     bolting: Bolting | None = None
     flower_read_at_leaf: bool = False
     like: str = ""
@@ -184,7 +184,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
     water = _read("crop_water", WaterNeed, theirs, complete_water)
     _no_strays(theirs, habits)
     kin, stages = _kin(), records_of(shipped("crop_stage"), Stages, banded(("death",)))
-    lights = records_of(shipped("crop_light"), Light)
+    lights = records_of(shipped("crop_light"), CropLight)
     boltings = records_of(shipped("crop_bolt"), Bolting, complete_bolting)
     listed = records_of(shipped("crop_listed"), Listed)
 
