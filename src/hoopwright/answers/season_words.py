@@ -26,8 +26,9 @@ ACCURACY = (
 )
 
 
-NIGHT_DOUBT = 1.0
-"""[K] of a night's mean within which the model does not know a sign: see `ACCURACY`."""
+NIGHT_DOUBT = 2.0
+"""[K] of a night's mean within which the model does not know a sign: what `ACCURACY` says of the
+worst nights, since the station's air is not the bed's."""
 QUARTER = 90
 """[d] told of a rule where no harvest ends it."""
 
@@ -94,10 +95,10 @@ def warmth(report: SeasonReport, system: System) -> Grid:
     covers = report.covers
     spans = covers[0].spans
     rows = [
-        SeasonRow("Night air against the station", tuple(over(c, "station_air") for c in covers)),
-        SeasonRow("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
         SeasonRow("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
         SeasonRow("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
+        SeasonRow("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
+        SeasonRow("Night air against the station", tuple(station(c) for c in covers)),
         *(
             SeasonRow(
                 f"Frost-free days, leaves above {show(kills, 'temperature', system)}",
