@@ -42,6 +42,22 @@ def test_cut_as_words_and_as_csv():
     assert len(csv) > 8
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check",),
+        ("cut",),
+        ("draw", "--out", "drawings"),
+        ("compare", "--try", "spacing=2ft,3ft", "--no-climate"),
+    ],
+)
+def test_codes_and_licensed_practice_are_named(tmp_path, words, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    command, *rest = words
+    said = " ".join(run(command, DEMO, *rest).stdout.split())
+    assert "Local codes rule; ask a licensed engineer" in said
+
+
 def test_new_writes_a_plan_that_checks_and_never_overwrites(tmp_path):
     assert run("new", "bed.toml", cwd=tmp_path).returncode == 0
     before = (tmp_path / "bed.toml").read_bytes()

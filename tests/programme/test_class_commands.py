@@ -80,7 +80,7 @@ def test_a_wrong_class_ends_in_words(tmp_path: Path) -> None:
 
 def test_compare_prints_differences_and_a_chart() -> None:
     """A column for each plan, the best marked, bars below."""
-    done = RUN.invoke(app, ["compare", str(DEMO), "--vary", "spacing=2ft,3ft", "--no-climate"])
+    done = RUN.invoke(app, ["compare", str(DEMO), "--try", "spacing=2ft,3ft", "--no-climate"])
     assert done.exit_code == 0, done.output
     assert "* best in that line" in done.output
     assert "####" in done.output

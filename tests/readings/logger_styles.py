@@ -100,9 +100,9 @@ def styles() -> dict[str, Style]:
         ),
         "us-am-pm": Style(
             table(
-                '"#","Date Time, GMT-07:00","Temp, °F (inside)","Temp, °F (outside)"',
+                '"row","local time, UTC-07:00","inside the cover, °F","outside in shade, °F"',
                 lambda n, t, i, o: f"{n},{t:%m/%d/%y %I:%M:%S %p},{f(i):.3f},{f(o):.3f}",
-                before=['"Plot Title: bed 7"'],
+                before=['"readings of an invented bed"'],
             ),
             offset=-7.0,
         ),

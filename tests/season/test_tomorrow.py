@@ -208,18 +208,24 @@ def test_storm_snow_and_hail_are_warned_of_against_what_the_bed_bears(grid):
     blow = float(gusts(grid).max())
     bears_less = Bearing(gust=0.9 * blow, snow=0.018, gives_in_wind="the film")
     found = {w.kind: w for w in storm_warnings(grid, bears_less, midnight, 48)}
-    assert set(found) == {"storm", "snow", "hail"}
+    assert set(found) == {"storm", "snow", "hail", "thunder"}
     assert found["storm"].grave
     assert found["storm"].value == pytest.approx(blow)
     assert found["storm"].when.date() == date(2026, 5, 15)
     said = found["storm"].sentence(lambda v: f"{v:.0f} m/s", lambda m: f"{m:.2f} m")
     assert "the film gives" in said
+    assert "before the wind rises, two people" in said
+    assert "Never handle it in a gale" in said
+    told = found["thunder"].sentence(str, str)
+    assert told.startswith("Thunder is named for Friday about ")
+    assert "half an hour after the last" in told
     assert found["snow"].value == pytest.approx(0.020)
 
     bears_more = Bearing(gust=1.2 * blow, snow=1.0, hail=True)
     near = storm_warnings(grid, bears_more, midnight, 48)
-    assert [(w.kind, w.grave) for w in near] == [("storm", False)]
-    assert storm_warnings(grid, Bearing(hail=True), midnight, 48) == ()
+    assert [(w.kind, w.grave) for w in near] == [("storm", False), ("thunder", True)]
+    calm = replace(grid, thunder=np.zeros(len(grid.thunder)))
+    assert storm_warnings(calm, Bearing(hail=True), midnight, 48) == ()
     assert storm_warnings(grid, bears_less, midnight + timedelta(days=30), 48) == ()
 
 
@@ -231,7 +237,8 @@ def test_gusts_from_the_mean_where_the_service_is_silent(grid):
 def test_snow_is_summed_over_a_day_and_hail_counts_from_any(grid):
     """A millimetre an hour for two days: 24 mm in the worst day."""
     midnight = grid.weather.start
-    even = replace(grid, snowfall=np.full(len(grid.weather), 0.001), hail=np.zeros(len(grid.hail)))
+    none = np.zeros(len(grid.hail))
+    even = replace(grid, snowfall=np.full(len(none), 0.001), hail=none, thunder=none)
     for bears, warned, grave in ((0.033, False, False), (0.031, True, False), (0.023, True, True)):
         found = storm_warnings(even, Bearing(snow=bears), midnight, 48)
         assert [(w.kind, w.grave) for w in found] == ([("snow", grave)] if warned else [])
@@ -246,7 +253,9 @@ def test_snow_is_summed_over_a_day_and_hail_counts_from_any(grid):
 
 def test_a_near_storm_is_told_from_a_grave_one(grid):
     """20 m/s: bearing 26.7 is 0.75 times neared, 27 not; 20 is grave."""
-    still = replace(grid, gust=np.full(len(grid.weather), 20.0))
+    still = replace(
+        grid, gust=np.full(len(grid.weather), 20.0), thunder=np.zeros(len(grid.thunder))
+    )
     still = replace(still, weather=replace(still.weather, wind_speed=np.full(len(grid.hail), 5.0)))
     for bears, grave in ((27.0, None), (26.6, False), (20.1, False), (20.0, True)):
         found = storm_warnings(still, Bearing(gust=bears, hail=True), grid.weather.start, 48)

@@ -424,14 +424,14 @@ def test_own_prices_are_brought_used_and_taken_away(look, server, tmp_path):
     with page.expect_download() as caught:
         page.click("a:text-is('barn.csv')")
     assert Path(caught.value.path()).read_text() == PRICES
-    page.click("nav >> text=Workbench")
+    page.click("nav >> text=Bed")
     assert says(page, "cost") != before
     assert page.input_value("#choice-prices") == "barn.csv"
     page.click("text=Prices: barn.csv")
     page.click("text=Use it no more")
     page.click("text=Delete")
     page.wait_for_selector("text=This plan uses the invented example prices.")
-    page.click("nav >> text=Workbench")
+    page.click("nav >> text=Bed")
     assert says(page, "cost") == before
 
 

@@ -27,10 +27,4 @@ def check(plan: PlanFile, json: AsJson = False) -> None:
         if finding.do:
             print(text.labelled("", f"Do: {finding.do}", 8))
     print()
-    print(text.paragraph(GUIDANCE))
-
-
-GUIDANCE = (
-    "Guidance for small garden covers that nobody shelters in. Local codes rule; ask a licensed "
-    "engineer where people could be hurt."
-)
+    print(text.paragraph(text.GUIDANCE))

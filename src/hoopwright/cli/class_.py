@@ -42,8 +42,10 @@ def class_(
 
         written = write_class(worked, out, datetime.date.today(), names=names, format=format)
         text.print_files(written, json)
-        return
-    print(text.as_json(class_data(worked)) if json else _words(worked, names))
+    else:
+        print(text.as_json(class_data(worked)) if json else _words(worked, names))
+    if not json:
+        print("\n" + text.paragraph(text.GUIDANCE))
 
 
 def class_data(worked: WorkedClass) -> dict[str, Any]:

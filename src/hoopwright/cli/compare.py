@@ -19,7 +19,7 @@ def compare(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN...", help="Plan files (TOML).")],
     vary: Annotated[
         list[str] | None,
-        typer.Option(help="Vary the one plan given: spacing=2ft,3ft. May be given again."),
+        typer.Option("--try", help="Vary the one plan given: spacing=2ft,3ft. May be given again."),
     ] = None,
     climate: Annotated[
         bool, typer.Option("--climate/--no-climate", help="Run a year under each cover.")
@@ -35,13 +35,13 @@ def compare(
     from hoopwright.programme.variants import VariantError, variants
 
     if vary and len(plans) > 1:
-        raise VariantError("--vary wants one plan; give several plans without it")
+        raise VariantError("--try wants one plan; give several plans without it")
     if vary:
         found = [(one.name, one.read) for one in variants(plans[0], vary)]
     else:
         found = [(path.stem, read_plan(path)) for path in plans]
     if len(found) < 2:
-        raise VariantError("one plan alone: give another, or vary it with --vary spacing=2ft,3ft")
+        raise VariantError("one plan alone: give another, or vary it with --try spacing=2ft,3ft")
     weathers = years_of([read for _, read in found]) if climate else [None] * len(found)
     march = None
     if climate and len(found) > 6:
@@ -54,6 +54,7 @@ def compare(
         print(text.as_json(_data(compared, lines)))
     else:
         print(_words(compared, lines))
+        print("\n" + text.paragraph(text.GUIDANCE))
 
 
 def years_of(reads: list[ReadPlan]) -> list[Weather | None]:

@@ -41,6 +41,7 @@ def cut(
         print(shopping_csv(order, system), end="")
     else:
         print(_words(order, system))
+        print("\n" + text.paragraph(text.GUIDANCE))
 
 
 def _words(order: Order, system: System) -> str:

@@ -34,9 +34,12 @@ def draw(
         from hoopwright.sheet.steps import drafts_of
 
         keys = tuple(draft.key for draft in drafts_of(design))
-        text.print_files(write_step_pictures(design, keys, out), json)
-        return
-    text.print_files(write_drawings(design, out, format), json)
+        files = write_step_pictures(design, keys, out)
+    else:
+        files = write_drawings(design, out, format)
+    text.print_files(files, json)
+    if not json:
+        print(text.paragraph(text.GUIDANCE))
 
 
 class OnlySvg(ValueError):

@@ -58,8 +58,10 @@ def season(
         print(text.as_json({**found, **named}))
     elif files:
         text.print_files(files, json=False)
+        print(text.paragraph(text.GUIDANCE))
     else:
         _print(read, report)
+        print("\n" + text.paragraph(text.GUIDANCE))
 
 
 def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:

@@ -24,7 +24,8 @@ def sweep(
     ],
     out: Annotated[Path, typer.Option(help="Folder; a sweep stopped there goes on.")],
     vary: Annotated[
-        list[str] | None, typer.Option(help="Vary each plan: spacing=2ft,3ft. May be repeated.")
+        list[str] | None,
+        typer.Option("--try", help="Vary each plan: spacing=2ft,3ft. May be repeated."),
     ] = None,
     engine: Annotated[Engines, typer.Option(help="threads or processes.")] = "processes",
     workers: Annotated[
@@ -92,3 +93,4 @@ def sweep(
         print(f"  {row['plan']} at {row['site']}: {row['problem']}")
     print(table)
     print(layer)
+    print(text.paragraph(text.GUIDANCE))

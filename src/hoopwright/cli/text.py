@@ -9,6 +9,11 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
+GUIDANCE = (
+    "Guidance for small garden covers that nobody shelters in. Local codes rule; ask a licensed "
+    "engineer where people could be hurt."
+)
+
 
 def width() -> int:
     """Return how wide to write: the terminal, but no wider than reads well."""

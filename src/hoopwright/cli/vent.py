@@ -54,3 +54,4 @@ def vent(
         print(f"{one.day:%A} {one.day.day} {one.day:%B}")
         for line in day_lines(one, forecast, design.system):
             print(text.paragraph(line, first="  ", rest="  "))
+    print("\n" + text.paragraph(text.GUIDANCE))

@@ -25,7 +25,7 @@ class Style:
     """The look of a layer.
 
     dashes    : [m of paper] on, off, ...
-    dxf_color : AutoCAD colour index, 7 for the ink of the device
+    dxf_color : DXF colour number, 7 for the ink of the device
     """
 
     weight: Weight

@@ -60,7 +60,7 @@ def calendar_text(
     held = library.Calendar()
     held.add("prodid", "-//Hoopwright//season//EN")
     held.add("version", "2.0")
-    held.add("x-wr-calname", bed)
+    held.add("name", bed)  # RFC 7986, 5.1
     zoned = False
     for event in sorted(events, key=lambda one: (one.day, one.hour or 0.0, one.summary)):
         entry = library.Event()

@@ -1,4 +1,4 @@
-"""Warnings from a forecast: storm, snow, hail, each against what the bed can bear."""
+"""Warnings from a forecast: storm, snow and hail against what the bed can bear; thunder."""
 
 from __future__ import annotations
 
@@ -15,6 +15,14 @@ from hoopwright.climate.weather import Series
 GUST_OVER_MEAN = 1.7
 """[-] gust over hourly mean where a service gives no gusts; 1.5 to 2 over rough ground
 (assumption of that range's middle, from memory of gust-factor tables)."""
+
+
+NEVER = "Never handle it in a gale."
+THUNDER = (
+    "do what must be done before it; from the first thunder until half an hour after the last "
+    "keep away from the bed, its pipes and the cover."
+)
+"""Half an hour is the rule of the U.S. National Weather Service, from memory."""
 
 
 @dataclass(frozen=True)
@@ -38,15 +46,15 @@ class Bearing:
 class StormWarning:
     """One warning.
 
-    kind    : "storm", "snow" or "hail"
+    kind    : "storm", "snow", "hail" or "thunder"
     when    : local standard time of the worst hour
-    value   : [m/s], [m] of new snow in 24 h, or 0 for hail
-    limit   : the bearing in the same unit, 0 for hail
+    value   : [m/s], [m] of new snow in 24 h, or 0 for hail and thunder
+    limit   : the bearing in the same unit, else 0
     grave   : True where the limit is passed; else it is near (over 0.75 of it)
     gives   : what gives first
     """
 
-    kind: Literal["storm", "snow", "hail"]
+    kind: Literal["storm", "snow", "hail", "thunder"]
     when: datetime
     value: float
     limit: float
@@ -58,11 +66,14 @@ class StormWarning:
         day = f"{self.when:%A} about {self.when.hour}:00"
         if self.kind == "storm":
             head = f"Gusts to {speed(self.value)} {day}; {self.gives} gives at {speed(self.limit)}"
-            return f"{head}: {'take the cover off or lash it' if self.grave else 'lash it'}."
+            do = "take the cover off or lash it" if self.grave else "lash it"
+            return f"{head}: {do} before the wind rises, two people. {NEVER}"
         if self.kind == "snow":
             head = f"New snow of {length(self.value)} by {day}; {self.gives} bear"
             rest = "brush it off as it falls" if self.grave else "keep a broom by"
             return f"{head} {length(self.limit)}: {rest}."
+        if self.kind == "thunder":
+            return f"Thunder is named for {day}: {THUNDER}"
         return (
             f"Hail is named for {day}: {self.gives} may be holed. Shut it; have tape and a spare."
         )
@@ -81,6 +92,7 @@ def storm_warnings(
         _storm(forecast, bearing, rows, near),
         _snow(forecast, bearing, rows, near),
         _hail(forecast, bearing, rows),
+        _thunder(forecast, rows),
     ]
     return tuple(warning for warning in found if warning is not None)
 
@@ -137,4 +149,14 @@ def _hail(forecast: Forecast, bearing: Bearing, rows: slice) -> StormWarning | N
         return None
     return StormWarning(
         "hail", _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, bearing.gives_in_wind
+    )
+
+
+def _thunder(forecast: Forecast, rows: slice) -> StormWarning | None:
+    """Return the first thunder named: it endangers who works there, whatever the bed bears."""
+    named = np.flatnonzero(forecast.thunder[rows] > 0)
+    if named.size == 0:
+        return None
+    return StormWarning(
+        "thunder", _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, "the cover"
     )

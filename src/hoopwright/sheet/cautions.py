@@ -13,6 +13,22 @@ CLOSING = (
     "where they, a school or a public site ask for a permit or a licensed person, ask before "
     "you build."
 )
+#: Beside their steps alone, so that the rest keep to the first page; of flames, the words on heat
+#: under film speak there.
+BESIDE_STEPS = ("scald", "cut-mesh", "trips", "lifting", "flame")
+#: Screen -> the cautions it shows in short: those of its steps, storms and loads.
+SCREENS: Mapping[str, tuple[str, ...]] = {
+    "bed": ("spring-back", "wind", "snow"),
+    "limits": ("wind", "snow", "ladder"),
+    "season": ("heat", "wind", "flame"),
+    "today": ("heat", "wind", "snow"),
+}
+
+
+def cautions_on(screen: str) -> tuple[str, ...]:
+    """Return what a screen of the browser says, in short, whatever the bed."""
+    words = {row.key: row.short for row in caution_rows()}
+    return tuple(words[key] for key in SCREENS[screen])
 
 
 def cautions_for(traits: frozenset[str]) -> dict[str, UsualCaution]:
@@ -27,3 +43,8 @@ def cautions_for(traits: frozenset[str]) -> dict[str, UsualCaution]:
 def chosen(cautions: Mapping[str, UsualCaution], keys: Iterable[str]) -> tuple[UsualCaution, ...]:
     """Return the cautions of these keys; one that this bed does not call for is left out."""
     return tuple(cautions[key] for key in keys if key in cautions)
+
+
+def first_page(cautions: Mapping[str, UsualCaution]) -> tuple[UsualCaution, ...]:
+    """Return what stands together on the first page."""
+    return tuple(one for key, one in cautions.items() if key not in BESIDE_STEPS)

@@ -37,6 +37,11 @@ from hoopwright.sheet.traits import traits_of
 
 #: What is cut at which station, in the words of labour.csv.
 _LABOUR = {"wood saw": ("board-cut",), "pipe cutter": ("pipe-cut",), "shears": ("clip-cut",)}
+#: What is handled there: boards, pipe, film and mesh, often with children about.
+STATION_CAUTIONS = (
+    *("saws", "fibre-dust", "treated-wood", "lifting"),
+    *("film-children", "cut-mesh", "overhead-lines"),
+)
 _BESIDE_ROLL = 0.02
 _TALLEST_ROLL = 0.06
 
@@ -77,7 +82,7 @@ def _first(worked: WorkedClass, say: Voice) -> list[Block]:
         number = len(worked.stations) + 1
         facts.append(Fact(f"{number} long table", f"{plural(sheets, 'sheet')}; {times}."))
     traits = frozenset().union(*(traits_of(design) for design in worked.designs.values()))
-    cautions = chosen(cautions_for(traits), ("saws", "fibre-dust", "treated-wood", "lifting"))
+    cautions = chosen(cautions_for(traits), STATION_CAUTIONS)
     rules = Bullets(
         (
             "Measure each piece from the fresh end of the stick, never all from one end: the saw "

@@ -16,7 +16,7 @@ from hoopwright.plan.read import ReadPlan
 from hoopwright.programme.changes import WorkedChange, worked_changes
 from hoopwright.sheet.buying import buying_parts
 from hoopwright.sheet.care import care_parts
-from hoopwright.sheet.cautions import CLOSING, cautions_for
+from hoopwright.sheet.cautions import CLOSING, cautions_for, first_page
 from hoopwright.sheet.content import (
     Block,
     CautionList,
@@ -59,7 +59,7 @@ def document_of(
     first += [
         *_decide(design),
         FactList(headline_facts(design)),
-        CautionList(tuple(cautions.values()), CLOSING),
+        CautionList(first_page(cautions), CLOSING),
     ]
     sections = [
         Section("bed", "The bed as it will stand", (Part("", tuple(first)),)),

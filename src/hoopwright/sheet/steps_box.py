@@ -107,7 +107,7 @@ def _mesh(bench: Bench) -> tuple[Draft, ...]:
                 "Lap the strips a hand's width, turn the edges up the inside of the boards and "
                 "staple them.",
             ),
-            ("saws",),
+            ("saws", "cut-mesh"),
         ),
     )
 
@@ -131,7 +131,7 @@ def _stakes(bench: Bench) -> tuple[Draft, ...]:
                 f"{say.tape(held.stake_depth)} into the ground.",
                 "Drill and screw each to the board, two screws a stake.",
             ),
-            ("buried-lines", "drill"),
+            ("buried-lines", "drill", "trips"),
         ),
     )
 
@@ -154,6 +154,7 @@ def _ties(bench: Bench) -> tuple[Draft, ...]:
                 "Before filling, tie the lower edges of the two side boards to each other across "
                 f"the bed {with_what} so that the soil above holds the box down.",
             ),
+            ("trips",),
         ),
     )
 

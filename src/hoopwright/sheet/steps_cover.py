@@ -42,7 +42,7 @@ def _clips(bench: Bench) -> tuple[Draft, ...]:
                 "Round the sharp corners with a file: they cut "
                 f"{_stuff(bench)}. Warm stiff tube in hot water before you press it on.",
             ),
-            ("saws",),
+            ("saws", "scald"),
         ),
     )
 
@@ -69,7 +69,7 @@ def _panels(bench: Bench) -> Draft:
             f"Smooth it downward as you go; {say.tape(panel.foot)} hangs below the board's top "
             "edge for the batten.",
         ),
-        ("saws", "film-children", "wind"),
+        ("saws", "film-children", "wind", "ladder"),
         "panel",
     )
 
@@ -146,7 +146,7 @@ def _body(bench: Bench) -> Draft:
             f"on both sides, {say.tape(cover.skirt)} of skirt below the boards' top edge.",
             _inner_clips(bench),
         ),
-        ("wind", "film-children", "heat"),
+        ("wind", "film-children", "heat", "ladder"),
     )
 
 
@@ -187,7 +187,7 @@ def _wrapped_sheet(bench: Bench) -> Draft:
             _inner_clips(bench),
             ends,
         ),
-        ("wind", "film-children", "heat", "drill"),
+        ("wind", "film-children", "heat", "ladder", "drill"),
     )
 
 
@@ -295,7 +295,7 @@ def _lacing(bench: Bench) -> tuple[Draft, ...]:
                 "in one side board to one in the other, snug and not biting.",
                 "Tie it so that it loosens by hand when the sides are to be rolled up.",
             ),
-            ("wind",),
+            ("wind", "trips"),
         ),
     )
 
@@ -313,7 +313,7 @@ def _mesh(bench: Bench) -> tuple[Draft, ...]:
                 "little more to staple, as long as the sides that open.",
                 "Staple it to the board and tie it to every leg, inside the film and tight.",
             ),
-            ("saws", "net-animals"),
+            ("saws", "cut-mesh", "net-animals"),
         ),
     )
 
@@ -326,4 +326,6 @@ def _last_look(bench: Bench) -> Draft:
     if bench.design.cover.rails:
         sentences.append("Roll the sides up and down, and tie them as you mean to leave them.")
     sentences.append("Roll up loose cuttings and take them away. Look again after the first wind.")
-    return Draft("last-look", "Try it and clear up", tuple(sentences), ("film-children", "snow"))
+    return Draft(
+        "last-look", "Try it and clear up", tuple(sentences), ("film-children", "snow", "flame")
+    )

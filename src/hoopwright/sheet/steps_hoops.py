@@ -121,7 +121,8 @@ def _cut(bench: Bench) -> tuple[Draft, ...]:
             "a former before you go on, and check them one against another."
         )
     keys = () if plans and whole else ("saws", "fibre-dust")
-    return (Draft("cut-pipe", "Make the pipes ready", tuple(sentences), keys),)
+    cautions = ("overhead-lines", *keys)
+    return (Draft("cut-pipe", "Make the pipes ready", tuple(sentences), cautions),)
 
 
 def _bend(bench: Bench) -> Draft:
@@ -152,7 +153,7 @@ def _bend(bench: Bench) -> Draft:
         "bend",
         "Slide in the pipes and bend them",
         tuple(sentences),
-        ("spring-back", "cold-pipe"),
+        ("spring-back", "cold-pipe", "overhead-lines", "ladder"),
         "end",
     )
 
@@ -169,7 +170,7 @@ def _plumb(bench: Bench) -> Draft:
             "One strap holds each leg, so the pipe can turn in it and the hoop can sway; the "
             "cover and the friction of the strap are all that steady it."
         )
-    return Draft("plumb", "Plumb the legs", tuple(sentences))
+    return Draft("plumb", "Plumb the legs", tuple(sentences), ("spring-back",))
 
 
 def _low_straps(bench: Bench) -> Draft:
@@ -189,7 +190,7 @@ def _low_straps(bench: Bench) -> Draft:
             "The two straps together hold the leg upright. Keep them loose enough that the leg "
             "slides with a push.",
         ),
-        ("drill",),
+        ("spring-back", "drill"),
     )
 
 
@@ -208,6 +209,7 @@ def _sight(bench: Bench) -> Draft:
             f"A crown that is {say.tape(low)} low comes level when both its legs are raised "
             f"{say.tape(lift)}; raise both the same. A high one goes down the same way.",
         ),
+        ("spring-back", "ladder"),
     )
 
 
@@ -227,6 +229,7 @@ def _tighten(bench: Bench) -> Draft:
             "hand, and stop there: a crushed pipe cracks at the strap.",
             "Sight the crowns once more.",
         ),
+        ("spring-back", "drill"),
     )
 
 
@@ -244,7 +247,7 @@ def _rods(bench: Bench) -> Draft:
             "Try a piece of the pipe over each: it should drop on without force. Cap any rod that "
             "stays bare, for knees and eyes.",
         ),
-        ("buried-lines",),
+        ("buried-lines", "trips"),
     )
 
 
@@ -260,7 +263,7 @@ def _slip_over(bench: Bench) -> Draft:
             f"The crown then stands {crown} clear over the boards. Do all {len(design.hoops)} "
             "hoops.",
         ),
-        ("spring-back", "cold-pipe"),
+        ("spring-back", "cold-pipe", "overhead-lines", "ladder"),
         "end",
     )
 
@@ -304,6 +307,7 @@ def _ridge(bench: Bench) -> tuple[Draft, ...]:
                 "Nothing of it may stand up against the cover: turn knots and ends inward.",
                 *_brace(bench),
             ),
+            ("ladder",),
         ),
     )
 

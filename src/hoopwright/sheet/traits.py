@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from hoopwright.design import Design
 
+#: [m] Work above this over the ground is out of reach for many (common practice, no source).
+OVERHEAD = 1.8
+#: [m] Pipe from here on is carried with an eye on the wires above (common practice, no source).
+LONG_PIPE = 3.0
+
 #: How the tool table says when a tool is wanted -> the traits of which any one calls for it.
 TOOL_WANTED: dict[str, frozenset[str]] = {
     "always": frozenset({"always"}),
@@ -47,6 +52,12 @@ def traits_of(design: Design) -> frozenset[str]:
     found |= (
         {"digging"} if "bury" in cover.edges or found >= {"box standing", "legs inside"} else set()
     )
+    found |= {"lacing"} if plan.cover.lacing else set()
+    found |= {"ties"} if held.tied_to_soil else set()
+    hoop = design.hoop
+    found |= {"overhead"} if design.bed.height + hoop.crown_over_board > OVERHEAD else set()
+    found |= {"long pipe"} if hoop.cut_length >= LONG_PIPE else set()
+    found |= {"metal pipe"} if hoop.pipe.material.startswith("steel") else set()
     return frozenset(found)
 
 

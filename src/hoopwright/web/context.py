@@ -13,6 +13,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 from markupsafe import Markup
 
+from hoopwright.sheet.cautions import cautions_on
 from hoopwright.sheet.html import templates
 from hoopwright.store import Store
 from hoopwright.web.designs import Designs
@@ -62,6 +63,7 @@ def pages() -> Environment:
     made = templates(FOLDER / "templates")
     made.filters["svg"] = Markup
     made.globals["htmx"] = HTMX
+    made.globals["cautions_on"] = cautions_on
     return made
 
 
