@@ -6,7 +6,7 @@ RUN := .venv/.run
 # Twice: errors of the installer are shown, its warnings (a newer release, an index out of reach) not.
 QUIET := --quiet --quiet --disable-pip-version-check
 
-.PHONY: demo test quick check lint types contracts reach pytest mutants docs bench requirements clean
+.PHONY: demo test quick check lint types contracts reach pytest mutants package fuzz docs bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -41,6 +41,14 @@ quick: lint contracts
 # `.venv/bin/python tools/mutants.py holding --sample 100`.
 mutants: $(DEV)
 	$(BIN)/python tools/mutants.py
+
+# A wheel and an sdist, and the wheel at work in a clean environment outside the tree.
+package: $(DEV)
+	$(BIN)/python tools/package.py
+
+# Hostile inputs to every reader; ends after half an hour. `make test` runs a short round.
+fuzz: $(DEV)
+	$(BIN)/python tools/fuzz.py --minutes 25
 
 docs: $(DEV)
 	$(BIN)/python docs/generate.py

@@ -27,7 +27,7 @@ from hoopwright.programme.changes import changed
 from hoopwright.programme.front import front
 from hoopwright.programme.weighing import growth_of
 
-DEMO = Path(__file__).parents[1] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[1] / "tests" / "usual_bed.toml"
 
 
 def main() -> None:

@@ -14,7 +14,7 @@ import tempfile
 import time
 from pathlib import Path
 
-DEMO = Path(__file__).parents[1] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[1] / "tests" / "usual_bed.toml"
 ROUNDS = 7
 ASKED = 3.0
 

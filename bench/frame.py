@@ -32,7 +32,7 @@ from hoopwright.programme.changes import changed
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "reference"))
 
-DEMO = Path(__file__).parents[1] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[1] / "tests" / "usual_bed.toml"
 ELEMENTS, BEND_STEPS, LEVELS = 96, 24, 20
 ASKED_LADDER, ASKED_SEARCH, ASKED_ERROR = 15.0, 60.0, 0.5
 

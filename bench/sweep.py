@@ -19,7 +19,7 @@ from hoopwright.programme.sweep import Engine, Sweep, pieces, read_sites, run
 from hoopwright.programme.variants import variants
 
 ROOT = Path(__file__).parents[1]
-DEMO = ROOT / "demo" / "high-valley.toml"
+DEMO = ROOT / "tests" / "usual_bed.toml"
 VARY = [
     "spacing=18 in,24 in,30 in,36 in,48 in",
     "pipe=pvc40-1/2,pvc40-3/4,pvc40-1,pvc80-1/2,pvc80-3/4",

@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 
 
 def test_check_does_not_load_the_compiler() -> None:

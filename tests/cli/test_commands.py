@@ -11,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from person import run
 
 ROOT = Path(__file__).parents[2]
-DEMO = ROOT / "demo" / "high-valley.toml"
+DEMO = ROOT / "tests" / "usual_bed.toml"
 
 
 def test_check_says_facts_and_findings_worst_first():

@@ -296,5 +296,5 @@ def test_demo_plan_draws():
     from hoopwright import design_of, read_plan
     from hoopwright.drawing.views import layouts
 
-    path = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+    path = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
     assert len(layouts(design_of(read_plan(path)), *PAPER)) >= 6

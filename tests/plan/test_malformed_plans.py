@@ -9,7 +9,7 @@ import pytest
 from hoopwright.design import design_of
 from hoopwright.plan import PlanError, read_plan_text
 
-DEMO = (Path(__file__).parents[2] / "demo" / "high-valley.toml").read_text()
+DEMO = (Path(__file__).parents[2] / "tests" / "usual_bed.toml").read_text()
 
 KEYS = {
     "bed": ["length", "width", "board", "species", "courses", "legs", "measured", "box"],

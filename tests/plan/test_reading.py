@@ -14,7 +14,7 @@ from hoopwright.plan.starter import starter_plan
 from hoopwright.season.crops import crops
 from hoopwright.tables.overlay import OwnFile
 
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 
 
 def problems(text):

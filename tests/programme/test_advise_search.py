@@ -37,7 +37,7 @@ from hoopwright.programme.changes import changed
 from hoopwright.programme.front import front, spread_out
 from hoopwright.programme.weighing import Worth, growth_of
 
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 READ = read_plan(DEMO)
 
 

@@ -12,7 +12,7 @@ from hoopwright.cli.main import app
 from hoopwright.programme.class_file import ClassError, read_class
 
 RUN = CliRunner()
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 CLASS = """
 name = "Two beds"
 budget = 100

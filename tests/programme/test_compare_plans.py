@@ -18,7 +18,7 @@ from hoopwright.programme.variants import (
     with_keys,
 )
 
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 
 
 def test_figures_are_those_of_each_plan_alone() -> None:

@@ -23,7 +23,7 @@ from hoopwright.programme.sweep import (
     write_table,
 )
 
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 SITES = "name,latitude,longitude,elevation\nLow,44 N,110 W,900 m\nHigh,44.5 N,109 W,2300 m\n"
 
 

@@ -22,7 +22,7 @@ from hoopwright.programme import engines
 from hoopwright.programme.sweep import Sweep, SweepTask, pieces, read_sites, run, weigh_piece
 
 ROOT = Path(__file__).parents[2]
-DEMO = ROOT / "demo" / "high-valley.toml"
+DEMO = ROOT / "tests" / "usual_bed.toml"
 SITES = "name,elevation\n" + "".join(f"site {n},{900 + 100 * n} m\n" for n in range(6))
 PATIENCE = 300.0
 

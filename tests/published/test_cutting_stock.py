@@ -3,7 +3,8 @@
 Bins: E. Falkenauer (1996)
 'A hybrid grouping genetic algorithm for bin packing', J. Heuristics 2, as kept in J. E.
 Beasley's OR-Library, file binpack1; the optimum is the value that file gives, of which
-later exact work confirmed all used here.
+later exact work confirmed all used here. The OR-Library gives its files under the MIT licence
+(copyright J. E. Beasley; from memory of its legal page).
 """
 
 import csv

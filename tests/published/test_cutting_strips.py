@@ -2,7 +2,8 @@
 
 SCP1 to SCP18: M. Hifi (1998) 'Exact algorithms for the guillotine strip cutting/packing
 problem', Computers & Operations Research 25, no turning; data and optimum as in the public
-collection OR-Datasets. gcut1: J. E. Beasley (1985), kept in the OR-Library; its strip optimum
+collection OR-Datasets (MIT licence, copyright 2018 O. A. Maia de Oliveira, read there). gcut1:
+J. E. Beasley (1985), kept in the OR-Library (MIT licence, from memory); its strip optimum
 without turning, 1016, is from S. Martello, M. Monaci and D. Vigo (2003) 'An exact approach to
 the strip-packing problem', INFORMS J. Computing 15 (from memory).
 

@@ -13,7 +13,7 @@ from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import Document, build_sheet
 
 DATE = datetime.date(2026, 11, 25)
-DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 
 PLANS = {
     "demo": DEMO.read_text(encoding="utf-8"),

@@ -10,7 +10,7 @@ import urllib.request
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-DEMO = (ROOT / "demo" / "high-valley.toml").read_text(encoding="utf-8")
+DEMO = (ROOT / "tests" / "usual_bed.toml").read_text(encoding="utf-8")
 CHROMIUM = "/usr/bin/chromium"
 
 

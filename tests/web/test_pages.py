@@ -10,7 +10,7 @@ import tomllib
 import zipfile
 
 import pytest
-from served import DEMO, seen
+from served import DEMO, ROOT, seen
 
 BY_HTMX = {"hx-request": "true"}
 QUESTIONS = {
@@ -60,7 +60,8 @@ def test_every_trouble_gives_a_plan_that_can_be_worked_out(client, crops, change
 def test_the_example_is_the_demo():
     from hoopwright.web.five_questions import example_text
 
-    assert example_text() == DEMO, "copy demo/high-valley.toml to src/hoopwright/web/examples/"
+    demo = (ROOT / "demo" / "high-valley.toml").read_text(encoding="utf-8")
+    assert example_text() == demo, "copy demo/high-valley.toml to src/hoopwright/web/examples/"
 
 
 def test_a_wrong_answer_is_named_and_nothing_begun(client):

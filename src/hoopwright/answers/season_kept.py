@@ -12,6 +12,10 @@ from hoopwright.plan.read import ReadPlan
 from hoopwright.tables.overlay import Source
 
 Tell = Callable[[str, float], None]
+FIRST_USE = (
+    "First use of the season on this machine: compiling comes first, half a minute to two minutes."
+)
+"""A guess from few machines; a busy one takes longer."""
 
 
 def season_of(read: ReadPlan, tell: Tell, fresh: bool = False) -> SeasonReport:
@@ -22,10 +26,12 @@ def season_of(read: ReadPlan, tell: Tell, fresh: bool = False) -> SeasonReport:
     from hoopwright.design import design_of
     from hoopwright.design.growing import place_years
     from hoopwright.design.season_report import season_report
-    from hoopwright.heat.compiled import compiled_march
+    from hoopwright.heat.compiled import compiled_before, compiled_march
 
     held = None if fresh else kept_season(read)
     if held is None:
+        if not compiled_before():
+            tell(FIRST_USE, 0.0)
         place = place_years(read.plan, read.weather_file)
         held = season_report(design_of(read), place, compiled_march(), tell)
         kept.save(_name(read), held)

@@ -69,7 +69,8 @@ def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from hoopwright.answers.season_kept import season_of
+    from hoopwright.answers.season_kept import FIRST_USE, season_of
+    from hoopwright.cli import text
 
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
@@ -77,6 +78,9 @@ def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
         task = bar.add_task("Weather", total=1.0)
 
         def tell(what: str, share: float) -> None:
+            if what == FIRST_USE:  # Said also where no bar is drawn.
+                console.print(text.paragraph(what))
+                return
             bar.update(task, description=what, completed=share)
 
         return season_of(read, tell, fresh)

@@ -68,6 +68,12 @@ def compiled_march() -> Any:
         config.CACHE_DIR = before
 
 
+def compiled_before() -> bool:
+    """Return whether this version's march lies compiled on this machine; else it takes a while."""
+    shelf = _shelf(os.environ.get("NUMBA_CACHE_DIR", ""))
+    return bool(shelf) and next(Path(shelf).rglob("*.nbi"), None) is not None
+
+
 def _shelf(asked: str) -> str:
     """Folder for compiled code, in NUMBA_CACHE_DIR or the cache folder; empty where none can be."""
     base = Path(asked) if asked else folder() / "compiled"
