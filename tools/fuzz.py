@@ -3,7 +3,7 @@
     python tools/fuzz.py --minutes 25
     python tools/fuzz.py --kind plan --seed 17    # one again, with its traceback
 
-A finding is an error that is not written for a person, a wait over 20 s, or more than 1 GB.
+A finding is an error that is not written for a person, over 20 s of the processor, or over 1 GB.
 """
 
 from __future__ import annotations
@@ -221,7 +221,7 @@ def finding(kind: str, seed: int) -> str:
 
 @contextmanager
 def _bounded() -> Iterator[None]:
-    """Hold to a time and, where the system can, to a size."""
+    """Hold to a time of the processor and, where the system can, to a size."""
 
     def late(number: int, frame: FrameType | None) -> None:
         raise Waited
@@ -236,13 +236,13 @@ def _bounded() -> Iterator[None]:
     if pages.exists():
         now = int(pages.read_text().split()[0]) * resource.getpagesize()
         resource.setrlimit(resource.RLIMIT_AS, (now + BYTES, held[1]))
-    before = signal.signal(signal.SIGALRM, late)
-    signal.setitimer(signal.ITIMER_REAL, SECONDS)
+    before = signal.signal(signal.SIGPROF, late)
+    signal.setitimer(signal.ITIMER_PROF, SECONDS)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
         resource.setrlimit(resource.RLIMIT_AS, held)
 
 
