@@ -5,13 +5,13 @@ from itertools import pairwise, product
 import numpy as np
 import pytest
 from made_years import made
+from one_way import fates
 
 from hoopwright.season.bed_years import BedYears, Digest
 from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.fits import days_that_fit, of_days
 from hoopwright.season.half_months import half_month_days
-from hoopwright.season.losses import fates
 from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import CHANGE, OFF, Covered, Rule, best_halves, open_bed
 from hoopwright.season.windows import window

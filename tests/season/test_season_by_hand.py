@@ -8,6 +8,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from one_way import fates
 
 from hoopwright.season import windows as windows_room
 from hoopwright.season.bed_years import BedYears, Digest, common_year, mean_before
@@ -16,7 +17,7 @@ from hoopwright.season.crops import crop
 from hoopwright.season.frost_risk import frost_curve, leaf_frost_years, wilson
 from hoopwright.season.gains import gain
 from hoopwright.season.half_months import half_month_days
-from hoopwright.season.losses import Fates, fates
+from hoopwright.season.losses import Fates
 from hoopwright.season.opening import Limits, opening_calendar
 from hoopwright.season.opening_options import Opening, OptionYears, ways
 from hoopwright.season.running import ALWAYS_OFF

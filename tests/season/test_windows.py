@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from made_years import made
+from one_way import fates
 
 from hoopwright.season.bed_years import (
     BedYears,
@@ -18,7 +19,6 @@ from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.frost_risk import frost_curve, wilson
 from hoopwright.season.gains import date_text, gain, within_error
-from hoopwright.season.losses import fates
 from hoopwright.season.windows import (
     long_runs,
     spans_of,

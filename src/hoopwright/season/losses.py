@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from hoopwright.season.bed_years import (
     YEAR,
-    Digest,
     RangeLeast,
     first_reaching,
     summed,
@@ -21,7 +20,6 @@ from hoopwright.season.crop_days import (
     SEPTEMBER_EQUINOX,
     CropDays,
     Habits,
-    crop_days,
 )
 from hoopwright.season.crops import Crop
 
@@ -78,17 +76,6 @@ def picked_from(several: Sequence[Fates], which: NDArray[np.int64]) -> Fates:
         parts = np.stack([getattr(one, field.name) for one in several])
         held[field.name] = parts[which, :, np.arange(len(which))].T
     return Fates(**held)
-
-
-def fates(crop: Crop, digest: Digest, habits: Habits | None = None) -> Fates:
-    """Return what became of the crop, started on every day of every year.
-
-    Growth by hourly degree days of the air at plant height, where light is known in proportion to
-    what it allows; emergence by the soil at seed depth.
-    """
-    how = habits or Habits()
-    days = crop_days(crop, digest, how)
-    return fates_of(crop, days, days, how)
 
 
 def fates_of(
