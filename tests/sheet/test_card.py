@@ -10,8 +10,8 @@ from functools import cache
 
 import pypdf
 import pytest
+from plans_to_print import DATE, PLANS, design
 
-from conftest import DATE, PLANS, design
 from hoopwright.answers.facts import voice_of
 from hoopwright.answers.strength_words import strength_words
 from hoopwright.answers.voice import kind_of
