@@ -121,14 +121,19 @@ def random_choice(draw: random.Random) -> Choice:
 
 
 def change(browser: Browser, plan: str, choice: Choice, base: str) -> tuple[float, str]:
-    """Return the seconds that a change took, and the revision to go on from."""
+    """Return the seconds that a change took, and the stamp of the revision to go on from."""
     begun = time.perf_counter()
     answer = browser.post(f"{plan}/choices", [choice, ("base", base)])
     took = time.perf_counter() - begun
-    found = re.search(r'name="base"[^>]*value="(\d+)"', answer)
-    assert found, answer[:300]
     assert "<svg" in answer
-    return took, found.group(1)
+    return took, seen(answer)
+
+
+def seen(page: str) -> str:
+    """Return the stamp of the revision that a page was filled from."""
+    found = re.search(r'name="base"[^>]*value="([^"]+)"', page)
+    assert found, page[:300]
+    return found.group(1)
 
 
 def percentile(times: list[float], share: float) -> float:
@@ -140,8 +145,7 @@ def one_visitor(port: int, changes: int, seed: int = 1) -> list[float]:
     """Return the seconds of a run of changes by one visitor."""
     draw, browser = random.Random(seed), Browser(port)
     plan = urllib.parse.urlsplit(browser.post("/plans/example", [])).path
-    browser.get(plan)
-    base, times = "1", []
+    base, times = seen(browser.get(plan)), []
     for _ in range(changes):
         took, base = change(browser, plan, random_choice(draw), base)
         times.append(took)
@@ -159,7 +163,7 @@ def a_room(port: int, code: str, visitors: int, seconds: float) -> tuple[list[fl
         try:
             browser.post("/join", [("code", code)])
             plan = urllib.parse.urlsplit(browser.post("/plans/example", [])).path
-            base = "1"
+            base = seen(browser.get(plan))
             time.sleep(draw.uniform(0.0, PAUSE[1]))
             while time.monotonic() < end:
                 took, base = change(browser, plan, random_choice(draw), base)

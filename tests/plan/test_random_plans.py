@@ -7,12 +7,12 @@ import os
 import re
 
 import pytest
-from hoopwright.cli.data import design_data
-from hoopwright.sheet.facts import facts
-from hoopwright.sheet.findings import finding_words
-from hoopwright.sheet.ladder_words import ladder_words
 from random_plans import random_plan
 
+from hoopwright.answers.data import design_data
+from hoopwright.answers.facts import facts
+from hoopwright.answers.findings import finding_words
+from hoopwright.answers.ladder_words import ladder_words
 from hoopwright.design import design_of
 from hoopwright.plan import PlanError, read_plan_text
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from hoopwright.season.bed_years import BedYears, Digest, first_reaching
+from hoopwright.season.bed_years import BedYears, Digest, first_reaching, summed, two_years
 from hoopwright.season.crops import crop
 from hoopwright.season.emergence import emergence_rate
 
@@ -29,10 +29,12 @@ def days_to_emerge(soil, grid, limits) -> float:
 def came_up(plant, soil) -> int:
     """Return the day of a year of hours of soil temperature by which seed sown first came up."""
     hours = np.resize(soil, 8760)[None, :]
-    sums = Digest(BedYears("bed", hours, hours, hours)).sprouting(
+    shares = Digest(BedYears("bed", hours, hours, hours)).sprouting(
         plant.emergence, plant.germination
     )
-    return int(first_reaching(sums, np.zeros((1, 1), dtype=np.int64), 1.0)[0, 0])
+    return int(
+        first_reaching(summed(two_years(shares)), np.zeros((1, 1), dtype=np.int64), 1.0)[0, 0]
+    )
 
 
 def celsius(fahrenheit: float) -> float:

@@ -62,16 +62,16 @@ def test_thirty_four_countries_take_the_european_standard():
 
 
 def test_wind_and_snow_follow_the_standard_together():
-    """EN 1991-1-4 eq. 4.8 at 10 m in terrain II: the ratio of peaks is 1, so qb = 1.25/2 v2;
-    ASCE 7-16 eq. 26.10-1: 0.613 Kz Kd v2, with Kd 0.85 and Kz 2.01 (15/900)^(2/9.5) below 15 ft in
-    exposure C."""
-    european = Site(standard=standard_of("EN 1991"))
-    american = Site(standard=standard_of("ASCE 7"))
-
-    assert WindAtBed(european, 10.0).per_square_speed == pytest.approx(0.625, rel=1e-6)
-    exposure_factor = 2.01 * (15 / 900) ** (2 / 9.5)
-    by_hand = 0.613 * exposure_factor * 0.85
-    assert WindAtBed(american, 1.0).per_square_speed == pytest.approx(by_hand, rel=1e-3)
+    """The coefficients and the snow's share are the standard's. The pressure is the profile's,
+    rho/2 (r v)^2: over z0 0.03 m, with a peak of 2.5 as given and 2.75 at the bed, worked by hand
+    r = (ln(1 / 0.03) + 2.75) / (ln(10 / 0.03) + 2.5) = 6.2566 / 8.3091 = 0.7530."""
+    european, american = (
+        WindAtBed(Site(exposure="open", standard=standard_of(name)), 1.0)
+        for name in ("EN 1991", "ASCE 7")
+    )
+    assert european.basis != american.basis
+    for wind in (european, american):
+        assert wind.pressure(20.0) == pytest.approx(1.225 / 2 * (0.7530 * 20.0) ** 2, rel=1e-3)
     assert (lying_share("EN 1991"), lying_share("ASCE 7")) == (0.8, 0.7)
 
 
