@@ -208,10 +208,12 @@ def test_nothing_jumps_when_a_choice_changes(look, server):
     def places():
         return [page.locator(which).bounding_box() for which in ("#picture", "#choice-cover-skirt")]
 
-    page.select_option("#choice-hoops-ridge", "pipe")
+    page.fill("#choice-hoops-spacing", "28 in")
+    page.press("#choice-hoops-spacing", "Tab")
     settled(page)
     before = places()
-    page.select_option("#choice-hoops-ridge", "cord")
+    page.fill("#choice-hoops-spacing", "26 in")
+    page.press("#choice-hoops-spacing", "Tab")
     settled(page)
     assert places() == before
 
