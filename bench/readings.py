@@ -30,7 +30,7 @@ def main() -> None:
         inside[seed] = [
             one.low <= value <= one.high for one, value in zip(found.numbers, true, strict=True)
         ]
-        widths.append([(one.high - one.low) / one.value for one in found.numbers])
+        widths.append([(one.high - one.low) / one.likely for one in found.numbers])
         better += found.helps
     took = (time.perf_counter() - start) / TRIALS
     print(f"{TRIALS} beds, six weeks each, {took:.2f} s a fit")

@@ -195,8 +195,8 @@ def test_one_slack_for_the_whole_arc_is_near_and_safe(text):
         np.zeros(points),
         foot_turn=foot_turn(standing),
         foot_twist=0.0,
-        torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
-        bend_left=pipe.stuff.relaxation.value,
+        torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
+        bend_left=pipe.stuff.relaxation.likely,
     ).lean
     stiffness, span = film_stiffness(standing), standing.bay
 

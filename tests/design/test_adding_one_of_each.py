@@ -74,7 +74,7 @@ def hdpe_rows():
         unit = "degC" if name in ("coldest_bending", "hottest_service") else unit
         rows.append(
             f'[[pipe_material]]\nof = "hdpe"\nproperty = "{name.replace("_", " ")}"\n'
-            f'value = {figure.value}\nlow = {figure.low}\nhigh = {figure.high}\nunit = "{unit}"\n'
+            f'likely = {figure.likely}\nlow = {figure.low}\nhigh = {figure.high}\nunit = "{unit}"\n'
         )
     return "\n".join(rows)
 

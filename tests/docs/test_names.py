@@ -42,6 +42,18 @@ def test_only_units_and_the_doors_ask_for_the_units_shown(path):
     assert ASKS.findall(path.read_text(encoding="utf-8")) == []
 
 
+def test_the_middle_of_a_range_is_called_likely():
+    """But for a bar on a page, whose number may have no range."""
+    wrong = []
+    for path in SOURCE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef) and node.name != "RangeBar":
+                fields = {one.target.id for one in node.body if isinstance(one, ast.AnnAssign)}
+                if fields >= {"low", "high"} and fields & {"value", "best"}:
+                    wrong.append(node.name)
+    assert wrong == []
+
+
 def test_gravity_is_written_once():
     places = [
         str(path.relative_to(SOURCE))

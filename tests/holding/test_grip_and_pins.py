@@ -19,7 +19,7 @@ def test_grip_by_hand():
 def test_defaults_say_that_they_are_assumptions():
     assert grip.forces()["squeeze of a snug strap"].sure == "assumption"
     assert grip.shares()["steel strap on plastic pipe"].sure == "assumption"
-    assert grip.shares()["steel in plastic sleeve"].value.likely == 0.0
+    assert grip.shares()["steel in plastic sleeve"].likely == 0.0
 
 
 PRIOR = Spread(20.0, 60.0, 180.0)

@@ -22,7 +22,7 @@ def test_known_numbers_lie_within_the_stated_intervals(seed: int) -> None:
     assert tuple(one.name for one in found.numbers) == NAMES
     for one, true in zip(found.numbers, true_numbers(seed), strict=True):
         assert one.low <= true <= one.high, one
-        assert one.low < one.value < one.high
+        assert one.low < one.likely < one.high
     assert found.held > 100
     assert found.error_after < found.error_before
     # What was put in as error: 0.63 K.

@@ -79,7 +79,7 @@ def test_a_toml_overlay_adds_a_pipe_like_ours_in_other_units(tmp_path: Path) -> 
             [[pipe_material]]
             of = "pvc"
             property = "strain limit"
-            value = 2.5
+            likely = 2.5
             low = 2.0
             high = 3.0
             unit = "%"
@@ -95,12 +95,12 @@ def test_a_toml_overlay_adds_a_pipe_like_ours_in_other_units(tmp_path: Path) -> 
     assert tube.mass_per_length == pytest.approx(0.2474, rel=1e-3)
     assert tube.stock_lengths == (2, 3)
     assert tube.sure == "user"
-    assert tube.stuff.strain_limit.value == pytest.approx(0.025)
+    assert tube.stuff.strain_limit.likely == pytest.approx(0.025)
     assert tube.stuff.strain_limit.sure == "user"
     assert "mine.toml" in tube.stuff.strain_limit.source
     with pytest.raises(UnknownKeyError):
         ours.pipe("my-tube")
-    assert ours.pipe("pvc40-3/4").stuff.strain_limit.value == pytest.approx(0.03)
+    assert ours.pipe("pvc40-3/4").stuff.strain_limit.likely == pytest.approx(0.03)
 
 
 def test_a_row_with_our_key_changes_only_what_it_gives(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ from hoopwright.tables.reader import (
     figure,
     number,
     numbers,
-    record_of,
+    records_of,
     rows_of_text,
     text,
     texts,
@@ -49,7 +49,7 @@ HEADER = "key,thickness [in],share [%],lengths [ft],pieces [-],packs [-],words,s
 def rows(tmp_path: Path, body: str, header: str = HEADER) -> list[Insulation]:
     path = tmp_path / "insulation.csv"
     path.write_text(header + body, encoding="utf-8")
-    return [record_of(row, Insulation) for row in rows_at(path)]
+    return records_of(rows_at(path), Insulation)
 
 
 def test_a_row_arrives_in_si_with_lists_and_blanks(tmp_path: Path) -> None:
@@ -120,11 +120,11 @@ class Stuff:
 
 def test_a_long_table_gives_figures_with_range_and_source(tmp_path: Path) -> None:
     path = tmp_path / "stuff.csv"
-    head = "of,property,value,low,high,unit,source,sure\n"
+    head = "of,property,likely,low,high,unit,source,sure\n"
     path.write_text(head + "steel,modulus,29000,28500,30000,ksi,a book,read\n")
     steel = figures_by_owner(rows_at(path), Stuff)["steel"]
 
-    assert steel.modulus.value == pytest.approx(199.948e9, rel=1e-4)  # 1 ksi = 6.894757 MPa
+    assert steel.modulus.likely == pytest.approx(199.948e9, rel=1e-4)  # 1 ksi = 6.894757 MPa
     assert steel.share is None
 
     for body, part in (
@@ -151,8 +151,7 @@ def test_any_text_is_read_or_refused_with_one_message(
     message = "any.csv"
     try:
         text = path.read_bytes().decode("utf-8", "surrogatepass")
-        for row in rows_of_text(text, str(path)):
-            record_of(row, Insulation)
+        records_of(rows_of_text(text, str(path)), Insulation)
     except TableError as error:
         message = str(error)
 

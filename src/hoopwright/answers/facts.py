@@ -139,7 +139,7 @@ def _thrust(design: Design, say: Voice) -> Fact:
     if not hoop.pipe.springs:
         return Fact("Push", "A formed arch does not push on the boards of itself.")
     way = "outward" if hoop.curve.thrust_per_stiffness > 0 else "inward"
-    later = hoop.thrust(hoop.pipe.stuff.relaxation.value)
+    later = hoop.thrust(hoop.pipe.stuff.relaxation.likely)
     words = (
         f"Each leg pushes {way} with {say.show(abs(hoop.thrust()), 'force')} when new, about "
         f"{say.show(abs(later), 'force')} after a season (a rough figure)."

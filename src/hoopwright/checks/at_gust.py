@@ -121,7 +121,7 @@ def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked
 def _strain(standing: Standing, reader: Reader) -> Floats:
     """Return the fibre strain of every state with the likely share of the bend left [-]."""
     pipe = standing.hoop.pipe
-    left = pipe.stuff.relaxation.value if pipe.springs else 0.0
+    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
     return counted_strain(reader, left)
 
 

@@ -144,7 +144,7 @@ class BedInWind:
 
     def _demand(self, case: WindCase, what: str) -> Floats:
         outside, inside = self.of_case(case)
-        within = self.inputs.inside(case.internal.state)
+        within = self.inputs.inside(case.state)
         return np.asarray(
             getattr(outside, what) * self.inputs.pressure + getattr(inside, what) * within
         )

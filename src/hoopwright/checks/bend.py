@@ -21,7 +21,7 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
     """
     pipe, strain = hoop.pipe, hoop.strain
     limit = pipe.stuff.strain_limit_at(coldest)
-    watch = min(pipe.stuff.strain_watch.value, limit.likely)
+    watch = min(pipe.stuff.strain_watch.likely, limit.likely)
     values: dict[str, float | str] = {
         "pipe": pipe.name,
         "strain": strain,
@@ -35,7 +35,7 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
     }
     if not pipe.springs:
         return _must_be_formed(hoop, values)
-    if coldest < pipe.stuff.coldest_bending.value:
+    if coldest < pipe.stuff.coldest_bending.likely:
         severity, says, do = _too_cold(values, pipe)
     elif strain > limit.high:
         severity = Severity.STOP
@@ -93,7 +93,7 @@ def _warmer(pipe: Pipe, strain: float, values: dict[str, float | str]) -> str:
 
 
 def _too_cold(values: dict[str, float | str], pipe: Pipe) -> tuple[Severity, str, str]:
-    values["least"] = pipe.stuff.coldest_bending.value
+    values["least"] = pipe.stuff.coldest_bending.likely
     return (
         Severity.STOP,
         "{pipe} is not to be bent at {coldest:temperature}: below {least:temperature} it may "
@@ -177,7 +177,7 @@ def side_bulge(hoop: Hoop, straps_per_leg: int) -> Finding | None:
 
 def leg_hold(hoop: Hoop, straps_per_leg: int) -> Finding:
     """Return how the legs are held and what the hoop does to the boards."""
-    share = hoop.pipe.stuff.relaxation.value
+    share = hoop.pipe.stuff.relaxation.likely
     pushes = "Each leg pushes the board {way} with {thrust:force} when new"
     later = ", about {later:force} after a season"
     if not hoop.pipe.springs:

@@ -97,8 +97,8 @@ class EndHoops:
             forces / standing.hoops_an_end,
             foot_turn=foot_turn(standing),
             foot_twist=SPIN_HELD * pipe.bending_stiffness / curve.length if pinned else 0.0,
-            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
-            bend_left=pipe.stuff.relaxation.value if pipe.springs else 0.0,
+            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
+            bend_left=pipe.stuff.relaxation.likely if pipe.springs else 0.0,
         )
 
     def drawn(

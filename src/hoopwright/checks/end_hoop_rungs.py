@@ -169,7 +169,7 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
             ends.drawn(row, standing.bay, film, share, sheets) for share in RATIOS_IN_WIND
         )
         outside = hardest[row] - case.internal.likely
-        found.append(DrawnCase(case.name, outside, case.internal.state, RATIOS_IN_WIND, drawn))
+        found.append(DrawnCase(case.name, outside, case.state, RATIOS_IN_WIND, drawn))
     snow = tuple(ends.drawn(len(cases), standing.bay, film, share) for share in RATIOS_UNDER_SNOW)
     return DrawnEnds(
         tuple(found), DrawnCase("snow between hoops", 1.0, "", RATIOS_UNDER_SNOW, snow)
@@ -338,7 +338,7 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     """
     curve, pipe = standing.hoop.curve, standing.hoop.pipe
     shares, _ = gauss_shares()
-    left = pipe.stuff.relaxation.value if pipe.springs else 0.0
+    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
     bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
     square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
     return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)

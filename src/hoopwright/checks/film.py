@@ -31,8 +31,8 @@ def film_stiffness(standing: Standing) -> float:
     material = standing.cover.material
     strength = material.strength
     if strength.modulus is not None and material.thickness is not None:
-        return strength.modulus.value * material.thickness
-    return strength.break_force.value / strength.break_strain.value
+        return strength.modulus.likely * material.thickness
+    return strength.break_force.likely / strength.break_strain.likely
 
 
 def crept(standing: Standing, inputs: Inputs) -> Floats | float:
@@ -48,14 +48,13 @@ def film_strength(standing: Standing) -> tuple[Spread, str]:
     material = standing.cover.material
     strength = material.strength
     if strength.yield_stress is None or strength.break_stress is None or not material.thickness:
-        force = strength.break_force
-        return Spread(force.low, force.value, force.high), force.source
+        return strength.break_force, strength.break_force.source
     thickness, stress = material.thickness, strength.yield_stress
     return (
         Spread(
             stress.low * thickness,
-            stress.value * thickness,
-            max(strength.break_stress.value, stress.value) * thickness,
+            stress.likely * thickness,
+            max(strength.break_stress.likely, stress.likely) * thickness,
         ),
         stress.source,
     )

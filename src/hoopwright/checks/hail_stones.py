@@ -23,11 +23,11 @@ def stone_through(standing: Standing, inputs: Inputs, aged: bool) -> Rung:
     material = standing.cover.material
     strength = material.strength
     if strength.dart_impact is not None:
-        dart, source = strength.dart_impact.value, strength.dart_impact.source
+        dart, source = strength.dart_impact.likely, strength.dart_impact.source
     else:
-        dart = strength.break_force.value * MESH_DART_PER_FORCE
+        dart = strength.break_force.likely * MESH_DART_PER_FORCE
         source = "Assumption: impact energy in proportion to break force"
-    share = strength.strength_kept.value if aged else 1.0
+    share = strength.strength_kept.likely if aged else 1.0
     thin = float(air_density(standing.site.elevation or 0.0))
     energy = float(dart_energy(dart)) * share
     bears = inputs.draws.of(

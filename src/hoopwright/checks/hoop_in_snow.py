@@ -98,7 +98,7 @@ def falls_aside(standing: Standing, reader: Reader) -> Floats:
             [row],
             foot_turn=foot_turn(standing),
             foot_twist=(SPIN_HELD if pinned else SPIN_FREE) * pipe.bending_stiffness / curve.length,
-            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.value),
+            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
             crown_hold=hold * unit,
         )[0]
         for hold in CROWN_HOLDS

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.response import FootForce, Response
-from hoopwright.checks.inputs import Inputs, spread_of
+from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
@@ -94,7 +94,7 @@ def _pin(standing: Standing, inputs: Inputs) -> Floats:
     below = leg.top_strap - leg.foot
     bearing = inputs.doubt("bearing of a pin over the pipe's strength")
     return through_pin(
-        pin.size.root_diameter, pipe.wall, below / 2, pipe.stuff.strength.value, bearing
+        pin.size.root_diameter, pipe.wall, below / 2, pipe.stuff.strength.likely, bearing
     ).holds
 
 
@@ -273,7 +273,7 @@ def strain_met(reader: Reader, temperature: float, worn: Floats | float, read: R
     """
     inputs, pipe = reader.inputs, reader.inputs.standing.hoop.pipe
     bears = strain_limit(inputs, temperature) * worn
-    left = spread_of(pipe.stuff.relaxation) if pipe.springs else Spread(0.0, 0.0, 0.0)
+    left = pipe.stuff.relaxation if pipe.springs else Spread(0.0, 0.0, 0.0)
     nodes = sorted({left.low, left.likely, left.high})
     found = []
     for share in nodes:

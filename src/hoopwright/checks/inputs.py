@@ -14,7 +14,6 @@ from hoopwright.loads.snow import snow_kinds
 from hoopwright.loads.wind_cases import internal_pressures
 from hoopwright.odds import HIGH_SCORE, Draws
 from hoopwright.tables.doubts import doubts
-from hoopwright.tables.reader import Figure
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -26,11 +25,6 @@ INSIDE = "pressure inside the cover"
 COOL_STIFFNESS = 1.05
 
 
-def spread_of(figure: Figure) -> Spread:
-    """Return a figure of a table as a range."""
-    return Spread(figure.low, figure.value, figure.high)
-
-
 @dataclass(frozen=True)
 class Inputs:
     """The drawn inputs of one bed, each an array over the draws."""
@@ -40,15 +34,15 @@ class Inputs:
 
     def doubt(self, name: str) -> Floats:
         """Return a share or factor of the table of doubts [-]."""
-        return self.draws.of(name, doubts()[name].value)
+        return self.draws.of(name, doubts()[name])
 
     def force(self, name: str) -> Floats:
         """Return a force of the table of grips [N]."""
-        return self.draws.of(name, forces()[name].value)
+        return self.draws.of(name, forces()[name])
 
     def friction(self, name: str) -> Floats:
         """Return a friction or relaxed share of the table of grips [-]."""
-        return self.draws.of(name, shares()[name].value)
+        return self.draws.of(name, shares()[name])
 
     @cached_property
     def pressure(self) -> Floats:
@@ -57,7 +51,7 @@ class Inputs:
 
     def inside(self, state: str) -> Floats:
         """Return the pressure inside over the velocity pressure [-]; one doubt for all states."""
-        value = internal_pressures()[state].value
+        value = internal_pressures()[state]
         score = self.draws.score(INSIDE)
         self.draws.used.setdefault(INSIDE, value)
         up, down = value.high - value.likely, value.likely - value.low
@@ -67,12 +61,12 @@ class Inputs:
     def modulus(self) -> Floats:
         """Return the pipe's short-term modulus over its nominal one [-]."""
         figure = self.standing.hoop.pipe.stuff.flexural_modulus
-        return self.draws.of("stiffness of the pipe", spread_of(figure)) / figure.value
+        return self.draws.of("stiffness of the pipe", figure) / figure.likely
 
     @cached_property
     def stiffness(self) -> Floats:
         """Return the pipe's stiffness in a gust over its nominal one [-]: modulus and warmth."""
-        hot = self.standing.hoop.pipe.stuff.modulus_hot.value
+        hot = self.standing.hoop.pipe.stuff.modulus_hot.likely
         warm = self.draws.of("warmth of the pipe in a gust", Spread(hot, 1.0, COOL_STIFFNESS))
         return np.asarray(self.modulus * warm)
 
@@ -82,7 +76,7 @@ class Inputs:
         pipe = self.standing.hoop.pipe
         if not pipe.springs:
             return np.zeros(self.draws.count)
-        return self.draws.of("share of the bend that is left", spread_of(pipe.stuff.relaxation))
+        return self.draws.of("share of the bend that is left", pipe.stuff.relaxation)
 
     @cached_property
     def snow_stiffness(self) -> Floats:
@@ -92,7 +86,7 @@ class Inputs:
         geometric mean, for snow that lies overnight (an assumption).
         """
         left = self.standing.hoop.pipe.stuff.relaxation
-        value = Spread(left.low, float(np.sqrt(left.value)), 1.0)
+        value = Spread(left.low, float(np.sqrt(left.likely)), 1.0)
         return np.asarray(self.modulus * self.draws.of("stiffness left under snow", value))
 
     @cached_property
@@ -101,7 +95,7 @@ class Inputs:
         modulus = self.standing.cover.material.strength.modulus
         if modulus is None:
             return np.ones(self.draws.count)
-        return self.draws.of("stiffness of the film", spread_of(modulus)) / modulus.value
+        return self.draws.of("stiffness of the film", modulus) / modulus.likely
 
     @cached_property
     def clip(self) -> Floats:
@@ -110,7 +104,7 @@ class Inputs:
 
     def density(self, kind: str) -> Floats:
         """Return the density of a kind of snow [kg/m3]; one doubt for each kind."""
-        return self.draws.of(f"weight of {kind} snow", snow_kinds()[kind].density())
+        return self.draws.of(f"weight of {kind} snow", snow_kinds()[kind])
 
     def gust(self, pressure: Floats) -> Floats:
         """Return the gust in the open [m/s] that brings each draw's velocity pressure [Pa]."""

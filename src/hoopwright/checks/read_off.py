@@ -141,9 +141,10 @@ class Reader:
 
         found = []
         for row in self.hoop.wind_rows(opened):
-            internal = self.hoop.cases[row // 2].internal
+            case = self.hoop.cases[row // 2]
+            internal = case.internal
             width = internal.high - internal.likely
-            share = (inputs.inside(internal.state) / m - internal.likely) / width
+            share = (inputs.inside(case.state) / m - internal.likely) / width
             found.append((1 - share) * read(row) + share * read(row + 1))
         return np.asarray(np.max(found, axis=0) * (k if force else 1.0))
 
@@ -186,7 +187,7 @@ class Reader:
         for row in self.hoop.wind_rows(opened):
             case = self.hoop.cases[row // 2]
             (likely, bound), (outward, too) = met(row), met(row + 1)
-            inside = self.inputs.inside(case.internal.state) / self.inputs.pressure
+            inside = self.inputs.inside(case.state) / self.inputs.pressure
             width = case.internal.high - case.internal.likely
             share = (inside - case.internal.likely) / width if width > 0 else 0.0 * inside
             with np.errstate(divide="ignore", invalid="ignore"):

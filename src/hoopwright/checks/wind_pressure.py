@@ -61,10 +61,10 @@ class WindAtBed:
         known = doubts()
         ground = roughness().get(self.site.exposure)
         if ground is None:
-            return draws.of(AMONG_HOUSES, known[AMONG_HOUSES].value)
+            return draws.of(AMONG_HOUSES, known[AMONG_HOUSES])
         rough = draws.of(GROUND, ground)
-        peak = draws.of(PEAK, known[PEAK].value)
-        return gust_share(self.height, rough, peak) * draws.of(PROFILE, known[PROFILE].value)
+        peak = draws.of(PEAK, known[PEAK])
+        return gust_share(self.height, rough, peak) * draws.of(PROFILE, known[PROFILE])
 
     def gust(self, pressure: Floats, draws: Draws) -> Floats:
         """Return the gust in the open [m/s] that brings each draw's velocity pressure [Pa]."""

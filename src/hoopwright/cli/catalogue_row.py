@@ -65,8 +65,8 @@ def _unit(record: Any, name: str, column: TableColumn | None, system: System) ->
 def _figure(value: Figure, column: TableColumn | None, system: System) -> str:
     si = "-" if column is None else column.si
     unit = "" if si == "-" else SHOWN_IN.get(si, (si, si))[system is not US]
-    says = _with_unit(value.value, unit)
-    if (value.low, value.high) != (value.value, value.value):
+    says = _with_unit(value.likely, unit)
+    if (value.low, value.high) != (value.likely, value.likely):
         says += f" ({_number(value.low, unit)} to {_number(value.high, unit)})"
     return f"{says}; {value.source}; {value.sure}"
 

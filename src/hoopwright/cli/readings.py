@@ -219,7 +219,7 @@ def _adopt(path: Path, fitted: Fit) -> bool:
 
     if not fitted.helps:
         return False
-    sets = {f"measured.{one.name}": round(one.value, 3) for one in fitted.numbers}
+    sets = {f"measured.{one.name}": round(one.likely, 3) for one in fitted.numbers}
     writing.write(path, with_keys(path.read_text(encoding="utf-8-sig"), sets))
     return True
 

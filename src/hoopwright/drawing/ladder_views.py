@@ -132,7 +132,7 @@ def loaded_by_snow(design: Design) -> View:
     further = math.isnan(last)
     last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]
-    left = np.sqrt(standing.hoop.pipe.stuff.relaxation.value)
+    left = np.sqrt(standing.hoop.pipe.stuff.relaxation.likely)
     heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
     deep = [load * left / heavy for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]

@@ -39,18 +39,18 @@ def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
     discharge = o.screen_discharge
     return CoverOptics(
         name=material.name,
-        solar_normal=o.solar_normal.value,
-        solar_diffuse=o.solar_diffuse.value,
-        longwave_dry=o.longwave_dry.value,
-        longwave_wet=o.longwave_wet.value,
-        emissivity_dry=o.emissivity_dry.value,
-        emissivity_wet=o.emissivity_wet.value,
-        solar_wet=o.solar_wet.value,
-        solar_absorptance=max(0.0, 1.0 - o.solar_normal.value - o.solar_reflectance.value),
+        solar_normal=o.solar_normal.likely,
+        solar_diffuse=o.solar_diffuse.likely,
+        longwave_dry=o.longwave_dry.likely,
+        longwave_wet=o.longwave_wet.likely,
+        emissivity_dry=o.emissivity_dry.likely,
+        emissivity_wet=o.emissivity_wet.likely,
+        solar_wet=o.solar_wet.likely,
+        solar_absorptance=max(0.0, 1.0 - o.solar_normal.likely - o.solar_reflectance.likely),
         leak_still=still,
         leak_wind=windy,
-        open_share=o.porosity.value if material.kind == "mesh" else 0.0,
-        open_discharge=discharge.value if discharge else SHARP_EDGE,
+        open_share=o.porosity.likely if material.kind == "mesh" else 0.0,
+        open_discharge=discharge.likely if discharge else SHARP_EDGE,
         is_fabric=material.kind == "fabric",
         age_factor=age_factor,
         source=o.solar_normal.source,
@@ -66,8 +66,8 @@ def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[Cover
     def draw(name: str) -> list[float]:
         figure = getattr(o, name)
         if figure.low is None or figure.high is None or figure.low == figure.high:
-            return [float(figure.value)] * count
-        drawn = generator.triangular(figure.low, figure.value, figure.high, size=count)
+            return [float(figure.likely)] * count
+        drawn = generator.triangular(figure.low, figure.likely, figure.high, size=count)
         return [float(value) for value in drawn]
 
     names = (

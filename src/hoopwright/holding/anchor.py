@@ -1,34 +1,21 @@
 """The whole bed in the wind: what its box, the soil in it and its stakes hold."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
+from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class _Adhesion:
-    soil: Annotated[str, text()]
-    low: Annotated[float, number("Pa", 0, 2e4)]
-    likely: Annotated[float, number("Pa", 0, 2e4)]
-    high: Annotated[float, number("Pa", 0, 2e4)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@cache
-def adhesions() -> dict[str, Spread]:
+def adhesions() -> Mapping[str, Figure]:
     """Return what moist soil sticks to a board with [Pa], by soil."""
-    rows = [record_of(row, _Adhesion) for row in shipped("holding_soil_adhesion")]
-    return {row.soil: Spread(row.low, row.likely, row.high) for row in rows}
+    return ranges_of("holding_soil_adhesion", "Pa", 0, 2e4)
 
 
 @dataclass(frozen=True)

@@ -63,5 +63,5 @@ class HoldDown:
 
     @staticmethod
     def _grip(name: str, readings: tuple[float, ...], draws: Draws) -> NDArray[np.float64]:
-        prior = forces()[name].value
+        prior = forces()[name]
         return draws.of(name, updated(prior, readings) if readings else prior)

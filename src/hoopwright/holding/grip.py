@@ -1,67 +1,26 @@
 """A pipe sliding out of its straps: friction, relaxation, a pin through it, and a pull test."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.odds.learn import updated
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
+from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class _Share:
-    quantity: Annotated[str, text()]
-    low: Annotated[float, number("-", 0, 2)]
-    likely: Annotated[float, number("-", 0, 2)]
-    high: Annotated[float, number("-", 0, 2)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@dataclass(frozen=True)
-class _Force:
-    quantity: Annotated[str, text()]
-    low: Annotated[float, number("N", 0, 5000)]
-    likely: Annotated[float, number("N", 0, 5000)]
-    high: Annotated[float, number("N", 0, 5000)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@dataclass(frozen=True)
-class Known:
-    """A default range with its source and how sure it is."""
-
-    value: Spread
-    source: str
-    sure: str
-
-
-@cache
-def shares() -> dict[str, Known]:
+def shares() -> Mapping[str, Figure]:
     """Return the frictions and relaxed shares [-] by name."""
-    rows = [record_of(row, _Share) for row in shipped("holding_grip")]
-    return {
-        row.quantity: Known(Spread(row.low, row.likely, row.high), row.source, row.sure)
-        for row in rows
-    }
+    return ranges_of("holding_grip", "-", 0, 2)
 
 
-@cache
-def forces() -> dict[str, Known]:
+def forces() -> Mapping[str, Figure]:
     """Return the default grip forces [N] by name; assumptions all, a pull test replaces them."""
-    rows = [record_of(row, _Force) for row in shipped("holding_grip_force")]
-    return {
-        row.quantity: Known(Spread(row.low, row.likely, row.high), row.source, row.sure)
-        for row in rows
-    }
+    return ranges_of("holding_grip_force", "N", 0, 5000)
 
 
 def strap_grip(

@@ -1,18 +1,18 @@
 """A rod in the ground with the pipe slipped over it: weight only, and the rod's own hold."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from typing import Annotated
 
 import numpy as np
 
 from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
+from hoopwright.tables.reader import Sourced, number, table_of, text
 from hoopwright.tables.spread import Spread
 
 
 @dataclass(frozen=True)
-class SoilFriction:
+class SoilFriction(Sourced):
     """What soil grips a driven rod with. beta_* : [-]; adhesion_* : [Pa]"""
 
     soil: Annotated[str, text()]
@@ -20,15 +20,11 @@ class SoilFriction:
     beta_high: Annotated[float, number("-", 0.05, 1.2)]
     adhesion_low: Annotated[float, number("Pa", 0, 1e5)]
     adhesion_high: Annotated[float, number("Pa", 0, 1e5)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
-@cache
-def soil_frictions() -> dict[str, SoilFriction]:
+def soil_frictions() -> Mapping[str, SoilFriction]:
     """Return the soils a rod may stand in by name."""
-    rows = [record_of(row, SoilFriction) for row in shipped("holding_soil_friction")]
-    return {row.soil: row for row in rows}
+    return table_of(SoilFriction, "holding_soil_friction", "soil")
 
 
 def sleeve_uplift(mass_on_leg: float) -> float:

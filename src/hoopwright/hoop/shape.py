@@ -68,7 +68,7 @@ class Hoop:
     def nominal_stress(self) -> float:
         """Return modulus times strain [Pa]. A plastic pipe bent this far no longer follows its
         modulus and relaxes for months, so this is an upper bound and no measure of safety."""
-        return self.strain * self.pipe.stuff.flexural_modulus.value
+        return self.strain * self.pipe.stuff.flexural_modulus.likely
 
     @property
     def span_share(self) -> float:

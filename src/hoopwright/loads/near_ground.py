@@ -1,14 +1,11 @@
 """The gust at a bed's height over the gust 10 m up in open country."""
 
-from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.tables.reader import SURENESS, number, record_of, shipped, text
-from hoopwright.tables.spread import Spread
+from hoopwright.tables.reader import Figure, ranges_of
 
 Floats = NDArray[np.float64]
 
@@ -16,21 +13,9 @@ Floats = NDArray[np.float64]
 GIVEN_HEIGHT, GIVEN_ROUGHNESS, GIVEN_PEAK = 10.0, 0.03, 2.5
 
 
-@dataclass(frozen=True)
-class _Roughness:
-    exposure: Annotated[str, text()]
-    low: Annotated[float, number("m", 0.0001, 2)]
-    likely: Annotated[float, number("m", 0.0001, 2)]
-    high: Annotated[float, number("m", 0.0001, 2)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
-
-
-@cache
-def roughness() -> dict[str, Spread]:
+def roughness() -> Mapping[str, Figure]:
     """Return the roughness lengths [m] of the ground upwind by exposure; none among houses."""
-    rows = [record_of(row, _Roughness) for row in shipped("loads_roughness")]
-    return {row.exposure: Spread(row.low, row.likely, row.high) for row in rows}
+    return ranges_of("loads_roughness", "m", 0.0001, 2)
 
 
 def gust_share(

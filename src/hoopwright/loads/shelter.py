@@ -1,27 +1,23 @@
 """What a fence, wall or hedge upwind does to the gust at the bed."""
 
 from dataclasses import dataclass
-from functools import cache
 from typing import Annotated
 
 import numpy as np
 
-from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.reader import Sourced, number, rows_of, text
 from hoopwright.tables.spread import Spread, exactly
 
 
 @dataclass(frozen=True)
-class _ShelterPoint:
+class _ShelterPoint(Sourced):
     barrier: Annotated[str, text()]
     distance_in_heights: Annotated[float, number("-", 1, 50)]
     share_of_open_speed: Annotated[float, number("-", 0.05, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
 
 
-@cache
 def _points() -> tuple[_ShelterPoint, ...]:
-    return tuple(record_of(row, _ShelterPoint) for row in shipped("loads_shelter"))
+    return rows_of(_ShelterPoint, "loads_shelter")
 
 
 def barriers() -> tuple[str, ...]:

@@ -1,40 +1,19 @@
 """Snow on the curve: how much stays, how it lies, and what each kind of snow weighs."""
 
-from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.site import StandardName
-from hoopwright.tables.reader import number, record_of, shipped, text
-from hoopwright.tables.spread import Spread
+from hoopwright.tables.reader import Figure, ranges_of
 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class SnowKind:
-    """A kind of snow by its density. low, likely, high : [kg/m3]"""
-
-    kind: Annotated[str, text()]
-    low: Annotated[float, number("kg/m3", 10, 950)]
-    likely: Annotated[float, number("kg/m3", 10, 950)]
-    high: Annotated[float, number("kg/m3", 10, 950)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
-
-    def density(self) -> Spread:
-        """Return the density [kg/m3] as a range."""
-        return Spread(self.low, self.likely, self.high)
-
-
-@cache
-def snow_kinds() -> dict[str, SnowKind]:
-    """Return the kinds of snow by name, lightest first."""
-    rows = [record_of(row, SnowKind) for row in shipped("loads_snow_kind")]
-    return {row.kind: row for row in rows}
+def snow_kinds() -> Mapping[str, Figure]:
+    """Return the densities [kg/m3] of the kinds of snow by name, lightest first."""
+    return ranges_of("loads_snow_kind", "kg/m3", 10, 950)
 
 
 def lying_share(standard: StandardName) -> float:

@@ -8,14 +8,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
-from hoopwright.tables.reader import number, table_of, text
+from hoopwright.tables.reader import Sourced, number, table_of, text
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class SoilKind:
+class SoilKind(Sourced):
     """A soil. dry, drained, soaked : [kg/m3]; friction_* : [-] tangent of its friction angle"""
 
     kind: Annotated[str, text()]
@@ -25,8 +25,6 @@ class SoilKind:
     friction_low: Annotated[float, number("-", 0.2, 1)]
     friction_likely: Annotated[float, number("-", 0.2, 1)]
     friction_high: Annotated[float, number("-", 0.2, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
 
 
 def soil_kinds() -> Mapping[str, SoilKind]:

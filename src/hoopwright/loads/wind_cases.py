@@ -6,16 +6,15 @@ left: arc 0 is the windward foot and 1 the lee foot. Swap the ends of the hoop f
 direction.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.loads import wind_asce, wind_eurocode
 from hoopwright.loads.arc_section import ArcSection
-from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -47,28 +46,9 @@ EUROCODE = Basis(gust_effect=1.0, eurocode=True)
 """cs cd = 1 below 15 m: EN 1991-1-4 6.2, from memory. Use EN's peak velocity pressure."""
 
 
-@dataclass(frozen=True)
-class InternalPressure:
-    """Internal pressure of a state of the cover [-], positive pushing outward; 5, 50 and 95 %."""
-
-    state: Annotated[str, text()]
-    low: Annotated[float, number("-", -1, 1)]
-    likely: Annotated[float, number("-", -1, 1)]
-    high: Annotated[float, number("-", -1, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
-
-    @property
-    def value(self) -> Spread:
-        """Return it as a range."""
-        return Spread(self.low, self.likely, self.high)
-
-
-@cache
-def internal_pressures() -> dict[str, InternalPressure]:
-    """Return the internal pressures by state of the cover."""
-    rows = [record_of(row, InternalPressure) for row in shipped("loads_internal_pressure")]
-    return {row.state: row for row in rows}
+def internal_pressures() -> Mapping[str, Figure]:
+    """Return the internal pressures [-] by state of the cover, positive pushing outward."""
+    return ranges_of("loads_internal_pressure", "-", -1, 1)
 
 
 @dataclass(frozen=True)
@@ -93,7 +73,7 @@ class WindCase:
     name : as the reader sees it; wind : 'across' or 'along'
     external : [-] coefficient at each arc point, positive inward
     film : [-] 1 where there is film for the inside to push on, 0 on a bare stretch
-    internal : the internal pressure, with its doubt; zones : the external part
+    state : of the cover, which sets the pressure inside; zones : the external part
     clamped : the rise over span lies outside the standards' range and the end value was used
     """
 
@@ -101,11 +81,16 @@ class WindCase:
     wind: str
     external: Floats
     film: Floats
-    internal: InternalPressure
+    state: str
     zones: tuple[Zone, ...]
     clamped: bool
     notes: tuple[str, ...]
     sources: tuple[str, ...]
+
+    @property
+    def internal(self) -> Figure:
+        """Return the pressure inside, with its doubt."""
+        return internal_pressures()[self.state]
 
     @property
     def likely(self) -> Floats:
@@ -177,17 +162,16 @@ def _across(
             f"rise over span {section.rise_ratio:.2f} lies outside the standards, "
             "which stop at 0.6 (ASCE) and 0.5 (EN): their end values are used",
         )
-    internal = internal_pressures()[state]
     return WindCase(
         name,
         "across",
         _with_walls(section, _by_zone(section.arc, zones), gust),
         film.astype(float),
-        internal,
+        state,
         zones,
         clamped,
         tuple(notes),
-        (ground.source, vault.source, internal.source),
+        (ground.source, vault.source, internal_pressures()[state].source),
     )
 
 
@@ -252,19 +236,18 @@ def _along(
         Zone("roof", 0.25, 0.75, roof, min(roof, other), max(roof, other)),
         Zone("far side", 0.75, 1.0, *flank),
     )
-    internal = internal_pressures()[state]
     return WindCase(
         name,
         "along",
         _by_zone(section.arc, zones),
         np.ones_like(section.arc),
-        internal,
+        state,
         zones,
         False,
         ("sides as side walls where that is worse",),
         (
             "ASCE 7-16 Figure 27.3-1, wind parallel to ridge; first set read in a test case",
-            internal.source,
+            internal_pressures()[state].source,
         ),
     )
 

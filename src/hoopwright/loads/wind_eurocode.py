@@ -7,23 +7,21 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.tables.reader import number, record_of, shipped, text
+from hoopwright.tables.reader import Sourced, number, rows_of, text
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class _VaultPoint:
+class _VaultPoint(Sourced):
     curve: Annotated[str, text()]
     rise_over_span: Annotated[float, number("-", 0, 0.6)]
     coefficient: Annotated[float, number("-", -2, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
 
 
 @cache
 def _vault_curves() -> dict[str, tuple[Floats, Floats]]:
-    rows = [record_of(row, _VaultPoint) for row in shipped("loads_en_vault")]
+    rows = rows_of(_VaultPoint, "loads_en_vault")
     return {
         curve: (
             np.array([row.rise_over_span for row in rows if row.curve == curve]),

@@ -68,10 +68,10 @@ class FitSetting:
 
 @dataclass(frozen=True)
 class FittedOne:
-    """One number: its value, the interval stated, and what the table had."""
+    """One number: the likely one, the interval stated, and what the table had."""
 
     name: str
-    value: float
+    likely: float
     low: float
     high: float
     before: float

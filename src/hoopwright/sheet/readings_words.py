@@ -121,7 +121,7 @@ def fitted_words(fit: Fit, say: Voice) -> list[str]:
 def _one(number: FittedOne) -> str:
     low, high = f"{number.low:.2f}", f"{number.high:.2f}"
     return (
-        f"{FITTED[number.name]}: {number.value:.2f} ({low} to {high}); {number.before:.2f} before"
+        f"{FITTED[number.name]}: {number.likely:.2f} ({low} to {high}); {number.before:.2f} before"
     )
 
 

@@ -1,12 +1,13 @@
 """Which standard's wind and snow hold at a place: the plan's own choice, or its country's."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Annotated, Literal
 
 from hoopwright.site.zone import zone_name
-from hoopwright.tables.reader import record_of, shipped, text
+from hoopwright.tables.reader import Sourced, table_of, text
 
 StandardName = Literal["ASCE 7", "EN 1991"]
 
@@ -19,14 +20,12 @@ of a second to load, need not be asked."""
 
 
 @dataclass(frozen=True)
-class Country:
+class Country(Sourced):
     """A country and the standard that its own standards body publishes."""
 
     code: Annotated[str, text()]
     country: Annotated[str, text()]
     standard: Annotated[StandardName, text(choices=("ASCE 7", "EN 1991"))]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text()]
 
 
 @dataclass(frozen=True)
@@ -62,11 +61,9 @@ def standard_of(
     return Standard(country.standard, f"the standard of {country.country}")
 
 
-@cache
-def countries() -> dict[str, Country]:
+def countries() -> Mapping[str, Country]:
     """Return the countries whose standard is known, by their two-letter code (ISO 3166)."""
-    rows = [record_of(row, Country) for row in shipped("site_standard")]
-    return {row.code: row for row in rows}
+    return table_of(Country, "site_standard", "code")
 
 
 @cache

@@ -22,7 +22,7 @@ from hoopwright.tables.reader import (
 class _FigureRow(Sourced):
     of: Annotated[str, text()]
     property: Annotated[str, text()]
-    value: Annotated[str, text()]
+    likely: Annotated[str, text()]
     low: Annotated[str, text()]
     high: Annotated[str, text()]
     unit: Annotated[str, text()]
@@ -31,7 +31,7 @@ class _FigureRow(Sourced):
 def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, Record]:
     """Return a long table as records: one per word in column `of`, a Figure per property.
 
-    The long table has the columns of, property, value, low, high, unit, source, sure: a unit
+    The long table has the columns of, property, likely, low, high, unit, source, sure: a unit
     a row, for its rows are quantities of several kinds. `key` is the only other field.
     """
     wanted = figures_of(record)
@@ -42,13 +42,13 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
         if row.property not in wanted:
             raise TableError(f"{at}: not known here{nearest(row.property, wanted)}")
         field, column = wanted[row.property]
-        value, low, high = (
-            si_value(printed, row.unit, column, at) for printed in (row.value, row.low, row.high)
+        low, likely, high = (
+            si_value(printed, row.unit, column, at) for printed in (row.low, row.likely, row.high)
         )
-        if not low <= value <= high:
-            raise TableError(f"{at}: the value does not lie between its low and high")
+        if not low <= likely <= high:
+            raise TableError(f"{at}: the likely value does not lie between its low and high")
         # A later row wins, so that a user's row laid over ours replaces it.
-        owners.setdefault(row.of, {})[field] = Figure(value, low, high, row.source, row.sure)
+        owners.setdefault(row.of, {})[field] = Figure(low, likely, high, row.source, row.sure)
         last_place[row.of] = raw.place
     return {
         owner: _assembled(owner, found, record, last_place[owner])

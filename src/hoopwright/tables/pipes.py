@@ -54,7 +54,7 @@ class PipeMaterial:
         Told by its modulus: thermoplastic pipe lies below 4 GPa, glass fibre rods above 20 GPa
         (common handbook values, from memory).
         """
-        return self.flexural_modulus.value < PLASTIC_BELOW
+        return self.flexural_modulus.likely < PLASTIC_BELOW
 
     def strain_limit_at(self, temperature: float) -> Spread:
         """Return the greatest held strain [-] for a bend made at a temperature [°C].
@@ -62,24 +62,24 @@ class PipeMaterial:
         Straight line between the limit at `cold_temperature` and the limit at 23 °C, level
         beyond both ends. The line is an assumption; below `coldest_bending` do not bend at all.
         """
-        cold = self.cold_temperature.value
+        cold = self.cold_temperature.likely
         share = min(1.0, max(0.0, (temperature - cold) / (23.0 - cold)))
         warm, chilled = self.strain_limit, self.strain_limit_cold
         return Spread(
             chilled.low + share * (warm.low - chilled.low),
-            chilled.value + share * (warm.value - chilled.value),
+            chilled.likely + share * (warm.likely - chilled.likely),
             chilled.high + share * (warm.high - chilled.high),
         )
 
     def warm_enough_for(self, strain: float) -> float | None:
         """Return the temperature [°C] from which the likely limit allows a strain, or None."""
-        cold, warm = self.strain_limit_cold.value, self.strain_limit.value
+        cold, warm = self.strain_limit_cold.likely, self.strain_limit.likely
         if strain > warm:
             return None
         if strain <= cold:
-            return self.cold_temperature.value
+            return self.cold_temperature.likely
         share = (strain - cold) / (warm - cold)
-        return self.cold_temperature.value + share * (23.0 - self.cold_temperature.value)
+        return self.cold_temperature.likely + share * (23.0 - self.cold_temperature.likely)
 
 
 @dataclass(frozen=True)
@@ -126,8 +126,7 @@ class Pipe(Named):
         """
         if self.springs:
             return self.stuff.strain_limit_at(temperature)
-        yields = self.stuff.strain_set
-        return Spread(yields.low, yields.value, yields.high)
+        return self.stuff.strain_set
 
     @property
     def is_solid(self) -> bool:
@@ -155,7 +154,7 @@ class Pipe(Named):
     @property
     def bending_stiffness(self) -> float:
         """Short-term bending stiffness EI [N m²], on the flexural modulus and the least wall."""
-        return self.stuff.flexural_modulus.value * self.second_moment
+        return self.stuff.flexural_modulus.likely * self.second_moment
 
     def fibre_strain(self, radius: float) -> float:
         """Return the outer-fibre strain [-] of a bend to a centre-line radius [m]: OD / 2R."""
@@ -191,4 +190,4 @@ def mass_of_tube(outside: float, bore: float, stuff: PipeMaterial) -> float:
 
     Printed weights of the catalogue's pipes lie from 5 % below it (conduit) to 17 % above (PEX).
     """
-    return stuff.density.value * math.pi / 4 * (outside**2 - bore**2)
+    return stuff.density.likely * math.pi / 4 * (outside**2 - bore**2)

@@ -10,12 +10,13 @@ decimal point is refused and not computed with.
 import csv
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import Field, dataclass, fields
+from dataclasses import Field, dataclass, fields, make_dataclass
 from functools import cache
 from importlib import resources
 from typing import Annotated, Any, TypeVar
 
 from hoopwright import units
+from hoopwright.tables.spread import Spread
 
 Record = TypeVar("Record")
 Complete = Callable[[dict[str, Any], str], dict[str, Any]]
@@ -121,15 +122,9 @@ class Named(Sourced):
 
 
 @dataclass(frozen=True)
-class Figure:
-    """One published number with its range, where it comes from and how sure it is.
+class Figure(Spread):
+    """One published number as a range [SI], with where it comes from and how sure it is."""
 
-    value, low, high : SI, in the unit the owning field's docstring names
-    """
-
-    value: float
-    low: float
-    high: float
     source: str
     sure: str
 
@@ -203,25 +198,16 @@ def _heading(cell: str) -> tuple[str, str | None] | None:
     return name, unit.strip()
 
 
-def record_of(
-    row: RawRow,
-    record: type[Record],
-    complete: Complete | None = None,
-) -> Record:
-    """Return a row as a frozen record in SI.
-
-    complete : gets the values read and the place of the row; returns the fields that are
-        not columns
-    """
-    return _record(row, record, columns_of(record), complete)
-
-
 def records_of(
     rows: Iterable[RawRow],
     record: type[Record],
     complete: Complete | None = None,
 ) -> list[Record]:
-    """Return rows as frozen records in SI, as `record_of` does for one."""
+    """Return rows as frozen records in SI.
+
+    complete : gets the values read and the place of the row; returns the fields that are
+        not columns
+    """
     columns = columns_of(record)
     return [_record(row, record, columns, complete) for row in rows]
 
@@ -236,6 +222,23 @@ def rows_of(record: type[Record], table: str, folder: str = "tables/data") -> tu
 def table_of(record: type[Record], table: str, by: str = "key") -> Mapping[str, Record]:
     """Return the rows that `rows_of` does, by the text in one of their fields."""
     return {getattr(row, by): row for row in records_of(shipped(table), record)}
+
+
+@cache
+def ranges_of(table: str, si: str, low: float, high: float) -> Mapping[str, Figure]:
+    """Return the ranges [si] of a table by the word in its first column.
+
+    The table's columns are that word, low, likely, high, source and sure; low, high : plausible
+    """
+    rows = shipped(table)
+    name = next(iter(rows[0].cells))
+    end = Annotated[float, number(si, low, high)]
+    columns = [(name, Annotated[str, text()]), ("low", end), ("likely", end), ("high", end)]
+    record: type[Any] = make_dataclass("RangeRow", columns, bases=(Sourced,), frozen=True)
+    return {
+        getattr(row, name): Figure(row.low, row.likely, row.high, row.source, row.sure)
+        for row in records_of(rows, record)
+    }
 
 
 def by_key(
