@@ -1,8 +1,8 @@
 """The ways a formula can be spoilt: every change to one place of a module that moves a number.
 
 A sign, an operator, a factor dropped or doubled, a bound turned round, a function or an end of a
-range taken for its twin. Words, guards that only refuse, annotations and functions that return
-text are left alone, since nothing there moves a number.
+range taken for its twin. Words, guards that only refuse (`strict` among them), annotations and
+functions that return text are left alone, since nothing there moves a number.
 """
 
 from __future__ import annotations
@@ -113,6 +113,8 @@ def _numeric(node: ast.AST) -> Iterator[ast.AST]:
     yield node
     for name, value in ast.iter_fields(node):
         if name in ("annotation", "returns", "decorator_list"):
+            continue
+        if isinstance(node, ast.keyword) and node.arg == "strict":  # refuses, and no more
             continue
         for inner in value if isinstance(value, list) else [value]:
             if isinstance(inner, ast.AST):

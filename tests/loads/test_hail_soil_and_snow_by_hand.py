@@ -114,6 +114,10 @@ def test_unbalanced_snow_on_a_half_circle() -> None:
         assert np.interp(place, x[1000:], near[1000:]) == pytest.approx(load, rel=5e-3)
     assert np.interp(0.8599, x, far) == pytest.approx(1000.0, rel=1e-2)
     assert np.interp(0.98, x, far) == pytest.approx(0.0, abs=1.0)
+    # Eaves at 45 degrees, warm below (Ct 1.0): Cs 1 at 30, 25 / 40 at 45: 1250 Pa at the eaves.
+    even = slope[500:1501]
+    warm = snow.unbalanced_on_curve(x[500:1501], even, 1000.0, thermal=1.0, ground_near=False)
+    assert warm[-1] == pytest.approx(1250.0, rel=2e-3)
     exposed = snow.unbalanced_on_curve(x, slope, 1000.0, exposure=0.8)
     assert np.interp(0.75, x[1000:], exposed[1000:]) == pytest.approx(2500.0, rel=5e-3)
     flat = np.linspace(0.0, 0.3, 1001)

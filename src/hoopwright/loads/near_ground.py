@@ -22,8 +22,6 @@ def gust_share(
     height: float,
     roughness: ArrayLike,
     peak: ArrayLike = GIVEN_PEAK,
-    reference: float = 0.05,
-    factor: float = 0.19,
     power: float = 0.07,
 ) -> Floats:
     """Return the gust at a height over a three-second gust 10 m up in open country [-].
@@ -31,7 +29,8 @@ def gust_share(
     height : [m] above the ground; roughness : [m] roughness length z0 upwind; peak : [-] of the
     gust at the bed, standard deviations above the mean: 2.5 for three seconds, 3.0 for about one
 
-    Mean profile 0.19 (z0 / 0.05)^0.07 ln(z / z0), turbulence 1 / ln(z / z0).
+    Mean profile 0.19 (z0 / 0.05)^0.07 ln(z / z0), whose 0.19 and 0.05 fall out of the share;
+    turbulence 1 / ln(z / z0).
     Valid for: heights of some twenty roughness lengths at least; below its own obstacles no
     profile holds. Source: EN 1991-1-4 eq. 4.3 to 4.7 carried below its least height, which is
     ours; peak factors from memory (Davenport). Check: 1 m over 0.03 m gives 0.72.
@@ -40,7 +39,7 @@ def gust_share(
 
     def gust(z: float, z0: Floats, peaks: ArrayLike) -> Floats:
         log = np.log(z / z0)
-        mean = factor * (z0 / reference) ** power * log
+        mean = z0**power * log
         return np.asarray(mean * (1 + np.asarray(peaks, dtype=float) / log))
 
     given = gust(GIVEN_HEIGHT, np.asarray(GIVEN_ROUGHNESS), GIVEN_PEAK)

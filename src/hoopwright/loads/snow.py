@@ -25,7 +25,7 @@ def lying_share(standard: StandardName) -> float:
     return 0.8 if standard == "EN 1991" else 0.7
 
 
-def slope_factor(slope: ArrayLike, thermal: float = 1.2, slippery: bool = False) -> Floats:
+def slope_factor(slope: ArrayLike, thermal: float, slippery: bool) -> Floats:
     """Return the slope factor Cs [-]: the share of snow that stays on a slope.
 
     slope : [rad] from level; thermal : [-] Ct; slippery : smooth and free to slide off
