@@ -89,7 +89,7 @@ def reader(made, values: dict[str, float] | None = None, hold: dict | None = Non
     standing = made[0]
     if hold:
         standing = replace(standing, hold_down=replace(standing.hold_down, **hold))
-    nominal = standing.hoop.pipe.stuff.flexural_modulus.value
+    nominal = standing.hoop.pipe.stuff.flexural_modulus.likely
     known = GIVEN | {"stiffness of the pipe": 1.05 * nominal} | (values or {})
     inputs = Inputs(standing, Given(values=known, scores={INSIDE: HIGH_SCORE / 2}))
     return standing, Reader(straight(made[1], **more), inputs)
