@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from hoopwright.answers.labour import labour_of, labour_words
 from hoopwright.answers.voice import Voice, listed, numbered, plural
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 
 #: Every so far up [m] the inside width is told, in feet or in metric.
 _LEVELS = {"us": 0.3048, "metric": 0.3}

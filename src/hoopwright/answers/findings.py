@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from hoopwright import units
 from hoopwright.answers.voice import listed, sentence
 from hoopwright.checks import Finding, Severity
+from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
 

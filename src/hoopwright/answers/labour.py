@@ -1,11 +1,11 @@
 """Hands and hours: operations counted from the plan, each with a guessed time and its range."""
 
 # Annotations stand unpostponed here: the table reader looks at them as objects.
-from dataclasses import dataclass
 from typing import Annotated
 
 from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, number, rows_of, text
 
 _YARD, _HOUR = 0.9144, 3600.0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.answers.claimed import FARTHEST, claimed_words
 from hoopwright.answers.strength_words import strength_words
@@ -14,6 +13,7 @@ from hoopwright.checks.judged import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_a
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.programme.changes import WorkedChange
 from hoopwright.site import StandardName
 from hoopwright.units import System, fill, show

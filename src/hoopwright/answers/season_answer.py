@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING, Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.units import System, show
 
 if TYPE_CHECKING:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
+from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import NightGain
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.gains import date_text

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
@@ -16,6 +15,7 @@ from hoopwright.answers.voice import sentence
 from hoopwright.checks import Severity
 from hoopwright.checks.finding import Finding
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.units import show
 
 Word = Literal["fine", "watch", "change", "stop", ""]

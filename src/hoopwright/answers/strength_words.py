@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from hoopwright.answers.claimed import claimed_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.find_out import find_out_first
 from hoopwright.checks.ladder import Headline
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.loads.yearly import YearlyGust, yearly_gust
 from hoopwright.units import System, fill, show
 

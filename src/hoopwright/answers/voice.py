@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from hoopwright import units
+from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
 _DRILL_STEPS = 64

@@ -6,7 +6,6 @@ the half from foot to crown is solved (see `slender`); the other half is its mir
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -16,6 +15,7 @@ from hoopwright.beam import slender
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.panels import Array, Panels, panels, reading
 from hoopwright.beam.slender import BentRod
+from hoopwright.frozen import dataclass
 
 LEAST_SPAN_SHARE = 0.02
 GREATEST_SPAN_SHARE = 0.98

@@ -15,8 +15,6 @@ p and q at the foot, and the load factor.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -24,6 +22,7 @@ from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.lines import TiedLines, tied_lines
 from hoopwright.beam.load import Load
 from hoopwright.beam.panels import Array, Panels
+from hoopwright.frozen import dataclass
 
 FOOT_ANGLE, FOOT_MOMENT, FOOT_P, FOOT_Q, FACTOR = -5, -4, -3, -2, -1
 

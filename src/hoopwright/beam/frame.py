@@ -7,7 +7,6 @@ forces in EI / L^2, spread forces in EI / L^3.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from hoopwright.beam.elastica import HoopCurve
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.panels import Array, Panels, panels, reading
+from hoopwright.frozen import dataclass
 
 QUARTERS = (0.25, 0.5, 0.75)
 POINTS_EACH = 8

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.panels import Array
+from hoopwright.frozen import dataclass
 
 # Stretch, over the length of the arc, across which a line goes from slack to taut.
 CORNER = 1e-4

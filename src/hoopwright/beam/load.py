@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import ArrayLike
 
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.panels import Array, values_and_integrals
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

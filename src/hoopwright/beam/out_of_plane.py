@@ -13,7 +13,6 @@ twists under a load alike on both sides: a bent straight round pipe has no torsi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -21,6 +20,7 @@ from numpy.polynomial import legendre
 
 from hoopwright.beam.elastica import HoopCurve
 from hoopwright.beam.panels import Array
+from hoopwright.frozen import dataclass
 
 #: Legendre polynomials for each of tilt and twist: the lean is then found to about 1e-5.
 TERMS = 14

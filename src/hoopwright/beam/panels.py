@@ -7,12 +7,13 @@ matrix products; a load that jumps does so at a panel edge and costs no accuracy
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.polynomial import legendre
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 Array = NDArray[np.float64]
 

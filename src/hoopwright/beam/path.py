@@ -9,8 +9,6 @@ still grow. All cases go in step as one batch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -29,6 +27,7 @@ from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.load import Load, load
 from hoopwright.beam.panels import Array
 from hoopwright.beam.tangent_stiffness import softest_movements
+from hoopwright.frozen import dataclass
 
 Flags = NDArray[np.bool_]
 MODES = 3

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -20,6 +20,7 @@ from hoopwright.beam.equilibrium import (
 from hoopwright.beam.frame import Foot, HoopFrame, fine_reading
 from hoopwright.beam.panels import Array
 from hoopwright.beam.path import EquilibriumPath
+from hoopwright.frozen import dataclass
 
 FINE_STEPS = 12
 

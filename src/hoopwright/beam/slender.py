@@ -12,12 +12,12 @@ its own. The closed forms in elliptic integrals are the tests' business.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from hoopwright.beam.panels import Array, Panels, panels
+from hoopwright.frozen import dataclass
 
 # Order of the eight quantities that the four end conditions may bind.
 START_ANGLE, START_MOMENT, END_ANGLE, END_MOMENT, FORCE_X, FORCE_Y, END_X, END_Y = range(8)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.wood import Board, Species
 
 Legs = Literal["inside", "outside"]

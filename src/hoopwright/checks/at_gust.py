@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +24,7 @@ from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.read_off import Reader
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
 
 Floats = NDArray[np.float64]

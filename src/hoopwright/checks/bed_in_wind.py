@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -13,6 +12,7 @@ from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, least_of
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.holding.anchor import (
     SoilInBox,
     adhesions,

@@ -7,7 +7,6 @@ drawn both ways alike and feel nothing of it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 from hoopwright.beam.out_of_plane import CROWN, Aside, push_aside
 from hoopwright.checks.standing import Standing
 from hoopwright.cover.giving import Giving, giving_span
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +24,7 @@ from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, least_of
 from hoopwright.checks.rung import Brings, Harm, Hazard, Rung
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
 from hoopwright.loads.snow import balanced_on_curve
 from hoopwright.loads.wind_cases import end_wall_coefficients

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.checks.hoop_in_wind import GRIP
 from hoopwright.checks.ladder import Ladder
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import CLIP, RAIL_CLIP, TIE
 
 #: Correlation [-] below which an input is not worth measuring for this answer.

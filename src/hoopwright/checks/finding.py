@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum
+
+from hoopwright.frozen import dataclass
 
 
 class Severity(IntEnum):

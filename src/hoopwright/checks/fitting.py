@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.checks.finding import Finding, Severity
+from hoopwright.frozen import dataclass
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fits import (
     Picked,

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -20,6 +19,7 @@ from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import Response, respond
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.hoop import Hoop
 from hoopwright.loads.arc_section import ArcSection, steep_share
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.holding.grip import forces, shares
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.loads.wind_cases import internal_pressures

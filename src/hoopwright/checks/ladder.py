@@ -7,7 +7,6 @@ cover is lost, the bed has nothing left to carry.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -59,6 +58,7 @@ from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing
+from hoopwright.frozen import dataclass
 from hoopwright.odds import rank_correlation, weak_to_strong
 
 Floats = NDArray[np.float64]

@@ -11,7 +11,6 @@ exact for a hoop that moves little.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -19,6 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import NO_FURTHER
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 #: Steps between two points of a path when it is read off.

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.odds import weak_to_strong
 
 Floats = NDArray[np.float64]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from hoopwright.bed import Bed, Legs
 from hoopwright.checks.wind_pressure import WindAtBed
 from hoopwright.cover import Cover
 from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, widest_bay
 from hoopwright.site import Site

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.loads.near_ground import gust_share, roughness, velocity_pressure
 from hoopwright.loads.wind_asce import elevation_factor
 from hoopwright.loads.wind_cases import ASCE, EUROCODE, Basis

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from hoopwright.climate.read.recognise import is_daily, read_daily, read_weather
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.summary import THRESHOLDS, DailySummary, Summary, daily_summary, summary
 from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.frozen import dataclass
 
 if TYPE_CHECKING:
     from hoopwright.drawing.scene import View

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
 from hoopwright.cli.options import AsJson
+from hoopwright.frozen import dataclass
 
 
 class FileIsThere(ValueError):

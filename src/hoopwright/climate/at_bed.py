@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from hoopwright.climate import air
 from hoopwright.climate.sun import HourlySun, sun_of
 from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -17,6 +16,7 @@ from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.reference_evapotranspiration import daily_extraterrestrial
 from hoopwright.climate.sun import day_spans, sun_over_hours
 from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from calendar import isleap
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.frozen import dataclass
 
 MIDSUMMER = 212
 """Last day of the year counted to spring in the northern half: 31 July (NOAA NCEI's custom)."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from math import gamma
 
@@ -33,6 +32,7 @@ from hoopwright.climate.stochastic import (
 )
 from hoopwright.climate.sun import DaySpan, HourlySun, day_spans, sun_over_hours
 from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.frozen import dataclass
 
 FIRST_YEAR = 2001
 """Generated years have 365 days, so they are called by common years from here on."""

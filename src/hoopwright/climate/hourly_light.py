@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate import daylight
 from hoopwright.climate.sun import HourlySun
 from hoopwright.climate.weather import Series, series
+from hoopwright.frozen import dataclass
 
 Grid = NDArray[np.float64]
 

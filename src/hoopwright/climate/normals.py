@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from datetime import datetime
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from hoopwright.climate import daylight
 from hoopwright.climate.sun import sun_of, sun_over_hours
 from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.frozen import dataclass
 
 MONTH_LENGTHS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 MONTH_OF_DAY = np.repeat(np.arange(12), MONTH_LENGTHS)

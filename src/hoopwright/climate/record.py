@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Series, Station
+from hoopwright.frozen import dataclass
 
 Days = NDArray[np.datetime64]
 

@@ -6,11 +6,10 @@ vapour pressure and air pressure in kPa. Every function says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from hoopwright.climate.weather import Series, series
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

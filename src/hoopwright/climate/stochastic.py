@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Series, series
+from hoopwright.frozen import dataclass
 
 Grid = NDArray[np.float64]
 

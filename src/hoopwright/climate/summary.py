@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
@@ -13,6 +12,7 @@ from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.sky import infrared_is_modelled, sky_temperature, trusted_sky
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.frozen import dataclass
 
 THRESHOLDS = (0.0, -2.2, -4.4)
 """[degC] shown in every summary: 32, 28 and 24 degF, the usual killing steps."""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.frozen import dataclass
 
 SOLAR_CONSTANT = 1361.1
 """[W/m2] mean total solar irradiance at one astronomical unit.

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 Series = NDArray[np.float64]
 

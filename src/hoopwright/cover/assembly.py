@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover.fastening import batten_lengths, clip_positions
@@ -17,6 +16,7 @@ from hoopwright.cover.pieces import (
     end_fall,
 )
 from hoopwright.cover.rails import rail_pieces
+from hoopwright.frozen import dataclass
 from hoopwright.hoop import HoopStation, Outline
 from hoopwright.tables.covers import CoverMaterial
 from hoopwright.tables.fittings import Clip, Rail

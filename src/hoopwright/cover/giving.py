@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 #: Half angles of the film's arc [rad] that are worked out, from almost flat to a half circle.

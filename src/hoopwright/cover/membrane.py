@@ -1,9 +1,9 @@
 """Film as a membrane between hoops or cords: sag, tension, the pocket that holds water."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 _STEPS = 80  # halvings of the half angle: past the last bit of a float

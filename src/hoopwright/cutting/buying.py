@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -26,6 +25,7 @@ from hoopwright.cutting.solver import (
     rule_out,
     whole_programme,
 )
+from hoopwright.frozen import dataclass
 
 _FINENESS = 1_000_000
 _MASTER_NODES = 200_000

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.cutting.greedy import Filled
 from hoopwright.cutting.patterns import Family, Whole, all_worth, ladder, worthiest
 from hoopwright.cutting.solver import NODES, PATTERNS, Solved, whole_programme
+from hoopwright.frozen import dataclass
 
 Share = tuple[int, tuple[int, ...], float]
 """A stock, a pattern and how often it is cut, in fractions."""

@@ -6,10 +6,11 @@ Everything here is in whole numbers, so 'best' and 'all' are meant to the letter
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 Whole = NDArray[np.int64]
 

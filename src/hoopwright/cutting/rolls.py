@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.shelves import Film, ShelfSearch, stops
 from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, rule_out, whole_programme
+from hoopwright.frozen import dataclass
 
 _FINENESS = 2.0**30
 _NODES = 100_000

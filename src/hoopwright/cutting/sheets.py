@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.cutting.buying import StickJob, buy
 from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
@@ -19,6 +18,7 @@ from hoopwright.cutting.stock import (
     RollPlan,
     Sheet,
 )
+from hoopwright.frozen import dataclass
 
 _CENTS = 100
 _TRIES = 60

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,6 +22,7 @@ from hoopwright.cutting.solver import (
     patience,
     whole_programme,
 )
+from hoopwright.frozen import dataclass
 
 _BITS = 40
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 Real = NDArray[np.float64]
 

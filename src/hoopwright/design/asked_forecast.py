@@ -7,7 +7,7 @@ place stand in, moved to the forecast's temperature.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Literal
@@ -23,6 +23,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.design.coming_days import forecast_place
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import typical_year
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import ReadPlan
 
 Service = Literal["auto", "national", "global"]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
 
@@ -10,6 +9,7 @@ from hoopwright.climate.forecast.form import Forecast, ForecastPlace
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import covers_of, heat_bed_of, schedule_of_plan
+from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import InnerFabric
 from hoopwright.season.crops import crop, crops

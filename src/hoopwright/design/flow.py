@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from hoopwright.bed import Bed
@@ -30,6 +29,7 @@ from hoopwright.design.wishes import (
     ridge_strut_of,
     site_of,
 )
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, stations
 from hoopwright.materials.order import AtHand, Order, order_of

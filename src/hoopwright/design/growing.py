@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal, cast
 
@@ -25,6 +25,7 @@ from hoopwright.climate.read.recognise import is_daily
 from hoopwright.climate.weather import Station, Weather
 from hoopwright.cover import Edge
 from hoopwright.design.flow import Design
+from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import BedInRun

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import visits_of
+from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import opening_for_limit
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover

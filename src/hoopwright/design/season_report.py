@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -30,6 +30,7 @@ from hoopwright.design.season_opening import (
     opening_options,
 )
 from hoopwright.design.season_thirst import Thirst, thirst_of
+from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import (
     NightGain,
     NightGains,

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.design.flow import Design
+from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.crops import Crop
 from hoopwright.season.soils import soil_kinds

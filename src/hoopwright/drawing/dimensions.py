@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.placing import SPACING, Frame, Placed, Spacing, spread
@@ -23,6 +22,7 @@ from hoopwright.drawing.scene import (
     Text,
     Tone,
 )
+from hoopwright.frozen import dataclass
 
 _LETTERS = sum(text_height(TEXT_SIZE))
 

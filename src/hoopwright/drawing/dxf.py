@@ -7,7 +7,6 @@ that they read as on the sheet. ezdxf is brought in only when a DXF is asked for
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +36,7 @@ from hoopwright.drawing.scene import (
     Tone,
 )
 from hoopwright.drawing.style import NONE, STYLES, width_of
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.scene import Anchor, Arc, Circle, Line, Point, Shape, Text
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

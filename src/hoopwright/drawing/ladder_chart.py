@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.scene import (
@@ -23,6 +22,7 @@ from hoopwright.drawing.scene import (
     Weight,
     thin_part,
 )
+from hoopwright.frozen import dataclass
 
 Place = Callable[[float], float]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from hoopwright.drawing.dimensions import place_linear, place_radius, place_running
 from hoopwright.drawing.extent import Box, box_round, extent
@@ -35,6 +35,7 @@ from hoopwright.drawing.scene import (
     Weight,
     thin_part,
 )
+from hoopwright.frozen import dataclass
 
 _LINE = 1.35 * TEXT_SIZE
 _STEP_ASIDE = 0.002

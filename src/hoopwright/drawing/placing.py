@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.extent import Box, box_round, text_corners
 from hoopwright.drawing.scene import (
@@ -18,6 +17,7 @@ from hoopwright.drawing.scene import (
     Text,
     Tone,
 )
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

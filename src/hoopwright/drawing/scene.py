@@ -7,8 +7,10 @@ spacings of hatching are in metres of paper, since they do not shrink with the s
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
+
+from hoopwright.frozen import dataclass
 
 Point = tuple[float, float]
 Show = Callable[[float], str]

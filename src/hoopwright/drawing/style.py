@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.drawing.scene import Layer, Tone, Weight
+from hoopwright.frozen import dataclass
 
 INK = "#1b1a19"
 ACCENT = "#8f2d21"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 
 import numpy as np
@@ -14,6 +14,7 @@ from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar
+from hoopwright.frozen import dataclass
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -28,6 +27,7 @@ from hoopwright.drawing.scene import (
     thin_part,
 )
 from hoopwright.drawing.subject import Subject, points, rectangle
+from hoopwright.frozen import dataclass
 from hoopwright.tables.fittings import Screw
 from hoopwright.units import plain_fractions
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.scene import (
     Fill,
@@ -25,6 +24,7 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.solid import Space, board_face, sheet_ends, soil_shown, stood_up
 from hoopwright.drawing.subject import Subject
+from hoopwright.frozen import dataclass
 
 _UP = math.radians(30)
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from functools import cache
 from importlib.resources import files
 
 import numpy as np
+
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 
 Series = NDArray[np.float64]

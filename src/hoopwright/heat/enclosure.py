@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, degrees, hypot
 from typing import Literal
+
+from hoopwright.frozen import dataclass
 
 Edge = Literal["buried", "clipped", "loose"]
 

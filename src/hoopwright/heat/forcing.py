@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import numpy as np
@@ -12,6 +12,7 @@ from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.sky import sky_of
 from hoopwright.climate.sun import sun_of
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients, read_rows
 from hoopwright.heat.constants import Hour
 from hoopwright.heat.convection import in_thin_air

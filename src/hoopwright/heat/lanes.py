@@ -7,11 +7,12 @@ them a second meaning on vectors of processor registers, a number a lane.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from hoopwright.frozen import dataclass
 
 WIDTH = 4  # lanes of a block: what one register of most processors of today holds
 

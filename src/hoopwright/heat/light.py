@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import asin, cos, radians, sin
 
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.sun import HourlySun
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, Enclosure
 

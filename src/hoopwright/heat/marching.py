@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat import constants as names
 from hoopwright.heat import kernel
 from hoopwright.heat.lanes import WIDTH, Lanes

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat.constants import Outcome
 
 Series = NDArray[np.float64]

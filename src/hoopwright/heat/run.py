@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any
 
 import numpy as np
 
 from hoopwright.climate.air import latent_heat, psychrometric_constant
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat import constants as names
 from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import Coefficients, likely

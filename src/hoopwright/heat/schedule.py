@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Weather, series
+from hoopwright.frozen import dataclass
 
 Series = NDArray[np.float64]
 MonthDay = tuple[int, int]

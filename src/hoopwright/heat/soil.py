@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, log10, pi, sqrt
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import Soil
 from hoopwright.heat.lanes import where

@@ -1,11 +1,11 @@
 """The whole bed in the wind: what its box, the soil in it and its stakes hold."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.holding.grip import PullTest, forces
 from hoopwright.odds import Draws
 from hoopwright.odds.learn import updated

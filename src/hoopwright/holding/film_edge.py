@@ -1,10 +1,9 @@
 """Where the film is held: a batten it is rolled round, and the rail as ballast."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY
 
 Floats = NDArray[np.float64]

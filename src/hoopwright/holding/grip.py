@@ -1,11 +1,11 @@
 """A pipe sliding out of its straps: friction, relaxation, a pin through it, and a pull test."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.odds.learn import updated
 from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread

@@ -1,10 +1,10 @@
 """Wood screws by the NDS: withdrawal, lateral yield, pull-through, and their factors."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.spread import Spread
 
 _PSI = 6894.757293168  # Pa; the standard's coefficients are in pounds and inches

@@ -1,11 +1,11 @@
 """A rod in the ground with the pipe slipped over it: weight only, and the rod's own hold."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated
 
 import numpy as np
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import Sourced, number, table_of, text
 from hoopwright.tables.spread import Spread

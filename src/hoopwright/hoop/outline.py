@@ -5,10 +5,10 @@ A hoop makes one; so would a lid on a low box, or a pointed arch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.elastica import HoopCurve, bend_hoop, length_for_rise, width_at
 from hoopwright.beam.hold import Hold
+from hoopwright.frozen import dataclass
 from hoopwright.holding.straps import Leg, leg_beside, leg_on_rod
 from hoopwright.hoop.outline import Outline, outline_of
 from hoopwright.tables.pipes import Pipe

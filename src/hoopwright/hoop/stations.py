@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from hoopwright.frozen import dataclass
 
 Role = Literal["end", "inner", "panel"]
 

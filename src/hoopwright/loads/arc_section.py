@@ -1,9 +1,9 @@
 """The curve the wind and snow meet, and what pressures along it come to."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 

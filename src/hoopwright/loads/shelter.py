@@ -1,10 +1,10 @@
 """What a fence, wall or hedge upwind does to the gust at the bed."""
 
-from dataclasses import dataclass
 from typing import Annotated
 
 import numpy as np
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, number, rows_of, text
 from hoopwright.tables.spread import Spread, exactly
 

@@ -1,12 +1,12 @@
 """Soil pushing on the side boards, and how far they bulge."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 from hoopwright.tables.reader import Sourced, number, table_of, text
 from hoopwright.tables.spread import Spread

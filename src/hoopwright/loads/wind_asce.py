@@ -1,9 +1,9 @@
 """Wind by ASCE 7: velocity pressure, its factors, and the coefficients of arched roofs."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 

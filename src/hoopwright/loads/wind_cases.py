@@ -7,11 +7,11 @@ direction.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.loads import wind_asce, wind_eurocode
 from hoopwright.loads.arc_section import ArcSection
 from hoopwright.tables.reader import Figure, ranges_of

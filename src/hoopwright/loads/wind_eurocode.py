@@ -1,12 +1,12 @@
 """Wind by EN 1991-1-4: peak velocity pressure and the coefficients of vaulted roofs."""
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, number, rows_of, text
 
 Floats = NDArray[np.float64]

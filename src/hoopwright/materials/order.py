@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from hoopwright.cutting import (
@@ -17,6 +16,7 @@ from hoopwright.cutting import (
     cut_sheets,
     cut_sticks,
 )
+from hoopwright.frozen import dataclass
 from hoopwright.materials.packs import Pack, cheapest_packs
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import PRICED, Catalogue

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from hoopwright.bed import Bed
 from hoopwright.cover import Cover, batten_screws, seam_widths
 from hoopwright.cover.fastening import batten_lengths
 from hoopwright.cutting import Piece, Sheet
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation
 from hoopwright.tables.fittings import Screw, Strap

@@ -7,13 +7,14 @@ same on every machine and in every order of asking.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.odds.normal import inverse_normal
 from hoopwright.tables.spread import Spread
 

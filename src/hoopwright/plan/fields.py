@@ -7,13 +7,13 @@ import difflib
 import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from hoopwright import units
+from hoopwright.frozen import dataclass
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.words import unprintable
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
@@ -13,6 +12,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from hoopwright.bed import Bed, box_of
+from hoopwright.frozen import dataclass
 from hoopwright.plan.contradictions import contradictions
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan

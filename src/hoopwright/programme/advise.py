@@ -6,7 +6,6 @@ import itertools
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import as_completed
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -14,6 +13,7 @@ import numpy as np
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.programme.bulk_order import Buyer

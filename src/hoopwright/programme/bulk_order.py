@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from hoopwright.cutting import CutPlan, CutStick, Piece, RollPlan
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, Order, RollCuts, StickCuts
 from hoopwright.materials.parts import Parts
 from hoopwright.programme.buying import CENT, Bill, by_thing, put_together, together

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.checks.followed_hoop import (
@@ -15,6 +14,7 @@ from hoopwright.checks.followed_hoop import (
 )
 from hoopwright.checks.ladder import ladder
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan

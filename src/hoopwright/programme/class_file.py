@@ -7,12 +7,12 @@ import datetime
 import io
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.read import LARGEST_FILE, PlanError, ReadPlan, read_plan_text

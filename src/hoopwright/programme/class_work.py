@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, Order
 from hoopwright.plan.read import PlanError
 from hoopwright.programme.budget import Budget, budget_of

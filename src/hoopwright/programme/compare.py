@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import ReadPlan
 from hoopwright.programme.buying import Bill
 from hoopwright.programme.weighing import Weigher, Worth

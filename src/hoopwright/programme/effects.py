@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.checks import Severity
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.changes import changed
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from hoopwright.frozen import dataclass
 from hoopwright.programme.bulk_order import BulkOrder
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from hoopwright.cutting import CutStick
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order, StickCuts
 from hoopwright.tables.catalogue import Catalogue
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, name_of
 from hoopwright.programme.buying import Bill, by_thing, together
 from hoopwright.programme.class_file import NotSold

@@ -12,13 +12,14 @@ import io
 import json
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from hoopwright import writing
 from hoopwright.caching import program_print
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.programme.class_file import delimiter_of
 from hoopwright.programme.variants import with_keys

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 from tomlkit import TOMLDocument
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import ReadPlan, read_plan, read_plan_text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from hoopwright.climate.read import read_weather
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, own_optics, schedule_of_plan, typical_year
+from hoopwright.frozen import dataclass
 from hoopwright.plan.model import MeasuredSection
 from hoopwright.plan.read import ReadPlan
 from hoopwright.readings.fit import FitSetting

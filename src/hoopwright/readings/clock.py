@@ -5,8 +5,9 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from hoopwright.frozen import dataclass
 
 MONTHS = {
     name: number

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass
 from pathlib import Path
+
+from hoopwright.frozen import dataclass
 
 LARGEST = 50_000_000
 DELIMITERS = (";", "\t", "|", ",")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.crop_records import Emergence, Germination
 from hoopwright.season.emergence import emergence_rate

@@ -8,12 +8,12 @@ the change to summer time.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Literal
 from uuid import NAMESPACE_URL, uuid5
 
 from hoopwright.climate.forecast.clock import wall_clock
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.opening import HalfMonth, film_changes
 from hoopwright.season.windows import Window

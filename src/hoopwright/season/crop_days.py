@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, Digest, mean_before
 from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import Crop

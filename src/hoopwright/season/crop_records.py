@@ -1,11 +1,11 @@
 """What is known of one crop, as the tables hold it: one record a table, each with its source."""
 
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text, texts
 
 DAY = 86400.0

@@ -1,10 +1,11 @@
 """The crops by key, with a user's own varieties laid over ours."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.crop_records import (
     Bolting,
     Cold,

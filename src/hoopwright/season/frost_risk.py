@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.frost import MIDSUMMER, FrostYears
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, SeasonError
 
 Series = NDArray[np.float64]

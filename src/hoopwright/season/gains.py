@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from math import isnan
 
 import numpy as np
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.windows import Window
 

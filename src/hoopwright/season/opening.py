@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.crops import Crop
 from hoopwright.season.half_months import MONTH_STARTS, half_month_days

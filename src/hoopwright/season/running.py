@@ -7,12 +7,12 @@ the open can be started with a cover too.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, Digest
 from hoopwright.season.crop_days import CropDays, Habits, crop_days, spliced
 from hoopwright.season.crops import Crop

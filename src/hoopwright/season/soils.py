@@ -1,10 +1,10 @@
 """How much water soils hold, by texture."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.crop_records import CropRange, banded
 from hoopwright.season.water_coefficients import WaterStore
 from hoopwright.tables.reader import SURENESS, numbers, records_of, shipped, text

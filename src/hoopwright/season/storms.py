@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -11,6 +10,7 @@ import numpy as np
 
 from hoopwright.climate.forecast.form import Forecast
 from hoopwright.climate.weather import Series
+from hoopwright.frozen import dataclass
 
 GUST_OVER_MEAN = 1.7
 """[-] gust over hourly mean where a service gives no gusts; 1.5 to 2 over rough ground

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.windows import Window
 

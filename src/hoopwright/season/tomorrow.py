@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -12,6 +12,7 @@ import numpy as np
 from hoopwright.climate.forecast.form import Forecast
 from hoopwright.climate.sun import day_spans
 from hoopwright.climate.weather import Weather
+from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric
 from hoopwright.heat.results import UnderCover

@@ -7,11 +7,10 @@ metres take the amounts as +-25 % (our judgement) and look at the soil.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.frozen import dataclass
 from hoopwright.season.crop_records import WaterNeed
 from hoopwright.season.water_coefficients import (
     WaterStore,

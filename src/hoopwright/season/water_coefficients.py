@@ -5,10 +5,10 @@ Water in mm, as the paper has it; wind at 2 m [m/s]; least humidity of the day [
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from hoopwright.frozen import dataclass
 
 Series = NDArray[np.float64]
 

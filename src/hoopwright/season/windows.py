@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.frost import quantile
+from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, Digest, SeasonError
 from hoopwright.season.crop_days import Habits
 from hoopwright.season.crops import Crop

@@ -6,7 +6,7 @@ import bisect
 import datetime
 import string
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from hoopwright.answers.facts import facts, voice_of
@@ -17,6 +17,7 @@ from hoopwright.checks.judged import LEAST_BRUSHED, brush_at
 from hoopwright.design import Design
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.card_buying import buying_cells, group_words, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
 from hoopwright.sheet.card_pictures import bar, ruler, small_roll

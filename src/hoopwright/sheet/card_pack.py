@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_width
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.content import Diagram
 
 #: All on the card is set at 10 points [m]; from line to line as the template sets it.

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from importlib import resources
 
 from hoopwright.answers.voice import Voice
+from hoopwright.frozen import dataclass
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.class_words import class_paper, class_voice

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import ClassVar, Literal
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.findings import FindingWords
+from hoopwright.frozen import dataclass
 
 Paper = Literal["letter", "a4"]
 Align = Literal["left", "right"]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural, sentence
 from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import RollCuts, StickCuts
 from hoopwright.sheet.content import Block, ColumnHead, Diagram, Paragraph, Part, Table
 

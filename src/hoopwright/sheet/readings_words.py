@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice, plural
+from hoopwright.frozen import dataclass
 from hoopwright.readings.against import Modelled
 from hoopwright.readings.fit import Fit, FittedOne
 from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval

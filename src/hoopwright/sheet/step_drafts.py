@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,9 @@
 """The sheet's own tables of words, one typed record a row."""
 
 # Annotations stand unpostponed here: the table reader looks at them as objects.
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, rows_of, text
 
 

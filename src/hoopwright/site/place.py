@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from hoopwright.frozen import dataclass
 from hoopwright.site.standard import UNPLACED, Standard
 
 Exposure = Literal["town", "open", "shore"]

@@ -1,11 +1,11 @@
 """Which standard's wind and snow hold at a place: the plan's own choice, or its country's."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Annotated, Literal
 
+from hoopwright.frozen import dataclass
 from hoopwright.site.zone import zone_name
 from hoopwright.tables.reader import Sourced, table_of, text
 

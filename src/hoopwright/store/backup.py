@@ -7,9 +7,9 @@ import shutil
 import sqlite3
 import tempfile
 import time
-from dataclasses import dataclass
 from pathlib import Path
 
+from hoopwright.frozen import dataclass
 from hoopwright.store.database import FILE, StoreError, connect, refuse_foreign
 from hoopwright.store.keep import held_alone
 from hoopwright.store.whole import damaged, rebuilt

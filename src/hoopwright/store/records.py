@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from hoopwright.frozen import dataclass
 
 JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
 

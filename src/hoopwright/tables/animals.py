@@ -1,9 +1,9 @@
 """Animals that a cover keeps out, and the gap and height that stop them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Named, number, table_of, text
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.covers import CoverMaterial, CoverStrength, OpticsFamily, RollSize
 from hoopwright.tables.figures import figures_by_owner
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap

@@ -1,8 +1,8 @@
 """Film, fabric and mesh: what is sold, how strong it is, what light and heat it passes."""
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Figure, Named, Sourced, figure, number, text
 
 KINDS = ("film", "fabric", "mesh")

@@ -1,9 +1,9 @@
 """Long tables: a row a figure, each with its own unit, range, source and sureness."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Annotated, Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import (
     Figure,
     RawRow,

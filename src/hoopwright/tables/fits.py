@@ -8,9 +8,9 @@ given, or says what is missing and what size to buy.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.fittings import Clip, Screw, Stake, Strap
 from hoopwright.tables.pipes import Pipe
 from hoopwright.tables.wood import Batten, Board

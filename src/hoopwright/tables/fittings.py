@@ -1,8 +1,8 @@
 """Straps, screws, clips, rails and stakes: what holds the pipe and the film."""
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Named, Sourced, count, counts, number, numbers, text, texts
 
 

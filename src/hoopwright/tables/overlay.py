@@ -24,10 +24,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import (
     RawRow,
     TableError,

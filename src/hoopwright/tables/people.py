@@ -1,8 +1,8 @@
 """What a person reaches, the tools wanted, and what things cost (an example list)."""
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Named, Sourced, number, text
 from hoopwright.tables.reader import count as whole
 

@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Figure, Named, TableError, figure, number, numbers, text
 from hoopwright.tables.spread import Spread
 

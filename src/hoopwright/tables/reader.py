@@ -10,12 +10,13 @@ decimal point is refused and not computed with.
 import csv
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import Field, dataclass, fields, make_dataclass
+from dataclasses import Field, fields
 from functools import cache
 from importlib import resources
 from typing import Annotated, Any, TypeVar
 
 from hoopwright import units
+from hoopwright.frozen import dataclass
 from hoopwright.tables.spread import Spread
 
 Record = TypeVar("Record")
@@ -233,8 +234,9 @@ def ranges_of(table: str, si: str, low: float, high: float) -> Mapping[str, Figu
     rows = shipped(table)
     name = next(iter(rows[0].cells))
     end = Annotated[float, number(si, low, high)]
-    columns = [(name, Annotated[str, text()]), ("low", end), ("likely", end), ("high", end)]
-    record: type[Any] = make_dataclass("RangeRow", columns, bases=(Sourced,), frozen=True)
+    kinds = {name: Annotated[str, text()], "low": end, "likely": end, "high": end}
+    made = {"__doc__": "A range by its word.", "__annotations__": kinds}
+    record: type[Any] = dataclass(frozen=True)(type("RangeRow", (Sourced,), made))
     return {
         getattr(row, name): Figure(row.low, row.likely, row.high, row.source, row.sure)
         for row in records_of(rows, record)

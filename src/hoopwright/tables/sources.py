@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from importlib import resources
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import OPENED, RawRow, shipped
 
 NOT_TO_BE_READ = {

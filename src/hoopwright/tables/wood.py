@@ -1,8 +1,8 @@
 """Boards by nominal size, the species they are cut from, and battens."""
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Named, number, numbers, text
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
+from hoopwright.frozen import dataclass
 from hoopwright.units.convert import to_si
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import string
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.units.convert import UNITS
 
 _SIXTEENTHS = 16

@@ -5,8 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
 from hoopwright.tables.overlay import OwnFile
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import METRIC_DEFAULTS

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import APIRouter, Query
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
+from hoopwright.frozen import dataclass
 from hoopwright.web.choices import PlanField, Value, choices, values_in
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.pictures import Looking, picture

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
 from typing import Annotated, Any
@@ -13,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 from markupsafe import Markup
 
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.cautions import cautions_on
 from hoopwright.sheet.html import templates
 from hoopwright.store import Store

@@ -12,10 +12,10 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.web.beside import Own, named_by

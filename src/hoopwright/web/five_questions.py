@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from importlib import resources
 from typing import Any
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
 from hoopwright.tables.catalogue import PRICED, Catalogue

@@ -8,12 +8,12 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from pydantic_core import PydanticCustomError
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import Quantity
 from hoopwright.plan.place import NormalsSection
 from hoopwright.plan.rewrite import with_value, without_section

@@ -10,9 +10,9 @@ import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, Problem, laid_catalogue
 from hoopwright.season.crops import TABLES as CROP_TABLES
 from hoopwright.season.crops import crops

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from hoopwright.answers.ladder_words import stands_words
 from hoopwright.checks.rung import Rung
@@ -25,6 +24,7 @@ from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.view_turned import turned_view
 from hoopwright.drawing.views import subject_of
+from hoopwright.frozen import dataclass
 from hoopwright.units import show, to_si
 
 #: Room on the page as paper [m]; the page shows it as wide as it can.

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Saved
 from hoopwright.web.choices import PlanField, Value, choices, values_in

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, Problem, ReadPlan
 from hoopwright.store import Saved, Stale, Store
 from hoopwright.tables.overlay import OwnFile

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import secrets
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
+
+from hoopwright.frozen import dataclass
 
 #: Letters of a join code: none that is taken for another when read aloud or from a board.
 _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any
 
 from pydantic_core import PydanticCustomError
 
+from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import Quantity
 from hoopwright.plan.place import Skyline
 from hoopwright.plan.rows import rows_of, with_row, without_row

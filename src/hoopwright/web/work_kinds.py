@@ -12,7 +12,7 @@ import tempfile
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
@@ -20,6 +20,7 @@ from typing import Any, Literal
 from hoopwright.caching import program_print
 from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
+from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.frozen import dataclass
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page

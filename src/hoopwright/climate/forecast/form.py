@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from hoopwright.climate.weather import Series, Weather
+from hoopwright.frozen import dataclass
 
 
 class ForecastError(ValueError):

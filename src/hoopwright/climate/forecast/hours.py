@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
@@ -15,6 +14,7 @@ from hoopwright.climate.forecast.clock import standard_offset, zone_at
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
 from hoopwright.climate.sun import sun_over_hours
 from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.frozen import dataclass
 
 LONGEST_GAP = 6
 """[h] of a needed layer that may be drawn across; weather services step by up to 6 h."""

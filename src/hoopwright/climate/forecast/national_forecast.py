@@ -7,7 +7,6 @@ cell of 2.5 km. Each layer is a list of values over ISO 8601 intervals with a un
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from urllib.parse import urlsplit
@@ -38,6 +37,7 @@ from hoopwright.climate.forecast.json_reply import (
 )
 from hoopwright.climate.forecast.quantities import Wanted, to_si
 from hoopwright.climate.weather import Series
+from hoopwright.frozen import dataclass
 
 SERVICE = "U.S. National Weather Service"
 HOUSE = "https://api.weather.gov"

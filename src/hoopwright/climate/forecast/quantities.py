@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.climate.forecast.form import ForecastError
+from hoopwright.frozen import dataclass
 
 KNOT = 1852.0 / 3600.0
 _UNITS: dict[str, dict[str, tuple[float, float]]] = {

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from hoopwright.climate import air, daylight
@@ -19,6 +17,7 @@ from hoopwright.climate.read.plausible import (
 from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.sun import HourlySun, sun_over_hours
 from hoopwright.climate.weather import Series, Station, Weather
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.weather import Series
+from hoopwright.frozen import dataclass
 
 Whole = NDArray[np.int64]
 

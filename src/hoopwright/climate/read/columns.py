@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.read.text import TextFile
 from hoopwright.climate.weather import Series
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from hoopwright.frozen import dataclass
 
 
 class WeatherFileError(ValueError):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.scene import Point
+from hoopwright.frozen import dataclass
 
 Series = NDArray[np.float64]
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
@@ -19,6 +18,7 @@ from numpy.typing import NDArray
 
 from hoopwright.drawing.plots.axes import Axis, Series
 from hoopwright.drawing.plots.png import write_png
+from hoopwright.frozen import dataclass
 
 #: Steps of colour in an image; one more stands for "unknown" and is clear.
 STEPS = 255

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -33,6 +32,7 @@ from hoopwright.drawing.plots.look import EDGE, HALO, PLAIN
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_room, heading
 from hoopwright.drawing.scene import Anchor, Group, Image, Item, Layer, Point, Text, View, Weight
 from hoopwright.drawing.style import WIDTHS
+from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
 STRIP = 0.0024

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -33,6 +32,7 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
+from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.plots.axes import LENGTHS, MONTH_NAMES, MONTH_STARTS, Area, Axis
@@ -11,6 +9,7 @@ from hoopwright.drawing.plots.look import EDGE, FREEZING, MONTH, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
 from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Text, View
 from hoopwright.drawing.svg import write_svg
+from hoopwright.frozen import dataclass
 
 FROST = 0.0
 """[degC] where water freezes."""

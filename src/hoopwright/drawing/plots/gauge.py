@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from hoopwright.frozen import dataclass
 from hoopwright.units import UNITS, System
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -21,6 +20,7 @@ from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.look import HATCH, PLAIN, Look
 from hoopwright.drawing.plots.words import LINE, end_labels, end_room, heading
 from hoopwright.drawing.scene import Fill, Group, Hatch, Item, Layer, Point, Shape, Tone, View
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

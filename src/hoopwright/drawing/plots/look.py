@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hoopwright.drawing.scene import Point, Trace, Weight
 from hoopwright.drawing.style import ACCENT, CHAIN, DASHED, INK
+from hoopwright.frozen import dataclass
 
 GRID = "#d4d3d0"
 GREY = "#77756f"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
@@ -23,6 +22,7 @@ from hoopwright.drawing.scene import (
     View,
     thin_part,
 )
+from hoopwright.frozen import dataclass
 
 ROW = 0.0064
 BAR = 0.0036

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import YEAR, Area, Axis, day_words, year_axis
@@ -26,6 +25,7 @@ from hoopwright.drawing.scene import (
     Weight,
     thin_part,
 )
+from hoopwright.frozen import dataclass
 
 ROW = 0.0052
 BAR = 0.0016

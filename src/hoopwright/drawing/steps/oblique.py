@@ -6,7 +6,6 @@ Each part is a group by its name, so that a picture may show it new, standing or
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +24,7 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.solid import board_face, soil_shown, stood_up
 from hoopwright.drawing.subject import Subject, beside, points, rectangle
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 
 #: A metre across the bed is drawn so far to the left and so far up [m]: half its length at 35
