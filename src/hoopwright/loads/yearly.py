@@ -31,6 +31,10 @@ class YearlyGust:
         with np.errstate(over="ignore"):
             return np.asarray(np.exp((ratio - START) / SLOPE) / MONTHS)
 
+    def once_in(self, years: float) -> float:
+        """Return the gust [m/s] met once in some years on average [yr]; `years` turned round."""
+        return self.once_in_fifty * ratio_of(years)
+
     def stands(self, gust: ArrayLike, years: float) -> Floats:
         """Return the chance [-] that no gust above this one comes in some years.
 
@@ -49,4 +53,9 @@ class YearlyGust:
 
 def yearly_gust(gust: float, years: float) -> YearlyGust:
     """Return the gusts of a place where one [m/s] is met once in some years on average."""
-    return YearlyGust(gust / (START + SLOPE * float(np.log(MONTHS * years))))
+    return YearlyGust(gust / ratio_of(years))
+
+
+def ratio_of(years: float) -> float:
+    """Return the gust met once in some years over the one met once in fifty [-]."""
+    return START + SLOPE * float(np.log(MONTHS * years))

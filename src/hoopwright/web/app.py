@@ -11,6 +11,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.staticfiles import StaticFiles
 
@@ -25,6 +26,7 @@ from hoopwright.web import (
     front,
     list_pages,
     place,
+    scene_pages,
     season_pages,
     take,
     work_pages,
@@ -60,14 +62,24 @@ def application(settings: ServerSettings) -> FastAPI:
     app.state.tries = RateLimit(joins / 60.0, joins)
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
-    for room in (front, workbench, compare, season_pages, list_pages, place, take, work_pages):
-        app.include_router(room.router)
-    for room in (api, api_lists):
+    pages = (
+        front,
+        workbench,
+        scene_pages,
+        compare,
+        season_pages,
+        list_pages,
+        place,
+        take,
+        work_pages,
+    )
+    for room in (*pages, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")
     app.mount("/fonts", StaticFiles(directory=fonts))
     _add_refusals(app)
+    app.add_middleware(GZipMiddleware, minimum_size=1024, compresslevel=5)
     names = sorted(settings.hosts)
     app.add_middleware(TrustedHostMiddleware, allowed_hosts=names, www_redirect=False)
     app.add_middleware(Guard, settings=settings)

@@ -34,6 +34,7 @@ _SIZE = re.compile(r' width="([\d.]+)mm" height="([\d.]+)mm"')
 Draw = Callable[[Subject], View | None]
 
 VIEWS: dict[str, tuple[str, Draw]] = {
+    "model": ("Model", isometric_view),
     "bed": ("Finished bed", isometric_view),
     "turned": ("Turn it", turned_view),
     "plan": ("From above", plan_view),
@@ -44,7 +45,10 @@ VIEWS: dict[str, tuple[str, Draw]] = {
     "batten": ("Batten", batten_view),
     "rail": ("Rail", rail_view),
 }
-"""View -> what its button says, and what draws it. `gust` and `snow` are drawn from the ladder."""
+"""View -> what its button says, and what draws it. `gust` and `snow` are drawn from the ladder.
+
+The model is drawn by the page itself, from `scene_pages`; where it cannot be, this drawing stays.
+"""
 
 LOADED = {"gust": "In a gust", "snow": "Under snow"}
 #: Strongest gust on the slider, in the reader's unit and its step.
@@ -65,7 +69,7 @@ class Picture:
 class Looking:
     """How a plan is looked at: the view, the gust [mph or km/h], and how far it is turned [deg]."""
 
-    view: str = "bed"
+    view: str = "model"
     gust: int = 40
     turn: int = 30
 
@@ -75,7 +79,7 @@ class Looking:
         data = held if isinstance(held, dict) else {}
         view = data.get("view")
         return cls(
-            view if view in NAMES else "bed",
+            view if view in NAMES else "model",
             _within(data.get("gust"), 0, 200, 40),
             _within(data.get("turn"), 0, 359, 30),
         )

@@ -78,6 +78,19 @@ def cancel(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     return _shown(request, at, saved, kind)
 
 
+@router.get("/plans/{plan}/next")
+def next_step(at: AtDesk, plan: str) -> Response:
+    """Show the change that helps most for its cost, or how far the search for it is."""
+    return page("next.html.jinja", shown=job_shown(at, at.plans.get(plan), "changes"))
+
+
+@router.post("/plans/{plan}/next")
+def find_next_step(request: Request, at: AtDesk, plan: str) -> Response:
+    """Start the search for the change that helps most."""
+    start(request, at, plan, "changes")
+    return next_step(at, plan) if by_htmx(request) else RedirectResponse(f"/plans/{plan}", 303)
+
+
 @router.post("/plans/{plan}/work/changes/{number}/make")
 def make(at: AtDesk, plan: str, number: int) -> Response:
     """Make one of the changes that would help, and show the plan with it."""

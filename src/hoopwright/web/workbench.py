@@ -20,6 +20,7 @@ from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
 from hoopwright.web.season_pages import season_state
+from hoopwright.web.work_pages import job_shown
 
 router = APIRouter(include_in_schema=False)
 
@@ -57,7 +58,7 @@ def _chosen(request: Request, at: Desk, plan: str, given: Mapping[str, list[str]
 def look(
     at: AtDesk,
     plan: str,
-    view: Words = "bed",
+    view: Words = "model",
     gust: Words = "",
     turn: Words = "",
 ) -> Response:
@@ -122,7 +123,6 @@ def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Resp
 def limits(at: AtDesk, plan: str) -> Response:
     """Show what gives way first, and what would help."""
     from hoopwright.answers.ladder_words import ladder_words
-    from hoopwright.web.work_pages import job_shown
 
     opened = at.plans.open(plan)
     return page(
@@ -153,4 +153,5 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
         "looking": looking,
         "views": [*((name, said) for name, (said, _) in VIEWS.items()), *LOADED.items()],
         "slider": SLIDER[worked.plan.units],
+        "shown": job_shown(at, saved, "changes"),
     }

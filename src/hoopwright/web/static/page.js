@@ -60,6 +60,44 @@
     if (event.target.id === "dimensions") event.stopPropagation();
   });
 
+  // The model is drawn here, where the browser can; the server's drawing stays where it cannot.
+  const scene = document.getElementById("scene");
+  const wanted = () => document.getElementById("view-model")?.checked;
+  const solid = () => {
+    try {
+      return Boolean(document.createElement("canvas").getContext("webgl2"));
+    } catch {
+      return false;
+    }
+  };
+  const space = async () => {
+    if (!scene) return;
+    const figure = document.getElementById("picture");
+    if (!wanted() || scene.dataset.failed || !solid()) {
+      document.documentElement.classList.remove("modelled");
+      scene.hidden = true;
+      figure.hidden = false;
+      return;
+    }
+    scene.hidden = false;
+    document.documentElement.classList.add("modelled");
+    try {
+      await (await import(scene.dataset.script)).open(scene);
+      if (wanted()) figure.hidden = true;
+    } catch {
+      scene.dataset.failed = "yes";
+      scene.hidden = true;
+      figure.hidden = false;
+    }
+  };
+  if (scene) {
+    document.getElementById("look").addEventListener("change", space);
+    document.addEventListener("htmx:afterSettle", (event) => {
+      if (["picture", "choices"].includes(event.detail.target?.id)) space();
+    });
+    addEventListener("load", () => requestAnimationFrame(space));
+  }
+
   // One line of help under the choices, for the choice that has the focus; its room is reserved.
   const side = document.getElementById("choices-side");
   if (side) {

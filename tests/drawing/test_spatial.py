@@ -1,0 +1,82 @@
+"""The bed in space as numbers: the same bed as the design's, and a storm that the ladder tells."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from hoopwright.beam.response import shape, states_at
+from hoopwright.design import design_of
+from hoopwright.drawing.spatial import POINTS, spatial
+from hoopwright.drawing.storm import GUSTS, seen_as, storm
+from hoopwright.plan import read_plan
+
+ROOT = Path(__file__).parents[2]
+#: Rungs that only words tell: no part of the bed is drawn otherwise for them.
+ONLY_WORDS = {"rain-on-settled", "ice-on-cover"}
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return design_of(read_plan(ROOT / "demo" / "high-valley.toml"))
+
+
+def test_the_pipe_sent_is_as_long_as_the_one_cut(demo):
+    line = np.array(spatial(demo)["hoops"]["line"])
+    assert line.shape == (POINTS + 2, 2)
+    sent = np.hypot(*np.diff(line, axis=0).T).sum()
+    # Chords of a curve are a little short.
+    assert 0.995 * demo.hoop.cut_length < sent <= demo.hoop.cut_length
+
+
+def test_box_marks_and_fastenings_are_the_designs_own(demo):
+    bed = spatial(demo)
+    assert (bed["box"]["length"], bed["box"]["width"]) == (
+        demo.bed.outer_length,
+        demo.bed.outer_width,
+    )
+    assert len(bed["hoops"]["marks"]) == len(demo.hoops)
+    assert bed["hoops"]["straps"] == [demo.hoop.leg.top_strap, demo.hoop.leg.low_strap]
+    assert bed["cover"]["edges"] == list(demo.cover.edges)
+    assert "5 hoops" in bed["description"]
+
+
+def test_a_shape_in_a_gust_is_the_followed_hoops_at_that_gusts_pressure(demo):
+    unit, _, step = GUSTS["us"]
+    sent = np.array(storm(demo)["wind"]["closed"][8])
+    followed = demo.ladder.followed
+    gust = 8 * step * unit
+    state = states_at(followed.path, np.array([demo.standing.wind.pressure(gust)]))
+    bent = shape(state, followed.wind_rows(opened=False)[0], 0)
+    lean = bent.x - demo.hoop.span / 2
+    middle = sent[POINTS // 2]
+    assert middle[0] == pytest.approx(np.interp(0.5, bent.arc / bent.arc[-1], lean), abs=0.002)
+    assert middle[1] > demo.hoop.leg.board_top
+
+
+def test_the_odds_sent_are_the_share_of_the_drawn_beds(demo):
+    unit, most, step = GUSTS["us"]
+    odds = storm(demo)["wind"]["odds"]["opens"]
+    at = demo.ladder.opens.at
+    assert len(odds) == most / step + 1
+    assert odds == sorted(odds)
+    assert odds[14] == pytest.approx(np.count_nonzero(at <= 14 * step * unit) / at.size, abs=6e-4)
+
+
+def test_the_gusts_marked_are_those_of_the_place(demo):
+    by_years = {one["years"]: one["at"] for one in storm(demo)["wind"]["place"]}
+    # The plan's own: 50 mph once in ten years.
+    assert by_years[10] == pytest.approx(50.0, abs=0.06)
+    assert by_years[1] < by_years[10] < by_years[50]
+
+
+def test_every_rung_that_can_fail_is_drawn_failed():
+    plans = sorted((ROOT / "tests" / "unchanged" / "plans").glob("*.toml"))
+    assert plans
+    untold = set()
+    for path in plans:
+        found = design_of(read_plan(path)).ladder
+        names = [rung.name for rung in found.wind]
+        names += [rung.name for rung in found.snow if rung.name.endswith("-wet")]
+        untold |= {name for name in names if not seen_as(name)}
+    assert untold <= ONLY_WORDS

@@ -1,0 +1,92 @@
+"""The model in a real browser, drawn by software; where nothing can draw it the drawing stays."""
+
+import json
+import urllib.request
+from pathlib import Path
+
+import pytest
+from served import CHROMIUM, DEMO
+from test_browser import FLAGS, Watched, axe_source, settled, until
+
+pytestmark = pytest.mark.skipif(
+    not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
+)
+DRAWS = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--ignore-gpu-blocklist"]
+WITHOUT = ["--disable-3d-apis"]
+
+
+@pytest.fixture(scope="module", params=[DRAWS, WITHOUT], ids=["webgl", "no webgl"])
+def browser(request):
+    playwright = pytest.importorskip("playwright.sync_api")
+    flags = [one for one in FLAGS if one != "--disable-gpu"] + request.param
+    with playwright.sync_playwright() as driver:
+        opened = driver.chromium.launch(executable_path=CHROMIUM, args=flags)
+        yield opened, request.param is DRAWS
+        opened.close()
+
+
+@pytest.fixture(scope="module")
+def bed(server):
+    body = json.dumps({"text": DEMO}).encode()
+    request = urllib.request.Request(
+        server.url + "/api/plans", body, {"content-type": "application/json"}
+    )
+    made = json.loads(urllib.request.urlopen(request, timeout=300).read())
+    return f"{server.url}/plans/{made['id']}"
+
+
+def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, server, bed):
+    chromium, draws = browser
+    watched = Watched(chromium, server, viewport={"width": 1280, "height": 900})
+    page = watched.page
+    page.goto(bed)
+    if not draws:
+        settled(page)
+        assert page.is_visible("#picture svg")
+        assert page.is_hidden("#scene")
+        watched.context.close()
+        assert watched.wrong == []
+        return
+    page.wait_for_selector("#scene[data-shown]", timeout=60000)
+    until(page, "() => document.querySelector('#picture').hidden")
+    _keys_change_the_plan(page)
+    _storm_is_told(page)
+    axe = axe_source()
+    if axe:
+        page.evaluate(axe)
+        found = page.evaluate("axe.run('#main').then((found) => found.violations)")
+        assert [one["id"] for one in found] == []
+    watched.context.close()
+    assert watched.wrong == []
+
+
+def _keys_change_the_plan(page):
+    handle = page.get_by_role("slider", name="Length")
+    before = page.input_value("#choice-bed-length")
+    handle.focus()
+    page.keyboard.press("PageUp")
+    assert handle.get_attribute("aria-valuetext") != before
+    until(page, "was => document.querySelector('#choice-bed-length').value !== was", before)
+    settled(page)
+    said = page.input_value("#choice-bed-length")
+    until(
+        page,
+        "said => document.querySelector('.handle').getAttribute('aria-valuetext') === said",
+        said,
+    )
+    page.focus(".stage")
+    page.keyboard.press("ArrowLeft")
+
+
+def _storm_is_told(page):
+    assert page.inner_text(".storm-told").startswith("Calm")
+    page.evaluate("document.querySelector('#storm-gust').value = 115")
+    page.dispatch_event("#storm-gust", "input")
+    told = page.inner_text(".storm-told")
+    assert "At 115 mph" in told
+    assert "Given way on half of the beds" in told
+    until(page, "() => [...document.querySelectorAll('.handle')].every((one) => one.hidden)")
+    page.evaluate("document.querySelector('#storm-snow').value = 2")
+    page.dispatch_event("#storm-snow", "input")
+    assert "2 in of wet snow" in page.inner_text(".storm-told")
+    assert page.input_value("#storm-gust") == "0"
