@@ -98,7 +98,7 @@ def _snow(design: Design) -> dict[str, Any]:
     found, at = design.ladder, np.arange(0, most + 1, step) * unit
     heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
     # As on the drawing of the loaded hoop: what lies overnight finds a pipe partly relaxed.
-    loads = at * heavy / np.sqrt(design.hoop.pipe.stuff.relaxation.value)
+    loads = at * heavy / np.sqrt(design.hoop.pipe.stuff.relaxation.likely)
     row = found.followed.snow_rows[1]
     wet = [rung for rung in found.snow if rung.name.endswith("-wet") and np.isfinite(rung.middle)]
     return {
