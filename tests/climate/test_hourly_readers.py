@@ -260,7 +260,7 @@ def test_half_hourly_file_is_refused(tmp_path, epw):
 
 
 def test_totals_over_several_hours_are_not_counted_twice():
-    from hoopwright.climate.read.precipitation import share_out_totals
+    from hoopwright.climate.read.gaps import share_out_totals
 
     nan = np.nan
     depth = np.array([1.0, 2.0, 6.0, nan, nan, 6.0])

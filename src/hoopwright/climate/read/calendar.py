@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from calendar import isleap
+from collections.abc import Sequence
 from datetime import datetime
 
 import numpy as np
@@ -47,20 +49,14 @@ class HourOrder:
         return full
 
 
-def order_hours(
-    file: TextFile,
-    first: int,
-    year: Whole,
-    month: Whole,
-    day: Whole,
-    hour: Whole,
-    longest_gap: int,
-) -> HourOrder:
+def order_hours(file: TextFile, first: int, stamps: Sequence[Whole], longest_gap: int) -> HourOrder:
     """Return the order of hour-ending rows (hour 1 to 24), or refuse them.
 
-    first : index of the first data line; longest_gap : [h] that may be missing at a stretch
+    first : index of the first data line; stamps : year, month, day and hour of each row
+    longest_gap : [h] that may be missing at a stretch
     """
     repairs: list[str] = []
+    year, month, day, hour = stamps
     _refuse_impossible_dates(file, first, month, day, hour)
     place = (_BEFORE[month - 1] + day - 1) * 24 + hour - 1
     is_leap_day = (month == 2) & (day == 29)
@@ -91,17 +87,13 @@ def order_hours(
             " they were filled as the sentences below say."
         )
     label = COMMON_YEAR if stitched else int(year[rows[0]])
-    if not stitched and not leap and _is_leap(label):
+    if not stitched and not leap and isleap(label):
         repairs.append(
             f"The file calls its year {label} but has no 29 February; "
             f"its dates are called {COMMON_YEAR}."
         )
         label = COMMON_YEAR
     return HourOrder(datetime(label, 1, 1), count, rows, place, stitched, tuple(repairs))
-
-
-def _is_leap(year: int) -> bool:
-    return (year % 4 == 0 and year % 100 != 0) or year % 400 == 0
 
 
 def _refuse_impossible_dates(

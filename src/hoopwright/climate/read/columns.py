@@ -20,7 +20,7 @@ class Column:
     missing_from    : the code of nines for 'missing': this and up to the next power of ten
                       (99 takes in 99.9, and 123 is a wrong figure)
     missing_codes   : further codes, taken exactly
-    blank_is_missing: an empty cell means 'missing' and not an error
+    scale           : our unit over the file's
     """
 
     name: str
@@ -29,7 +29,7 @@ class Column:
     high: float
     missing_from: float = np.inf
     missing_codes: tuple[float, ...] = ()
-    blank_is_missing: bool = False
+    scale: float = 1.0
 
     @property
     def place(self) -> str:
@@ -98,8 +98,6 @@ def _is_code(values: Series, column: Column) -> NDArray[np.bool_]:
 
 
 def _one_figure(file: TextFile, cell: str, line: int, column: Column) -> float:
-    if column.blank_is_missing and not cell.strip():
-        return float("nan")
     try:
         return float(cell)
     except ValueError:

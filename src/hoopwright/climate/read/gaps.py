@@ -1,4 +1,4 @@
-"""Gaps in a row of figures: where they are, and drawing across them."""
+"""Gaps in a row of figures, and totals over several hours: where they are, how they are filled."""
 
 from __future__ import annotations
 
@@ -42,3 +42,23 @@ def fill_direction(direction: Series, repairs: list[str], unknown: float = 270.0
         f"Wind direction: {int(missing.sum())} missing hours keep the last known direction."
     )
     return direction[last] % 360.0
+
+
+def share_out_totals(depth: Series, hours: Series) -> Series:
+    """Return hourly precipitation [mm] from depths that may stand for several hours.
+
+    depth : [mm], NaN where missing; hours : [h] that each depth covers, NaN taken as 1
+    A total over several hours that overlaps hours with figures of their own is left out, as it
+    repeats them; otherwise it is shared evenly over its hours (an assumption).
+    """
+    covered = np.where(np.isfinite(hours) & (hours >= 1), hours, 1.0)
+    totals = np.flatnonzero(np.isfinite(depth) & (covered > 1))
+    if totals.size == 0:
+        return depth
+    shared = np.array(depth, dtype=float)
+    shared[totals] = np.nan
+    for at in totals:
+        first = max(0, int(at) - int(covered[at]) + 1)
+        if not np.isfinite(shared[first : at + 1]).any():
+            shared[first : at + 1] = depth[at] / (at + 1 - first)
+    return shared

@@ -6,8 +6,10 @@ are tenths of a degree, tenths of a millimetre, and whole millimetres of snow.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, timedelta
+from calendar import monthrange
+from collections.abc import Iterator
+from datetime import date
+from typing import NamedTuple
 
 import numpy as np
 
@@ -28,16 +30,16 @@ a little outside the world records."""
 _LONGEST_SPAN = 300 * 366
 
 
-@dataclass
-class _Collected:
-    """What the lines held, before it is laid out day by day."""
+class _Value(NamedTuple):
+    """One value as it stands in a file: its day as an ordinal, its quality flag, its place."""
 
-    identifier: str
-    values: dict[str, dict[int, float]]
-    flagged: int = 0
-    refused: int = 0
-    morning: int = 0
-    timed: int = 0
+    element: str
+    day: int
+    text: str
+    quality: str
+    line: int
+    place: str
+    hour: str = ""
 
 
 def is_dly(lines: list[str]) -> bool:
@@ -62,51 +64,71 @@ def is_station_csv(lines: list[str]) -> bool:
 def ghcn_record(file: TextFile, station: Station | None = None) -> DailyRecord:
     """Return the record of a GHCN-Daily text already loaded."""
     if is_dly(file.lines):
-        collected = _from_dly(file)
+        identifier, values = file.lines[0][:11], _from_dly(file)
     elif is_station_csv(file.lines):
-        collected = _from_csv(file)
+        identifier, values = _first_station(file), _from_csv(file)
     else:
         raise file.error(
             "not a GHCN-Daily file: wanted the by-station CSV (ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,"
             "TIME) or the fixed-width .dly",
             line=1,
         )
-    return _lay_out(file, collected, station)
+    found: dict[str, dict[int, float]] = {name: {} for name in ELEMENTS}
+    flagged, hours = 0, []
+    for value in values:
+        if value.element == "TMIN" and value.hour:
+            hours.append(value.hour < "1200")
+        number = _number(file, value)
+        if number is not None and value.quality.strip():
+            flagged += 1
+        elif number is not None:
+            _keep(file, found[value.element], value, number)
+    where = station or Station(identifier, np.nan, np.nan, np.nan, np.nan)
+    morning = sum(hours) / len(hours) if hours else float("nan")
+    return _lay_out(file, found, where, f"(GHCN-Daily, {identifier})", flagged, morning)
 
 
-def _from_csv(file: TextFile) -> _Collected:
-    has_heading = file.lines[0].replace('"', "").upper().startswith("ID,")
-    first = 1 if has_heading else 0
+def _has_heading(file: TextFile) -> bool:
+    return file.lines[0].replace('"', "").upper().startswith("ID,")
+
+
+def _first_station(file: TextFile) -> str:
+    first = int(_has_heading(file))
     if len(file.lines) <= first:
         raise file.error("a heading and nothing below it", line=1)
-    identifier = file.lines[first].split(",")[0].strip('"')
-    found = _Collected(identifier, {name: {} for name in ELEMENTS})
+    return file.lines[first].split(",")[0].strip('"')
+
+
+def _refuse_other(file: TextFile, found: str, identifier: str, line: int, column: str) -> None:
+    if found != identifier:
+        says = f"station {found[:11]} in a file of {identifier}; one station a file"
+        raise file.error(says, line=line, column=column)
+
+
+def _is_ours(file: TextFile, element: str, line: int, column: str) -> bool:
+    """Return whether an element is one of those read; refuse what is none at all."""
+    if element not in ELEMENTS and not (
+        len(element) == 4 and element.isalnum() and element.isascii()
+    ):
+        raise file.error(f"'{element[:10]}' is not an element code", line=line, column=column)
+    return element in ELEMENTS
+
+
+def _from_csv(file: TextFile) -> Iterator[_Value]:
+    first, identifier = int(_has_heading(file)), _first_station(file)
     days: dict[str, int] = {}
     for number, line in enumerate(file.lines[first:], start=first + 1):
         cells = line.replace('"', "").split(",")
         if len(cells) not in (7, 8):
             raise file.error(f"{len(cells)} columns; 8 are wanted", line=number)
-        if cells[0] != identifier:
-            raise file.error(
-                f"station {cells[0][:11]} in a file of {identifier}; one station a file",
-                line=number,
-                column="1 (ID)",
-            )
-        element = cells[2]
-        if element not in ELEMENTS:
-            if not (len(element) == 4 and element.isalnum() and element.isascii()):
-                raise file.error(
-                    f"'{element[:10]}' is not an element code", line=number, column="3 (ELEMENT)"
-                )
+        _refuse_other(file, cells[0], identifier, number, "1 (ID)")
+        if not _is_ours(file, cells[2], number, "3 (ELEMENT)"):
             continue
         day = days.get(cells[1])
         if day is None:
             day = days[cells[1]] = _day(file, cells[1], number)
-        _take(file, found, element, day, cells[3], cells[5], number, "4 (VALUE)")
-        if element == "TMIN" and len(cells) == 8 and cells[7].strip():
-            found.timed += 1
-            found.morning += cells[7].strip() < "1200"
-    return found
+        hour = cells[7].strip() if len(cells) == 8 else ""
+        yield _Value(cells[2], day, cells[3], cells[5], number, "4 (VALUE)", hour)
 
 
 def _day(file: TextFile, text: str, line: int) -> int:
@@ -118,127 +140,99 @@ def _day(file: TextFile, text: str, line: int) -> int:
     raise file.error(f"'{text[:12]}' is not a date YYYYMMDD", line=line, column="2 (date)")
 
 
-def _from_dly(file: TextFile) -> _Collected:
-    found = _Collected(file.lines[0][:11], {name: {} for name in ELEMENTS})
+def _from_dly(file: TextFile) -> Iterator[_Value]:
     for number, line in enumerate(file.lines, start=1):
-        if line[:11] != found.identifier:
-            raise file.error(
-                f"station {line[:11]!r} in a file of {found.identifier}; one station a file",
-                line=number,
-                column="characters 1-11",
-            )
+        _refuse_other(file, line[:11], file.lines[0][:11], number, "characters 1-11")
         element = line[17:21]
-        if element not in ELEMENTS:
-            if not (len(element) == 4 and element.isalnum() and element.isascii()):
-                raise file.error(
-                    f"{element!r} is not an element code", line=number, column="characters 18-21"
-                )
+        if not _is_ours(file, element, number, "characters 18-21"):
             continue
         if len(line.rstrip()) < 21 + 8 * 30 + 5:
             raise file.error(f"{len(line)} characters; 269 are wanted (31 days of 8)", line=number)
-        _month_of_dly(file, found, element, line, number)
-    return found
+        start, length = _month(file, line[11:17], number)
+        for day in range(31):
+            at = 21 + 8 * day
+            cell, place = line[at : at + 5], f"characters {at + 1}-{at + 5}"
+            if day < length:
+                yield _Value(element, start + day, cell, line[at + 6 : at + 7], number, place)
+            elif cell.strip() not in ("-9999", ""):
+                says = f"a value on day {day + 1} of a month of {length}"
+                raise file.error(says, line=number, column=place)
 
 
-def _month_of_dly(file: TextFile, found: _Collected, element: str, line: str, number: int) -> None:
-    stamp = line[11:17]
+def _month(file: TextFile, stamp: str, number: int) -> tuple[int, int]:
+    """Return the ordinal of a month's first day and its length [d]."""
     if not (stamp.isdecimal() and stamp.isascii() and 1 <= int(stamp[4:]) <= 12):
-        raise file.error(
-            f"{stamp!r} is not a year and month", line=number, column="characters 12-17"
-        )
-    if int(stamp[:4]) < 1:
+        says = f"{stamp!r} is not a year and month"
+        raise file.error(says, line=number, column="characters 12-17")
+    year, month = int(stamp[:4]), int(stamp[4:])
+    if year < 1:
         raise file.error(f"year {stamp[:4]!r}", line=number, column="characters 12-15")
-    month_start = date(int(stamp[:4]), int(stamp[4:]), 1)
-    following = (month_start + timedelta(days=32)).replace(day=1)
-    length = (following - month_start).days
-    for day in range(31):
-        at = 21 + 8 * day
-        cell = line[at : at + 5]
-        place = f"characters {at + 1}-{at + 5}"
-        if day >= length:
-            if cell.strip() not in ("-9999", ""):
-                raise file.error(
-                    f"a value on day {day + 1} of a month of {length}", line=number, column=place
-                )
-            continue
-        _take(
-            file, found, element, month_start.toordinal() + day, cell, line[at + 6 : at + 7],
-            number, place,
-        )  # fmt: skip
+    return date(year, month, 1).toordinal(), monthrange(year, month)[1]
 
 
-def _take(
-    file: TextFile,
-    found: _Collected,
-    element: str,
-    day: int,
-    cell: str,
-    quality: str,
-    line: int,
-    place: str,
-) -> None:
-    text = cell.strip()
+def _number(file: TextFile, value: _Value) -> int | None:
+    """Return a value as written, or None where it is the code for a missing one."""
+    text = value.text.strip()
     if not (text.lstrip("-").isdecimal() and text.isascii() and text.count("-") <= 1):
-        raise file.error(f"'{text[:12]}' is not a whole number", line=line, column=place)
-    if text == "-9999":
-        return
-    if quality.strip():
-        found.flagged += 1
-        return
-    factor, low, high = ELEMENTS[element]
-    value = int(text) * factor
-    if not low <= value <= high:
-        raise file.error(
-            f"{element} {text} is {value:g}, outside {low:g} to {high:g}; values are tenths of a "
-            "degree, tenths of a millimetre, millimetres of snow",
-            line=line,
-            column=place,
-        )
-    earlier = found.values[element].setdefault(day, value)
-    if earlier != value:
-        raise file.error(
-            f"{element} of {date.fromordinal(day)} stands twice, {earlier:g} and {value:g}",
-            line=line,
-            column=place,
-        )
+        says = f"'{text[:12]}' is not a whole number"
+        raise file.error(says, line=value.line, column=value.place)
+    return None if text == "-9999" else int(text)
 
 
-def _lay_out(file: TextFile, found: _Collected, station: Station | None) -> DailyRecord:
-    days = sorted(set().union(*(found.values[name] for name in ELEMENTS)))
-    if not days or not found.values["TMIN"]:
+def _keep(file: TextFile, kept: dict[int, float], value: _Value, number: int) -> None:
+    factor, low, high = ELEMENTS[value.element]
+    ours = number * factor
+    problem = ""
+    if not low <= ours <= high:
+        problem = (
+            f"{value.element} {number} is {ours:g}, outside {low:g} to {high:g}; values are tenths "
+            "of a degree, tenths of a millimetre, millimetres of snow"
+        )
+    elif kept.setdefault(value.day, ours) != ours:
+        day, earlier = date.fromordinal(value.day), kept[value.day]
+        problem = f"{value.element} of {day} stands twice, {earlier:g} and {ours:g}"
+    if problem:
+        raise file.error(problem, line=value.line, column=value.place)
+
+
+def _lay_out(
+    file: TextFile,
+    found: dict[str, dict[int, float]],
+    station: Station,
+    source: str,
+    flagged: int,
+    morning: float,
+) -> DailyRecord:
+    """Return the days in order. morning : [-] share of the minima read before noon."""
+    days = sorted(set().union(*found.values()))
+    if not days or not found["TMIN"]:
         raise file.error("no minimum temperatures (TMIN) in the file")
+    first, last = date.fromordinal(days[0]), date.fromordinal(days[-1])
     span = days[-1] - days[0] + 1
     if span > _LONGEST_SPAN:
-        raise file.error(
-            f"the days run from {date.fromordinal(days[0])} to {date.fromordinal(days[-1])}; "
-            "is a year mistyped?"
-        )
+        raise file.error(f"the days run from {first} to {last}; is a year mistyped?")
     columns = {name: np.full(span, np.nan) for name in ELEMENTS}
-    for name, values in found.values.items():
-        if values:
-            at = np.fromiter(values.keys(), dtype=np.int64, count=len(values)) - days[0]
-            columns[name][at] = np.fromiter(values.values(), dtype=float, count=len(values))
+    for name, values in found.items():
+        columns[name][np.array(list(values), dtype=np.int64) - days[0]] = list(values.values())
     repairs = [*file.repairs]
-    if found.flagged:
-        repairs.append(f"{found.flagged} values that the archive's own checks doubt were left out.")
+    if flagged:
+        repairs.append(f"{flagged} values that the archive's own checks doubt were left out.")
     _drop_crossed(columns["TMAX"], columns["TMIN"], repairs)
-    where = station or Station(found.identifier, np.nan, np.nan, np.nan, np.nan)
-    share = found.morning / found.timed if found.timed else float("nan")
-    if share > 0.5:
+    if morning > 0.5:
         repairs.append(
-            f"{100 * share:.0f} % of the minima were read in the morning; one cold dawn may stand "
-            "on two days."
+            f"{100 * morning:.0f} % of the minima were read in the morning; one cold dawn may "
+            "stand on two days."
         )
     return DailyRecord(
-        station=where,
-        first=date.fromordinal(days[0]),
+        station=station,
+        first=first,
         maximum=columns["TMAX"],
         minimum=columns["TMIN"],
         precipitation=columns["PRCP"],
         snowfall=columns["SNOW"],
         snow_depth=columns["SNWD"],
-        source=f"{file.path.name} (GHCN-Daily, {found.identifier})",
-        morning_share=share,
+        source=f"{file.path.name} {source}",
+        morning_share=morning,
         repairs=tuple(repairs),
     )
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hoopwright.climate.read.epw import epw_weather, is_epw
 from hoopwright.climate.read.ghcn import ghcn_record, is_dly, is_station_csv
+from hoopwright.climate.read.hourly import epw_weather, is_epw, is_tmy3, tmy3_weather
 from hoopwright.climate.read.text import TextFile, load_text
-from hoopwright.climate.read.tmy3 import is_tmy3, tmy3_weather
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.weather import Station, Weather
 
