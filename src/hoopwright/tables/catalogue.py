@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic
 
 from hoopwright.frozen import dataclass
 from hoopwright.tables.covers import CoverMaterial, CoverStrength, OpticsFamily, RollSize
 from hoopwright.tables.figures import figures_by_owner
 from hoopwright.tables.fittings import Clip, Cord, Rail, Screw, ScrewSize, Stake, Strap
 from hoopwright.tables.money import OUR_CURRENCY, prices_of_rows, refuse_twice
-from hoopwright.tables.overlay import OverlayRow, OwnFile, laid_over, overlay_rows
+from hoopwright.tables.overlay import LONG_TABLES, OverlayRow, OwnFile, laid_over, overlay_rows
 from hoopwright.tables.people import Price, Reach, Tool
 from hoopwright.tables.pipes import Pipe, PipeMaterial, section_of
 from hoopwright.tables.reader import (
@@ -26,53 +26,7 @@ from hoopwright.tables.reader import (
 )
 from hoopwright.tables.wood import Batten, Board, Species
 
-Item = TypeVar("Item")
-
-TABLES: Mapping[str, type[Any]] = {
-    "pipe": Pipe,
-    "pipe_material": PipeMaterial,
-    "lumber": Board,
-    "species": Species,
-    "batten": Batten,
-    "cover": CoverMaterial,
-    "cover_optics": OpticsFamily,
-    "cover_strength": CoverStrength,
-    "roll": RollSize,
-    "strap": Strap,
-    "screw": Screw,
-    "screw_size": ScrewSize,
-    "clip": Clip,
-    "stake": Stake,
-    "rail": Rail,
-    "cord": Cord,
-    "reach": Reach,
-    "tool": Tool,
-    "price": Price,
-}
-"""Table (file `data/<table>.csv`) -> the record of one row."""
-
-
-KEYED: Mapping[str, str] = {
-    "pipe": "pipes",
-    "pipe_material": "pipe_materials",
-    "lumber": "boards",
-    "species": "all_species",
-    "batten": "battens",
-    "cover": "covers",
-    "cover_optics": "cover_optics",
-    "cover_strength": "cover_strengths",
-    "strap": "straps",
-    "screw": "screws",
-    "screw_size": "screw_sizes",
-    "clip": "clips",
-    "stake": "stakes",
-    "cord": "cords",
-    "rail": "rails",
-    "reach": "reaches",
-    "tool": "tools",
-}
-"""Table whose rows have a key -> the attribute of `Catalogue` that holds it."""
-
+Values = dict[str, Any]
 
 PRICED = ("pipe", "lumber", "batten", "cover", "strap", "screw", "clip", "stake", "rail", "cord")
 """Tables of things that are bought."""
@@ -87,19 +41,75 @@ class UnknownKeyError(KeyError):
 
 
 class _ByKey(Generic[Record]):
-    """A table of the catalogue: its records by key, read when first asked for and then kept."""
+    """A table of the catalogue: its records by key, read when first asked for and then kept.
 
-    def __init__(self, table: str, record: type[Record]) -> None:
-        self.table, self.record = table, record
+    parts : gets the catalogue, what a row says and its place; returns fields that are no columns
+    """
+
+    def __init__(
+        self,
+        table: str,
+        record: type[Record],
+        parts: Callable[[Catalogue, Values, str], Values] | None = None,
+    ) -> None:
+        self.table, self.record, self.parts = table, record, parts
 
     def __set_name__(self, owner: type[Any], name: str) -> None:
         self.name = name
 
     def __get__(self, catalogue: Catalogue, owner: type[Any]) -> Mapping[str, Record]:
         # What is kept under the same name in the instance is found before this is asked again.
-        found = by_key(catalogue.rows(self.table), self.record)
+        rows, parts = catalogue.rows(self.table), self.parts
+        if self.table in LONG_TABLES:
+            found = figures_by_owner(rows, self.record)
+        elif parts is None:
+            found = by_key(rows, self.record)
+        else:
+            found = by_key(rows, self.record, lambda values, at: parts(catalogue, values, at))
         vars(catalogue)[self.name] = found
         return found
+
+
+class _One(Generic[Record]):
+    """How one thing of a table is had by its key; UnknownKeyError names the nearest."""
+
+    def __init__(self, table: _ByKey[Record], what: str) -> None:
+        self.table, self.what = table, what
+
+    def __get__(self, catalogue: Catalogue, owner: type[Any]) -> Callable[[str], Record]:
+        def held(key: str) -> Record:
+            items: Mapping[str, Record] = getattr(catalogue, self.table.name)
+            if key in items:
+                return items[key]
+            known = nearest(key, items) or f" (there are: {', '.join(items)})"
+            raise UnknownKeyError(f"no {self.what} '{key}' in the catalogue{known}")
+
+        return held
+
+
+def _part(items: Mapping[str, Record], key: str, column: str, place: str) -> Record:
+    if key in items:
+        return items[key]
+    raise TableError(f"{place}, column '{column}': no '{key}'{nearest(key, items)}")
+
+
+def _parts_of_pipe(catalogue: Catalogue, values: Values, place: str) -> Values:
+    found = _part(catalogue.pipe_materials, values["material"], "material", place)
+    return {"stuff": found, **section_of(values, found, place)}
+
+
+def _parts_of_cover(catalogue: Catalogue, values: Values, place: str) -> Values:
+    optics, strength = values["optics_family"], values["strength_family"]
+    rolls = [roll for roll in catalogue.rolls if roll.cover == values["key"]]
+    return {
+        "optics": _part(catalogue.cover_optics, optics, "optics family", place),
+        "strength": _part(catalogue.cover_strengths, strength, "strength family", place),
+        "rolls": tuple(sorted(rolls, key=lambda roll: (roll.width, roll.length))),
+    }
+
+
+def _parts_of_screw(catalogue: Catalogue, values: Values, place: str) -> Values:
+    return {"size": _part(catalogue.screw_sizes, values["gauge"], "gauge", place)}
 
 
 @dataclass(frozen=True)
@@ -108,17 +118,46 @@ class Catalogue:
 
     overlays: tuple[OverlayRow, ...] = ()
 
+    pipes = _ByKey("pipe", Pipe, _parts_of_pipe)
+    pipe_materials = _ByKey("pipe_material", PipeMaterial)
     boards = _ByKey("lumber", Board)
     all_species = _ByKey("species", Species)
     battens = _ByKey("batten", Batten)
+    covers = _ByKey("cover", CoverMaterial, _parts_of_cover)
+    cover_optics = _ByKey("cover_optics", OpticsFamily)
+    cover_strengths = _ByKey("cover_strength", CoverStrength)
     straps = _ByKey("strap", Strap)
+    screws = _ByKey("screw", Screw, _parts_of_screw)
     screw_sizes = _ByKey("screw_size", ScrewSize)
     clips = _ByKey("clip", Clip)
-    cords = _ByKey("cord", Cord)
     stakes = _ByKey("stake", Stake)
     rails = _ByKey("rail", Rail)
+    cords = _ByKey("cord", Cord)
     reaches = _ByKey("reach", Reach)
     tools = _ByKey("tool", Tool)
+
+    pipe = _One(pipes, "pipe")
+    """A pipe by its key, as "pvc40-3/4"."""
+    board = _One(boards, "lumber size")
+    """Lumber by its nominal size, as "2x12"."""
+    species = _One(all_species, "species")
+    """A wood species, as "doug-fir-larch"."""
+    batten = _One(battens, "batten")
+    """A batten, as "batten-1x2"."""
+    cover = _One(covers, "cover")
+    """A film, fabric or mesh, as "film-6mil-uv4"."""
+    strap = _One(straps, "strap")
+    """A tube strap, as "strap-ips-3/4"."""
+    screw = _One(screws, "screw")
+    """A screw, as "screw-8x1-1/4"."""
+    clip = _One(clips, "clip")
+    """A film clip, as "clip-tube-1"."""
+    stake = _One(stakes, "stake")
+    """A stake or sleeve rod, as "rebar-4"."""
+    rail = _One(rails, "rail")
+    """A roll-up rail, as "rail-emt-3/4"."""
+    reach = _One(reaches, "reach")
+    """How far a person reaches: "adult", "child" or "seated"."""
 
     def with_overlay(self, path: Path | str | OwnFile, table: str | None = None) -> Catalogue:
         """Return a catalogue with the rows of a user's TOML or CSV file laid over this one.
@@ -158,52 +197,8 @@ class Catalogue:
             return self.rolls
         if table == "price":
             return self.prices
-        held: Mapping[str, Any] = getattr(self, KEYED[table])
+        held: Mapping[str, Any] = getattr(self, _KEYED[table].name)
         return tuple(held.values())
-
-    def pipe(self, key: str) -> Pipe:
-        """Return a pipe by its key, as "pvc40-3/4"."""
-        return _held(self.pipes, key, "pipe")
-
-    def board(self, key: str) -> Board:
-        """Return lumber by its nominal size, as "2x12"."""
-        return _held(self.boards, key, "lumber size")
-
-    def species(self, key: str) -> Species:
-        """Return a wood species, as "doug-fir-larch"."""
-        return _held(self.all_species, key, "species")
-
-    def batten(self, key: str) -> Batten:
-        """Return a batten, as "batten-1x2"."""
-        return _held(self.battens, key, "batten")
-
-    def cover(self, key: str) -> CoverMaterial:
-        """Return a film, fabric or mesh, as "film-6mil-uv4"."""
-        return _held(self.covers, key, "cover")
-
-    def strap(self, key: str) -> Strap:
-        """Return a tube strap, as "strap-ips-3/4"."""
-        return _held(self.straps, key, "strap")
-
-    def screw(self, key: str) -> Screw:
-        """Return a screw, as "screw-8x1-1/4"."""
-        return _held(self.screws, key, "screw")
-
-    def clip(self, key: str) -> Clip:
-        """Return a film clip, as "clip-tube-1"."""
-        return _held(self.clips, key, "clip")
-
-    def stake(self, key: str) -> Stake:
-        """Return a stake or sleeve rod, as "rebar-4"."""
-        return _held(self.stakes, key, "stake")
-
-    def rail(self, key: str) -> Rail:
-        """Return a roll-up rail, as "rail-emt-3/4"."""
-        return _held(self.rails, key, "rail")
-
-    def reach(self, key: str) -> Reach:
-        """Return how far a person reaches: "adult", "child" or "seated"."""
-        return _held(self.reaches, key, "reach")
 
     def prices_of(self, thing: str) -> tuple[Price, ...]:
         """Return the prices of a thing, smallest form first; empty when none is listed."""
@@ -213,62 +208,9 @@ class Catalogue:
         )
 
     @cached_property
-    def pipes(self) -> Mapping[str, Pipe]:
-        """All pipes by key."""
-
-        def stuff(values: dict[str, Any], place: str) -> dict[str, Any]:
-            found = _part(self.pipe_materials, values["material"], "material", place)
-            return {"stuff": found, **section_of(values, found, place)}
-
-        return by_key(self.rows("pipe"), Pipe, stuff)
-
-    @cached_property
-    def pipe_materials(self) -> Mapping[str, PipeMaterial]:
-        """What pipes are made of, by key."""
-        return figures_by_owner(self.rows("pipe_material"), PipeMaterial)
-
-    @cached_property
-    def covers(self) -> Mapping[str, CoverMaterial]:
-        """All films, fabrics and meshes by key."""
-
-        def parts(values: dict[str, Any], place: str) -> dict[str, Any]:
-            optics, strength = values["optics_family"], values["strength_family"]
-            return {
-                "optics": _part(self.cover_optics, optics, "optics family", place),
-                "strength": _part(self.cover_strengths, strength, "strength family", place),
-                "rolls": tuple(
-                    sorted(
-                        (roll for roll in self.rolls if roll.cover == values["key"]),
-                        key=lambda roll: (roll.width, roll.length),
-                    )
-                ),
-            }
-
-        return by_key(self.rows("cover"), CoverMaterial, parts)
-
-    @cached_property
-    def cover_optics(self) -> Mapping[str, OpticsFamily]:
-        """Radiation through covers by family."""
-        return figures_by_owner(self.rows("cover_optics"), OpticsFamily)
-
-    @cached_property
-    def cover_strengths(self) -> Mapping[str, CoverStrength]:
-        """Strength of covers by family."""
-        return figures_by_owner(self.rows("cover_strength"), CoverStrength)
-
-    @cached_property
     def rolls(self) -> tuple[RollSize, ...]:
         """All roll sizes of all covers."""
         return tuple(records_of(self.rows("roll"), RollSize))
-
-    @cached_property
-    def screws(self) -> Mapping[str, Screw]:
-        """All screws by key."""
-
-        def size(values: dict[str, Any], place: str) -> dict[str, Any]:
-            return {"size": _part(self.screw_sizes, values["gauge"], "gauge", place)}
-
-        return by_key(self.rows("screw"), Screw, size)
 
     @cached_property
     def prices(self) -> tuple[Price, ...]:
@@ -285,14 +227,11 @@ class Catalogue:
         return laid_over(table, shipped(table), self.overlays)
 
 
-def _held(items: Mapping[str, Item], key: str, what: str) -> Item:
-    if key in items:
-        return items[key]
-    known = nearest(key, items) or f" (there are: {', '.join(items)})"
-    raise UnknownKeyError(f"no {what} '{key}' in the catalogue{known}")
+_KEYED = {one.table: one for one in vars(Catalogue).values() if isinstance(one, _ByKey)}
 
-
-def _part(items: Mapping[str, Item], key: str, column: str, place: str) -> Item:
-    if key in items:
-        return items[key]
-    raise TableError(f"{place}, column '{column}': no '{key}'{nearest(key, items)}")
+TABLES: Mapping[str, type[Any]] = {
+    **{table: one.record for table, one in _KEYED.items()},
+    "roll": RollSize,
+    "price": Price,
+}
+"""Table (file `data/<table>.csv`) -> the record of one row."""
