@@ -181,5 +181,5 @@ def test_names_and_rows_of_a_class_are_bounded(file: Path) -> None:
         read_class(file)
     row = "[[shelf]]\nitem = 'pvc40-1/2'\nlength = '10 ft'\n"
     file.write_text(CLASS + 201 * row, encoding="utf-8")
-    with pytest.raises(ClassError, match="201 rows are more than 200"):
+    with pytest.raises(ClassError, match="has 201 rows; at most 200"):
         read_class(file)

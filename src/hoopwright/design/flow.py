@@ -21,6 +21,7 @@ from hoopwright.checks.side_boards import side_boards
 from hoopwright.checks.standing import Standing
 from hoopwright.cover import Cover, cover_of
 from hoopwright.design.wishes import (
+    at_hand,
     cover_wishes_of,
     fittings_of,
     hold_down_of,
@@ -123,8 +124,12 @@ class Design:
     @cached_property
     def order(self) -> Order:
         """Return the cheapest order for the parts, with every cut."""
-        at_hand = [AtHand(row.item, row.count, row.length, row.width) for row in self.plan.stock]
-        return order_of(self.parts, self.catalogue, at_hand)
+        return order_of(self.parts, self.catalogue, self.at_hand)
+
+    @property
+    def at_hand(self) -> tuple[AtHand, ...]:
+        """Return what the person already has."""
+        return at_hand(self.plan.stock)
 
 
 def design_of(read: ReadPlan) -> Design:

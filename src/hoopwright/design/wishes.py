@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hoopwright.bed import Bed
 from hoopwright.checks.fitting import Chosen, Fitted, fit_all
 from hoopwright.checks.side_boards import ties_along
@@ -9,9 +11,10 @@ from hoopwright.cover import Allowances, CoverWishes, Edge
 from hoopwright.holding.choices import HoldDown
 from hoopwright.holding.grip import PullTest
 from hoopwright.hoop import Hoop, hoop_of, leg_span
+from hoopwright.materials.order import AtHand
 from hoopwright.materials.parts import Lines
 from hoopwright.plan.contradictions import embed_of
-from hoopwright.plan.model import Plan
+from hoopwright.plan.model import Plan, StockRow
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.site import Site, standard_of
 from hoopwright.tables.catalogue import Catalogue
@@ -21,6 +24,11 @@ from hoopwright.units import show
 USUAL_STOCK_LENGTH = 3.048
 #: The least clear height of a crown over the boards [m] that still makes a cover (assumption).
 LEAST_CROWN = 0.0508
+
+
+def at_hand(rows: Iterable[StockRow]) -> tuple[AtHand, ...]:
+    """Return what rows of a file say that somebody already has."""
+    return tuple(AtHand(row.item, row.count, row.length, row.width) for row in rows)
 
 
 def site_of(plan: Plan) -> Site:

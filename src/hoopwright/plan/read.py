@@ -123,18 +123,21 @@ def read_plan(path: Path | str) -> ReadPlan:
     return read_plan_text(text_of(path), file=str(path), folder=Path(path).parent)
 
 
-def text_of(path: Path | str) -> str:
-    """Return the text of a plan file, or raise PlanError saying why there is none."""
+def text_of(path: Path | str, what: str = "plan") -> str:
+    """Return the text of a plan file, or raise PlanError saying why there is none.
+
+    what : what the file is to be, in words
+    """
     file = Path(path)
     try:
         if file.exists() and not file.is_file():
-            raise PlanError(str(path), (Problem("", "is no file; give the path of a plan"),))
+            raise PlanError(str(path), (Problem("", f"is no file; give the path of a {what}"),))
         if file.stat().st_size > LARGEST_FILE:
-            raise PlanError(str(path), (Problem("", "is larger than 1 MB; that is no plan"),))
+            raise PlanError(str(path), (Problem("", f"is larger than 1 MB; that is no {what}"),))
         text = file.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or "cannot be read"
-        raise PlanError(str(path), (Problem("", f"{reason}; give the path of a plan"),)) from None
+        raise PlanError(str(path), (Problem("", f"{reason}; give the path of a {what}"),)) from None
     except UnicodeDecodeError as error:
         says = f"byte {error.start} is not UTF-8; save the file as UTF-8 text"
         raise PlanError(str(path), (Problem("", says),)) from None
@@ -157,12 +160,7 @@ def read_plan_text(
     folder : where files named in it are
     beside : such files held as texts, where there is no folder; with neither they are refused
     """
-    try:
-        data = toml_of(text)
-    except tomllib.TOMLDecodeError as error:
-        raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
-    except ValueError as error:
-        raise PlanError(file, (Problem("", f"{error}; that is no plan"),)) from None
+    data = data_of(text, file)
     files = Files(folder, beside)
     catalogue, problems = _catalogue(data, files)
     plan, wrong = _validated(data, catalogue)
@@ -182,6 +180,16 @@ def read_plan_text(
     if problems or read is None:
         raise PlanError(file, tuple(problems))
     return read
+
+
+def data_of(text: str, file: str, what: str = "plan") -> dict[str, Any]:
+    """Return what a TOML text holds, or raise PlanError saying why it cannot be read."""
+    try:
+        return toml_of(text)
+    except tomllib.TOMLDecodeError as error:
+        raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
+    except ValueError as error:
+        raise PlanError(file, (Problem("", f"{error}; that is no {what}"),)) from None
 
 
 def _catalogue(data: Mapping[str, Any], files: Files) -> tuple[Catalogue, list[Problem]]:
@@ -243,7 +251,7 @@ def _validated(data: dict[str, Any], catalogue: Catalogue) -> tuple[Plan | None,
         return Plan.model_validate(data, context=context), []
     except ValidationError as error:
         refused = error.errors(include_url=False)
-    problems = [_problem(item, data) for item in refused]
+    problems = problems_of(refused, Plan, "plan")
     kept = _without(data, [item["loc"] for item in refused])
     try:
         return Plan.model_validate(kept, context=context), problems
@@ -265,19 +273,24 @@ def _without(data: dict[str, Any], places: list[tuple[int | str, ...]]) -> dict[
     return copy
 
 
-def _problem(item: ErrorDetails, data: Mapping[str, Any]) -> Problem:
-    place = item["loc"]
-    key = ".".join(f"[{part + 1}]" if isinstance(part, int) else part for part in place)
-    key = key.replace(".[", "[")
-    return Problem(key, _says(item, place))
+def problems_of(refused: list[ErrorDetails], model: type[BaseModel], what: str) -> list[Problem]:
+    """Return what a model of a file refuses, each by its key. what : the file, in words."""
+    found = []
+    for item in refused:
+        place = item["loc"]
+        key = ".".join(f"[{part + 1}]" if isinstance(part, int) else part for part in place)
+        found.append(Problem(key.replace(".[", "["), _says(item, place, model, what)))
+    return found
 
 
-def _says(item: ErrorDetails, place: tuple[int | str, ...]) -> str:
+def _says(
+    item: ErrorDetails, place: tuple[int | str, ...], model: type[BaseModel], what: str
+) -> str:
     given, limits = item["input"], item.get("ctx", {})
     match item["type"]:
         case "extra_forbidden":
-            known = _known_keys(place[:-1])
-            return f"is not a key of a plan{nearest(str(place[-1]), known)}; {_listed(known)}"
+            known = _known_keys(model, place[:-1])
+            return f"is not a key of a {what}{nearest(str(place[-1]), known)}; {_listed(known)}"
         case "missing":
             return "is needed here"
         case "literal_error":
@@ -286,7 +299,11 @@ def _says(item: ErrorDetails, place: tuple[int | str, ...]) -> str:
             return f"{_shown(given)} is not accepted{nearest(str(given), words)}; one of {accepted}"
         case "plan_value":
             return str(limits["says"])
+        case "too_long" | "string_too_long" if isinstance(given, str):
+            return f"is longer than {limits['max_length']} letters; shorten it"
         case "model_type" | "model_attributes_type" | "dict_type":
+            if isinstance(place[-1], int):
+                return f"is a row; write each under [[{place[-2]}]]"
             name = str(place[-1])
             return f"is a section; write [{name}] on its own line and its keys below it"
         case "tuple_type" | "list_type":
@@ -297,9 +314,8 @@ def _says(item: ErrorDetails, place: tuple[int | str, ...]) -> str:
             return f"{_shown(given)} is refused: {_lower(item['msg'])}"
 
 
-def _known_keys(place: tuple[int | str, ...]) -> list[str]:
-    """Return the keys accepted at a place of the plan."""
-    model: Any = Plan
+def _known_keys(model: Any, place: tuple[int | str, ...]) -> list[str]:
+    """Return the keys accepted at a place of a model."""
     for part in place:
         if isinstance(part, int):
             continue

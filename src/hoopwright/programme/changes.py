@@ -15,7 +15,6 @@ from hoopwright.checks.followed_hoop import (
 from hoopwright.checks.ladder import ladder
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
-from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
@@ -143,10 +142,7 @@ def _work_out(
 
 def _dearer(bill: Bill, before: Design, after: Design) -> float:
     """Return what a change adds to the cost [currency]."""
-    costs = []
-    for one in (before, after):
-        stock = [AtHand(row.item, row.count, row.length, row.width) for row in one.plan.stock]
-        costs.append(bill.total(one.parts, stock))
+    costs = [bill.total(one.parts, one.at_hand) for one in (before, after)]
     if all(map(math.isfinite, costs)):
         return costs[1] - costs[0]
     return after.order.total - before.order.total

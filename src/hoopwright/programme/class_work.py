@@ -6,8 +6,8 @@ from functools import cached_property
 
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
-from hoopwright.materials.order import AtHand, Order
-from hoopwright.plan.read import PlanError
+from hoopwright.materials.order import Order
+from hoopwright.plan.read import PlanError, Problem
 from hoopwright.programme.budget import Budget, budget_of
 from hoopwright.programme.bulk_order import BulkOrder, Buyer, bulk_order
 from hoopwright.programme.buying import Bill, without_forms
@@ -99,12 +99,13 @@ def work_out(source: ClassFile) -> WorkedClass:
     Raises ClassError where a bed's hoop cannot be bent.
     """
     designs: dict[str, Design] = {}
-    problems: list[str] = []
+    problems: list[Problem] = []
     for bed in source.beds:
         try:
             designs[bed.letter] = design_of(bed.read)
         except PlanError as error:
-            problems += [f"bed {bed.letter}: {problem}" for problem in error.problems]
+            where = f"bed {bed.letter}"
+            problems += [Problem(where, str(problem)) for problem in error.problems]
     if problems:
         raise ClassError(source.name, tuple(problems))
     catalogue = source.beds[0].read.catalogue
@@ -120,7 +121,7 @@ def _buyers(designs: dict[str, Design]) -> tuple[Buyer, ...]:
         Buyer(
             letter,
             design.parts,
-            tuple(AtHand(row.item, row.count, row.length, row.width) for row in design.plan.stock),
+            design.at_hand,
         )
         for letter, design in designs.items()
     )

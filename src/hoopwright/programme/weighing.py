@@ -14,7 +14,6 @@ from hoopwright.checks import Finding, Severity
 from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop, follow_hoops
 from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
-from hoopwright.cutting import CutPlan
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
 from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
@@ -24,7 +23,6 @@ from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
-from hoopwright.materials.order import AtHand
 from hoopwright.programme.buying import Bill, by_thing
 
 YEAR = 365.25 * 86400.0
@@ -120,18 +118,17 @@ class Weigher:
         # The design keeps its ladder as if it had worked it out itself.
         vars(design)["ladder"] = found
         opens, snow = found.opens, found.wet_snow
-        stock = [AtHand(row.item, row.count, row.length, row.width) for row in design.plan.stock]
         return Worth(
-            cost=self.bill.total(design.parts, stock),
+            cost=self.bill.total(design.parts, design.at_hand),
             wind=opens.told[0],
             wind_name=opens.first[0][0].name,
             half=opens.told[1],
             snow=snow.careful,
             snow_name=snow.name,
             growth=self.growth(design) if self.weather is not None else None,
-            waste=self._waste(design, stock),
+            waste=self._waste(design),
             height=design.hoop.crown_over_board,
-            cover_cost_per_year=self._cover_per_year(design, stock),
+            cover_cost_per_year=self._cover_per_year(design),
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),
         )
@@ -187,25 +184,22 @@ class Weigher:
             for key, under, bare in zip(keys, runs, runs[len(keys) :], strict=False):
                 self.climates[key] = growth_of(under, bare)
 
-    def _waste(self, design: Design, stock: list[AtHand]) -> float:
-        plans = self._stick_plans(design, stock)
-        bought = sum(plan.stock_length for plan in plans)
-        return sum(plan.waste for plan in plans) / bought if bought else 0.0
-
-    def _stick_plans(self, design: Design, stock: list[AtHand]) -> list[CutPlan]:
-        return [
+    def _waste(self, design: Design) -> float:
+        plans = [
             cuts.plan
             for thing, parts in by_thing(design.parts).items()
             if parts.cut
-            for cuts in self.bill.priced(thing, parts, stock).sticks
+            for cuts in self.bill.priced(thing, parts, design.at_hand).sticks
         ]
+        bought = sum(plan.stock_length for plan in plans)
+        return sum(plan.waste for plan in plans) / bought if bought else 0.0
 
-    def _cover_per_year(self, design: Design, stock: list[AtHand]) -> float:
+    def _cover_per_year(self, design: Design) -> float:
         material = design.cover.material
         parts = by_thing(design.parts).get(material.key)
         if parts is None:
             return 0.0
-        cost = self.bill.priced(material.key, parts, stock).total
+        cost = self.bill.priced(material.key, parts, design.at_hand).total
         return cost / max(material.service_life / YEAR, 0.5)
 
 
