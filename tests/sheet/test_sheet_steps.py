@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from string import Formatter
+
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import Document
 from hoopwright.sheet.pictures import view_diagrams
-from hoopwright.sheet.step_drafts import Bench, Draft
-from hoopwright.sheet.steps import chapters
-from hoopwright.sheet.tables import caution_rows
+from hoopwright.sheet.step_numbers import NUMBERS, Bench
+from hoopwright.sheet.steps import Draft, chapters
+from hoopwright.sheet.tables import caution_rows, step_rows, step_words_rows
 from hoopwright.sheet.traits import traits_of
 
 HELD_DOWN = """
@@ -134,3 +136,20 @@ def test_legs_on_rods_need_no_straps() -> None:
     found = [draft.key for draft in drafts(design_of(read_plan_text(plan)))]
     assert "rods" in found
     assert not {"top-straps", "low-straps", "tighten"} & set(found)
+
+
+def test_every_number_that_the_words_ask_for_is_one_of_the_bed() -> None:
+    asked = {
+        name.split(".")[0]
+        for row in step_words_rows()
+        for _, name, _, _ in Formatter().parse(row.text)
+        if name
+    }
+    titles = {name for row in step_rows() for _, name, _, _ in Formatter().parse(row.title) if name}
+    parts = asked - set(NUMBERS)
+
+    assert set(NUMBERS) <= asked | titles
+    assert parts <= {"bed", "cover", "fitted", "hold_down", "hoop", "plan"}
+    assert {key for row in step_words_rows() for key in row.step.split("|")} == {
+        row.key for row in step_rows()
+    }

@@ -13,7 +13,7 @@ from hoopwright.design import design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet.cautions import SCREENS, cautions_for, cautions_on
 from hoopwright.sheet.class_station import STATION_CAUTIONS
-from hoopwright.sheet.step_drafts import Bench
+from hoopwright.sheet.step_numbers import Bench
 from hoopwright.sheet.steps import chapters, numbered_steps
 from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import traits_of

@@ -21,12 +21,10 @@ from hoopwright.frozen import dataclass
 from hoopwright.sheet.card_buying import buying_cells, group_words, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
 from hoopwright.sheet.card_pictures import bar, ruler, small_roll
-from hoopwright.sheet.card_words import SHORT
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.content import Diagram, Paper, UsualCaution
 from hoopwright.sheet.document import answer_of, paper_of
 from hoopwright.sheet.pictures import diagram_of
-from hoopwright.sheet.step_drafts import Bench
 from hoopwright.sheet.steps import drafts_of
 from hoopwright.sheet.traits import traits_of
 
@@ -226,22 +224,18 @@ def _step_cells(design: Design) -> tuple[list[tuple[str, Cell]], tuple[str, ...]
 
     A draft without words of its own gives its cautions to the next one that has them.
     """
-    bench = Bench(design, traits_of(design), voice_of(design))
-    letters, waiting = _Letters(cautions_for(bench.traits)), list[str]()
+    letters, waiting = _Letters(cautions_for(traits_of(design))), list[str]()
     cells: list[tuple[str, Cell]] = []
     drafts = drafts_of(design)
-    wrapped = any(draft.key == "wrapped-sheet" for draft in drafts)
     for draft in drafts:
         waiting += [key for key in draft.cautions if key not in _LATER]
-        if draft.key not in SHORT:
+        if not draft.short:
             continue
-        title, words = SHORT[draft.key](bench)
-        if draft.key == "battens" and wrapped:
-            title = "Battens, drilled"
         new, old = letters.given(waiting)
         waiting.clear()
         number = str(len(cells) + 1)
-        cells.append((draft.key, Cell(title, (words,), number, cautions=new, marks=old)))
+        cell = Cell(draft.short, (draft.card,), number, cautions=new, marks=old)
+        cells.append((draft.key, cell))
     return cells, tuple(draft.key for draft in drafts)
 
 

@@ -36,7 +36,7 @@ from hoopwright.sheet.cuts import cuts_parts
 from hoopwright.sheet.labour_table import labour_table
 from hoopwright.sheet.marks import marks_parts
 from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
-from hoopwright.sheet.step_drafts import Bench
+from hoopwright.sheet.step_numbers import Bench
 from hoopwright.sheet.steps import chapters, numbered_steps
 from hoopwright.sheet.traits import traits_of
 from hoopwright.sheet.weather_page import weather_parts

@@ -2,30 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from hoopwright.answers.facts import voice_of
 from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Diagram, Step, UsualCaution
-from hoopwright.sheet.step_drafts import Bench, Chapter, Draft
-from hoopwright.sheet.steps_box import box_steps, filling_steps
-from hoopwright.sheet.steps_cover import cover_steps
-from hoopwright.sheet.steps_hoops import hoop_steps
-from hoopwright.sheet.traits import traits_of
+from hoopwright.sheet.step_numbers import Bench, Merged, step_traits
+from hoopwright.sheet.tables import StepRow, step_rows, step_words_rows
+from hoopwright.sheet.traits import applies, traits_of
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A step before it has its number, its cautions' words and its drawing.
+
+    drawing     : name of the view to look at while doing it
+    short, card : its title and words on the card; empty where it goes with the step after it
+    """
+
+    key: str
+    title: str
+    sentences: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    drawing: str = ""
+    short: str = ""
+    card: str = ""
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """Steps that belong together under one heading."""
+
+    title: str
+    drafts: tuple[Draft, ...]
 
 
 def chapters(bench: Bench) -> tuple[Chapter, ...]:
     """Return all steps of this plan in order; a chapter without steps is left out."""
-    written: tuple[tuple[str, Callable[[Bench], tuple[Draft, ...]]], ...] = (
-        ("The box", box_steps),
-        ("The hoops", hoop_steps),
-        ("The soil", filling_steps),
-        ("The cover", cover_steps),
+    traits, merged = step_traits(bench), Merged(bench)
+    found: dict[str, list[Draft]] = {}
+    for row in step_rows():
+        if applies(row.when, traits):
+            found.setdefault(row.chapter, []).append(_drafted(row, traits, merged))
+    return tuple(Chapter(title, tuple(drafts)) for title, drafts in found.items())
+
+
+def _drafted(row: StepRow, traits: frozenset[str], merged: Merged) -> Draft:
+    said: dict[str, list[str]] = {"sheet": [], "card": []}
+    for words in step_words_rows():
+        if row.key in words.step.split("|") and applies(words.when, traits):
+            said[words.where] += merged.format(words.text).split("\n")
+    return Draft(
+        row.key,
+        merged.format(row.title),
+        tuple(said["sheet"]),
+        row.cautions,
+        row.drawing or "",
+        row.short_title or "",
+        " ".join(said["card"]),
     )
-    made = [Chapter(title, write(bench)) for title, write in written]
-    return tuple(chapter for chapter in made if chapter.drafts)
 
 
 def drafts_of(design: Design) -> tuple[Draft, ...]:

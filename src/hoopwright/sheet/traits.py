@@ -62,7 +62,11 @@ def traits_of(design: Design) -> frozenset[str]:
 
 
 def applies(when: str, traits: frozenset[str]) -> bool:
-    """Return whether a row is for this bed: alternatives parted by "|", joined by "+"."""
-    return any(
-        all(word.strip() in traits for word in option.split("+")) for option in when.split("|")
-    )
+    """Return whether a row is for this bed: alternatives parted by "|", joined by "+"; "not " says
+    what must not be true."""
+
+    def holds(word: str) -> bool:
+        wanted = word.removeprefix("not ")
+        return (wanted in traits) is (wanted == word)
+
+    return any(all(holds(w.strip()) for w in option.split("+")) for option in when.split("|"))
