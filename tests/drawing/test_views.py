@@ -267,11 +267,11 @@ def dimension_value(entity):
 
 
 def test_isometric_lengths_are_true_along_the_axes():
-    from hoopwright.drawing.view_isometric import project
+    from hoopwright.drawing.solid import ISOMETRIC
 
-    origin = np.array(project(0, 0, 0))
+    origin = np.array(ISOMETRIC.at(0, 0, 0))
     for axis in ((1, 0, 0), (0, 1, 0), (0, 0, 1)):
-        assert np.hypot(*(np.array(project(*axis)) - origin)) == pytest.approx(1.0)
+        assert np.hypot(*(np.array(ISOMETRIC.at(*axis)) - origin)) == pytest.approx(1.0)
 
 
 def test_a_line_beside_a_circle_is_a_circle():

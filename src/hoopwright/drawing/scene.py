@@ -106,9 +106,16 @@ class Polyline:
     weight: Weight | None = None
 
 
+def part(
+    points: tuple[Point, ...], layer: Layer, fill: Tone = Tone.PAPER, weight: Weight | None = None
+) -> Polyline:
+    """Return a part of the thing: an outline with a tone within it."""
+    return Polyline(points, layer, closed=True, fill=fill, weight=weight)
+
+
 def thin_part(points: tuple[Point, ...], layer: Layer, fill: Tone) -> Polyline:
     """Return a part of the thing as a tone within a thin outline."""
-    return Polyline(points, layer, closed=True, fill=fill, weight=Weight.THIN)
+    return part(points, layer, fill, Weight.THIN)
 
 
 @dataclass(frozen=True)

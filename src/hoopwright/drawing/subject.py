@@ -14,7 +14,7 @@ from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar
-from hoopwright.frozen import dataclass
+from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach
@@ -31,6 +31,7 @@ class Subject:
     reach  : the person the bed is drawn for
     north  : [deg] clockwise from the bed's first end; None where nobody said
     decisions : name of each finding that needs a decision, and its word ("change" or "stop")
+    held   : what holds the bed down; ties: cords from board to board under the soil
     """
 
     name: str
@@ -47,6 +48,8 @@ class Subject:
     reach: Reach | None = None
     north: float | None = None
     decisions: Mapping[str, str] = field(default_factory=dict)
+    held: HoldDown = field(default_factory=HoldDown)
+    ties: int = 0
 
     @property
     def outside(self) -> float:
@@ -76,6 +79,13 @@ class Subject:
         return self.strap.hole_spacing + 0.012
 
     @property
+    def strap_levels(self) -> tuple[float, ...]:
+        """Return the heights of a leg's straps, the top one first [m]; none where none is drawn."""
+        leg = self.hoop.leg
+        levels = (leg.top_strap, *(() if leg.low_strap is None else (leg.low_strap,)))
+        return levels if self.strap is not None else ()
+
+    @property
     def end_batten_low(self) -> float:
         """Return the height of the lower edge of the batten across an end [m]."""
         return max(0.01, self.bed.height - self.cover.body.skirt - self.cover.batten.width)
@@ -91,12 +101,6 @@ class Subject:
         if self.cover.style == "wrapped":
             return 0.0
         return (self.cover.body.length - self.bed.outer_length) / 2
-
-    @cached_property
-    def pipe_edges(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Return the outer and the inner line of the bent pipe, foot to foot, (n, 2) [m]."""
-        line = self.hoop.centreline
-        return beside(line, self.outside / 2), beside(line, -self.outside / 2)
 
     @cached_property
     def film_line(self) -> NDArray[np.float64]:
@@ -150,12 +154,20 @@ def beside(line: NDArray[np.float64], distance: float) -> NDArray[np.float64]:
     after = np.vstack([directions, directions[-1:]])
     normals = np.column_stack([-(before + after)[:, 1], (before + after)[:, 0]])
     lengths = np.hypot(normals[:, 0], normals[:, 1])
+    # Where the line turns straight back, as a hoop does that is seen edge on, the way on decides.
+    back = lengths < 1e-9
+    normals[back], lengths[back] = np.column_stack([-after[:, 1], after[:, 0]])[back], 1.0
     normals /= lengths[:, None]
     # At a corner the mitre is longer by the cosine of half the turn.
     cosine = np.sum(before * after, axis=1)
     stretch = np.sqrt(2 / (1 + np.clip(cosine, -0.5, 1.0)))
     moved: NDArray[np.float64] = line + distance * stretch[:, None] * normals
     return moved
+
+
+def band(line: NDArray[np.float64], radius: float) -> tuple[Point, ...]:
+    """Return the outline of a pipe along a line."""
+    return points(np.vstack([beside(line, radius), beside(line, -radius)[::-1]]))
 
 
 def points(array: NDArray[np.float64]) -> tuple[Point, ...]:

@@ -23,9 +23,10 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    part,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, along_line, points, rectangle
+from hoopwright.drawing.subject import Subject, along_line, band, points, rectangle
 from hoopwright.drawing.view_side import ground
 from hoopwright.tables.people import Reach
 
@@ -52,9 +53,7 @@ def _end_boards(subject: Subject) -> Group:
 
 def hoop_outline(subject: Subject) -> Polyline:
     """Return the bent pipe as a closed outline, from the computed curve."""
-    outer, inner = subject.pipe_edges
-    line = points(np.vstack([outer, inner[::-1]]))
-    return Polyline(line, Layer.HOOPS, closed=True, fill=Tone.PAPER)
+    return part(band(subject.hoop.centreline, subject.outside / 2), Layer.HOOPS)
 
 
 def _end_straps(subject: Subject) -> list[Shape]:

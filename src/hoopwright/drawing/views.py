@@ -13,10 +13,10 @@ from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
 from hoopwright.drawing.view_end import end_view
-from hoopwright.drawing.view_isometric import isometric_view
 from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
+from hoopwright.drawing.view_solid import isometric_view
 
 if TYPE_CHECKING:
     from hoopwright.design import Design
@@ -53,6 +53,8 @@ def subject_of(design: Design) -> Subject:
         strap=design.fitted.strap,
         screw=design.fitted.strap_screw,
         batten_screw=design.fitted.batten_screw,
+        held=design.hold_down,
+        ties=sum(piece.name.startswith("tie") for cut in design.parts.cut for piece in cut.pieces),
         decisions={
             finding.name: finding.severity.word
             for finding in design.findings

@@ -17,12 +17,11 @@ from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
 from hoopwright.drawing.view_end import end_view
-from hoopwright.drawing.view_isometric import isometric_view
 from hoopwright.drawing.view_loaded import loaded_view, wind_cases
 from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
-from hoopwright.drawing.view_turned import turned_view
+from hoopwright.drawing.view_solid import isometric_view, turned_view
 from hoopwright.drawing.views import subject_of
 from hoopwright.frozen import dataclass
 from hoopwright.units import show, to_si

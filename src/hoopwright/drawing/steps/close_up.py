@@ -27,7 +27,6 @@ from hoopwright.drawing.scene import (
     thin_part,
 )
 from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
-from hoopwright.drawing.steps.oblique import Build
 from hoopwright.drawing.steps.overview import greyed
 from hoopwright.drawing.steps.sizes import level_size, upright_size
 from hoopwright.drawing.subject import Subject, beside, points, rectangle
@@ -93,8 +92,7 @@ def _down(subject: Subject, level: float) -> list[Item]:
     return upright_size(_HALF_WIDE + 0.03, level, top, words)
 
 
-def _top_straps(build: Build) -> list[Item]:
-    subject = build.subject
+def _top_straps(subject: Subject) -> list[Item]:
     leg = subject.hoop.leg
     scrap = _pipe(subject, leg.top_strap - 0.09, leg.board_top + 0.05)
     x = 0.035 + subject.outside / 2
@@ -110,8 +108,7 @@ def _top_straps(build: Build) -> list[Item]:
     ]
 
 
-def _low_straps(build: Build) -> list[Item]:
-    subject = build.subject
+def _low_straps(subject: Subject) -> list[Item]:
     leg = subject.hoop.leg
     assert leg.low_strap is not None
     return [
@@ -122,8 +119,7 @@ def _low_straps(build: Build) -> list[Item]:
     ]
 
 
-def _tighten(build: Build) -> list[Item]:
-    subject = build.subject
+def _tighten(subject: Subject) -> list[Item]:
     leg = subject.hoop.leg
     levels = [level for level in (leg.low_strap, leg.top_strap) if level is not None]
     items = _standing_leg(subject)
@@ -137,8 +133,7 @@ def _tighten(build: Build) -> list[Item]:
     return items
 
 
-def _pin(build: Build) -> list[Item]:
-    subject = build.subject
+def _pin(subject: Subject) -> list[Item]:
     leg = subject.hoop.leg
     at = leg.top_strap - 0.05
     items = _standing_leg(subject)
@@ -193,8 +188,7 @@ def _clear(subject: Subject, at: float) -> list[Item]:
     return upright_size(at, subject.bed.height, subject.hoop.crown, words)
 
 
-def _bend(build: Build) -> list[Item]:
-    subject = build.subject
+def _bend(subject: Subject) -> list[Item]:
     half = subject.bed.outer_width / 2
     path = half_bent(subject.hoop.centreline, _BENT_SO_FAR)
     radius = subject.outside / 2
@@ -228,8 +222,7 @@ def _bend(build: Build) -> list[Item]:
     ]
 
 
-def _plumb(build: Build) -> list[Item]:
-    subject = build.subject
+def _plumb(subject: Subject) -> list[Item]:
     out = subject.leg_at + subject.outside / 2
     low, long = subject.bed.height + 0.03, 0.6
     hoop = greyed(Group("hoop", "Hoop", (hoop_outline(subject),)))
@@ -248,8 +241,7 @@ def _plumb(build: Build) -> list[Item]:
     ]
 
 
-def _sight(build: Build) -> list[Item]:
-    subject = build.subject
+def _sight(subject: Subject) -> list[Item]:
     bed, radius = subject.bed, subject.outside / 2
     shapes: list[Shape] = [
         thin_part(rectangle(0.0, 0.0, bed.outer_length, bed.height), Layer.BOARDS, Tone.PAPER)
@@ -266,8 +258,7 @@ def _sight(build: Build) -> list[Item]:
     return [*items, *_clear(subject, last + 0.3)]
 
 
-def _battens(build: Build) -> list[Item]:
-    subject = build.subject
+def _battens(subject: Subject) -> list[Item]:
     stays = {"batten", "film", "screw"}
     view = batten_view(subject)
     items: list[Item] = []
@@ -281,8 +272,7 @@ def _battens(build: Build) -> list[Item]:
     return items
 
 
-def _clips(build: Build) -> list[Item]:
-    subject = build.subject
+def _clips(subject: Subject) -> list[Item]:
     clip = subject.cover.clip
     if clip is None:
         return []
@@ -313,7 +303,7 @@ def _clips(build: Build) -> list[Item]:
     ]
 
 
-CLOSE_UPS: dict[str, Callable[[Build], list[Item]]] = {
+CLOSE_UPS: dict[str, Callable[[Subject], list[Item]]] = {
     "top-straps": _top_straps,
     "bend": _bend,
     "plumb": _plumb,
@@ -326,9 +316,9 @@ CLOSE_UPS: dict[str, Callable[[Build], list[Item]]] = {
 }
 
 
-def close_up(key: str, build: Build) -> View:
+def close_up(key: str, subject: Subject) -> View:
     """Return a step close up, or from an end or a side of the bed."""
-    items = CLOSE_UPS[key](build)
+    items = CLOSE_UPS[key](subject)
     named = [item.title for item in items if isinstance(item, Group)]
     title = key.replace("-", " ").capitalize()
     return View(f"step-{key}", title, f"{title}: {'; '.join(named)}.", tuple(items), 12.0)

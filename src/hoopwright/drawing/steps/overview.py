@@ -27,10 +27,11 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
 )
+from hoopwright.drawing.solid import CABINET
 from hoopwright.drawing.steps.hands import tape_measure
-from hoopwright.drawing.steps.oblique import Build, place
-from hoopwright.drawing.steps.parts import PARTS, part
+from hoopwright.drawing.steps.parts import PARTS, part_of
 from hoopwright.drawing.steps.sizes import level_size, upright_size
+from hoopwright.drawing.subject import Subject
 
 #: What each step leaves standing, in the order of the trade.
 ADDS: dict[str, tuple[str, ...]] = {
@@ -90,7 +91,7 @@ def _paler(tone: Tone) -> Tone:
     return {Tone.INK: Tone.DARK, Tone.DARK: Tone.LIGHT}.get(tone, tone)
 
 
-def overview(key: str, before: tuple[str, ...], build: Build) -> View:
+def overview(key: str, before: tuple[str, ...], subject: Subject) -> View:
     """Return the whole bed at a step.
 
     before : the steps done already
@@ -106,13 +107,13 @@ def overview(key: str, before: tuple[str, ...], build: Build) -> View:
     items: list[Item] = []
     for name in PARTS:
         if name in new:
-            items.append(part(name, build))
+            items.append(part_of(name, subject))
         elif name in standing:
-            items.append(greyed(part(name, build)))
+            items.append(greyed(part_of(name, subject)))
     items = [item for item in items if not (isinstance(item, Group) and not item.shapes)]
     notes = _NOTES.get(key)
     if notes is not None:
-        items += notes(build)
+        items += notes(subject)
     described = f"{key.replace('-', ' ').capitalize()}: new in black {', '.join(sorted(new))}"
     if standing:
         described += f"; standing in grey {', '.join(sorted(standing))}"
@@ -121,17 +122,16 @@ def overview(key: str, before: tuple[str, ...], build: Build) -> View:
     )
 
 
-def finished(done: tuple[str, ...], build: Build) -> View:
+def finished(done: tuple[str, ...], subject: Subject) -> View:
     """Return the bed as it will stand, with its main sizes."""
-    whole = overview("", done, build)
+    whole = overview("", done, subject)
     shown = {name for step in done for name in ADDS.get(step, ())}
     shown -= _OUT_OF_SIGHT | _WITHOUT_HOOPS | {"soil"}
     items: list[Item] = []
     for name in PARTS:
-        group = part(name, build)
+        group = part_of(name, subject)
         if name in shown and group.shapes:
             items.append(greyed(group) if name in _FAINT else group)
-    subject = build.subject
     bed = subject.bed
     length = bed.outer_length
     size = f"{subject.shown(bed.outer_width)} wide, {subject.shown(subject.top)} high"
@@ -151,12 +151,11 @@ def finished(done: tuple[str, ...], build: Build) -> View:
     )
 
 
-def _box(build: Build) -> list[Item]:
-    subject = build.subject
+def _box(subject: Subject) -> list[Item]:
     bed = subject.bed
     top, length, width = bed.height, bed.outer_length, bed.outer_width
-    corners = [place(x, y, top) for x, y in ((0, 0), (length, width), (length, 0), (0, width))]
-    middle = place(length / 2, width / 2, top)
+    corners = [CABINET.at(x, y, top) for x, y in ((0, 0), (length, width), (length, 0), (0, width))]
+    middle = CABINET.at(length / 2, width / 2, top)
     diagonal = math.hypot(length, width)
     return [
         Line(corners[0], corners[1], Layer.HIDDEN),
@@ -171,26 +170,25 @@ def _box(build: Build) -> list[Item]:
     ]
 
 
-def _stakes(build: Build) -> list[Item]:
-    length = build.subject.bed.outer_length
-    depth = build.held.stake_depth
-    return upright_size(length + 0.1, -depth, 0.0, build.subject.mark(depth))
+def _stakes(subject: Subject) -> list[Item]:
+    length = subject.bed.outer_length
+    depth = subject.held.stake_depth
+    return upright_size(length + 0.1, -depth, 0.0, subject.mark(depth))
 
 
-def _ties(build: Build) -> list[Item]:
-    at = place(0.0, build.subject.bed.outer_width, build.subject.bed.height)
-    return [Text((at[0], at[1] + 0.08), f"{build.ties} cords")]
+def _ties(subject: Subject) -> list[Item]:
+    at = CABINET.at(0.0, subject.bed.outer_width, subject.bed.height)
+    return [Text((at[0], at[1] + 0.08), f"{subject.ties} cords")]
 
 
-def _fill(build: Build) -> list[Item]:
-    bed = build.subject.bed
-    at = place(bed.outer_length / 2, bed.outer_width / 2, bed.height - 0.05)
-    words = f"{build.subject.mark(SOIL_BELOW_TOP)} below the edge"
+def _fill(subject: Subject) -> list[Item]:
+    bed = subject.bed
+    at = CABINET.at(bed.outer_length / 2, bed.outer_width / 2, bed.height - 0.05)
+    words = f"{subject.mark(SOIL_BELOW_TOP)} below the edge"
     return [Text(at, words, anchor=Anchor.MIDDLE, clear=True)]
 
 
-def _mark(build: Build) -> list[Item]:
-    subject = build.subject
+def _mark(subject: Subject) -> list[Item]:
     bed, marks = subject.bed, [station.mark for station in subject.hoops]
     reach = bed.outer_length - 0.1
     made: list[Item] = [Group("tape", "Tape", tape_measure(reach, bed.height))]
@@ -201,18 +199,17 @@ def _mark(build: Build) -> list[Item]:
     return made
 
 
-def _rods(build: Build) -> list[Item]:
-    length = build.subject.hoops[-1].mark
-    tip = build.subject.hoop.leg.top_strap
-    depth = build.held.stake_depth
+def _rods(subject: Subject) -> list[Item]:
+    length = subject.hoops[-1].mark
+    tip = subject.hoop.leg.top_strap
+    depth = subject.held.stake_depth
     return [
-        *upright_size(length + 0.2, 0.0, tip, build.subject.mark(tip)),
-        *upright_size(length + 0.2, -depth, 0.0, build.subject.mark(depth)),
+        *upright_size(length + 0.2, 0.0, tip, subject.mark(tip)),
+        *upright_size(length + 0.2, -depth, 0.0, subject.mark(depth)),
     ]
 
 
-def _body(build: Build) -> list[Item]:
-    subject = build.subject
+def _body(subject: Subject) -> list[Item]:
     a, b = -subject.overhang, subject.bed.outer_length + subject.overhang
     low, top = subject.skirt_bottom, subject.bed.height
     items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(top - low)}")
@@ -221,8 +218,7 @@ def _body(build: Build) -> list[Item]:
     return items
 
 
-def _rails(build: Build) -> list[Item]:
-    subject = build.subject
+def _rails(subject: Subject) -> list[Item]:
     ends = [-subject.overhang]
     for piece in subject.rolled:
         ends.append(ends[-1] + piece)
@@ -233,32 +229,29 @@ def _rails(build: Build) -> list[Item]:
     ]
 
 
-def _lacing(build: Build) -> list[Item]:
-    bays = sum(station.role != "panel" for station in build.subject.hoops) - 1
-    at = place(0.0, build.subject.bed.outer_width, build.subject.top)
+def _lacing(subject: Subject) -> list[Item]:
+    bays = sum(station.role != "panel" for station in subject.hoops) - 1
+    at = CABINET.at(0.0, subject.bed.outer_width, subject.top)
     return [Text(at, f"{bays} cords", anchor=Anchor.END)]
 
 
-def _mesh_band(build: Build) -> list[Item]:
-    subject = build.subject
+def _mesh_band(subject: Subject) -> list[Item]:
     length, low = subject.bed.outer_length, subject.bed.height
     band = subject.cover.mesh_band
     return upright_size(length + 0.1, low, low + band, subject.shown(band))
 
 
-def _bury(build: Build) -> list[Item]:
-    depth = build.subject.mark(build.subject.cover.allowances.burial)
-    return [
-        Leader((build.subject.bed.outer_length / 2, -0.05), f"{depth} in the trench", Side.BELOW)
-    ]
+def _bury(subject: Subject) -> list[Item]:
+    depth = subject.mark(subject.cover.allowances.burial)
+    return [Leader((subject.bed.outer_length / 2, -0.05), f"{depth} in the trench", Side.BELOW)]
 
 
-def _side_battens(build: Build) -> list[Item]:
-    low, length = build.subject.skirt_bottom, build.subject.bed.outer_length
-    return level_size(0.0, length, min(low, 0.0), build.subject.shown(length))
+def _side_battens(subject: Subject) -> list[Item]:
+    low, length = subject.skirt_bottom, subject.bed.outer_length
+    return level_size(0.0, length, min(low, 0.0), subject.shown(length))
 
 
-_NOTES: dict[str, Callable[[Build], list[Item]]] = {
+_NOTES: dict[str, Callable[[Subject], list[Item]]] = {
     "square": _box,
     "standing-box": _box,
     "stakes": _stakes,

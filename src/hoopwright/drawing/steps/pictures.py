@@ -13,7 +13,6 @@ from hoopwright.drawing.extent import extent
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import Text, View
 from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
-from hoopwright.drawing.steps.oblique import Build
 from hoopwright.drawing.steps.overview import ADDS, finished, overview
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import subject_of
@@ -28,33 +27,27 @@ _MARGIN = 0.0004
 _WIDTH, _HEIGHT = 0.12, 0.08
 
 
-def build_of(design: Design) -> Build:
-    """Return what the pictures need of a design."""
-    ties = sum(piece.name.startswith("tie") for cut in design.parts.cut for piece in cut.pieces)
-    return Build(subject_of(design), design.hold_down, ties)
-
-
 def step_views(design: Design, keys: Sequence[str]) -> dict[str, View]:
     """Return the picture of each step by its key.
 
     keys : the steps of the plan in order; one that no picture shows is left out
     """
-    build, found = build_of(design), dict[str, View]()
+    subject, found = subject_of(design), dict[str, View]()
     for number, key in enumerate(keys):
         if key == "bend" and "rods" in keys:
-            found[key] = overview(key, tuple(keys[:number]), build)
+            found[key] = overview(key, tuple(keys[:number]), subject)
         elif key == "battens" and "wrapped-sheet" in keys:
             continue
         elif key in CLOSE_UPS:
-            found[key] = close_up(key, build)
+            found[key] = close_up(key, subject)
         elif key in ADDS:
-            found[key] = overview(key, tuple(keys[:number]), build)
+            found[key] = overview(key, tuple(keys[:number]), subject)
     return found
 
 
 def finished_view(design: Design, keys: Sequence[str]) -> View:
     """Return the bed when all steps are done, with its main sizes."""
-    return finished(tuple(keys), build_of(design))
+    return finished(tuple(keys), subject_of(design))
 
 
 def fitted(design: Design, view: View, width: float, height: float) -> Layout:
