@@ -8,7 +8,7 @@ from hoopwright.answers.facts import cost_words
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
 from hoopwright.materials.order import Leftover, OrderLine
-from hoopwright.sheet.content import Block, Bullets, ColumnHead, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, columns
 from hoopwright.sheet.traits import TOOL_WANTED
 
 
@@ -77,20 +77,15 @@ def shopping_table(design: Design, say: Voice) -> Table:
                 *bought_cells(line, say),
             )
         )
-    columns = (
-        ColumnHead("What, and what for", share=5),
-        ColumnHead("Sold as", share=2),
-        ColumnHead("At hand", "right", 1.1),
-        ColumnHead("Buy", "right", 0.6),
-        ColumnHead("Each", "right", 1),
-        ColumnHead("Total", "right", 1.1),
+    heads = columns(
+        "What, and what for 5 | Sold as 2 | At hand > 1.1 | Buy > 0.6 | Each > 1 | Total > 1.1"
     )
     caption = "Shopping list"
     if design.order.price_date:
         kind = "invented example prices" if design.order.example_prices else "prices"
         caption += f", {kind} of {design.order.price_date}"
     foot = ("Everything to buy", "", "", "", "", say.money(order.total))
-    return Table(caption, columns, tuple(rows), foot, sentence(cost_words(design, say)))
+    return Table(caption, heads, tuple(rows), foot, sentence(cost_words(design, say)))
 
 
 def left_words(left: Leftover, say: Voice) -> str:
@@ -105,8 +100,8 @@ def left_words(left: Leftover, say: Voice) -> str:
 def leftovers_table(design: Design, say: Voice) -> Table | None:
     """Return what remains and is worth keeping."""
     rows = [(left.name, left_words(left, say)) for left in design.order.leftovers]
-    columns = (ColumnHead("Left over", share=3), ColumnHead("How much", share=2))
-    return Table("Left over, worth keeping", columns, tuple(rows)) if rows else None
+    heads = columns("Left over 3 | How much 2")
+    return Table("Left over, worth keeping", heads, tuple(rows)) if rows else None
 
 
 def not_listed(design: Design, traits: frozenset[str]) -> Bullets:

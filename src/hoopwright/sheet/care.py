@@ -7,7 +7,7 @@ import datetime
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
-from hoopwright.sheet.content import ColumnHead, FactList, Paragraph, Part, Table
+from hoopwright.sheet.content import FactList, Paragraph, Part, Table, columns
 from hoopwright.sheet.tables import care_rows
 from hoopwright.sheet.traits import applies
 
@@ -69,9 +69,5 @@ def _dates(design: Design, date: datetime.date) -> Table:
     coming = sorted(look for look in looks if look[0] > date)[:5]
     rows = [(day.isoformat(), what, "") for day, what in coming]
     rows.append(("After each storm", "All of it, before the cover is opened", ""))
-    columns = (
-        ColumnHead("On or about", share=1.6),
-        ColumnHead("Look at", share=3.8),
-        ColumnHead("Found", share=3),
-    )
-    return Table("Dates to inspect", columns, tuple(rows), to_fill=True)
+    heads = columns("On or about 1.6 | Look at 3.8 | Found 3")
+    return Table("Dates to inspect", heads, tuple(rows), to_fill=True)

@@ -12,13 +12,13 @@ from hoopwright.programme.station import Label
 from hoopwright.sheet import build_sheet
 from hoopwright.sheet.class_words import class_voice, day_words, household, parts_words
 from hoopwright.sheet.content import (
-    ColumnHead,
     Document,
     FactList,
     Paragraph,
     Part,
     Section,
     Table,
+    columns,
 )
 
 #: Sections of the build sheet that the class does for the household.
@@ -104,14 +104,8 @@ def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
         )
         for (thing, _, length, width), labels in alike.items()
     )
-    columns = (
-        ColumnHead("How many", "right", 0.9),
-        ColumnHead("Part", share=2.4),
-        ColumnHead("Size", "right", 2.2),
-        ColumnHead("Cut from", share=2.6),
-        ColumnHead("There", share=0.7),
-    )
-    return Table("Cut pieces", columns, rows)
+    heads = columns("How many > 0.9 | Part 2.4 | Size > 2.2 | Cut from 2.6 | There 0.7")
+    return Table("Cut pieces", heads, rows)
 
 
 def _counted(worked: WorkedClass, letter: str) -> Table:
@@ -120,14 +114,9 @@ def _counted(worked: WorkedClass, letter: str) -> Table:
         (str(part.count), sentence(names.get(part.thing, part.thing)), sentence(part.use), "")
         for part in worked.designs[letter].parts.counted
     )
-    columns = (
-        ColumnHead("How many", "right", 0.9),
-        ColumnHead("What", share=3.6),
-        ColumnHead("For", share=2.2),
-        ColumnHead("There", share=0.7),
-    )
+    heads = columns("How many > 0.9 | What 3.6 | For 2.2 | There 0.7")
     note = f"Counted into a bag marked {letter}. A few spare of each does no harm."
-    return Table("Counted things", columns, rows, (), note)
+    return Table("Counted things", heads, rows, (), note)
 
 
 def kit_count(worked: WorkedClass, letter: str) -> str:

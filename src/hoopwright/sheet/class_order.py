@@ -22,13 +22,13 @@ from hoopwright.sheet.class_words import (
 from hoopwright.sheet.content import (
     Block,
     CautionList,
-    ColumnHead,
     Document,
     FactList,
     Paragraph,
     Part,
     Section,
     Table,
+    columns,
 )
 from hoopwright.sheet.traits import traits_of
 from hoopwright.units import System, show
@@ -130,21 +130,14 @@ def _saving_words(worked: WorkedClass, say: Voice) -> str:
 def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
     order = worked.order
     rows = tuple((sentence(line.name), *bought_cells(line, say)) for line in order.lines)
-    columns = (
-        ColumnHead("What", share=4.4),
-        ColumnHead("Sold as", share=2.2),
-        ColumnHead("At hand", "right", 1),
-        ColumnHead("Buy", "right", 0.7),
-        ColumnHead("Each", "right", 1.1),
-        ColumnHead("Total", "right", 1.3),
-    )
+    heads = columns("What 4.4 | Sold as 2.2 | At hand > 1 | Buy > 0.7 | Each > 1.1 | Total > 1.3")
     kind = "invented example prices" if order.example_prices else "prices"
     note = f"At {kind} of {order.price_date}." if order.price_date else ""
     foot = ("Everything to buy", "", "", "", "", say.money(order.total))
-    parts = [Part("", (Table("What to buy", columns, rows, foot, note, True),))]
+    parts = [Part("", (Table("What to buy", heads, rows, foot, note, True),))]
     left = tuple((sentence(item.name), left_words(item, say)) for item in order.leftovers)
     if left:
-        heads = (ColumnHead("Left over, worth keeping", share=3), ColumnHead("How much", share=2))
+        heads = columns("Left over, worth keeping 3 | How much 2")
         parts.append(Part("Left over", (Table("Left over", heads, left, (), "", True),)))
     return tuple(parts)
 
@@ -161,23 +154,17 @@ def _shares(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
         )
         for share in worked.shares
     )
-    columns = (
-        ColumnHead("Bed", share=0.6),
-        *((ColumnHead("Household", share=2),) if names else ()),
-        ColumnHead("Size", share=2.2),
-        ColumnHead("Alone", "right", 1.2),
-        ColumnHead("Share", "right", 1.2),
-        ColumnHead("Saves", "right", 1.2),
-    )
+    who = " | Household 2" if names else ""
+    heads = columns(f"Bed 0.6{who} | Size 2.2 | Alone > 1.2 | Share > 1.2 | Saves > 1.2")
     total = worked.order.total
     alone = worked.bulk.alone_total
-    blank = ("",) * (len(columns) - 5)
+    blank = ("",) * (len(heads) - 5)
     foot = ("All", *blank, "", say.money(alone), say.money(total), say.money(alone - total))
     note = (
         "Of each thing a bed pays in proportion to what it would have paid for it alone: nobody "
         "pays more than alone, and the shares add up to the order to the cent."
     )
-    parts = [Part("", (Table("Who pays what", columns, rows, foot, note, True),))]
+    parts = [Part("", (Table("Who pays what", heads, rows, foot, note, True),))]
     budget = worked.budget
     if budget is not None and budget.left < 0:
         parts.append(Part("What to leave out", tuple(_left_out(worked, say))))
@@ -201,15 +188,11 @@ def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
         )
         for one in budget.left_out
     )
-    columns = (
-        ColumnHead("Leave out", share=3),
-        ColumnHead("Saves", "right", 1.1),
-        ColumnHead("What it does to the weakest bed", share=3.4),
-    )
+    heads = columns("Leave out 3 | Saves > 1.1 | What it does to the weakest bed 3.4")
     blocks: list[Block] = []
     if rows:
         note = "Each worked out alone, with the sticks and packs that the class would then share."
-        blocks.append(Table("What could be left out", columns, rows, (), note, True))
+        blocks.append(Table("What could be left out", heads, rows, (), note, True))
     if budget.dropped:
         beds = beds_words(budget.dropped, count)
         blocks.append(
@@ -259,13 +242,9 @@ def _shortage(one: Shortage, worked: WorkedClass, say: Voice) -> Part:
         words = "Nothing listed works in its place. Wait for it, or change the plans."
         return Part(title, (Paragraph(words, decide=True),))
     rows = tuple(_substitute(way, worked, say) for way in one.substitutes)
-    columns = (
-        ColumnHead("Instead", share=2.6),
-        ColumnHead("Adds", "right", 1),
-        ColumnHead("What it does to the weakest bed", share=3.2),
-    )
+    heads = columns("Instead 2.6 | Adds > 1 | What it does to the weakest bed 3.2")
     note = "Best first: what works for every bed and weakens none comes before what is cheaper."
-    return Part(title, (Table("Substitutions", columns, rows, (), note, True),))
+    return Part(title, (Table("Substitutions", heads, rows, (), note, True),))
 
 
 def _substitute(way: Substitute, worked: WorkedClass, say: Voice) -> tuple[str, str, str]:
@@ -289,17 +268,14 @@ def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
         )
         for share in worked.shares
     )
-    columns = (
-        ColumnHead("Bed", share=0.5),
-        *((ColumnHead("Household", share=1.7),) if names else ()),
-        ColumnHead("Share", "right", 1),
-        ColumnHead("Kit checked by", share=1.6),
-        ColumnHead("Cautions read", share=1.1),
-        ColumnHead("Received, date and sign", share=2.2),
+    who = " | Household 1.7" if names else ""
+    heads = columns(
+        f"Bed 0.5{who} | Share > 1 | Kit checked by 1.6 | Cautions read 1.1 | "
+        "Received, date and sign 2.2"
     )
     intro = (
         "Check each kit against its kit sheet before it is handed over. Whoever takes it signs "
         "that the kit is complete and that the cautions on its first page were read."
     )
-    table = Table("Sign-off", columns, rows, (), "", True, True)
+    table = Table("Sign-off", heads, rows, (), "", True, True)
     return (Part("", (Paragraph(intro), table)),)

@@ -21,7 +21,6 @@ from hoopwright.sheet.content import (
     Block,
     Bullets,
     CautionList,
-    ColumnHead,
     Diagram,
     Document,
     FactList,
@@ -29,6 +28,7 @@ from hoopwright.sheet.content import (
     Part,
     Section,
     Table,
+    columns,
 )
 from hoopwright.sheet.cut_drawings import roll_view, scale_for, shown_length
 from hoopwright.sheet.cuts import roll_proof, stick_proof
@@ -124,17 +124,13 @@ def _work(work: StickWork, worked: WorkedClass, say: Voice) -> Part:
         (str(number), *_setting(setting, say), "")
         for number, setting in enumerate(work.settings, start=1)
     )
-    columns = (
-        ColumnHead("Row", "right", 0.5),
-        ColumnHead("Sticks", share=1.6),
-        ColumnHead("Cut from each, in this order", share=2.6),
-        ColumnHead("Labels", share=4.2),
-        ColumnHead("Offcut", "right", 1.9),
-        ColumnHead("Done", share=0.7),
+    heads = columns(
+        "Row > 0.5 | Sticks 1.6 | Cut from each, in this order 2.6 | Labels 4.2 | Offcut > 1.9 | "
+        "Done 0.7"
     )
     pieces = sum(setting.sticks * len(setting.lengths) for setting in work.settings)
     title = f"{sentence(work.name)}: {plural(pieces, 'piece')}"
-    table = Table(title, columns, rows, (), stick_proof(plan, say), True)
+    table = Table(title, heads, rows, (), stick_proof(plan, say), True)
     return Part(title, (table,))
 
 
@@ -205,16 +201,13 @@ def _strips(cut: CutRoll, run: RollCuts, number: int, say: Voice) -> Table:
         )
         rows.append((str(strip), say.length(end - start), say.length(end), sheets, ""))
         start = end
-    columns = (
-        ColumnHead("Strip", "right", 0.6),
-        ColumnHead("Long", "right", 1.3),
-        ColumnHead("Cut across at", "right", 1.4),
-        ColumnHead("Rip into, from one edge, and label", share=4.6),
-        ColumnHead("Done", share=0.7),
+    heads = columns(
+        "Strip > 0.6 | Long > 1.3 | Cut across at > 1.4 | "
+        "Rip into, from one edge, and label 4.6 | Done 0.7"
     )
     title = f"{sentence(run.name)}, roll {number}"
     note = f"{say.length(cut.left)} stays on the roll." if cut.left > 0.001 else ""
-    return Table(title, columns, tuple(rows), (), note, True)
+    return Table(title, heads, tuple(rows), (), note, True)
 
 
 def _roll_diagram(run: RollCuts, cut: CutRoll, number: int, say: Voice) -> Diagram:

@@ -61,6 +61,17 @@ class ColumnHead:
     share: float = 1.0
 
 
+def columns(written: str) -> tuple[ColumnHead, ...]:
+    """Return the heads of a table's columns, written as "How many > 0.9 | Part 2.4": the head, ">"
+    where its cells are set right, and its share of the page's width."""
+    found = []
+    for column in written.split("|"):
+        head, share = column.strip().rsplit(" ", 1)
+        align: Align = "right" if head.endswith(" >") else "left"
+        found.append(ColumnHead(head.removesuffix(" >"), align, float(share)))
+    return tuple(found)
+
+
 @dataclass(frozen=True)
 class Table:
     """A table with horizontal rules only.

@@ -9,7 +9,7 @@ from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import RollCuts, StickCuts
-from hoopwright.sheet.content import Block, ColumnHead, Diagram, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, Diagram, Paragraph, Part, Table, columns
 
 
 @dataclass(frozen=True)
@@ -95,13 +95,8 @@ def cut_table(cuts: StickCuts, say: Voice) -> Table:
                 say.length(group.left) if group.left > 1e-6 else "none",
             )
         )
-    columns = (
-        ColumnHead("Sticks", "right", 0.7),
-        ColumnHead("Of", share=1.6),
-        ColumnHead("Cut from each, in this order", share=4.5),
-        ColumnHead("Offcut", "right", 1.3),
-    )
-    return Table(sentence(cuts.name), columns, tuple(rows), (), stick_proof(cuts.plan, say), True)
+    heads = columns("Sticks > 0.7 | Of 1.6 | Cut from each, in this order 4.5 | Offcut > 1.3")
+    return Table(sentence(cuts.name), heads, tuple(rows), (), stick_proof(cuts.plan, say), True)
 
 
 def stick_proof(plan: CutPlan, say: Voice) -> str:
@@ -154,15 +149,11 @@ def roll_table(run: RollCuts, say: Voice) -> Table:
                     f"{say.tape(placed.y)} to {say.tape(placed.y + placed.length)}",
                 )
             )
-    columns = (
-        ColumnHead("Roll", "right", 0.6),
-        ColumnHead("No.", "right", 0.5),
-        ColumnHead("Sheet", share=2),
-        ColumnHead("Across the roll", "right", 1.5),
-        ColumnHead("Along it", "right", 1.5),
-        ColumnHead("From the roll's end", "right", 2),
+    heads = columns(
+        "Roll > 0.6 | No. > 0.5 | Sheet 2 | Across the roll > 1.5 | Along it > 1.5 | "
+        "From the roll's end > 2"
     )
-    return Table(sentence(run.name), columns, tuple(rows), (), roll_proof(run.plan, say), True)
+    return Table(sentence(run.name), heads, tuple(rows), (), roll_proof(run.plan, say), True)
 
 
 def cuts_parts(

@@ -20,7 +20,6 @@ from hoopwright.sheet.cautions import CLOSING, cautions_for, first_page
 from hoopwright.sheet.content import (
     Block,
     CautionList,
-    ColumnHead,
     Diagram,
     Document,
     FactList,
@@ -31,6 +30,7 @@ from hoopwright.sheet.content import (
     Section,
     Table,
     UsualCaution,
+    columns,
 )
 from hoopwright.sheet.cuts import cuts_parts
 from hoopwright.sheet.labour_table import labour_table
@@ -158,8 +158,8 @@ def _sources(design: Design) -> tuple[Part, ...]:
         (sentence(listed(list(dict.fromkeys(names)))), sentence(source))
         for source, names in checks.items()
     )
-    columns = (ColumnHead("Check", share=1), ColumnHead("Source, and how sure", share=3.2))
-    table = Table("Where the limits come from", columns, rows)
+    heads = columns("Check 1 | Source, and how sure 3.2")
+    table = Table("Where the limits come from", heads, rows)
     parts = [Part("Fine", (FindingList(fine),))] if fine else []
     return (*parts, Part("", (table,)))
 

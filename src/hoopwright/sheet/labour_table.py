@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hoopwright.answers.labour import Labour
 from hoopwright.answers.voice import Voice
-from hoopwright.sheet.content import ColumnHead, Table
+from hoopwright.sheet.content import Table, columns
 
 
 def labour_table(labour: Labour, say: Voice) -> Table:
@@ -15,18 +15,13 @@ def labour_table(labour: Labour, say: Voice) -> Table:
         counted = "; ".join(f"{work.what} ({work.count})" for work in part.works)
         rows.append((f"{phase}: {counted}", *_times(part, say)))
     foot = ("In all, one person's time", *_times(labour, say))
-    columns = (
-        ColumnHead("Work, and how often", share=5),
-        ColumnHead("People", "right", 0.8),
-        ColumnHead("Range", "right", 1.7),
-        ColumnHead("Likely", "right", 0.8),
-    )
+    heads = columns("Work, and how often 5 | People > 0.8 | Range > 1.7 | Likely > 0.8")
     note = (
         "Every time is a guess and marked as one; the range is for quick and for careful hands. "
         "Where two people are wanted the hours are still those of one: two together need "
         "somewhat more than half."
     )
-    return Table("Hands and hours, an estimate", columns, tuple(rows), foot, note, True)
+    return Table("Hands and hours, an estimate", heads, tuple(rows), foot, note, True)
 
 
 def _times(labour: Labour, say: Voice) -> tuple[str, str, str]:

@@ -7,7 +7,7 @@ import itertools
 from hoopwright.answers.facts import size_facts
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
-from hoopwright.sheet.content import Block, ColumnHead, Diagram, FactList, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, Diagram, FactList, Paragraph, Part, Table, columns
 
 ROLES = {
     "panel": "End panel",
@@ -27,14 +27,14 @@ def marks_table(design: Design, say: Voice) -> Table:
         if feet:
             row.append(say.length(station.mark))
         rows.append((*row, gap, ROLES[station.role]))
-    columns = [ColumnHead("Hoop", "right", 0.6), ColumnHead("Mark on the tape", "right", 1.4)]
-    if feet:
-        columns.append(ColumnHead("In feet", "right", 1.4))
-    columns += [ColumnHead("From the last", "right", 1.2), ColumnHead("Carries", share=2.4)]
+    in_feet = " | In feet > 1.4" if feet else ""
+    heads = columns(
+        f"Hoop > 0.6 | Mark on the tape > 1.4{in_feet} | From the last > 1.2 | Carries 2.4"
+    )
     end = say.tape(design.bed.outer_length)
-    blank = ("",) * (len(columns) - 3)
+    blank = ("",) * (len(heads) - 3)
     foot = ("", end, *blank, "End of the board")
-    return Table("Tape marks, left to right", tuple(columns), tuple(rows), foot)
+    return Table("Tape marks, left to right", heads, tuple(rows), foot)
 
 
 def strap_table(design: Design, say: Voice) -> Table:
@@ -42,17 +42,14 @@ def strap_table(design: Design, say: Voice) -> Table:
     leg = design.hoop.leg
     if design.hold_down.leg == "sleeve":
         rods = (("Tip of the rod", say.tape(leg.top_strap)), ("Foot of the pipe", say.tape(0.0)))
-        over = (ColumnHead("On every leg", share=2), ColumnHead("Over the ground", "right", 2))
-        return Table("Rods beside the board", over, rods)
+        heads = columns("On every leg 2 | Over the ground > 2")
+        return Table("Rods beside the board", heads, rods)
     rows = [("Middle of the top strap", say.tape(leg.board_top - leg.top_strap))]
     if leg.low_strap is not None:
         rows.append(("Middle of the low strap", say.tape(leg.board_top - leg.low_strap)))
     rows.append(("Foot of the pipe", say.tape(leg.embed)))
-    columns = (
-        ColumnHead("On every leg", share=2),
-        ColumnHead("Below the board's top edge", "right", 2),
-    )
-    return Table("Straps on the board", columns, tuple(rows))
+    heads = columns("On every leg 2 | Below the board's top edge > 2")
+    return Table("Straps on the board", heads, tuple(rows))
 
 
 def marks_parts(design: Design, plan: Diagram | None, say: Voice) -> tuple[Part, ...]:

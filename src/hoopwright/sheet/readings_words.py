@@ -14,7 +14,6 @@ from hoopwright.readings.fit import Fit, FittedOne
 from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval
 from hoopwright.sheet.content import (
     Block,
-    ColumnHead,
     Document,
     FactList,
     Paper,
@@ -22,6 +21,7 @@ from hoopwright.sheet.content import (
     Part,
     Section,
     Table,
+    columns,
 )
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -82,20 +82,15 @@ def months_table(bed: BedReadings, say: Voice) -> Table:
                 str(month.hot),
             )
         )
-    columns = (
-        ColumnHead("Month", share=1.1),
-        ColumnHead("Nights", "right", 0.7),
-        ColumnHead("Warmer at night (95 %)", "right", 2.2),
-        ColumnHead("Model", "right", 0.9),
-        ColumnHead("Frosts, out to in", "right", 1.1),
-        ColumnHead("Degree days a day", "right", 2.1),
-        ColumnHead("Hot hours", "right", 0.8),
+    heads = columns(
+        "Month 1.1 | Nights > 0.7 | Warmer at night (95 %) > 2.2 | Model > 0.9 | "
+        "Frosts, out to in > 1.1 | Degree days a day > 2.1 | Hot hours > 0.8"
     )
     note = (
         "Nightly minimum inside less outside, mean of the nights that both sensors saw. Degree "
         "days over 10 °C (50 °F), inside less outside. Hot: over 32 °C (90 °F)."
     )
-    return Table(f"{bed.name}, month by month", columns, tuple(rows), (), note)
+    return Table(f"{bed.name}, month by month", heads, tuple(rows), (), note)
 
 
 def _degree_days(value: float, say: Voice) -> str:
@@ -202,13 +197,8 @@ def _beds_table(beds: Sequence[BedReadings], say: Voice) -> Table:
         )
         for bed in beds
     )
-    columns = (
-        ColumnHead("Bed", share=2),
-        ColumnHead("Nights", "right", 0.8),
-        ColumnHead("Warmer at night (95 %)", "right", 2),
-        ColumnHead("Frosts kept off", "right", 1.2),
-    )
-    return Table("Bed by bed", columns, rows)
+    heads = columns("Bed 2 | Nights > 0.8 | Warmer at night (95 %) > 2 | Frosts kept off > 1.2")
+    return Table("Bed by bed", heads, rows)
 
 
 def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
@@ -231,15 +221,11 @@ def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
                 f"{sum(m.frosts_in for m in own)}",
             )
         )
-    columns = (
-        ColumnHead("Month", share=1.6),
-        ColumnHead("Beds", "right", 0.6),
-        ColumnHead("Nights", "right", 0.8),
-        ColumnHead("Warmer at night (95 %)", "right", 2),
-        ColumnHead("Frosts outside", "right", 1),
-        ColumnHead("Under cover", "right", 1),
+    heads = columns(
+        "Month 1.6 | Beds > 0.6 | Nights > 0.8 | Warmer at night (95 %) > 2 | "
+        "Frosts outside > 1 | Under cover > 1"
     )
-    return Table("Month by month", columns, tuple(rows))
+    return Table("Month by month", heads, tuple(rows))
 
 
 def _caveats(beds: Sequence[BedReadings], say: Voice) -> str:

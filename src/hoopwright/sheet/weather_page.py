@@ -6,7 +6,7 @@ from hoopwright.answers.ladder_words import change_words, ladder_words
 from hoopwright.design import Design
 from hoopwright.drawing.ladder_views import ladder_layouts
 from hoopwright.programme.changes import WorkedChange
-from hoopwright.sheet.content import Block, Bullets, ColumnHead, Paragraph, Part, Table
+from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, columns
 from hoopwright.sheet.pictures import diagram_of
 
 CHART_WIDTH = 0.165
@@ -47,5 +47,5 @@ def weather_parts(design: Design, worked: tuple[WorkedChange, ...]) -> tuple[Par
 
 def _changes(design: Design, worked: tuple[WorkedChange, ...]) -> Block:
     rows = tuple((words.what, words.gain) for words in change_words(design, worked[:MOST_CHANGES]))
-    columns = (ColumnHead("Change", share=1), ColumnHead("What it gains and costs", share=1.4))
-    return Table("What would help", columns, rows, untitled=True)
+    heads = columns("Change 1 | What it gains and costs 1.4")
+    return Table("What would help", heads, rows, untitled=True)
