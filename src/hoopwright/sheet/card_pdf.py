@@ -2,30 +2,18 @@
 
 from __future__ import annotations
 
-import json
-from importlib import resources
+from dataclasses import asdict
 from typing import Any
 
 from hoopwright.sheet.card import BACK, FRONT, GUTTER, MARGIN, PAPERS, Card
 from hoopwright.sheet.card_pack import Cell, is_beside
 from hoopwright.sheet.content import Diagram
-
-_PAPER = {"letter": "us-letter", "a4": "a4"}
+from hoopwright.sheet.pdf import diagram_data, typeset
 
 
 def card_pdf(card: Card) -> bytes:
     """Return the card as PDF/UA-1; the same card gives the same bytes."""
-    import typst  # 80 MB of typesetting, wanted by the writers alone
-
-    with resources.as_file(resources.files("hoopwright.sheet")) as folder:
-        return typst.compile(
-            folder / "templates" / "card.typ",
-            sys_inputs={"data": json.dumps(_data(card), ensure_ascii=False)},
-            font_paths=[folder / "fonts"],
-            ignore_system_fonts=True,
-            format="pdf",
-            pdf_standards="ua-1",
-        )
+    return typeset("card", card.paper, _data(card))
 
 
 def _data(card: Card) -> dict[str, Any]:
@@ -35,20 +23,11 @@ def _data(card: Card) -> dict[str, Any]:
     for number, page in enumerate(card.pages):
         across = FRONT if number == 0 or page.title.endswith("cuts, continued") else BACK
         width = (wide - 2 * MARGIN - (across - 1) * GUTTER) / across
-        pages.append(
-            {
-                "title": page.title,
-                "words": page.words,
-                "columns": [[_cell(cell, width) for cell in column] for column in page.columns],
-                "across": across,
-                "ruler": page.ruler,
-                "under": _diagram(page.under),
-                "foot": page.foot,
-            }
-        )
+        laid = [[_cell(cell, width) for cell in column] for column in page.columns]
+        drawn = {"under": _picture(page.under), "columns": laid, "across": across}
+        pages.append({**asdict(page), **drawn})
     return {
         "title": f"{card.title}, card",
-        "paper": _PAPER[card.paper],
         "date": [day.year, day.month, day.day],
         "day": day.isoformat(),
         "pages": pages,
@@ -56,20 +35,9 @@ def _data(card: Card) -> dict[str, Any]:
 
 
 def _cell(cell: Cell, width: float) -> dict[str, Any]:
-    return {
-        "title": cell.title,
-        "number": cell.number,
-        "words": cell.words,
-        "picture": _diagram(cell.picture),
-        "run-in": cell.run_in,
-        "beside": is_beside(cell, width),
-        "rows": cell.rows,
-        "cautions": [{"letter": one.letter, "text": one.text} for one in cell.cautions],
-        "marks": cell.marks,
-    }
+    drawn = {"picture": _picture(cell.picture), "beside": is_beside(cell, width)}
+    return {**asdict(cell), **drawn}
 
 
-def _diagram(diagram: Diagram | None) -> dict[str, Any] | None:
-    if diagram is None:
-        return None
-    return {"svg": diagram.svg, "alt": diagram.alt, "width": 1000 * diagram.width}
+def _picture(diagram: Diagram | None) -> dict[str, Any] | None:
+    return None if diagram is None else diagram_data(diagram)

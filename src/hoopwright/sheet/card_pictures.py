@@ -23,6 +23,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    part,
     thin_part,
 )
 from hoopwright.drawing.subject import rectangle
@@ -110,8 +111,9 @@ def bar(
     if group.left > 1e-6:
         rest = rectangle(min(at, group.stick_length), 0.0, group.stick_length, tall)
         shapes.append(Hatch(rest, Layer.BOARDS, spacing=0.0014))
-    outline = rectangle(0.0, 0.0, group.stick_length, tall)
-    shapes.append(Polyline(outline, Layer.BOARDS, closed=True))
+    shapes.append(
+        Polyline(rectangle(0.0, 0.0, group.stick_length, tall), Layer.BOARDS, closed=True)
+    )
     alt = f"Stick drawn to scale in length. {group_words(group, say)}"
     view = View(name, "Cut", alt, (Group("bar", "Stick", tuple(shapes)),), scale)
     return diagram_of(lay_out(view, show_lengths(say.system), titled=False, margin=0.0003))
@@ -125,7 +127,7 @@ def small_roll(name: str, cut: CutRoll, width: float, words: str) -> Diagram:
     for number, placed in enumerate(cut.sheets, start=1):
         left, low = placed.y, placed.x
         corners = rectangle(left, low, left + placed.length, low + placed.width)
-        shapes.append(Polyline(corners, Layer.COVER, closed=True, fill=Tone.PAPER))
+        shapes.append(part(corners, Layer.COVER))
         middle = (left + placed.length / 2, low + placed.width / 2 - 0.34 * SIZE * scale)
         shapes.append(Text(middle, str(number), anchor=Anchor.MIDDLE, bold=True))
     view = View(name, "Roll", words, (Group("roll", "Roll", tuple(shapes)),), scale)

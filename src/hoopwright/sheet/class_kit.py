@@ -10,7 +10,7 @@ from hoopwright.answers.voice import Voice, kind_of, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet import build_sheet
-from hoopwright.sheet.class_words import class_voice, day_words, household, parts_words
+from hoopwright.sheet.class_words import bed_size, class_voice, day_words, household, parts_words
 from hoopwright.sheet.content import (
     Document,
     FactList,
@@ -69,7 +69,7 @@ def _kept(section: Section) -> Section:
 def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
     share = next(share for share in worked.shares if share.letter == letter)
     facts = (
-        Fact("Bed", f"{letter}, {_size(worked, letter, say)}."),
+        Fact("Bed", f"{letter}, {bed_size(worked, letter, say)}."),
         Fact(
             "Share",
             f"{say.money(share.pays)} of the class order; alone the same things would have cost "
@@ -82,11 +82,6 @@ def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
     )
     tables = (_pieces(worked, letter, say), _counted(worked, letter))
     return (Part("", (FactList(facts), Paragraph(intro), *tables)),)
-
-
-def _size(worked: WorkedClass, letter: str, say: Voice) -> str:
-    bed = worked.designs[letter].bed
-    return say.area(bed.outer_length, bed.outer_width)
 
 
 def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:

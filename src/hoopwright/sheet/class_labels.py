@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
-from importlib import resources
+from dataclasses import asdict, dataclass
 
 from hoopwright.answers.voice import Voice
 from hoopwright.frozen import dataclass
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.class_words import class_paper, class_voice
+from hoopwright.sheet.pdf import typeset
 from hoopwright.tables.words import csv_text
 
 #: Like pieces this short [m] go into one bag with one label.
 BAGGED = 0.3
-_PAPER = {"letter": "us-letter", "a4": "a4"}
 
 
 @dataclass(frozen=True)
@@ -57,38 +56,16 @@ def _single(label: Label, say: Voice) -> PrintedLabel:
 
 def labels_pdf(worked: WorkedClass, letters: Sequence[str] | None = None) -> bytes:
     """Return the label pages as a PDF, each bed beginning on its own page."""
-    import typst  # 80 MB of typesetting, wanted by this writer alone
-
     say = class_voice(worked)
     data = {
         "title": f"{worked.source.name}: labels",
-        "paper": _PAPER[class_paper(worked)],
         "pages": [
-            {
-                "letter": letter,
-                "labels": [
-                    {
-                        "part": label.part,
-                        "size": label.size,
-                        "thing": label.thing,
-                        "count": label.count,
-                    }
-                    for label in printed_labels(worked, letter)
-                ],
-            }
+            {"letter": letter, "labels": [asdict(one) for one in printed_labels(worked, letter)]}
             for letter in letters or worked.letters
         ],
         "metric": say.system.name == "metric",
     }
-    with resources.as_file(resources.files("hoopwright.sheet")) as folder:
-        return typst.compile(
-            folder / "templates" / "labels.typ",
-            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
-            font_paths=[folder / "fonts"],
-            ignore_system_fonts=True,
-            format="pdf",
-            pdf_standards="ua-1",
-        )
+    return typeset("labels", class_paper(worked), data)
 
 
 def labels_csv(worked: WorkedClass) -> str:

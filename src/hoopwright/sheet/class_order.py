@@ -13,6 +13,7 @@ from hoopwright.programme.substitutes import Shortage, Substitute
 from hoopwright.sheet.buying import bought_cells, left_words
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.class_words import (
+    bed_size,
     beds_words,
     class_paper,
     class_voice,
@@ -147,7 +148,7 @@ def _shares(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
         (
             share.letter,
             *((household(worked, share.letter, names),) if names else ()),
-            _bed_size(worked, share.letter, say),
+            bed_size(worked, share.letter, say),
             say.money(share.alone),
             say.money(share.pays),
             say.money(share.saves),
@@ -169,11 +170,6 @@ def _shares(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
     if budget is not None and budget.left < 0:
         parts.append(Part("What to leave out", tuple(_left_out(worked, say))))
     return tuple(parts)
-
-
-def _bed_size(worked: WorkedClass, letter: str, say: Voice) -> str:
-    bed = worked.designs[letter].bed
-    return say.area(bed.outer_length, bed.outer_width)
 
 
 def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:

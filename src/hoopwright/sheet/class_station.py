@@ -10,8 +10,6 @@ from hoopwright.answers.facts import Fact
 from hoopwright.answers.labour import labour_of
 from hoopwright.answers.voice import Voice, plural, sentence
 from hoopwright.cutting import CutRoll
-from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.layout import lay_out
 from hoopwright.materials.order import RollCuts
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import CuttingStation, StickWork, StopSetting
@@ -30,9 +28,8 @@ from hoopwright.sheet.content import (
     Table,
     columns,
 )
-from hoopwright.sheet.cut_drawings import roll_view, scale_for, shown_length
 from hoopwright.sheet.cuts import roll_proof, stick_proof
-from hoopwright.sheet.pictures import PAGE_WIDTH, diagram_of
+from hoopwright.sheet.pictures import roll_diagram
 from hoopwright.sheet.traits import traits_of
 
 #: What is cut at which station, in the words of labour.csv.
@@ -42,8 +39,6 @@ STATION_CAUTIONS = (
     *("saws", "fibre-dust", "treated-wood", "lifting"),
     *("film-children", "cut-mesh", "overhead-lines"),
 )
-_BESIDE_ROLL = 0.02
-_TALLEST_ROLL = 0.06
 
 
 def station_document(worked: WorkedClass, date: datetime.date) -> Document:
@@ -220,13 +215,7 @@ def _roll_diagram(run: RollCuts, cut: CutRoll, number: int, say: Voice) -> Diagr
         ),
         cross_cuts=(cut.cross_cuts[-1],),
     )
-    series = [*scales(say.system), 100, 120, 150, 160, 200, 240, 250, 300, 400, 500]
-    scale = max(
-        scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, sorted(series)),
-        scale_for(cut.roll.width, _TALLEST_ROLL, sorted(series)),
-    )
     title = f"{sentence(run.name)}, roll {number}"
-    view = roll_view(f"roll {run.thing} {number}", title, lettered, run.plan, scale, say)
-    diagram = diagram_of(lay_out(view, show_lengths(say.system), titled=False))
+    diagram = roll_diagram(run, lettered, number, say)
     alt = f"{title}, drawn to scale, each sheet marked with its bed's letter; the table lists them."
     return replace(diagram, alt=alt)

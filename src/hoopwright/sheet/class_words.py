@@ -9,6 +9,7 @@ from hoopwright.answers.voice import Voice, kind_of, listed, numbered
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
+from hoopwright.sheet.document import paper_of
 
 
 def class_voice(worked: WorkedClass) -> Voice:
@@ -18,10 +19,13 @@ def class_voice(worked: WorkedClass) -> Voice:
 
 def class_paper(worked: WorkedClass) -> Paper:
     """Return the paper of the class's sheets."""
-    first = next(iter(worked.designs.values()))
-    if first.plan.paper is not None:
-        return first.plan.paper
-    return "letter" if first.system.name == "us" else "a4"
+    return paper_of(next(iter(worked.designs.values())))
+
+
+def bed_size(worked: WorkedClass, letter: str, say: Voice) -> str:
+    """Return the two sizes of a bed over its boards."""
+    bed = worked.designs[letter].bed
+    return say.area(bed.outer_length, bed.outer_width)
 
 
 def household(worked: WorkedClass, letter: str, names: bool) -> str:

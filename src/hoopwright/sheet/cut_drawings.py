@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, plural
-from hoopwright.cutting import CutRoll, RollPlan
+from hoopwright.cutting import CutRoll
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.formats import show_marks
 from hoopwright.drawing.scene import (
@@ -26,8 +26,10 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    part,
     thin_part,
 )
+from hoopwright.drawing.subject import rectangle
 from hoopwright.sheet.cuts import CutGroup, pieces_words
 
 #: On paper [m]: the bar's height, the words above it, and the pitch from bar to bar.
@@ -36,12 +38,6 @@ _BAR, _WORDS, _PITCH = 0.0075, 0.0022, 0.0175
 _FINEST = 0.0009
 #: A roll's unused length is drawn no longer than this share of the used.
 _SHOWN_LEFT = 0.2
-
-Corners = tuple[tuple[float, float], ...]
-
-
-def _rectangle(left: float, low: float, right: float, high: float) -> Corners:
-    return ((left, low), (right, low), (right, high), (left, high))
 
 
 def scale_for(length: float, width: float, scales: Sequence[float]) -> float:
@@ -89,12 +85,15 @@ def _bar(
     shapes: list[Shape] = [Text((0.0, high + _WORDS * scale), head, bold=True)]
     at = 0.0
     for start, end, words in _runs(group, kerf, scale, say):
-        shapes += _piece(start, end, low, high, words, scale)
+        room = (end - start) / scale
+        fullest = next((w for w in words if text_width(w, TEXT_SIZE) + 0.0016 <= room), "")
+        if fullest:
+            shapes.append(_centred((start + end) / 2, (low + high) / 2, fullest, scale))
         at = end
     shapes += _ticks(group, kerf, low, high, scale, say)
     if group.left > 1e-6:
         shapes += _offcut(at, group, low, high, scale, say)
-    outline = _rectangle(0.0, low, group.stick_length, high)
+    outline = rectangle(0.0, low, group.stick_length, high)
     shapes.append(Polyline(outline, Layer.BOARDS, closed=True))
     return [Group(name, _group_words(group, say), tuple(shapes))]
 
@@ -129,17 +128,9 @@ def _runs(
     return runs
 
 
-def _piece(
-    start: float, end: float, low: float, high: float, choices: Sequence[str], scale: float
-) -> list[Shape]:
-    """Return the fullest words that fit between two places, on a paper-white ground."""
-    room = (end - start) / scale
-    words = next((w for w in choices if text_width(w, TEXT_SIZE) + 0.0016 <= room), "")
-    shapes: list[Shape] = []
-    if words:
-        base = (low + high) / 2 - 0.34 * TEXT_SIZE * scale
-        shapes.append(Text(((start + end) / 2, base), words, anchor=Anchor.MIDDLE))
-    return shapes
+def _centred(x: float, y: float, words: str, scale: float) -> Text:
+    """Return words with the middle of their capitals at a place."""
+    return Text((x, y - 0.34 * TEXT_SIZE * scale), words, anchor=Anchor.MIDDLE)
 
 
 def _has_room(words: str, length: float, scale: float) -> bool:
@@ -169,7 +160,7 @@ def _offcut(
     at: float, group: CutGroup, low: float, high: float, scale: float, say: Voice
 ) -> list[Shape]:
     start = min(at, group.stick_length)
-    corners = _rectangle(start, low, group.stick_length, high)
+    corners = rectangle(start, low, group.stick_length, high)
     size = say.length(group.left)
     shapes: list[Shape] = [
         Hatch(corners, Layer.BOARDS, spacing=0.0018),
@@ -178,12 +169,11 @@ def _offcut(
     room = (group.stick_length - start) / scale
     words = [w for w in (f"offcut {size}", size) if text_width(w, TEXT_SIZE) + 0.0016 <= room]
     middle = (start + group.stick_length) / 2
-    base = (low + high) / 2 - 0.34 * TEXT_SIZE * scale
     if words:
         half = (text_width(words[0], TEXT_SIZE) / 2 + 0.001) * scale
-        clear = _rectangle(middle - half, low, middle + half, high)
+        clear = rectangle(middle - half, low, middle + half, high)
         shapes.append(Fill(clear, Layer.TEXT, Tone.PAPER))
-        shapes.append(Text((middle, base), words[0], anchor=Anchor.MIDDLE))
+        shapes.append(_centred(middle, (low + high) / 2, words[0], scale))
     else:
         above = high + _WORDS * scale
         place = (group.stick_length, above)
@@ -191,30 +181,21 @@ def _offcut(
     return shapes
 
 
-def roll_view(
-    name: str, title: str, cut: CutRoll, plan: RollPlan, scale: float, say: Voice
-) -> View:
+def roll_view(name: str, title: str, cut: CutRoll, scale: float, say: Voice) -> View:
     """Return one roll from its free end, across upright, with each sheet where it is cut."""
     width, shown = cut.roll.width, shown_length(cut)
-    outline = _rectangle(0.0, 0.0, shown, width)
-    items: list[Item] = [
-        Group(
-            "roll",
-            f"Roll {say.size(width)} wide",
-            (thin_part(outline, Layer.COVER, Tone.LIGHT),),
-        )
-    ]
+    outline = rectangle(0.0, 0.0, shown, width)
+    roll = thin_part(outline, Layer.COVER, Tone.LIGHT)
+    items: list[Item] = [Group("roll", f"Roll {say.size(width)} wide", (roll,))]
     described = []
     for number, placed in enumerate(cut.sheets, start=1):
         left, low = placed.y, placed.x
         right, high = left + placed.length, low + placed.width
         size = f"{say.length(placed.length)} along, {say.length(placed.width)} across"
         described.append(f"{placed.sheet.name}, {size}")
-        shapes: list[Shape] = [
-            Polyline(_rectangle(left, low, right, high), Layer.COVER, closed=True, fill=Tone.PAPER)
-        ]
-        shapes += _sheet_words((left, low, right, high), placed.sheet.name, size, number, scale)
-        items.append(Group(f"sheet {number}", f"{placed.sheet.name}, {size}", tuple(shapes)))
+        sheet = part(rectangle(left, low, right, high), Layer.COVER)
+        words = _sheet_words((left, low, right, high), placed.sheet.name, size, number, scale)
+        items.append(Group(f"sheet {number}", f"{placed.sheet.name}, {size}", (sheet, *words)))
     items += _rest_of_roll(cut, shown, scale, say)
     items.append(LinearDimension((0.0, 0.0), (0.0, width), Side.LEFT))
     cuts = tuple(cut.cross_cuts)
@@ -237,17 +218,11 @@ def _sheet_words(
     room, tall = (right - left) / scale, (high - low) / scale
     along, across = size.split(", ")
     short = f"{along.removesuffix(' along')} x {across.removesuffix(' across')}"
+    choices = ((name, size), (name, short), (name, along, across), (name,), tuple(name.split()))
     lines = next(
         (
             choice
-            for choice in (
-                (name, size),
-                (name, short),
-                (name, along, across),
-                (name,),
-                tuple(name.split()),
-                (str(number),),
-            )
+            for choice in (*choices, (str(number),))
             if max(text_width(words, TEXT_SIZE) for words in choice) + 0.002 <= room
             and len(choice) * 1.35 * TEXT_SIZE + 0.001 <= tall
         ),
@@ -270,16 +245,11 @@ def _rest_of_roll(cut: CutRoll, shown: float, scale: float, say: Voice) -> list[
         return []
     words = f"{say.length(cut.left)} left"
     middle = (cut.used + shown) / 2
-    shapes: list[Shape] = []
-    base = cut.roll.width / 2 - 0.34 * TEXT_SIZE * scale
-    if text_width(words, TEXT_SIZE) + 0.002 <= (shown - cut.used) / scale:
-        shapes.append(Text((middle, base), words, anchor=Anchor.MIDDLE))
-    elif text_width(words, TEXT_SIZE) + 0.002 <= cut.roll.width / scale and (
-        (shown - cut.used) / scale > 0.005
-    ):
+    if _has_room(words, shown - cut.used, scale):
+        text = _centred(middle, cut.roll.width / 2, words, scale)
+    elif _has_room(words, cut.roll.width, scale) and (shown - cut.used) / scale > 0.005:
         turned = (middle + 0.34 * TEXT_SIZE * scale, cut.roll.width / 2)
-        shapes.append(Text(turned, words, anchor=Anchor.MIDDLE, angle=90.0))
+        text = Text(turned, words, anchor=Anchor.MIDDLE, angle=90.0)
     else:
-        above = (shown, cut.roll.width + _WORDS * scale)
-        shapes.append(Text(above, words, anchor=Anchor.END))
-    return [Group("rest", words, tuple(shapes))]
+        text = Text((shown, cut.roll.width + _WORDS * scale), words, anchor=Anchor.END)
+    return [Group("rest", words, (text,))]

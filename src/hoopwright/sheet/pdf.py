@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import asdict
 from importlib import resources
 from typing import Any
 
-from hoopwright.sheet.content import Block, Diagram, Document, Step
-
-_PAPER = {"letter": "us-letter", "a4": "a4"}
+from hoopwright.sheet.content import Block, Diagram, Document, Paper, Step
 
 
 def to_pdf(document: Document) -> bytes:
-    """Return the PDF; the same document gives the same bytes.
+    """Return the PDF; the same document gives the same bytes."""
+    return typeset("sheet", document.paper, data_of(document))
+
+
+def typeset(template: str, paper: Paper, data: Mapping[str, Any]) -> bytes:
+    """Return what a template makes of plain data, the same bytes from the same data.
 
     Written to PDF/UA-1: typst refuses a picture without words, so none can slip in.
     """
     import typst  # 80 MB of typesetting, wanted by this writer alone
 
+    whole = {**data, "paper": {"letter": "us-letter", "a4": "a4"}[paper]}
     with resources.as_file(resources.files("hoopwright.sheet")) as folder:
         return typst.compile(
-            folder / "templates" / "sheet.typ",
-            sys_inputs={"data": json.dumps(data_of(document), ensure_ascii=False)},
+            folder / "templates" / f"{template}.typ",
+            sys_inputs={"data": json.dumps(whole, ensure_ascii=False)},
             font_paths=[folder / "fonts"],
             ignore_system_fonts=True,
             format="pdf",
@@ -37,7 +42,6 @@ def data_of(document: Document) -> dict[str, Any]:
         "title": document.title,
         "answer": document.answer,
         "footer": document.footer,
-        "paper": _PAPER[document.paper],
         "date": [date.year, date.month, date.day],
         "sections": [
             {
@@ -55,14 +59,15 @@ def data_of(document: Document) -> dict[str, Any]:
 
 def _block(block: Block) -> dict[str, Any]:
     if isinstance(block, Diagram):
-        return _diagram(block)
+        return diagram_data(block)
     plain = {"kind": block.kind, **asdict(block)}
     if isinstance(block, Step):
-        plain["diagram"] = _diagram(block.diagram) if block.diagram is not None else None
+        plain["diagram"] = diagram_data(block.diagram) if block.diagram is not None else None
     return plain
 
 
-def _diagram(diagram: Diagram) -> dict[str, Any]:
+def diagram_data(diagram: Diagram) -> dict[str, Any]:
+    """Return a drawing, its sizes in millimetres."""
     return {
         "kind": diagram.kind,
         "title": diagram.title,

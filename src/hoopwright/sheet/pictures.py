@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from hoopwright.answers.voice import Voice, sentence
+from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import DoesNotFitError, fit
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.layout import Layout, lay_out
-from hoopwright.drawing.scene import Show, View
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import views
+from hoopwright.materials.order import RollCuts
 from hoopwright.sheet.content import Diagram
 from hoopwright.sheet.cut_drawings import bars_view, roll_view, scale_for, shown_length
 from hoopwright.sheet.cuts import groups_of
@@ -79,30 +80,24 @@ def cut_diagrams(design: Design, say: Voice) -> dict[str, tuple[Diagram, ...]]:
         longest = max(group.stick_length for group in groups)
         scale = scale_for(longest, PAGE_WIDTH - _BESIDE, _HANDY)
         batches = [groups[n : n + _BARS] for n in range(0, len(groups), _BARS)]
+        title, kerf = sentence(cuts.name), cuts.plan.kerf
         views = [
-            bars_view(
-                _name("cut", cuts.thing, n), sentence(cuts.name), batch, cuts.plan.kerf, scale, say
-            )
+            bars_view(f"cut {cuts.thing} {n}", title, batch, kerf, scale, say)
             for n, batch in enumerate(batches, start=1)
         ]
-        found[cuts.thing] = tuple(_plain(view, show) for view in views)
+        found[cuts.thing] = tuple(diagram_of(lay_out(view, show, titled=False)) for view in views)
     for run in design.order.rolls:
-        rolls = []
-        for number, cut in enumerate(run.plan.rolls, start=1):
-            scale = max(
-                scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, _HANDY),
-                scale_for(cut.roll.width, _TALLEST_ROLL, _HANDY),
-            )
-            title = f"{sentence(run.name)}, roll {number}"
-            view = roll_view(_name("roll", run.thing, number), title, cut, run.plan, scale, say)
-            rolls.append(_plain(view, show))
-        found[run.thing] = tuple(rolls)
+        rolls = enumerate(run.plan.rolls, start=1)
+        found[run.thing] = tuple(roll_diagram(run, cut, number, say) for number, cut in rolls)
     return found
 
 
-def _name(kind: str, thing: str, number: int) -> str:
-    return f"{kind} {thing} {number}"
-
-
-def _plain(view: View, show: Show) -> Diagram:
-    return diagram_of(lay_out(view, show, titled=False))
+def roll_diagram(run: RollCuts, cut: CutRoll, number: int, say: Voice) -> Diagram:
+    """Return one roll with its sheets where they are cut, to scale."""
+    scale = max(
+        scale_for(shown_length(cut), PAGE_WIDTH - _BESIDE_ROLL, _HANDY),
+        scale_for(cut.roll.width, _TALLEST_ROLL, _HANDY),
+    )
+    name, title = f"roll {run.thing} {number}", f"{sentence(run.name)}, roll {number}"
+    view = roll_view(name, title, cut, scale, say)
+    return diagram_of(lay_out(view, show_lengths(say.system), titled=False))
