@@ -127,7 +127,7 @@ def detail(system, width=0.168):
         hours,
         curves,
         suns,
-        ClockFace(0.0, clock, names),
+        ClockFace(clock, names),
         shown,
         remarks=(remark,),
         size=Size(width, 0.07),

@@ -1,6 +1,6 @@
 """How wide words are in the shipped type, Fira Sans, without opening the font file.
 
-The advance widths come from a table that `python -m hoopwright.drawing.measure_font` writes from
+The advance widths come from a table that `python tools/measure_font.py` writes from
 the font itself. Kerning is left out, so a word measures a little wider than it prints.
 """
 

@@ -6,63 +6,22 @@ Our own simple outline. Proportions: eye, shoulder, hip and knee heights at abou
 
 from __future__ import annotations
 
+import csv
+from functools import cache
+from importlib.resources import files
+
 import numpy as np
 
-from hoopwright.drawing.scene import Circle, Layer, Point, Polyline, Shape, Tone
+from hoopwright.drawing.scene import Circle, Layer, Point, Polyline, Shape, Tone, part
 
-#: Half of a standing figure from the neck down to the crotch: (across, up) as shares of stature.
-_HALF = (
-    (0.026, 0.885),
-    (0.032, 0.845),
-    (0.095, 0.815),
-    (0.122, 0.790),
-    (0.135, 0.700),
-    (0.143, 0.620),
-    (0.150, 0.540),
-    (0.152, 0.470),
-    (0.140, 0.440),
-    (0.126, 0.470),
-    (0.118, 0.560),
-    (0.108, 0.640),
-    (0.092, 0.730),
-    (0.084, 0.640),
-    (0.092, 0.540),
-    (0.092, 0.430),
-    (0.078, 0.290),
-    (0.070, 0.150),
-    (0.060, 0.045),
-    (0.088, 0.012),
-    (0.084, 0.000),
-    (0.030, 0.000),
-    (0.026, 0.030),
-    (0.028, 0.150),
-    (0.020, 0.290),
-    (0.012, 0.430),
-    (0.000, 0.470),
-)
 
-#: A hand and forearm that point along +x, tip at 0: (along, across) [m].
-_ARM = (
-    (-0.62, 0.062),
-    (-0.44, 0.058),
-    (-0.36, 0.050),
-    (-0.20, 0.030),
-    (-0.16, 0.034),
-    (-0.10, 0.040),
-    (-0.04, 0.030),
-    (0.00, 0.008),
-    (-0.004, -0.002),
-    (-0.07, -0.006),
-    (-0.075, -0.016),
-    (-0.05, -0.034),
-    (-0.065, -0.044),
-    (-0.11, -0.036),
-    (-0.16, -0.028),
-    (-0.20, -0.028),
-    (-0.36, -0.044),
-    (-0.44, -0.050),
-    (-0.62, -0.052),
-)
+@cache
+def outline(name: str) -> tuple[Point, ...]:
+    """Return an outline of drawing/data/outlines.csv: (across, up) as shares of the stature; of an
+    arm that points along +x, tip at 0, (along, across) [m]."""
+    text = files("hoopwright.drawing").joinpath("data/outlines.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(text.splitlines())
+    return tuple((float(r["across"]), float(r["up"])) for r in rows if r["outline"] == name)
 
 
 def smooth(corners: tuple[Point, ...], closed: bool, steps: int = 6) -> tuple[Point, ...]:
@@ -72,15 +31,8 @@ def smooth(corners: tuple[Point, ...], closed: bool, steps: int = 6) -> tuple[Po
     made = []
     for a, b, c, d in zip(ring, ring[1:], ring[2:], ring[3:], strict=False):
         for t in np.arange(steps) / steps:
-            made.append(
-                0.5
-                * (
-                    2 * b
-                    + (c - a) * t
-                    + (2 * a - 5 * b + 4 * c - d) * t**2
-                    + (3 * b - a - 3 * c + d) * t**3
-                )
-            )
+            square, cube = 2 * a - 5 * b + 4 * c - d, 3 * b - a - 3 * c + d
+            made.append(0.5 * (2 * b + (c - a) * t + square * t**2 + cube * t**3))
     if not closed:
         made.append(p[-1])
     return tuple((float(x), float(y)) for x, y in made)
@@ -88,12 +40,12 @@ def smooth(corners: tuple[Point, ...], closed: bool, steps: int = 6) -> tuple[Po
 
 def standing(at: float, ground: float = 0.0, stature: float = 1.70) -> tuple[Shape, ...]:
     """Return a standing figure whose feet are at (at, ground) [m]."""
-    right = smooth(_HALF, closed=False)
-    outline = [*right, *((-x, y) for x, y in reversed(right))]
-    body = tuple((at + stature * x, ground + stature * y) for x, y in outline)
+    right = smooth(outline("half of a standing figure"), closed=False)
+    whole = [*right, *((-x, y) for x, y in reversed(right))]
+    body = tuple((at + stature * x, ground + stature * y) for x, y in whole)
     head = (at, ground + stature * 0.936)
     return (
-        Polyline(body, Layer.PERSON, closed=True, fill=Tone.PAPER),
+        part(body, Layer.PERSON),
         Circle(head, 0.056 * stature, Layer.PERSON, Tone.PAPER),
     )
 
@@ -101,6 +53,6 @@ def standing(at: float, ground: float = 0.0, stature: float = 1.70) -> tuple[Sha
 def reaching_arm(tip: Point, leftward: bool, drop: float = 0.25) -> tuple[Shape, ...]:
     """Return an arm that reaches to a place [m], coming down at a slope."""
     sign = -1.0 if leftward else 1.0
-    outline = smooth(_ARM, closed=False)
-    placed = tuple((tip[0] + sign * x, tip[1] + y - drop * x) for x, y in outline)
+    arm = smooth(outline("arm"), closed=False)
+    placed = tuple((tip[0] + sign * x, tip[1] + y - drop * x) for x, y in arm)
     return (Polyline(placed, Layer.PERSON, fill=None),)

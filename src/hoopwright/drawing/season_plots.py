@@ -8,7 +8,6 @@ from pathlib import Path
 import numpy as np
 
 from hoopwright import writing
-from hoopwright.climate.sun import day_spans
 from hoopwright.design.season_report import OPEN, SeasonReport, crop_label
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import day_words
@@ -21,10 +20,9 @@ from hoopwright.drawing.plots.day_map import (
 )
 from hoopwright.drawing.plots.detail_plot import (
     ClockFace,
-    Remark,
-    SunSpan,
     clock_words,
     detail_plot,
+    sun_spans,
 )
 from hoopwright.drawing.plots.field import plot_svg
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
@@ -244,18 +242,7 @@ def _detail(
         Curve("leaves inside", under.leaf[rows], leaf.low[rows], leaf.high[rows], PLAIN),
         Curve("air inside", under.air[rows], air.low[rows], air.high[rows], CHANGED),
     )
-    spans = day_spans(weather.start, YEAR, weather.station)
-    turns = (day, day + 1) if last > 24 else (day,)
-    suns = [
-        SunSpan(
-            24.0 * (turn - day) + float(spans.sunrise[turn]),
-            24.0 * (turn - day) + float(spans.sunset[turn]),
-        )
-        for turn in turns
-        if np.isfinite(spans.sunrise[turn])
-    ]
-    peak = int(np.argmax(under.air[rows]))
-    remark = Remark(float(hours[peak]), float(under.air[rows][peak]), "")
+    suns = sun_spans(weather, day, 2 if last > 24 else 1)
     names = tuple(day_words(turn) for turn in (day, day + 1))
     return detail_plot(
         name,
@@ -263,9 +250,8 @@ def _detail(
         hours,
         curves,
         suns,
-        ClockFace(0.0, clock_words(system), names),
+        ClockFace(clock_words(system), names),
         shown,
-        remarks=(remark,) if remark.words else (),
         note="Bands: nine in ten of the runs with the model's figures drawn from their ranges. "
         "Local standard time.",
     )

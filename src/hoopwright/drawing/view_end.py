@@ -37,17 +37,10 @@ def _end_boards(subject: Subject) -> Group:
     shapes: list[Shape] = []
     for course in range(bed.courses):
         low, high = course * bed.board.width, (course + 1) * bed.board.width
-        shapes.append(
-            Polyline(
-                rectangle(-half + wall, low, half - wall, high),
-                Layer.BOARDS,
-                closed=True,
-                fill=Tone.PAPER,
-            )
-        )
+        shapes.append(part(rectangle(-half + wall, low, half - wall, high), Layer.BOARDS))
         for left in (-half, half - wall):
             grain = rectangle(left, low, left + wall, high)
-            shapes.append(Polyline(grain, Layer.BOARDS, closed=True, fill=Tone.LIGHT))
+            shapes.append(part(grain, Layer.BOARDS, Tone.LIGHT))
     return Group("end board", f"End board between the side boards, {bed.board.name}", tuple(shapes))
 
 
@@ -86,7 +79,7 @@ def _end_edges(subject: Subject) -> list[Shape]:
             thick = cover.batten.thickness
             left, right = sorted((at, at + sign * thick))
             corners = rectangle(left, low, right, low + cover.batten.width)
-            made.append(Polyline(corners, Layer.BATTENS, closed=True, fill=Tone.DARK))
+            made.append(part(corners, Layer.BATTENS, Tone.DARK))
         else:
             deep = 0.7 * cover.allowances.burial
             trench = ((at, low), (at, 0.0), (at + sign * 0.4 * deep, -deep))

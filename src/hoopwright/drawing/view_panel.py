@@ -15,6 +15,7 @@ from hoopwright.drawing.scene import (
     Side,
     Tone,
     View,
+    part,
     thin_part,
 )
 from hoopwright.drawing.subject import Subject, beside, points, rectangle
@@ -40,7 +41,7 @@ def panel_view(subject: Subject) -> View | None:
         Group(
             "turn",
             f"Film turned over the hoop, {subject.shown(panel.turn)}",
-            (Polyline(turned, Layer.COVER, closed=True, fill=Tone.LIGHT),),
+            (part(turned, Layer.COVER, Tone.LIGHT),),
         ),
         Group(
             "arch",

@@ -10,11 +10,11 @@ from hoopwright.drawing.scene import (
     Line,
     LinearDimension,
     NorthArrow,
-    Polyline,
     RunningDimension,
     Side,
     Tone,
     View,
+    part,
     thin_part,
 )
 from hoopwright.drawing.subject import Subject, rectangle
@@ -42,7 +42,7 @@ def _boards(subject: Subject) -> list[Item]:
             Group(
                 name,
                 f"{name.capitalize()}, {bed.board.name}",
-                (Polyline(corners, Layer.BOARDS, closed=True, fill=Tone.PAPER),),
+                (part(corners, Layer.BOARDS),),
             )
             for name, corners in sides
         ),

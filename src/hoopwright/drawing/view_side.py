@@ -21,6 +21,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    part,
     thin_part,
 )
 from hoopwright.drawing.subject import Subject, along_line, rectangle
@@ -98,7 +99,7 @@ def _side_clips(subject: Subject, mark: float) -> list[Shape]:
 def _side_boards(subject: Subject) -> Group:
     bed = subject.bed
     corners = rectangle(0.0, 0.0, bed.outer_length, bed.height)
-    shapes: list[Shape] = [Polyline(corners, Layer.BOARDS, closed=True, fill=Tone.PAPER)]
+    shapes: list[Shape] = [part(corners, Layer.BOARDS)]
     for course in range(1, bed.courses):
         level = course * bed.board.width
         shapes.append(Line((0.0, level), (bed.outer_length, level), Layer.BOARDS))

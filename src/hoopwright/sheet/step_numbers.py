@@ -1,4 +1,4 @@
-"""What the words of a step ask for by name: numbers of this bed, and what is true of it."""
+"""What the words of a step ask for by name: the numbers of this bed."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from hoopwright.cover import BattenRun, batten_screws
 from hoopwright.cover.fastening import evenly
 from hoopwright.design import Design
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
+from hoopwright.sheet.traits import pieces_of
 from hoopwright.tables.fittings import Screw
 from hoopwright.units import plain_fractions
 
@@ -31,12 +32,7 @@ class Bench:
 
     def pieces(self, kind: str) -> tuple[float, ...]:
         """Return the lengths [m] of all pieces that are cut of a kind, as "tie"."""
-        return tuple(
-            piece.length
-            for cut in self.design.parts.cut
-            for piece in cut.pieces
-            if kind_of(piece.name) == kind
-        )
+        return pieces_of(self.design, kind)
 
     def battens(self, where: str) -> list[BattenRun]:
         """Return the battens of the "end" or of the "side"."""
@@ -108,14 +104,6 @@ def _boards(bench: Bench) -> list[str]:
         key = (kind_of(piece.name), piece.length)
         alike[key] = alike.get(key, 0) + 1
     return [f"{plural(n, kind)} {bench.say.length(at)} long" for (kind, at), n in alike.items()]
-
-
-def _whole(bench: Bench) -> bool:
-    """Return whether every hoop is a whole stick, so that no pipe is cut."""
-    design = bench.design
-    plans = [cuts.plan for cuts in design.order.sticks if cuts.thing == design.hoop.pipe.key]
-    used = [stick for plan in plans for stick in plan.sticks]
-    return bool(plans) and all(len(stick.pieces) == 1 and stick.left < 1e-6 for stick in used)
 
 
 def _levelling(bench: Bench, what: str) -> float:
@@ -227,38 +215,3 @@ NUMBERS: dict[str, Callable[[Bench], Any]] = {
     "lacings": lambda b: len(b.pieces("lacing")),
     "lacing": lambda b: b.pieces("lacing")[0],
 }
-
-
-def step_traits(bench: Bench) -> frozenset[str]:
-    """Return what is true of this bed, for its cautions and, besides, for the words of its steps.
-
-    A box longer than 2.4 m bows under wet soil (common practice, no source).
-    """
-    design = bench.design
-    bed, hoop, cover, fitted = design.bed, design.hoop, design.cover, design.fitted
-    held, plan = design.hold_down, design.plan
-    asked = {
-        "joints": bed.joints,
-        "courses": bed.courses > 1,
-        "long box": bed.outer_length > 2.4,
-        "board screw": fitted.board_screw,
-        "staked": held.stakes and held.stake,
-        "tie cords": bench.pieces("tie"),
-        "rod": held.sleeve_rod,
-        "strap": fitted.strap,
-        "strap screw": fitted.strap and fitted.strap_screw,
-        "whole pipes": _whole(bench),
-        "foot on the ground": abs(hoop.leg.foot) < 1e-6,
-        "on the edge": hoop.on_the_edge,
-        "pin": held.pin,
-        "ridge": plan.hoops.ridge != "none",
-        "braces": bench.pieces("brace"),
-        "clips": cover.clip,
-        "inner hoops": hoops_of_role(design, "inner"),
-        "batten screw": fitted.batten_screw,
-        "one sheet": cover.roll_width is not None,
-        "facing rails": len(cover.rails) == 2 and len(cover.rails[0]) > 1,
-        f"rail {plan.holding.rail}": True,
-        "lacing cords": bench.pieces("lacing"),
-    }
-    return bench.traits | {trait for trait, true in asked.items() if true}

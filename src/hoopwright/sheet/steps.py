@@ -9,7 +9,7 @@ from hoopwright.answers.facts import voice_of
 from hoopwright.design import Design
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Diagram, Step, UsualCaution
-from hoopwright.sheet.step_numbers import Bench, Merged, step_traits
+from hoopwright.sheet.step_numbers import Bench, Merged
 from hoopwright.sheet.tables import StepRow, step_rows, step_words_rows
 from hoopwright.sheet.traits import applies, traits_of
 
@@ -41,11 +41,11 @@ class Chapter:
 
 def chapters(bench: Bench) -> tuple[Chapter, ...]:
     """Return all steps of this plan in order; a chapter without steps is left out."""
-    traits, merged = step_traits(bench), Merged(bench)
+    merged = Merged(bench)
     found: dict[str, list[Draft]] = {}
     for row in step_rows():
-        if applies(row.when, traits):
-            found.setdefault(row.chapter, []).append(_drafted(row, traits, merged))
+        if applies(row.when, bench.traits):
+            found.setdefault(row.chapter, []).append(_drafted(row, bench.traits, merged))
     return tuple(Chapter(title, tuple(drafts)) for title, drafts in found.items())
 
 

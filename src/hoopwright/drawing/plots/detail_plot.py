@@ -8,9 +8,11 @@ from itertools import pairwise
 
 import numpy as np
 
+from hoopwright.climate.sun import day_spans
+from hoopwright.climate.weather import Weather
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.placing import text_box
-from hoopwright.drawing.plots.axes import Area, Axis, Mark, Series, value_axis
+from hoopwright.drawing.plots.axes import YEAR, Area, Axis, Mark, Series, value_axis
 from hoopwright.drawing.plots.field import FROST, Size, freezing_line, number_room, number_rules
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.line_plot import Curve
@@ -44,6 +46,17 @@ class SunSpan:
     sunset: float
 
 
+def sun_spans(weather: Weather, day: int, count: int) -> list[SunSpan]:
+    """Return the sun of so many days from a day of the year, on from its midnight; a day on which
+    it does not rise is left out."""
+    spans = day_spans(weather.start, YEAR, weather.station)
+    return [
+        SunSpan(24.0 * n + float(spans.sunrise[day + n]), 24.0 * n + float(spans.sunset[day + n]))
+        for n in range(count)
+        if np.isfinite(spans.sunrise[day + n])
+    ]
+
+
 @dataclass(frozen=True)
 class Remark:
     """A word at one place of the plot: [h] from its start, value [SI]."""
@@ -57,12 +70,10 @@ class Remark:
 class ClockFace:
     """How hours and days are written.
 
-    start : [h] of the clock at the plot's left edge
-    hour  : writes an hour of the day (0 to 24)
-    days  : name of each day, the first that of the left edge
+    hour : writes an hour of the day (0 to 24)
+    days : name of each day; the plot's hours count from the first one's midnight
     """
 
-    start: float
     hour: Show
     days: tuple[str, ...]
 
@@ -139,10 +150,10 @@ def _last(curve: Curve) -> float:
 def _hours(first: float, last: float, clock: ClockFace, width: float) -> Axis:
     """Return the axis of hours, marked as closely as the words allow on a field so wide [m]."""
     for step in (3.0, 6.0, 12.0, 24.0):
-        start = math.ceil((clock.start + first) / step - 1e-9) * step
-        count = math.floor((clock.start + last - start) / step + 1e-9) + 1
+        start = math.ceil(first / step - 1e-9) * step
+        count = math.floor((last - start) / step + 1e-9) + 1
         hours = [start + number * step for number in range(count)]
-        marks = tuple(Mark(hour - clock.start, clock.hour(hour % 24)) for hour in hours)
+        marks = tuple(Mark(hour, clock.hour(hour % 24)) for hour in hours)
         widest = max((text_width(mark.label, TEXT_SIZE) for mark in marks), default=0.0)
         if widest + GAP <= width * step / (last - first):
             break
@@ -191,7 +202,7 @@ def _hour_marks(area: Area, clock: ClockFace) -> list[Item]:
     items += [
         Text((area.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in area.x.marks
     ]
-    midnights = [24.0 * n - clock.start for n in range(len(clock.days) + 1)]
+    midnights = [24.0 * n for n in range(len(clock.days) + 1)]
     inner = [m for m in midnights if area.x.low < m < area.x.high]
     items.append(
         RULE.trace(*(((area.across(m), area.bottom), (area.across(m), area.top)) for m in inner))
@@ -211,7 +222,7 @@ def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: ClockFace) -> tuple[G
     """
     places = [(sun.sunrise, "sunrise") for sun in suns] + [(sun.sunset, "sunset") for sun in suns]
     marks = [
-        (area.across(at), f"{word} {clock.hour((clock.start + at) % 24)}")
+        (area.across(at), f"{word} {clock.hour(at % 24)}")
         for at, word in sorted(places)
         if area.x.holds(at)
     ]
@@ -286,7 +297,7 @@ def _numbers(curve: Curve, hours: Series, clock: ClockFace, gauge: Gauge) -> str
     low, high = int(np.nanargmin(curve.values)), int(np.nanargmax(curve.values))
     said = []
     for word, at in (("lowest", low), ("highest", high)):
-        when = clock.hour((clock.start + float(hours[at])) % 24)
+        when = clock.hour(float(hours[at]) % 24)
         said.append(f"{word} {gauge.show(float(curve.values[at]))} at {when}")
     label = curve.label.replace("\n", " ")
     return f"{label}: " + ", ".join(said) + "."

@@ -10,7 +10,6 @@ import numpy as np
 from hoopwright.climate.frost import FrostYears
 from hoopwright.climate.sky import sky_temperature, trusted_sky
 from hoopwright.climate.summary import Summary
-from hoopwright.climate.sun import day_spans
 from hoopwright.climate.weather import Weather
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import (
@@ -25,9 +24,9 @@ from hoopwright.drawing.plots.day_map import day_map, temperature_colours, tempe
 from hoopwright.drawing.plots.detail_plot import (
     ClockFace,
     Remark,
-    SunSpan,
     clock_words,
     detail_plot,
+    sun_spans,
 )
 from hoopwright.drawing.plots.frost_plots import frost_chances, frost_of_a_year
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
@@ -195,12 +194,6 @@ def _coldest_night(weather: Weather, system: System) -> View:
         Curve("dew point", weather.dew_point[rows], look=DASHES_AND_DOTS),
         Curve("sky, as a\nblack body", sky[rows], look=DASHES),
     )
-    spans = day_spans(weather.start, YEAR, weather.station)
-    suns = [
-        SunSpan(24.0 * n + float(spans.sunrise[day + n]), 24.0 * n + float(spans.sunset[day + n]))
-        for n in (0, 1)
-        if np.isfinite(spans.sunrise[day + n])
-    ]
     at = float(coldest + 1 - 24 * day)
     lowest = float(air[coldest])
     colder = float(lowest - sky[coldest])
@@ -215,8 +208,8 @@ def _coldest_night(weather: Weather, system: System) -> View:
         title,
         hours,
         curves,
-        suns,
-        ClockFace(0.0, clock, words),
+        sun_spans(weather, day, 2),
+        ClockFace(clock, words),
         shown,
         remarks=(remark,),
         note=f"Local standard time. {_kind(weather)}",

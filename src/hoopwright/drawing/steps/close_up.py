@@ -24,6 +24,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    part,
     thin_part,
 )
 from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
@@ -50,7 +51,7 @@ def _board_face(subject: Subject) -> Group:
 
 def _pipe(subject: Subject, low: float, high: float) -> Group:
     half = subject.outside / 2
-    shape = Polyline(rectangle(-half, low, half, high), Layer.HOOPS, closed=True, fill=Tone.PAPER)
+    shape = part(rectangle(-half, low, half, high), Layer.HOOPS)
     return Group("pipe", "Pipe", (shape,))
 
 
@@ -59,12 +60,7 @@ def _strap(subject: Subject, level: float, name: str) -> Group:
     half = subject.strap_length / 2
     high = subject.strap.width / 2 if subject.strap is not None else 0.01
     shapes: list[Shape] = [
-        Polyline(
-            rectangle(-half, level - high, half, level + high),
-            Layer.STRAPS,
-            closed=True,
-            fill=Tone.DARK,
-        )
+        part(rectangle(-half, level - high, half, level + high), Layer.STRAPS, Tone.DARK)
     ]
     for at in _screws_at(subject):
         shapes += screw_head((at, level), 0.0075)
@@ -205,7 +201,7 @@ def _bend(subject: Subject) -> list[Item]:
         Group(
             "pipe",
             "The pipe on its way",
-            (Polyline(points(band), Layer.HOOPS, closed=True, fill=Tone.PAPER),),
+            (part(points(band), Layer.HOOPS),),
         ),
         Group("hand 1", "Hand", reaching_arm(grip, leftward=False)),
         Group("hand 2", "Hand", reaching_arm((free[0], free[1] + 0.15), leftward=True)),
@@ -285,7 +281,7 @@ def _clips(subject: Subject) -> list[Item]:
         Group(
             "tube",
             "Tube cut to length and slit",
-            (Polyline(tube, Layer.CLIPS, closed=True, fill=Tone.PAPER), slit),
+            (part(tube, Layer.CLIPS), slit),
         ),
         greyed(Group("pipe", "Pipe", (Circle((0.0, 0.0), pipe, Layer.HOOPS, Tone.PAPER),))),
         Group(

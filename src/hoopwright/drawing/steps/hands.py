@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from hoopwright.drawing.people import smooth
+from hoopwright.drawing.people import outline, smooth
 from hoopwright.drawing.scene import (
     Circle,
     Fill,
@@ -15,36 +15,23 @@ from hoopwright.drawing.scene import (
     Shape,
     Tone,
     Weight,
+    part,
     thin_part,
 )
 from hoopwright.drawing.subject import rectangle
 
-#: Somebody who kneels and looks along +x, knees on the ground: shares of the stature. Our own
-#: simple outline (common practice in figure drawing, no source).
-_KNEELING = (
-    (0.045, 0.545),
-    (0.075, 0.470),
-    (0.065, 0.340),
-    (0.100, 0.240),
-    (0.110, 0.040),
-    (0.085, 0.000),
-    (-0.250, 0.000),
-    (-0.260, 0.035),
-    (-0.060, 0.070),
-    (-0.090, 0.230),
-    (-0.085, 0.360),
-    (-0.065, 0.500),
-    (-0.010, 0.545),
-)
+#: Height of the eye of somebody who kneels and looks along +x, as a share of the stature.
 _EYE = 0.600
 
 
 def kneeling(at: float, eye: float) -> tuple[Shape, ...]:
     """Return somebody kneeling with knees near `at`, the eye at a height [m]."""
     stature = min(1.9, max(1.1, eye / _EYE))
-    body = tuple((at + stature * x, stature * y) for x, y in smooth(_KNEELING, closed=True))
+    body = tuple(
+        (at + stature * x, stature * y) for x, y in smooth(outline("kneeling figure"), closed=True)
+    )
     return (
-        Polyline(body, Layer.PERSON, closed=True, fill=Tone.PAPER),
+        part(body, Layer.PERSON),
         Circle((at + 0.02 * stature, stature * _EYE), 0.058 * stature, Layer.PERSON, Tone.PAPER),
         Circle((at + 0.06 * stature, stature * _EYE), 0.010, Layer.CUT, Tone.INK),
     )
@@ -56,11 +43,10 @@ def level_tool(left: float, low: float, length: float, *, upright: bool) -> tupl
     wide, high = (deep, length) if upright else (length, deep)
     centre = (left + wide / 2, low + high / 2)
     return (
-        Polyline(
+        part(
             rectangle(left, low, left + wide, low + high),
             Layer.CUT,
-            closed=True,
-            fill=Tone.PAPER,
+            Tone.PAPER,
             weight=Weight.MEDIUM,
         ),
         Circle(centre, 0.4 * deep, Layer.CUT, weight=Weight.MEDIUM),
@@ -113,5 +99,5 @@ def tape_measure(length: float, low: float) -> tuple[Shape, ...]:
     return (
         thin_part(rectangle(0.0, low, length, low + thick), Layer.CUT, Tone.PAPER),
         Line((-0.008, low - 0.03), (-0.008, low + thick), Layer.CUT, Weight.MEDIUM),
-        Polyline(case, Layer.CUT, closed=True, fill=Tone.DARK, weight=Weight.MEDIUM),
+        part(case, Layer.CUT, Tone.DARK, weight=Weight.MEDIUM),
     )

@@ -12,7 +12,7 @@ def main() -> None:
     """Read both weights with fontTools and write data/fira_sans_widths.csv."""
     from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
-    here = Path(__file__).parent
+    here = Path(__file__).parents[1] / "src" / "hoopwright" / "drawing"
     fonts = [
         TTFont(here.parent / "sheet" / "fonts" / f"FiraSans-{weight}.ttf")
         for weight in ("Regular", "SemiBold")
