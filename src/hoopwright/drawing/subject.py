@@ -80,10 +80,19 @@ class Subject:
 
     @property
     def strap_levels(self) -> tuple[float, ...]:
-        """Return the heights of a leg's straps, the top one first [m]; none where none is drawn."""
+        """Return the heights of a leg's straps, the top one first [m]."""
         leg = self.hoop.leg
-        levels = (leg.top_strap, *(() if leg.low_strap is None else (leg.low_strap,)))
-        return levels if self.strap is not None else ()
+        return (leg.top_strap, *(() if leg.low_strap is None else (leg.low_strap,)))
+
+    @property
+    def strap_half_width(self) -> float:
+        """Return half of a strap's width up the board [m]; of one not chosen, a usual one's."""
+        return self.strap.width / 2 if self.strap is not None else 0.01
+
+    def strap_face(self, at: float, level: float) -> tuple[Point, ...]:
+        """Return a strap as seen square to the board, its middle at a place."""
+        half, high = self.strap_length / 2, self.strap_half_width
+        return rectangle(at - half, level - high, at + half, level + high)
 
     @property
     def end_batten_low(self) -> float:

@@ -35,32 +35,22 @@ from hoopwright.units import plain_fractions
 _FILM = 0.0022
 
 
-@dataclass(frozen=True)
-class _Crop:
-    """How much of the board a close-up shows [m]: from `low` up; below it the board goes on."""
-
-    low: float
-
-    @property
-    def broken(self) -> bool:
-        return self.low > 0.0
-
-
-def _crop(lowest: float) -> _Crop:
-    """Return a crop that shows some board below the lowest thing, or the ground if it is near."""
+def _crop(lowest: float) -> float:
+    """Return from what height a close-up shows the board [m]: some way below the lowest thing, or
+    from the ground where that is near."""
     low = lowest - 0.05
-    return _Crop(low if low > 0.05 else 0.0)
+    return low if low > 0.05 else 0.0
 
 
-def _board(subject: Subject, crop: _Crop) -> Group:
+def _board(subject: Subject, crop: float) -> Group:
     """Return the board cut across, its grain ruled."""
     bed = subject.bed
     shapes: list[Shape] = []
     for course in range(bed.courses):
         low, high = course * bed.board.width, (course + 1) * bed.board.width
-        if high <= crop.low:
+        if high <= crop:
             continue
-        corners = _broken_board(bed.wall, max(low, crop.low), high, crop.low > low)
+        corners = _broken_board(bed.wall, max(low, crop), high, crop > low)
         shapes += [
             Fill(corners, Layer.BOARDS, Tone.PAPER),
             Hatch(corners, Layer.BOARDS),
@@ -78,14 +68,14 @@ def _broken_board(wall: float, low: float, high: float, broken: bool) -> tuple[P
     return (*foot, (0.6 * wall, low), (wall, low), (wall, high), (0.0, high))
 
 
-def _soil(subject: Subject, wide: float, crop: _Crop) -> list[Item]:
+def _soil(subject: Subject, wide: float, crop: float) -> list[Item]:
     """Return the soil in the bed and the ground outside it. The bed lies to the right."""
     wall = subject.bed.wall
     top = max(subject.bed.height - 0.05, 0.01)
-    soil = rectangle(wall, crop.low, wall + wide, top)
+    soil = rectangle(wall, crop, wall + wide, top)
     line = Line((wall, top), (wall + wide, top), Layer.GROUND, Weight.THIN)
     made: list[Item] = [Group("soil", "Soil in the bed", (Fill(soil, Layer.GROUND), line))]
-    if not crop.broken:
+    if crop <= 0.0:
         strip = rectangle(-0.10, -0.018, wall + wide, 0.0)
         ground = Line((strip[0][0], 0.0), (strip[1][0], 0.0), Layer.GROUND)
         hatch = Hatch(strip, Layer.GROUND, 45.0, 0.0012)
@@ -113,11 +103,6 @@ def _screw(at: Point, inward: float, length: float, diameter: float) -> tuple[Sh
     )
 
 
-def _strap_levels(subject: Subject) -> list[float]:
-    leg = subject.hoop.leg
-    return [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
-
-
 def leg_view(subject: Subject) -> View:
     """Return the leg and its straps in section across the side board.
 
@@ -130,29 +115,28 @@ def leg_view(subject: Subject) -> View:
     inward = 1.0 if outside else -1.0
     centre = -radius if outside else wall + radius
     cut_top = bed.height + 0.11
-    crop = _Crop(0.0)
-    pipe = rectangle(centre - radius, hoop.leg.foot, centre + radius, cut_top)
-    bore = hoop.pipe.inside_diameter / 2
+    foot, bore = hoop.leg.foot, hoop.pipe.inside_diameter / 2
+    low_left, low_right, high_right, high_left = pipe = rectangle(
+        centre - radius, foot, centre + radius, cut_top
+    )
     shapes: list[Shape] = [
         Fill(pipe, Layer.HOOPS, Tone.PAPER),
-        Line((centre - radius, hoop.leg.foot), (centre - radius, cut_top), Layer.HOOPS),
-        Line((centre + radius, hoop.leg.foot), (centre + radius, cut_top), Layer.HOOPS),
-        Line((centre - radius, hoop.leg.foot), (centre + radius, hoop.leg.foot), Layer.HOOPS),
+        Line(low_left, high_left, Layer.HOOPS),
+        Line(low_right, high_right, Layer.HOOPS),
+        Line(low_left, low_right, Layer.HOOPS),
         Polyline(_break(centre, radius, cut_top), Layer.HOOPS, weight=Weight.THIN),
-        Line((centre, hoop.leg.foot - 0.02), (centre, cut_top + 0.02), Layer.CENTRE),
+        Line((centre, foot - 0.02), (centre, cut_top + 0.02), Layer.CENTRE),
     ]
     if bore > 0:
-        shapes += [
-            Line((centre + s * bore, hoop.leg.foot), (centre + s * bore, cut_top), Layer.HIDDEN)
-            for s in (-1, 1)
-        ]
+        bores = (centre - bore, centre + bore)
+        shapes += [Line((at, foot), (at, cut_top), Layer.HIDDEN) for at in bores]
     items: list[Item] = [
-        *_soil(subject, 0.16, crop),
-        _board(subject, crop),
+        *_soil(subject, 0.16, 0.0),
+        _board(subject, 0.0),
         Group("leg", f"Leg of the hoop, {hoop.pipe.name}", tuple(shapes)),
         Group("straps", "Straps and their screws", tuple(_leg_straps(subject, centre, inward))),
     ]
-    levels = _strap_levels(subject)
+    levels = subject.strap_levels
     far = min(-0.10, centre - radius)
     items += [LinearDimension((far, level), (far, bed.height), Side.LEFT) for level in levels]
     items += [
@@ -176,7 +160,7 @@ def _leg_straps(subject: Subject, centre: float, inward: float) -> list[Shape]:
         return made
     radius, thick = subject.outside / 2, subject.strap.thickness
     half = subject.strap.width / 2
-    for level in _strap_levels(subject):
+    for level in subject.strap_levels:
         face = centre + inward * radius
         far = centre - inward * (radius + max(thick, 0.0015))
         left, right = sorted((face, far))
@@ -190,7 +174,7 @@ def _leg_straps(subject: Subject, centre: float, inward: float) -> list[Shape]:
 
 
 def _leg_leaders(subject: Subject, centre: float, inward: float) -> list[Leader]:
-    levels = _strap_levels(subject)
+    levels = subject.strap_levels
     leaders = [Leader((centre, subject.bed.height + 0.07), subject.hoop.pipe.name, Side.RIGHT)]
     if subject.strap is not None:
         words = ["strap"]
@@ -235,21 +219,18 @@ def batten_view(subject: Subject) -> View:
     film = _batten_film(subject, wood)
     panel = subject.cover.style == "framed"
     film_words = "film of the end panel" if panel else "end of the sheet"
+    grain = (
+        Fill(wood, Layer.BATTENS, Tone.PAPER),
+        Hatch(wood, Layer.BATTENS, 135.0),
+        Polyline(wood, Layer.CUT, closed=True, weight=Weight.MEDIUM),
+    )
     middle = (wood[0][1] + wood[2][1]) / 2
     screw = subject.batten_screw
     length = screw.length if screw is not None else 2 * batten.thickness
     items: list[Item] = [
         *_soil(subject, 0.07, crop),
         _board(subject, crop),
-        Group(
-            "batten",
-            f"Batten, {batten.name}",
-            (
-                Fill(wood, Layer.BATTENS, Tone.PAPER),
-                Hatch(wood, Layer.BATTENS, 135.0),
-                Polyline(wood, Layer.CUT, closed=True, weight=Weight.MEDIUM),
-            ),
-        ),
+        Group("batten", f"Batten, {batten.name}", grain),
         Group("film", film_words.capitalize(), (Polyline(film, Layer.COVER),)),
         Group("screw", "Screw", _screw((left - 2.2 * _FILM, middle), 1.0, length, 0.0042)),
         LinearDimension((left, bed.height), (left, wood[2][1]), Side.LEFT),
@@ -306,27 +287,23 @@ def rail_view(subject: Subject) -> View | None:
     turns = cover.allowances.rail_wraps
     film = ((hang, bed.height + 0.08), (hang, low), *_wrap(centre, radius, turns))
     crop = _crop(low - radius)
-    pipe_foot = max(subject.hoop.leg.foot, crop.low)
+    pipe_foot = max(subject.hoop.leg.foot, crop)
     pipe_left = face + (0.0 if subject.legs == "outside" else bed.wall)
     leg = rectangle(pipe_left, pipe_foot, pipe_left + subject.outside, bed.height + 0.08)
-    rail_shapes: list[Shape] = [
+    rail = (
         Circle(centre, radius, Layer.CUT, Tone.PAPER),
         Circle(centre, 0.82 * radius, Layer.RAILS, weight=Weight.THIN),
-    ]
+    )
     items: list[Item] = [
         *_soil(subject, 0.07, crop),
         _board(subject, crop),
-        Group(
-            "leg",
-            "Leg of a hoop behind the cut",
-            (thin_part(leg, Layer.HOOPS, Tone.PAPER),),
-        ),
-        Group("rail", f"Roll-up rail, {cover.rail.name}", tuple(rail_shapes)),
+        Group("leg", "Leg of a hoop behind the cut", (thin_part(leg, Layer.HOOPS, Tone.PAPER),)),
+        Group("rail", f"Roll-up rail, {cover.rail.name}", rail),
         Group("film", "Film of the body sheet", (Polyline(film, Layer.COVER),)),
         LinearDimension((hang, bed.height), (hang, low), Side.LEFT, "skirt {}"),
         Leader((hang, bed.height + 0.05), "film of the body sheet", Side.RIGHT),
         Leader(
-            (centre[0], centre[1]),
+            centre,
             f"rail, film wound {plain_fractions(turns)} turns\nand taped to it",
             Side.RIGHT,
         ),

@@ -54,13 +54,12 @@ def _end_straps(subject: Subject) -> list[Shape]:
     if subject.strap is None or subject.legs == "inside":
         return []
     face, out = subject.bed.outer_width / 2, subject.outside + subject.strap.thickness
-    high, leg = subject.strap.width / 2, subject.hoop.leg
-    levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
+    high = subject.strap_half_width
     return [
         thin_part(
             rectangle(min(a, b), level - high, max(a, b), level + high), Layer.STRAPS, Tone.DARK
         )
-        for level in levels
+        for level in subject.strap_levels
         for a, b in ((face, face + out), (-face, -face - out))
     ]
 
@@ -132,34 +131,25 @@ def end_view(subject: Subject) -> View:
     wide = max(half, hoop.overall_width / 2, subject.skirt_at[1])
     film = Polyline(points(subject.film_line), Layer.COVER, weight=Weight.THIN)
     inside = thin_part(points(subject.film_over_hoop), Layer.COVER, Tone.LIGHT)
-    hoop_shapes: list[Shape] = [hoop_outline(subject)]
     middle = Line((0.0, -0.06), (0.0, subject.top + 0.06), Layer.CENTRE)
     boards, batten = _end_boards(subject), _end_batten(subject)
-    hoop_group = Group("hoop", _hoop_words(subject), tuple(hoop_shapes))
-    fastening = Group(
-        "clips",
-        f"Clips, {len(subject.cover.clip_arc)} on each end hoop",
-        tuple(_end_clips(subject)),
-    )
-    order: list[Item] = [ground(-wide - 0.12, wide + 0.75)]
-    order.append(Group("end panel", "End panel", (inside,)))
-    pipe_first = [hoop_group, boards] if subject.legs == "inside" else [boards, hoop_group]
-    order += pipe_first
-    order.append(Group("straps", "Straps", tuple(_end_straps(subject))))
-    order += [
-        fastening,
+    hoop_group = Group("hoop", _hoop_words(subject), (hoop_outline(subject),))
+    clips = f"Clips, {len(subject.cover.clip_arc)} on each end hoop"
+    order: list[Item] = [
+        ground(-wide - 0.12, wide + 0.75),
+        Group("end panel", "End panel", (inside,)),
+        *((hoop_group, boards) if subject.legs == "inside" else (boards, hoop_group)),
+        Group("straps", "Straps", tuple(_end_straps(subject))),
+        Group("clips", clips, tuple(_end_clips(subject))),
         Group("body sheet", "Body sheet and its edges", (film, *_end_edges(subject))),
         batten,
         middle,
-    ]
-    order += _person(subject, wide)
-    crown = (0.0, subject.top)
-    order += [
+        *_person(subject, wide),
         LinearDimension((-half, 0.0), (half, 0.0), Side.BELOW),
         LinearDimension((-subject.leg_at, 0.0), (subject.leg_at, 0.0), Side.BELOW, "legs {}"),
         LinearDimension((-half, 0.0), (-half, bed.height), Side.LEFT),
         LinearDimension((-half, bed.height), (0.0, hoop.crown), Side.LEFT, "clear {}"),
-        LinearDimension((-half, 0.0), crown, Side.LEFT),
+        LinearDimension((-half, 0.0), (0.0, subject.top), Side.LEFT),
         _least_radius(subject),
         *_film_decision(subject),
         subject.bar(2 * wide),

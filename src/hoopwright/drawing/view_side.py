@@ -42,16 +42,9 @@ def _leg_straps(subject: Subject, centre: float) -> list[Shape]:
     """Return the straps of one leg as seen square to the board."""
     if subject.strap is None:
         return []
-    half, high = subject.strap_length / 2, subject.strap.width / 2
-    leg = subject.hoop.leg
-    levels = [leg.top_strap] + ([leg.low_strap] if leg.low_strap is not None else [])
     return [
-        thin_part(
-            rectangle(centre - half, level - high, centre + half, level + high),
-            Layer.STRAPS,
-            Tone.DARK,
-        )
-        for level in levels
+        thin_part(subject.strap_face(centre, level), Layer.STRAPS, Tone.DARK)
+        for level in subject.strap_levels
     ]
 
 
@@ -59,16 +52,9 @@ def _side_hoop(subject: Subject, index: int) -> Group:
     """Return a hoop seen from the long side: a post from its foot to the crown."""
     mark, radius = subject.hoops[index].mark, subject.outside / 2
     foot, board = subject.hoop.leg.foot, subject.bed.height
-    shapes: list[Shape] = []
-    low = foot if subject.legs == "outside" else board
-    shown_from = max(low, 0.0)
-    shapes.append(
-        thin_part(
-            rectangle(mark - radius, shown_from, mark + radius, subject.top),
-            Layer.HOOPS,
-            Tone.PAPER,
-        )
-    )
+    shown_from = max(foot if subject.legs == "outside" else board, 0.0)
+    pipe = rectangle(mark - radius, shown_from, mark + radius, subject.top)
+    shapes: list[Shape] = [thin_part(pipe, Layer.HOOPS, Tone.PAPER)]
     if foot < shown_from:
         buried = rectangle(mark - radius, foot, mark + radius, shown_from)
         shapes.append(Polyline(buried, Layer.HIDDEN, closed=True))

@@ -29,8 +29,9 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
 from hoopwright.drawing.steps.overview import greyed
+from hoopwright.drawing.steps.parts import PIN_BELOW
 from hoopwright.drawing.steps.sizes import level_size, upright_size
-from hoopwright.drawing.subject import Subject, beside, points, rectangle
+from hoopwright.drawing.subject import Subject, band, points, rectangle
 from hoopwright.drawing.view_details import batten_view
 from hoopwright.drawing.view_end import hoop_outline
 
@@ -51,20 +52,14 @@ def _board_face(subject: Subject) -> Group:
 
 def _pipe(subject: Subject, low: float, high: float) -> Group:
     half = subject.outside / 2
-    shape = part(rectangle(-half, low, half, high), Layer.HOOPS)
-    return Group("pipe", "Pipe", (shape,))
+    return Group("pipe", "Pipe", (part(rectangle(-half, low, half, high), Layer.HOOPS),))
 
 
 def _strap(subject: Subject, level: float, name: str) -> Group:
     """Return a strap over the pipe with the heads of its screws."""
-    half = subject.strap_length / 2
-    high = subject.strap.width / 2 if subject.strap is not None else 0.01
-    shapes: list[Shape] = [
-        part(rectangle(-half, level - high, half, level + high), Layer.STRAPS, Tone.DARK)
-    ]
-    for at in _screws_at(subject):
-        shapes += screw_head((at, level), 0.0075)
-    return Group(name, name.capitalize(), tuple(shapes))
+    heads = [s for at in _screws_at(subject) for s in screw_head((at, level), 0.0075)]
+    strap = part(subject.strap_face(0.0, level), Layer.STRAPS, Tone.DARK)
+    return Group(name, name.capitalize(), (strap, *heads))
 
 
 def _screws_at(subject: Subject) -> tuple[float, ...]:
@@ -116,8 +111,7 @@ def _low_straps(subject: Subject) -> list[Item]:
 
 
 def _tighten(subject: Subject) -> list[Item]:
-    leg = subject.hoop.leg
-    levels = [level for level in (leg.low_strap, leg.top_strap) if level is not None]
+    levels = subject.strap_levels[::-1]
     items = _standing_leg(subject)
     for number, level in enumerate(levels, start=1):
         items.append(greyed(_strap(subject, level, f"strap {number}")))
@@ -131,12 +125,10 @@ def _tighten(subject: Subject) -> list[Item]:
 
 def _pin(subject: Subject) -> list[Item]:
     leg = subject.hoop.leg
-    at = leg.top_strap - 0.05
+    at = leg.top_strap - PIN_BELOW
     items = _standing_leg(subject)
     items += [
-        greyed(_strap(subject, level, f"strap {level:.3f}"))
-        for level in (leg.low_strap, leg.top_strap)
-        if level is not None
+        greyed(_strap(subject, level, f"strap {level:.3f}")) for level in subject.strap_levels[::-1]
     ]
     items.append(Group("pin", "Screw through the pipe", screw_head((0.0, at), 0.009)))
     items.append(Group("arrow", "Here", arrow((_HALF_WIDE - 0.02, at), (0.022, at), 0.014)))
@@ -144,7 +136,7 @@ def _pin(subject: Subject) -> list[Item]:
     return items
 
 
-def _end_of_bed(subject: Subject, *, straps: bool = True) -> list[Item]:
+def _end_of_bed(subject: Subject) -> list[Item]:
     """Return the boards in section, the ground and the straps, all standing."""
     bed = subject.bed
     half, wall = bed.outer_width / 2, bed.wall
@@ -154,9 +146,9 @@ def _end_of_bed(subject: Subject, *, straps: bool = True) -> list[Item]:
         thin_part(rectangle(half - wall, 0.0, half, bed.height), Layer.BOARDS, Tone.LIGHT),
         Line((-half - 0.75, 0.0), (half + 0.75, 0.0), Layer.GROUND),
     ]
-    if straps and subject.strap is not None and subject.legs == "outside":
+    if subject.strap is not None and subject.legs == "outside":
         out, level = subject.outside + subject.strap.thickness, subject.hoop.leg.top_strap
-        high = subject.strap.width / 2
+        high = subject.strap_half_width
         for a, b in ((-half - out, -half), (half, half + out)):
             shapes.append(
                 thin_part(rectangle(a, level - high, b, level + high), Layer.STRAPS, Tone.DARK)
@@ -187,33 +179,21 @@ def _clear(subject: Subject, at: float) -> list[Item]:
 def _bend(subject: Subject) -> list[Item]:
     half = subject.bed.outer_width / 2
     path = half_bent(subject.hoop.centreline, _BENT_SO_FAR)
-    radius = subject.outside / 2
-    band = np.vstack([beside(path, radius), beside(path, -radius)[::-1]])
+    pipe = part(band(path, subject.outside / 2), Layer.HOOPS)
     free: Point = (float(path[-1, 0]), float(path[-1, 1]))
     grip: Point = (float(path[0, 0]), subject.bed.height + 0.3)
     stands = max(half, free[0]) + 0.4
+    to = (subject.leg_at + 0.02, subject.bed.height + 0.1)
     clear = f"{subject.shown(subject.hoop.crown_over_board)} clear"
     return [
         *_end_of_bed(subject),
         Group("person 1", "One holds the leg", standing(-half - 0.55)),
         Group("person 2", "One walks the free end over", standing(stands)),
         Group("goal", "Where it goes", (Polyline(points(subject.hoop.centreline), Layer.HIDDEN),)),
-        Group(
-            "pipe",
-            "The pipe on its way",
-            (part(points(band), Layer.HOOPS),),
-        ),
+        Group("pipe", "The pipe on its way", (pipe,)),
         Group("hand 1", "Hand", reaching_arm(grip, leftward=False)),
         Group("hand 2", "Hand", reaching_arm((free[0], free[1] + 0.15), leftward=True)),
-        Group(
-            "arrow",
-            "Over and down",
-            arrow(
-                (free[0] + 0.02, free[1] - 0.06),
-                (subject.leg_at + 0.02, subject.bed.height + 0.1),
-                0.07,
-            ),
-        ),
+        Group("arrow", "Over and down", arrow((free[0] + 0.02, free[1] - 0.06), to, 0.07)),
         Text((0.0, float(path[:, 1].max()) + 0.12), clear, anchor=Anchor.MIDDLE),
     ]
 

@@ -95,13 +95,8 @@ def _straps(subject: Subject, number: int) -> Shapes:
     """Return the near straps of a row, the top one (0) or the low one (1)."""
     if subject.strap is None or subject.legs == "inside":
         return ()
-    half, high = subject.strap_length / 2, subject.strap.width / 2
     return tuple(
-        thin_part(
-            rectangle(s.mark - half, level - high, s.mark + half, level + high),
-            Layer.STRAPS,
-            Tone.DARK,
-        )
+        thin_part(subject.strap_face(s.mark, level), Layer.STRAPS, Tone.DARK)
         for level in subject.strap_levels[number : number + 1]
         for s in subject.hoops
     )
