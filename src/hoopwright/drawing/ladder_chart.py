@@ -20,6 +20,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    rectangle,
     thin_part,
 )
 from hoopwright.frozen import dataclass
@@ -122,17 +123,11 @@ def _row(bar: Bar, place: Place, y: float, end: float, left: float, number: int)
         Text((left - GAP, y - 0.3 * TEXT_SIZE), bar.words, Layer.TEXT, Anchor.END)
     ]
     if bar.low < end:
-        corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
-        shapes.append(thin_part(corners, Layer.HOOPS, Tone.DARK))
+        shapes.append(thin_part(rectangle(low, y - half, high, y + half), Layer.HOOPS, Tone.DARK))
     if bar.high > end or bar.at_least:
-        tip = high + 0.7 * BAR
-        shapes.append(
-            Polyline(
-                ((high, y + half), (tip, y), (high, y - half)), Layer.HOOPS, weight=Weight.THIN
-            )
-        )
+        tip = ((high, y + half), (high + 0.7 * BAR, y), (high, y - half))
+        shapes.append(Polyline(tip, Layer.HOOPS, weight=Weight.THIN))
     if bar.likely <= end and not bar.at_least:
-        shapes.append(
-            Line((likely, y - 1.3 * half), (likely, y + 1.3 * half), Layer.HOOPS, Weight.THICK)
-        )
+        tall = 1.3 * half
+        shapes.append(Line((likely, y - tall), (likely, y + tall), Layer.HOOPS, Weight.THICK))
     return Group(f"bar-{number + 1}", bar.words, tuple(shapes))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -51,20 +53,11 @@ def _bar(label: str, rung: Rung) -> Bar:
 
 def wind_chart(design: Design) -> View:
     """Return the wind rungs as bars over the gust."""
-    us = design.system.name == "us"
-    unit, step, end = (MPH, 20, 120) if us else (KMH, 40, 200)
-    bars = [_bar(short_name(r.name), r) for r in design.ladder.wind]
-    drawn = [b for n, b in enumerate(bars) if b.low < end * unit or n < FEWEST_BARS]
-
-    def gust(value: float) -> str:
-        return f"{value / unit:.0f}"
-
-    axis = LadderAxis(end * unit, step * unit, gust, f"Gust, {'mph' if us else 'km/h'}")
-    asked = design.site.gust
+    us, asked = design.system.name == "us", design.site.gust
+    ruled = (MPH, 20, 120, "mph") if us else (KMH, 40, 200, "km/h")
+    bars = [_bar(short_name(rung.name), rung) for rung in design.ladder.wind]
     marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
-    left_out = f"{axis.show(axis.end)} {'mph' if us else 'km/h'}, nine beds in ten"
-    beyond = _beyond(len(bars) - len(drawn), left_out)
-    return ladder_chart("wind-ladder", "What gives way first in wind", drawn, axis, marked, beyond)
+    return _chart("wind-ladder", "What gives way first in wind", bars, "Gust", ruled, marked)
 
 
 def snow_chart(design: Design) -> View:
@@ -72,25 +65,27 @@ def snow_chart(design: Design) -> View:
 
     Ice is left to the words; what likely stands beyond the axis is only counted.
     """
-    us = design.system.name == "us"
-    unit, step, end = (0.0254, 4, 24) if us else (0.01, 10, 60)
+    ruled = (0.0254, 4, 24, "in") if design.system.name == "us" else (0.01, 10, 60, "cm")
     wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
-    bars = [_bar(_snow_label(r), r) for r in wanted]
-    drawn = [b for n, b in enumerate(bars) if b.low <= end * unit or n < FEWEST_BARS]
-
-    def deep(value: float) -> str:
-        return f"{value / unit:.0f}"
-
-    axis = LadderAxis(end * unit, step * unit, deep, f"Depth, {'in' if us else 'cm'}")
-    left_out = f"{axis.show(axis.end)} {'in' if us else 'cm'}, nine beds in ten"
-    beyond = _beyond(len(bars) - len(drawn), left_out)
-    return ladder_chart(
-        "snow-ladder", "What gives way first under snow", drawn, axis, beyond=beyond
-    )
+    bars = [_bar(_snow_label(rung), rung) for rung in wanted]
+    return _chart("snow-ladder", "What gives way first under snow", bars, "Depth", ruled)
 
 
-def _beyond(number: int, what: str) -> str:
-    return f"{number} more beyond {what}" if number else ""
+def _chart(
+    name: str,
+    title: str,
+    bars: Sequence[Bar],
+    what: str,
+    ruled: tuple[float, int, int, str],
+    marked: tuple[float, str] | None = None,
+) -> View:
+    """Return bars on an axis ruled in a unit [SI], by a step of it, up to an end."""
+    unit, step, end, mark = ruled
+    drawn = [b for n, b in enumerate(bars) if b.low < end * unit or n < FEWEST_BARS]
+    axis = LadderAxis(end * unit, step * unit, lambda v: f"{v / unit:.0f}", f"{what}, {mark}")
+    more = len(bars) - len(drawn)
+    beyond = f"{more} more beyond {end} {mark}, nine beds in ten" if more else ""
+    return ladder_chart(name, title, drawn, axis, marked, beyond)
 
 
 def _snow_label(rung: Rung) -> str:
@@ -111,13 +106,9 @@ def _snow_label(rung: Rung) -> str:
 def loaded_in_wind(design: Design) -> View:
     """Return the hoop at three gusts, up to what it bears or 80 mph."""
     standing, followed = design.standing, design.ladder.followed
-    unit = MPH if design.system.name == "us" else KMH
-    gusts = [g * unit for g in ((40, 60, 80) if unit == MPH else (60, 100, 130))]
-
-    def say(gust: float) -> str:
-        return show(gust, "speed", design.system)
-
-    cases = wind_cases(standing, followed, gusts, say)
+    unit, marks = (MPH, (40, 60, 80)) if design.system.name == "us" else (KMH, (60, 100, 130))
+    say = partial(show, kind="speed", system=design.system)
+    cases = wind_cases(standing, followed, [mark * unit for mark in marks], say)
     note = "Wind from the left, sides down. Dashed: no wind. True shapes, not exaggerated."
     title = "The hoop in a gust"
     return loaded_view("loaded-wind", standing, followed, cases, title, note)

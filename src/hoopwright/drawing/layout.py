@@ -33,6 +33,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    rectangle,
     thin_part,
 )
 from hoopwright.frozen import dataclass
@@ -131,7 +132,7 @@ def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape
     shapes: list[Shape] = []
     for part in range(bar.parts):
         low, high = left + part * step, left + (part + 1) * step
-        corners = ((low, y), (high, y), (high, y + thick), (low, y + thick))
+        corners = rectangle(low, y, high, y + thick)
         tone = Tone.INK if part % 2 == 0 else Tone.PAPER
         shapes.append(thin_part(corners, Layer.SCALE, tone))
     drop = (text_height(TEXT_SIZE)[1] + 0.0008) * scale

@@ -23,6 +23,11 @@ TITLE_SIZE = 0.0046
 LINE_PITCH = 1.18
 
 
+def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
+    """Return the corners of an upright rectangle."""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
 class Layer(StrEnum):
     """What a line is of. The style of a line and its DXF layer follow from this alone."""
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
-from hoopwright.drawing.scene import Point, ScaleBar
+from hoopwright.drawing.scene import Point, ScaleBar, rectangle
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap
@@ -182,11 +182,6 @@ def band(line: NDArray[np.float64], radius: float) -> tuple[Point, ...]:
 def points(array: NDArray[np.float64]) -> tuple[Point, ...]:
     """Return an (n, 2) array as points."""
     return tuple((float(x), float(y)) for x, y in array)
-
-
-def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
-    """Return the corners of an upright rectangle."""
-    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 def along_line(line: NDArray[np.float64], distance: float) -> tuple[Point, float]:

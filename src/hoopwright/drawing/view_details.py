@@ -24,10 +24,10 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, points, rectangle
-from hoopwright.frozen import dataclass
+from hoopwright.drawing.subject import Subject, points
 from hoopwright.tables.fittings import Screw
 from hoopwright.units import plain_fractions
 

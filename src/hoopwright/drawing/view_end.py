@@ -24,9 +24,10 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, along_line, band, points, rectangle
+from hoopwright.drawing.subject import Subject, along_line, band, points
 from hoopwright.drawing.view_side import ground
 from hoopwright.tables.people import Reach
 

@@ -20,8 +20,9 @@ from hoopwright.drawing.scene import (
     Side,
     View,
     Weight,
+    rectangle,
 )
-from hoopwright.frozen import dataclass
+from hoopwright.drawing.subject import points
 
 
 @dataclass(frozen=True)
@@ -70,35 +71,25 @@ def loaded_view(
         if not np.isfinite(state.factor[case.row]).any():
             continue
         loaded = shape(state, case.row, 0)
-        x = loaded.x - hoop.span / 2
-        y = loaded.y + hoop.hold_height
-        points = tuple(zip(x.tolist(), y.tolist(), strict=True))
-        line = Polyline(points, Layer.HOOPS, weight=weights[min(number, 2)])
+        bent = points(np.column_stack([loaded.x - hoop.span / 2, loaded.y + hoop.hold_height]))
+        line = Polyline(bent, Layer.HOOPS, weight=weights[min(number, 2)])
         items.append(Group(f"loaded-{number + 1}", f"The hoop in a {case.name}", (line,)))
-        at = int(len(points) * (0.62 + 0.1 * number))
-        items.append(Leader(points[at], case.name, Side.RIGHT))
+        at = int(len(bent) * (0.62 + 0.1 * number))
+        items.append(Leader(bent[at], case.name, Side.RIGHT))
     description = f"{title}: the unloaded hoop dashed, the loaded ones over it."
     return View(name, title, description, tuple(items), 16.0, note)
 
 
 def _unloaded(standing: Standing) -> Group:
-    line = standing.hoop.centreline
-    points = tuple(zip(line[:, 0].tolist(), line[:, 1].tolist(), strict=True))
-    return Group("unloaded", "The hoop unloaded", (Polyline(points, Layer.HIDDEN),))
+    line = points(standing.hoop.centreline)
+    return Group("unloaded", "The hoop unloaded", (Polyline(line, Layer.HIDDEN),))
 
 
 def _ground(standing: Standing) -> Group:
-    half = standing.bed.outer_width / 2
-    wall, height = standing.bed.wall, standing.bed.height
+    bed, half = standing.bed, standing.bed.outer_width / 2
     boards = tuple(
-        Polyline(
-            ((x, 0.0), (x + wall, 0.0), (x + wall, height), (x, height)),
-            Layer.BOARDS,
-            closed=True,
-        )
-        for x in (-half, half - wall)
+        Polyline(rectangle(x, 0.0, x + bed.wall, bed.height), Layer.BOARDS, closed=True)
+        for x in (-half, half - bed.wall)
     )
-    reach = half + 0.3
-    return Group(
-        "box", "Boards and ground", (Line((-reach, 0.0), (reach, 0.0), Layer.GROUND), *boards)
-    )
+    ground = Line((-half - 0.3, 0.0), (half + 0.3, 0.0), Layer.GROUND)
+    return Group("box", "Boards and ground", (ground, *boards))

@@ -16,9 +16,10 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, beside, points, rectangle
+from hoopwright.drawing.subject import Subject, beside, points
 
 
 def panel_view(subject: Subject) -> View | None:
@@ -31,28 +32,19 @@ def panel_view(subject: Subject) -> View | None:
     foot = float(abs(arch[0, 0]))
     crown, bottom = float(arch[:, 1].max()), -panel.foot
     sheet = rectangle(-half, bottom, half, bottom + panel.height)
+    over_hoop = Polyline(points(arch), Layer.HIDDEN)
+    board_top = Line((-foot, 0.0), (foot, 0.0), Layer.HIDDEN)
+    size = f"{subject.shown(panel.width)} by {subject.shown(panel.height)}"
     turned = _turn_line(arch, panel.turn, bottom)
     items: list[Item] = [
-        Group(
-            "sheet",
-            f"Sheet to cut, {subject.shown(panel.width)} by {subject.shown(panel.height)}",
-            (thin_part(sheet, Layer.COVER, Tone.PAPER),),
-        ),
+        Group("sheet", f"Sheet to cut, {size}", (thin_part(sheet, Layer.COVER, Tone.PAPER),)),
         Group(
             "turn",
             f"Film turned over the hoop, {subject.shown(panel.turn)}",
             (part(turned, Layer.COVER, Tone.LIGHT),),
         ),
-        Group(
-            "arch",
-            "Line of the outside of the end hoop",
-            (Polyline(points(arch), Layer.HIDDEN),),
-        ),
-        Group(
-            "board top",
-            "Top edge of the end board",
-            (Line((-foot, 0.0), (foot, 0.0), Layer.HIDDEN),),
-        ),
+        Group("arch", "Line of the outside of the end hoop", (over_hoop,)),
+        Group("board top", "Top edge of the end board", (board_top,)),
         Line((0.0, bottom - 0.03), (0.0, bottom + panel.height + 0.03), Layer.CENTRE),
         LinearDimension((-half, bottom), (half, bottom), Side.BELOW, "cut {}"),
         LinearDimension((-width / 2, bottom), (width / 2, bottom), Side.BELOW, "hoop {}"),
@@ -67,18 +59,11 @@ def panel_view(subject: Subject) -> View | None:
         subject.bar(panel.width),
     ]
     description = (
-        f"End panel, two to cut: a sheet {subject.shown(panel.width)} by "
-        f"{subject.shown(panel.height)}; {subject.shown(panel.turn)} is turned round the hoop and "
-        f"{subject.shown(panel.foot)} hangs below the board's top edge for the batten."
+        f"End panel, two to cut: a sheet {size}; {subject.shown(panel.turn)} is turned round the "
+        f"hoop and {subject.shown(panel.foot)} hangs below the board's top edge for the batten."
     )
-    return View(
-        "panel",
-        "End panel, cut two",
-        description,
-        tuple(items),
-        16.0,
-        "Film laid flat. Mark from the centre line; cut on the full line.",
-    )
+    note = "Film laid flat. Mark from the centre line; cut on the full line."
+    return View("panel", "End panel, cut two", description, tuple(items), 16.0, note)
 
 
 def _turn_line(arch: np.ndarray, turn: float, bottom: float) -> tuple[tuple[float, float], ...]:

@@ -15,9 +15,10 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, rectangle
+from hoopwright.drawing.subject import Subject
 
 ROLES = {
     "panel": "carries the end panel",
@@ -61,17 +62,11 @@ def _hoops(subject: Subject) -> list[Item]:
     radius = subject.outside / 2
     made: list[Item] = []
     for index, station in enumerate(subject.hoops):
-        pipe = thin_part(
-            rectangle(station.mark - radius, middle - half, station.mark + radius, middle + half),
-            Layer.HOOPS,
-            Tone.PAPER,
-        )
+        at = station.mark
+        outline = rectangle(at - radius, middle - half, at + radius, middle + half)
+        pipe = thin_part(outline, Layer.HOOPS, Tone.PAPER)
         ends = tuple(
-            Line(
-                (station.mark, middle + side * half),
-                (station.mark, middle + side * (half + 0.03)),
-                Layer.CENTRE,
-            )
+            Line((at, middle + side * half), (at, middle + side * (half + 0.03)), Layer.CENTRE)
             for side in (-1, 1)
         )
         made.append(Group(f"hoop {index + 1}", hoop_title(subject, index), (pipe, *ends)))

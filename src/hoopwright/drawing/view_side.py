@@ -22,9 +22,10 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, along_line, rectangle
+from hoopwright.drawing.subject import Subject, along_line
 from hoopwright.drawing.view_plan import hoop_title
 
 

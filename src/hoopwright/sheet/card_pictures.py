@@ -24,9 +24,9 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import rectangle
 from hoopwright.sheet.card_buying import group_words
 from hoopwright.sheet.card_pack import SIZE
 from hoopwright.sheet.content import Diagram

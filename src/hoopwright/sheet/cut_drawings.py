@@ -27,9 +27,9 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import rectangle
 from hoopwright.sheet.cuts import CutGroup, pieces_words
 
 #: On paper [m]: the bar's height, the words above it, and the pitch from bar to bar.

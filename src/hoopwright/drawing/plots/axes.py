@@ -82,6 +82,14 @@ class Area:
         """Return the place of a pair of values [m]."""
         return self.across(x), self.up(y)
 
+    def level(self, value: float) -> tuple[Point, ...]:
+        """Return the line across the field at a y value [m]."""
+        return self.at(self.x.low, value), self.at(self.x.high, value)
+
+    def upright(self, value: float) -> tuple[Point, ...]:
+        """Return the line up the field at an x value [m]."""
+        return self.at(value, self.y.low), self.at(value, self.y.high)
+
     def pieces(self, xs: Series, ys: Series) -> tuple[tuple[Point, ...], ...]:
         """Return the line through pairs of values [m], broken where y is unknown."""
         known = np.isfinite(ys)

@@ -26,7 +26,15 @@ from hoopwright.drawing.plots.colours import (
     temperature_scale,
 )
 from hoopwright.drawing.plots.contours import contour, hatched_cells, running_mean
-from hoopwright.drawing.plots.field import FROST, Size, month_rules, number_room
+from hoopwright.drawing.plots.field import (
+    FROST,
+    TICK,
+    Size,
+    month_rules,
+    number_room,
+    ticks,
+    words_below,
+)
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.look import EDGE, HALO, PLAIN
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_room, heading
@@ -133,10 +141,9 @@ def day_map(
 
 def _row_marks(area: Area) -> list[Item]:
     items: list[Item] = []
-    tick = 0.0012
     for mark in area.y.marks:
         y = area.up(mark.at)
-        items.append(EDGE.trace(((area.left - tick, y), (area.left, y))))
+        items.append(EDGE.trace(((area.left - TICK, y), (area.left, y))))
         place = (area.left - GAP - 0.0002, y - MIDDLE)
         items.append(Text(place, mark.label, Layer.TEXT, Anchor.END))
     return items
@@ -183,11 +190,10 @@ def _strip(area: Area, shown: DayMap) -> list[Item]:
     bottom = area.top + GAP
     wide = area.width / area.x.high
     look = EDGE if wide < WIDTHS[Weight.MEDIUM] * 1.2 else PLAIN
-    ticks = [
-        ((area.across(day + 0.5), bottom), (area.across(day + 0.5), bottom + STRIP)) for day in days
-    ]
+    places = [area.across(day + 0.5) for day in days]
+    strokes = [((x, bottom), (x, bottom + STRIP)) for x in places]
     label = Text((area.right + GAP, bottom + STRIP / 2 - MIDDLE), "frost days")
-    return [Group("strip", f"{days.size} days reach freezing", (look.trace(*ticks), label))]
+    return [Group("strip", f"{days.size} days reach freezing", (look.trace(*strokes), label))]
 
 
 def colour_bar(area: Area, scale: ColourScale, gauge: Gauge, top: float) -> list[Item]:
@@ -196,16 +202,9 @@ def colour_bar(area: Area, scale: ColourScale, gauge: Gauge, top: float) -> list
     bar = Area(area.left, top - BAR, width, BAR, scale.axis, Axis(0.0, 1.0))
     image = Image((bar.left, bar.bottom), (bar.right, bar.top), bar_png(scale))
     items: list[Item] = [Group("bar", "Colours", (image,))]
-    tick = 0.0012
-    ticks = [
-        ((bar.across(m.at), bar.bottom), (bar.across(m.at), bar.bottom - tick))
-        for m in scale.axis.marks
-    ]
-    items.append(EDGE.trace(*ticks))
+    items.append(EDGE.trace(*ticks(bar, (mark.at for mark in bar.x.marks))))
     y = bar.bottom - 0.95 * LINE
-    items += [
-        Text((bar.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in scale.axis.marks
-    ]
+    items += words_below(bar, y)
     items.append(Text((bar.right + 3 * GAP, y), gauge.mark))
     return items
 

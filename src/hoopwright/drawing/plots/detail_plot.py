@@ -13,7 +13,15 @@ from hoopwright.climate.weather import Weather
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.placing import text_box
 from hoopwright.drawing.plots.axes import YEAR, Area, Axis, Mark, Series, value_axis
-from hoopwright.drawing.plots.field import FROST, Size, freezing_line, number_room, number_rules
+from hoopwright.drawing.plots.field import (
+    FROST,
+    Size,
+    freezing_line,
+    number_room,
+    number_rules,
+    ticks,
+    words_below,
+)
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.line_plot import Curve
 from hoopwright.drawing.plots.look import EDGE, RULE
@@ -33,6 +41,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
     Weight,
+    rectangle,
 )
 from hoopwright.frozen import dataclass
 from hoopwright.units import System
@@ -171,8 +180,7 @@ def _nights(area: Area, suns: Sequence[SunSpan]) -> Group:
         a = area.across(min(max(dusk, area.x.low), area.x.high))
         b = area.across(min(max(dawn, area.x.low), area.x.high))
         if b > a:
-            corners = ((a, area.bottom), (b, area.bottom), (b, area.top), (a, area.top))
-            shapes.append(Fill(corners, Layer.SCALE, Tone.LIGHT))
+            shapes.append(Fill(rectangle(a, area.bottom, b, area.top), Layer.SCALE, Tone.LIGHT))
     return Group("nights", "Nights", tuple(shapes))
 
 
@@ -191,22 +199,12 @@ def _bands(area: Area, hours: Series, curves: Sequence[Curve]) -> list[Item]:
 
 def _hour_marks(area: Area, clock: ClockFace) -> list[Item]:
     """Return ticks and hours below, and the day's name under them between midnights."""
-    tick = 0.0012
-    ticks = [
-        ((area.across(m.at), area.bottom), (area.across(m.at), area.bottom - tick))
-        for m in area.x.marks
-    ]
-    base = ((area.left, area.bottom), (area.right, area.bottom))
-    items: list[Item] = [EDGE.trace(base, *ticks)]
+    strokes = ticks(area, (mark.at for mark in area.x.marks))
     y = area.bottom - 1.12 * LINE
-    items += [
-        Text((area.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in area.x.marks
-    ]
+    items: list[Item] = [EDGE.trace(area.level(area.y.low), *strokes), *words_below(area, y)]
     midnights = [24.0 * n for n in range(len(clock.days) + 1)]
     inner = [m for m in midnights if area.x.low < m < area.x.high]
-    items.append(
-        RULE.trace(*(((area.across(m), area.bottom), (area.across(m), area.top)) for m in inner))
-    )
+    items.append(RULE.trace(*map(area.upright, inner)))
     for number, day in enumerate(clock.days):
         a, b = max(midnights[number], area.x.low), min(midnights[number + 1], area.x.high)
         if b - a >= 6:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.plots.axes import LENGTHS, MONTH_NAMES, MONTH_STARTS, Area, Axis
 from hoopwright.drawing.plots.look import EDGE, FREEZING, MONTH, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
-from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Text, View
+from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Point, Text, View
 from hoopwright.drawing.svg import write_svg
 from hoopwright.frozen import dataclass
 
+#: How long the strokes at an axis's marks are [m of paper].
+TICK = 0.0012
 FROST = 0.0
 """[degC] where water freezes."""
 
@@ -30,11 +35,7 @@ def number_room(axis: Axis) -> float:
 
 def number_rules(area: Area, unit: str) -> list[Item]:
     """Return a thin rule and a number at each mark of the y axis, the unit at the top one."""
-    items: list[Item] = [
-        RULE.trace(
-            *(((area.left, area.up(m.at)), (area.right, area.up(m.at))) for m in area.y.marks)
-        )
-    ]
+    items: list[Item] = [RULE.trace(*(area.level(mark.at) for mark in area.y.marks))]
     for mark in area.y.marks:
         place = (area.left - GAP, area.up(mark.at) - MIDDLE)
         items.append(Text(place, mark.label, Layer.TEXT, Anchor.END))
@@ -47,8 +48,18 @@ def freezing_line(area: Area, value: float = FROST) -> list[Item]:
     """Return the line of freezing across a field of temperatures, where it lies in it."""
     if not area.y.holds(value):
         return []
-    y = area.up(value)
-    return [FREEZING.trace(((area.left, y), (area.right, y)))]
+    return [FREEZING.trace(area.level(value))]
+
+
+def ticks(area: Area, values: Iterable[float]) -> list[tuple[Point, ...]]:
+    """Return a short stroke below a field at each x value."""
+    places = map(area.across, values)
+    return [((x, area.bottom), (x, area.bottom - TICK)) for x in places]
+
+
+def words_below(area: Area, y: float) -> list[Item]:
+    """Return the words of the x axis's marks, standing on a height of the paper [m]."""
+    return [Text((area.across(m.at), y), m.label, Layer.TEXT, Anchor.MIDDLE) for m in area.x.marks]
 
 
 def month_rules(area: Area, names: bool = True, halves: bool = False) -> list[Item]:
@@ -56,19 +67,11 @@ def month_rules(area: Area, names: bool = True, halves: bool = False) -> list[It
 
     halves : whether the middle of each month, its 16th, has a tick too
     """
-    starts = [area.across(day) for day in MONTH_STARTS]
     rule = MONTH if halves else RULE
-    items: list[Item] = [rule.trace(*(((x, area.bottom), (x, area.top)) for x in starts))]
-    tick = 0.0012
-    items.append(
-        EDGE.trace(
-            ((area.left, area.bottom), (area.right, area.bottom)),
-            *(((x, area.bottom), (x, area.bottom - tick)) for x in starts),
-        )
-    )
+    items: list[Item] = [rule.trace(*map(area.upright, MONTH_STARTS))]
+    items.append(EDGE.trace(area.level(area.y.low), *ticks(area, MONTH_STARTS)))
     if halves:
-        middles = [area.across(day + 15) for day in MONTH_STARTS[:-1]]
-        items.append(RULE.trace(*(((x, area.bottom), (x, area.top)) for x in middles)))
+        items.append(RULE.trace(*(area.upright(day + 15) for day in MONTH_STARTS[:-1])))
     if names:
         items += month_names(area, area.bottom - 0.95 * LINE)
     return items

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
+from hoopwright.drawing.plots.field import words_below
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.look import EDGE, HEAVY, PLAIN, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
@@ -20,6 +21,7 @@ from hoopwright.drawing.scene import (
     Text,
     Tone,
     View,
+    rectangle,
     thin_part,
 )
 from hoopwright.frozen import dataclass
@@ -94,15 +96,11 @@ def _number(bar: RangeBar, gauge: Gauge) -> str:
 
 def _marks(area: Area, gauge: Gauge) -> list[Item]:
     marks = area.x.marks
-    items: list[Item] = [
-        RULE.trace(*(((area.across(m.at), 0.0), (area.across(m.at), area.top)) for m in marks))
-    ]
+    items: list[Item] = [RULE.trace(*(area.upright(mark.at) for mark in marks))]
     if area.x.holds(0.0):
-        nil = area.across(0.0)
-        items.append(EDGE.trace(((nil, 0.0), (nil, area.top))))
+        items.append(EDGE.trace(area.upright(0.0)))
     y = area.top + 0.35 * LINE
-    for mark in marks:
-        items.append(Text((area.across(mark.at), y), mark.label, Layer.TEXT, Anchor.MIDDLE))
+    items += words_below(area, y)
     end = area.across(marks[-1].at) + text_width(marks[-1].label, TEXT_SIZE) / 2
     items.append(Text((end + GAP, y), gauge.mark))
     return items
@@ -115,8 +113,7 @@ def _row(area: Area, bar: RangeBar, words: str, number: int, y: float) -> Group:
         nil = area.across(min(max(0.0, area.x.low), area.x.high))
         value = area.across(bar.value)
         low, high, half = min(nil, value), max(nil, value), BAR / 2
-        corners = ((low, y - half), (high, y - half), (high, y + half), (low, y + half))
-        shapes.append(thin_part(corners, Layer.SCALE, Tone.DARK))
+        shapes.append(thin_part(rectangle(low, y - half, high, y + half), Layer.SCALE, Tone.DARK))
         shapes.append(HEAVY.trace(((value, y - half), (value, y + half))))
         end = high
     if bar.ranged:

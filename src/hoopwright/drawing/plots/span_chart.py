@@ -17,12 +17,12 @@ from hoopwright.drawing.scene import (
     Group,
     Item,
     Layer,
-    Point,
     Shape,
     Text,
     Tone,
     View,
     Weight,
+    rectangle,
     thin_part,
 )
 from hoopwright.frozen import dataclass
@@ -144,24 +144,16 @@ def _marks(area: Area, row: SpanRow, y: float) -> list[Shape]:
 def _bar(area: Area, span: Span, tone: Tone, y: float) -> list[Shape]:
     low, high = area.across(span.first), area.across(min(span.last + 1, YEAR))
     half = BAR / 2
-    corners: tuple[Point, ...] = (
-        (low, y - half),
-        (high, y - half),
-        (high, y + half),
-        (low, y + half),
-    )
+    corners = rectangle(low, y - half, high, y + half)
     shapes: list[Shape] = [thin_part(corners, Layer.SCALE, tone)]
     ends = ((span.first_low, span.first_high), (span.last_low + 1, span.last_high + 1))
     for early, late in ends:
         if math.isfinite(early) and math.isfinite(late):
             a, b = area.across(max(early, 0.0)), area.across(min(late, float(YEAR)))
-            stroke = (((a, y), (b, y)), *_caps(a, b, y, half))
+            caps = (((x, y - half), (x, y + half)) for x in (a, b))
+            stroke = (((a, y), (b, y)), *caps)
             shapes += [HALO.trace(*stroke), EDGE.trace(*stroke)]
     return shapes
-
-
-def _caps(a: float, b: float, y: float, half: float) -> tuple[tuple[Point, ...], ...]:
-    return tuple(((x, y - half), (x, y + half)) for x in (a, b))
 
 
 def _key(bottom: float, width: float, meaning: SpanWords) -> tuple[list[Item], float]:
@@ -196,8 +188,7 @@ def _sample(x: float, middle: float, tone: Tone) -> Item:
     """Return a dot or a short bar, as the chart has them."""
     if tone is Tone.PAPER:
         return Circle((x + DOT, middle), DOT, Layer.SCALE, tone, Weight.THIN)
-    low, high = middle - BAR / 2, middle + BAR / 2
-    corners = ((x, low), (x + SAMPLE, low), (x + SAMPLE, high), (x, high))
+    corners = rectangle(x, middle - BAR / 2, x + SAMPLE, middle + BAR / 2)
     return thin_part(corners, Layer.SCALE, tone)
 
 

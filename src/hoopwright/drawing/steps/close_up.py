@@ -25,13 +25,14 @@ from hoopwright.drawing.scene import (
     View,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
 from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
 from hoopwright.drawing.steps.overview import greyed
 from hoopwright.drawing.steps.parts import PIN_BELOW
 from hoopwright.drawing.steps.sizes import level_size, upright_size
-from hoopwright.drawing.subject import Subject, band, points, rectangle
+from hoopwright.drawing.subject import Subject, band, points
 from hoopwright.drawing.view_details import batten_view
 from hoopwright.drawing.view_end import hoop_outline
 

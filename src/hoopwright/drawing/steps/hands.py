@@ -16,9 +16,9 @@ from hoopwright.drawing.scene import (
     Tone,
     Weight,
     part,
+    rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import rectangle
 
 #: Height of the eye of somebody who kneels and looks along +x, as a share of the stature.
 _EYE = 0.600

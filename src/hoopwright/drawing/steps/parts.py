@@ -19,10 +19,11 @@ from hoopwright.drawing.scene import (
     Shape,
     Tone,
     part,
+    rectangle,
     thin_part,
 )
 from hoopwright.drawing.solid import CABINET
-from hoopwright.drawing.subject import Subject, along_line, band, points, rectangle
+from hoopwright.drawing.subject import Subject, along_line, band, points
 
 Shapes = tuple[Shape, ...]
 #: A screw through the pipe is drawn so far below the upper strap's middle [m].
