@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +22,7 @@ from hoopwright.drawing.scene import (
     thin_part,
 )
 from hoopwright.drawing.subject import Subject, band, points
+from hoopwright.frozen import dataclass
 
 Corner = tuple[float, float]
 Line3 = Iterable[Sequence[float]]

@@ -14,6 +14,7 @@ from hoopwright import units
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar, rectangle
+from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap

@@ -23,6 +23,7 @@ from hoopwright.drawing.scene import (
     rectangle,
 )
 from hoopwright.drawing.subject import points
+from hoopwright.frozen import dataclass
 
 
 @dataclass(frozen=True)

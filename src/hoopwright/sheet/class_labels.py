@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 
 from hoopwright.answers.voice import Voice
 from hoopwright.frozen import dataclass

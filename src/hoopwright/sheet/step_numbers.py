@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import string
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.answers.facts import hoops_of_role
@@ -14,6 +13,7 @@ from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.cover import BattenRun, batten_screws
 from hoopwright.cover.fastening import evenly
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
 from hoopwright.sheet.traits import pieces_of
 from hoopwright.tables.fittings import Screw

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from hoopwright.answers.facts import voice_of
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.cautions import chosen
 from hoopwright.sheet.content import Diagram, Step, UsualCaution
 from hoopwright.sheet.step_numbers import Bench, Merged

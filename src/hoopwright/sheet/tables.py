@@ -3,6 +3,7 @@
 # Annotations stand unpostponed here: the table reader looks at them as objects.
 from typing import Annotated
 
+from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, rows_of, text, texts
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
