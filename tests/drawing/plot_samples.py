@@ -81,7 +81,6 @@ def rows():
             (Span(60 + 3 * n, 90 + 4 * n, 52 + 3 * n, 66 + 3 * n),),
             (Span(80 + 3 * n, 95 + 3 * n),) if n % 3 else (),
             150.0 + 3 * n,
-            170.0 + 3 * n if n % 3 else float("nan"),
         )
         for n in range(38)
     ]

@@ -160,7 +160,7 @@ def test_the_description_tells_the_numbers(make):
 
 
 def test_a_bar_of_days_begins_and_ends_at_its_dates():
-    rows = [SpanRow("a", (Span(45, 75, 40, 50),), dark_dot=200.0)]
+    rows = [SpanRow("a", (Span(45, 75, 40, 50),), dot=200.0)]
     view = span_chart("one", "One", rows, SpanWords("safe", dot="harvest"))
     shapes = group(view, "row-1").shapes
     (bar,) = [s for s in shapes if isinstance(s, Polyline)]

@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_height, text_width
-from hoopwright.drawing.placing import SPACING, Frame, Placed, Spacing, spread
+from hoopwright.drawing.placing import SPACING, Frame, Placed, spread
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,
     Circle,
-    Fill,
     Layer,
     Line,
     LinearDimension,
-    RadiusDimension,
     RunningDimension,
     Shape,
     Show,
@@ -39,27 +36,25 @@ class _Span:
     words_low: float
     words_high: float
 
-    def taken(self, spacing: Spacing) -> tuple[float, float]:
+    def taken(self) -> tuple[float, float]:
         """Return the stretch of line it occupies, words and outside arrows included."""
         if not self.outside:
             return self.low, self.high
         low, high = min(self.low, self.words_low), max(self.high, self.words_high)
-        return min(low, self.low - 2 * spacing.arrow), max(high, self.high + 2 * spacing.arrow)
+        return min(low, self.low - 2 * SPACING.arrow), max(high, self.high + 2 * SPACING.arrow)
 
 
-def _candidates(
-    note: LinearDimension, frame: Frame, show: Show, spacing: Spacing
-) -> tuple[_Span, ...]:
+def _candidates(note: LinearDimension, frame: Frame, show: Show) -> tuple[_Span, ...]:
     """Return the ways to write a dimension: between its arrows, or past either end."""
     low, high = sorted((frame.along(note.start), frame.along(note.end)))
     text = note.label.format(show(note.length))
     width = text_width(text, TEXT_SIZE)
     middle = (low + high) / 2
     # Words stand clear above the line, so they may reach over the arrow heads.
-    if max(width + spacing.text_side, 2.5 * spacing.arrow) <= high - low:
+    if max(width + SPACING.text_side, 2.5 * SPACING.arrow) <= high - low:
         inside = _Span(note, text, low, high, False, middle - width / 2, middle + width / 2)
         return (inside,)
-    away = 2 * spacing.arrow + spacing.text_side
+    away = 2 * SPACING.arrow + SPACING.text_side
     return (
         _Span(note, text, low, high, True, high + away, high + away + width),
         _Span(note, text, low, high, True, low - away - width, low - away),
@@ -70,14 +65,14 @@ def _meets(one: tuple[float, float], other: tuple[float, float], clearance: floa
     return one[0] < other[1] + clearance and other[0] < one[1] + clearance
 
 
-def _level(span: _Span, levels: Sequence[list[_Span]], spacing: Spacing) -> int:
+def _level(span: _Span, levels: Sequence[list[_Span]]) -> int:
     """Return the nearest line a span may share: beyond everything it spans, beside the rest."""
-    taken = span.taken(spacing)
+    taken = span.taken()
     nearest = 0
     for number, level in enumerate(levels):
         for other in level:
-            clearance = spacing.text_side if span.outside or other.outside else -1e-7
-            if _meets(taken, other.taken(spacing), clearance):
+            clearance = SPACING.text_side if span.outside or other.outside else -1e-7
+            if _meets(taken, other.taken(), clearance):
                 nearest = number + 1
     return nearest
 
@@ -88,17 +83,15 @@ def _struck(span: _Span, others: Sequence[LinearDimension], frame: Frame) -> int
     return sum(span.words_low < end < span.words_high for end in ends)
 
 
-def _arrange(
-    notes: Sequence[LinearDimension], frame: Frame, show: Show, spacing: Spacing
-) -> list[list[_Span]]:
+def _arrange(notes: Sequence[LinearDimension], frame: Frame, show: Show) -> list[list[_Span]]:
     """Return the dimensions of one side line by line, nearest line first."""
     levels: list[list[_Span]] = []
     ordered = sorted(notes, key=lambda note: (note.length, note.start, note.end))
     for index, note in enumerate(ordered):
         longer = ordered[index + 1 :]
-        choices = _candidates(note, frame, show, spacing)
+        choices = _candidates(note, frame, show)
         ranked = [
-            (_level(span, levels, spacing), _struck(span, longer, frame), order, span)
+            (_level(span, levels), _struck(span, longer, frame), order, span)
             for order, span in enumerate(choices)
         ]
         level, _, _, span = min(ranked, key=lambda entry: entry[:3])
@@ -108,31 +101,29 @@ def _arrange(
     return levels
 
 
-def _extension(
-    frame: Frame, u: float, feature: float, line: float, spacing: Spacing
-) -> tuple[Line, ...]:
-    start = feature + spacing.feature_gap
-    return (frame.line(u, start, u, line + spacing.overshoot),) if start < line else ()
+def _extension(frame: Frame, u: float, feature: float, line: float) -> tuple[Line, ...]:
+    start = feature + SPACING.feature_gap
+    return (frame.line(u, start, u, line + SPACING.overshoot),) if start < line else ()
 
 
-def _draw_span(span: _Span, frame: Frame, v: float, spacing: Spacing) -> Placed:
+def _draw_span(span: _Span, frame: Frame, v: float) -> Placed:
     """Return a linear dimension on the line at v."""
     low, high = span.low, span.high
     ends = {frame.along(point): frame.outward(point) for point in (span.note.start, span.note.end)}
     shapes: list[Shape] = []
     if span.outside:
-        shapes += [frame.arrow(low, v, 1.0, spacing), frame.arrow(high, v, -1.0, spacing)]
-        first, last = low - 2 * spacing.arrow, high + 2 * spacing.arrow
+        shapes += [frame.arrow(low, v, 1.0), frame.arrow(high, v, -1.0)]
+        first, last = low - 2 * SPACING.arrow, high + 2 * SPACING.arrow
         if span.words_low > high:
             last = span.words_high
         else:
             first = span.words_low
         shapes.append(frame.line(first, v, last, v))
     else:
-        shapes += [frame.arrow(low, v, -1.0, spacing), frame.arrow(high, v, 1.0, spacing)]
+        shapes += [frame.arrow(low, v, -1.0), frame.arrow(high, v, 1.0)]
         shapes.append(frame.line(low, v, high, v))
     middle = (span.words_low + span.words_high) / 2
-    lift = -spacing.text_gap if frame.words_inward else spacing.text_gap
+    lift = -SPACING.text_gap if frame.words_inward else SPACING.text_gap
     shapes.append(
         Text(
             frame.at(middle, v + lift),
@@ -143,18 +134,14 @@ def _draw_span(span: _Span, frame: Frame, v: float, spacing: Spacing) -> Placed:
         )
     )
     extension = tuple(
-        line for u, feature in ends.items() for line in _extension(frame, u, feature, v, spacing)
+        line for u, feature in ends.items() for line in _extension(frame, u, feature, v)
     )
     base = frame.at((low + high) / 2, v)
     return Placed(span.note, tuple(shapes), extension, base, (span.note.length,), (span.text,))
 
 
 def place_linear(
-    notes: Sequence[LinearDimension],
-    frame: Frame,
-    show: Show,
-    start: float = 0.0,
-    spacing: Spacing = SPACING,
+    notes: Sequence[LinearDimension], frame: Frame, show: Show, start: float = 0.0
 ) -> tuple[tuple[Placed, ...], float]:
     """Return the linear dimensions of one side where they stand, and how far out they reach.
 
@@ -162,11 +149,11 @@ def place_linear(
     """
     placed: list[Placed] = []
     v = start
-    for number, level in enumerate(_arrange(notes, frame, show, spacing)):
-        first = spacing.first if number == 0 and start == 0.0 else spacing.between + _LETTERS
-        v += max(first, _LETTERS + spacing.between if frame.words_inward else first)
-        placed += [_draw_span(span, frame, v, spacing) for span in level]
-    reach = v + (0.0 if frame.words_inward else _LETTERS + spacing.text_gap)
+    for number, level in enumerate(_arrange(notes, frame, show)):
+        first = SPACING.first if number == 0 and start == 0.0 else SPACING.between + _LETTERS
+        v += max(first, _LETTERS + SPACING.between if frame.words_inward else first)
+        placed += [_draw_span(span, frame, v) for span in level]
+    reach = v + (0.0 if frame.words_inward else _LETTERS + SPACING.text_gap)
     return tuple(placed), (reach if placed else start)
 
 
@@ -193,11 +180,7 @@ def _number_texts(
 
 
 def place_running(
-    note: RunningDimension,
-    frame: Frame,
-    show: Show,
-    start: float = 0.0,
-    spacing: Spacing = SPACING,
+    note: RunningDimension, frame: Frame, show: Show, start: float = 0.0
 ) -> tuple[Placed, float]:
     """Return a running dimension where it stands, and how far out it reaches [m of paper].
 
@@ -208,76 +191,26 @@ def place_running(
     places = [origin + station / frame.scale for station in note.stations]
     texts = list(note.texts) or [show(station) for station in note.stations]
     widths = [text_width(text, TEXT_SIZE) for text in texts]
-    v = start + (spacing.first if start == 0.0 else spacing.between + _LETTERS / 2)
+    v = start + (SPACING.first if start == 0.0 else SPACING.between + _LETTERS / 2)
     level = frame.side.horizontal and all(
-        b - a >= (wa + wb) / 2 + spacing.text_side
+        b - a >= (wa + wb) / 2 + SPACING.text_side
         for a, b, wa, wb in zip(places, places[1:], widths, widths[1:], strict=False)
     )
-    pitch = _LETTERS + spacing.cut_gap
+    pitch = _LETTERS + SPACING.cut_gap
     shown = list(places) if level else spread(places, [pitch] * (len(places) - 1))
     moved = max((abs(a - b) for a, b in zip(places, shown, strict=True)), default=0.0)
-    elbow = v + spacing.overshoot
-    numbers = elbow + (spacing.shoulder if moved > 1e-6 else 0.0)
-    texts_at = _number_texts(frame, shown, numbers + spacing.text_gap, texts, level)
+    elbow = v + SPACING.overshoot
+    numbers = elbow + (SPACING.shoulder if moved > 1e-6 else 0.0)
+    texts_at = _number_texts(frame, shown, numbers + SPACING.text_gap, texts, level)
     shapes: list[Shape] = [
         frame.line(min(origin, *places), v, max(origin, *places), v),
         Circle(frame.at(origin, v), 0.0009 * frame.scale, Layer.DIMENSIONS, Tone.PAPER),
-        *(frame.arrow(u, v, 1.0, spacing) for u in places if u - origin > spacing.arrow),
+        *(frame.arrow(u, v, 1.0) for u in places if u - origin > SPACING.arrow),
         *texts_at,
     ]
     if moved > 1e-6:
         shapes += [frame.line(u, elbow, to, numbers) for u, to in zip(places, shown, strict=True)]
-    extension = tuple(line for u in places for line in _extension(frame, u, feature, v, spacing))
-    reach = numbers + spacing.text_gap + (_LETTERS if level else max(widths))
+    extension = tuple(line for u in places for line in _extension(frame, u, feature, v))
+    reach = numbers + SPACING.text_gap + (_LETTERS if level else max(widths))
     base = frame.at(origin, v)
     return Placed(note, tuple(shapes), extension, base, note.stations, tuple(texts)), reach
-
-
-def place_radius(
-    note: RadiusDimension, scale: float, show: Show, spacing: Spacing = SPACING
-) -> Placed:
-    """Return a radius: its line from the centre to the arc, its words along the line."""
-    angle = math.radians(note.angle)
-    direction = (math.cos(angle), math.sin(angle))
-    text = note.label.format(show(note.radius))
-    width = text_width(text, TEXT_SIZE) * scale
-    arrow = spacing.arrow * scale
-
-    def along(distance: float, aside: float = 0.0) -> tuple[float, float]:
-        return (
-            note.centre[0] + distance * direction[0] - aside * direction[1],
-            note.centre[1] + distance * direction[1] + aside * direction[0],
-        )
-
-    inside = note.radius > width + 2 * arrow + 2 * spacing.text_side * scale
-    backward = direction[0] < -1e-9 or (abs(direction[0]) < 1e-9 and direction[1] < 0)
-    aside = (-1 if backward else 1) * spacing.text_gap * scale
-    turn = note.angle + 180 if backward else note.angle
-    half = spacing.arrow_half_width * scale
-    back = note.radius + (-arrow if inside else arrow)
-    head = Fill(
-        (along(note.radius), along(back, half), along(back, -half)), Layer.DIMENSIONS, Tone.INK
-    )
-    reach = note.radius + 2 * arrow + width + spacing.text_side * scale
-    middle = (note.radius - arrow) / 2 if inside else reach - width / 2
-    line = Line(along(0.0), along(note.radius if inside else reach), Layer.DIMENSIONS)
-    words = Text(
-        along(middle, aside),
-        text,
-        Layer.DIMENSIONS,
-        Anchor.MIDDLE,
-        angle=(turn + 180) % 360 - 180,
-        clear=True,
-    )
-    mark = 0.001 * scale
-    cross = tuple(
-        Line(
-            (note.centre[0] - mark * dx, note.centre[1] - mark * dy),
-            (note.centre[0] + mark * dx, note.centre[1] + mark * dy),
-            Layer.DIMENSIONS,
-        )
-        for dx, dy in ((1, 0), (0, 1))
-    )
-    return Placed(
-        note, (line, head, words, *cross), (), along(note.radius), (note.radius,), (text,)
-    )

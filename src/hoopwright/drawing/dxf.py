@@ -6,6 +6,7 @@ that they read as on the sheet. ezdxf is brought in only when a DXF is asked for
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -28,7 +29,6 @@ from hoopwright.drawing.scene import (
     LinearDimension,
     Point,
     Polyline,
-    RadiusDimension,
     RunningDimension,
     Shape,
     Side,
@@ -107,15 +107,11 @@ def _words(sheet: _Sheet, text: Text) -> None:
         Anchor.MIDDLE: TextEntityAlignment.CENTER,
         Anchor.END: TextEntityAlignment.RIGHT,
     }[text.anchor]
+    style = "HOOPWRIGHT-BOLD" if text.bold else "HOOPWRIGHT"
+    looks = {"layer": text.layer.value, "style": style}
     # DXF text height is that of the capitals.
     height = sheet.paper(0.7 * text.size)
-    style = "HOOPWRIGHT-BOLD" if text.bold else "HOOPWRIGHT"
-    entity = sheet.space.add_text(
-        text.text,
-        height=height,
-        rotation=text.angle,
-        dxfattribs={"layer": text.layer.value, "style": style},
-    )
+    entity = sheet.space.add_text(text.text, height=height, rotation=text.angle, dxfattribs=looks)
     entity.set_placement(sheet.at(text.base(sheet.scale)), align=align)
 
 
@@ -142,13 +138,9 @@ def _draw(sheet: _Sheet, shape: Shape) -> None:
             disc.paths.add_edge_path().add_arc(centre, radius, 0, 360)
         space.add_circle(centre, radius, dxfattribs=_attributes(shape))
     elif isinstance(shape, Arc):
-        space.add_arc(
-            sheet.at(shape.centre),
-            sheet.length(shape.radius),
-            shape.start_angle,
-            shape.end_angle,
-            dxfattribs=_attributes(shape),
-        )
+        centre, radius = sheet.at(shape.centre), sheet.length(shape.radius)
+        angles = shape.start_angle, shape.end_angle
+        space.add_arc(centre, radius, *angles, dxfattribs=_attributes(shape))
     elif isinstance(shape, Polyline):
         if shape.fill is not None and shape.closed:
             _filled(sheet, shape.points, shape.layer, shape.fill)
@@ -157,8 +149,6 @@ def _draw(sheet: _Sheet, shape: Shape) -> None:
 
 
 def _aside(angle: float, spacing: float) -> Point:
-    import math
-
     turn = math.radians(angle)
     return -spacing * math.sin(turn), spacing * math.cos(turn)
 
@@ -167,22 +157,18 @@ def _dimension_style(sheet: _Sheet) -> str:
     """Return the dimension style of a view; its paper sizes grow with the scale."""
     name = f"HOOPWRIGHT-{sheet.scale:g}".replace(".", "_")
     if name not in sheet.document.dimstyles:
+        sizes = {
+            "dimtxt": 0.7 * TEXT_SIZE,
+            "dimasz": SPACING.arrow,
+            "dimexo": SPACING.feature_gap,
+            "dimexe": SPACING.overshoot,
+            "dimgap": SPACING.text_gap,
+        }
+        fixed = {"dimtad": 1, "dimtih": 0, "dimtoh": 0, "dimtmove": 2, "dimdec": 3}
+        drawn = {"dimscale": 1.0, "dimlfac": 1.0, "dimlwd": 18, "dimlwe": 18}
+        on_paper = {key: sheet.paper(size) for key, size in sizes.items()}
         style = sheet.document.dimstyles.new(name)
-        style.dxf.dimtxsty = "HOOPWRIGHT"
-        style.dxf.dimtxt = sheet.paper(0.7 * TEXT_SIZE)
-        style.dxf.dimasz = sheet.paper(SPACING.arrow)
-        style.dxf.dimexo = sheet.paper(SPACING.feature_gap)
-        style.dxf.dimexe = sheet.paper(SPACING.overshoot)
-        style.dxf.dimgap = sheet.paper(SPACING.text_gap)
-        style.dxf.dimtad = 1
-        style.dxf.dimtih = 0
-        style.dxf.dimtoh = 0
-        style.dxf.dimtmove = 2
-        style.dxf.dimdec = 3
-        style.dxf.dimscale = 1.0
-        style.dxf.dimlfac = 1.0
-        style.dxf.dimlwd = 18
-        style.dxf.dimlwe = 18
+        style.update_dxf_attribs({"dimtxsty": "HOOPWRIGHT", **on_paper, **fixed, **drawn})
     return name
 
 
@@ -247,15 +233,6 @@ def _note(sheet: _Sheet, placed: Placed, style: str) -> None:
         _linear(sheet, placed, note, style)
     elif isinstance(note, RunningDimension):
         _running(sheet, placed, note, style)
-    elif isinstance(note, RadiusDimension):
-        sheet.space.add_radius_dim(
-            center=sheet.at(note.centre),
-            radius=sheet.length(note.radius),
-            angle=note.angle,
-            text=placed.texts[0],
-            dimstyle=style,
-            dxfattribs={"layer": Layer.DIMENSIONS.value},
-        ).render()
     elif isinstance(note, Leader):
         for shape in placed.shapes:
             _draw(sheet, shape)
@@ -268,11 +245,8 @@ def _new_document(unit: DxfUnit) -> Any:
     document.header["$INSUNITS"] = unit.code
     document.header["$MEASUREMENT"] = 0 if unit is INCHES else 1
     document.header["$LTSCALE"] = 1.0
-    for style, font in (
-        ("HOOPWRIGHT", "FiraSans-Regular"),
-        ("HOOPWRIGHT-BOLD", "FiraSans-SemiBold"),
-    ):
-        document.styles.new(style, dxfattribs={"font": f"{font}.ttf"})
+    for style, font in (("HOOPWRIGHT", "Regular"), ("HOOPWRIGHT-BOLD", "SemiBold")):
+        document.styles.new(style, dxfattribs={"font": f"FiraSans-{font}.ttf"})
     return document
 
 

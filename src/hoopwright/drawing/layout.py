@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from hoopwright.drawing.dimensions import place_linear, place_radius, place_running
+from hoopwright.drawing.dimensions import place_linear, place_running
 from hoopwright.drawing.extent import Box, box_round, extent
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.leaders import place_leaders
@@ -23,7 +23,6 @@ from hoopwright.drawing.scene import (
     NorthArrow,
     Note,
     Polyline,
-    RadiusDimension,
     RunningDimension,
     ScaleBar,
     Shape,
@@ -197,10 +196,7 @@ def lay_out(view: View, show: Show, *, titled: bool = True, margin: float = 0.00
     """
     thing = extent(view.shapes(), view.scale)
     notes = tuple(view.notes())
-    placed: list[Placed] = [
-        place_radius(note, view.scale, show) for note in notes if isinstance(note, RadiusDimension)
-    ]
-    placed += _place_sides(notes, thing, view.scale, show)
+    placed = _place_sides(notes, thing, view.scale, show)
     whole = _break_extensions(placed, view.scale)
     drawn = [shape for note in whole for shape in (*note.shapes, *note.extension)]
     boxes = [thing] + ([extent(drawn, view.scale)] if drawn else [])

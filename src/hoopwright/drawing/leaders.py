@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from hoopwright.drawing.font import text_height, text_width
-from hoopwright.drawing.placing import SPACING, Frame, Placed, Spacing, spread
+from hoopwright.drawing.placing import SPACING, Frame, Placed, spread
 from hoopwright.drawing.scene import (
     LINE_PITCH,
     TEXT_SIZE,
@@ -66,7 +66,7 @@ def _uncrossed(leaders: Sequence[Leader], frame: Frame, v: float, gap: float) ->
 
 
 def place_leaders(
-    leaders: Sequence[Leader], frame: Frame, start: float, spacing: Spacing = SPACING
+    leaders: Sequence[Leader], frame: Frame, start: float
 ) -> tuple[tuple[Placed, ...], float]:
     """Return the leaders of one side where they stand, and how far out they reach.
 
@@ -74,23 +74,21 @@ def place_leaders(
     """
     if not leaders:
         return (), start
-    v = start + spacing.first
-    gap = spacing.label_gap * (3 if frame.side.horizontal else 1)
+    v = start + SPACING.first
+    gap = SPACING.label_gap * (3 if frame.side.horizontal else 1)
     ordered = _uncrossed(leaders, frame, v, gap)
     places = _places(ordered, frame, gap)
-    placed = [
-        _draw(leader, u, v, frame, spacing) for leader, u in zip(ordered, places, strict=True)
-    ]
+    placed = [_draw(leader, u, v, frame) for leader, u in zip(ordered, places, strict=True)]
     if frame.side.horizontal:
         deepest = max(len(leader.text.split("\n")) for leader in leaders) * _LINE
     else:
         deepest = max(
             text_width(line, TEXT_SIZE) for leader in leaders for line in leader.text.split("\n")
         )
-    return tuple(placed), v + spacing.shoulder + spacing.text_gap + deepest
+    return tuple(placed), v + SPACING.shoulder + SPACING.text_gap + deepest
 
 
-def _draw(leader: Leader, u: float, v: float, frame: Frame, spacing: Spacing) -> Placed:
+def _draw(leader: Leader, u: float, v: float, frame: Frame) -> Placed:
     layer = Layer.DECISION if leader.decision else Layer.DIMENSIONS
     words = Layer.DECISION if leader.decision else Layer.TEXT
     lines = leader.text.split("\n")
@@ -99,7 +97,7 @@ def _draw(leader: Leader, u: float, v: float, frame: Frame, spacing: Spacing) ->
     dot = Circle(leader.tip, 0.0005 * frame.scale, layer, Tone.INK)
     if frame.side.horizontal:
         path: tuple[Point, ...] = (leader.tip, frame.at(u, v))
-        far = v + spacing.text_gap
+        far = v + SPACING.text_gap
         top = far + block if frame.side is Side.ABOVE else far
         sign = -1 if frame.side is Side.ABOVE else 1
         texts = [
@@ -107,9 +105,9 @@ def _draw(leader: Leader, u: float, v: float, frame: Frame, spacing: Spacing) ->
             for i, line in enumerate(lines)
         ]
     else:
-        path = (leader.tip, frame.at(u, v), frame.at(u, v + spacing.shoulder / 2))
+        path = (leader.tip, frame.at(u, v), frame.at(u, v + SPACING.shoulder / 2))
         anchor = Anchor.START if frame.side is Side.RIGHT else Anchor.END
-        far = v + spacing.shoulder / 2 + spacing.text_gap
+        far = v + SPACING.shoulder / 2 + SPACING.text_gap
         texts = [
             Text(frame.at(u + block / 2 - up - i * _LINE, far), line, words, anchor)
             for i, line in enumerate(lines)

@@ -112,10 +112,10 @@ class Frame:
         """Return a dimension line between two places of the frame."""
         return Line(self.at(u0, v0), self.at(u1, v1), Layer.DIMENSIONS)
 
-    def arrow(self, u: float, v: float, towards: float, spacing: Spacing = SPACING) -> Fill:
+    def arrow(self, u: float, v: float, towards: float) -> Fill:
         """Return an arrow head with its tip at (u, v), pointing along +u or -u."""
-        back = u - math.copysign(spacing.arrow, towards)
-        half = spacing.arrow_half_width
+        back = u - math.copysign(SPACING.arrow, towards)
+        half = SPACING.arrow_half_width
         points = (self.at(u, v), self.at(back, v + half), self.at(back, v - half))
         return Fill(points, Layer.DIMENSIONS, Tone.INK)
 

@@ -230,16 +230,6 @@ class RunningDimension:
 
 
 @dataclass(frozen=True)
-class RadiusDimension:
-    """The radius of an arc, drawn from its centre towards an angle [deg]."""
-
-    centre: Point
-    radius: float
-    angle: float
-    label: str = "R {}"
-
-
-@dataclass(frozen=True)
 class Leader:
     """Words outside the object with a line to the thing they name.
 
@@ -308,7 +298,7 @@ class Image:
 
 
 Shape = Line | Polyline | Fill | Hatch | Circle | Arc | Text | Trace | Image
-Note = LinearDimension | RunningDimension | RadiusDimension | Leader
+Note = LinearDimension | RunningDimension | Leader
 Furniture = ScaleBar | NorthArrow
 
 
@@ -361,5 +351,5 @@ class View:
     def notes(self) -> Iterator[Note]:
         """Return every dimension and leader."""
         for item in self.items:
-            if isinstance(item, LinearDimension | RunningDimension | RadiusDimension | Leader):
+            if isinstance(item, LinearDimension | RunningDimension | Leader):
                 yield item

@@ -97,7 +97,7 @@ def _sowing_rows(report: SeasonReport) -> tuple[list[SpanRow], str]:
                 crop_label(report.crops[key]),
                 dark=_spans(inside),
                 light=_spans(outside),
-                dark_dot=harvest if harvest < YEAR else np.nan,
+                dot=harvest if harvest < YEAR else np.nan,
                 words="" if inside.stretches or outside.stretches else f"none: {inside.hindrance}",
             )
         )

@@ -28,7 +28,6 @@ from hoopwright.drawing.scene import (
     Line,
     Note,
     Point,
-    RadiusDimension,
     RunningDimension,
     Shape,
     Text,
@@ -205,8 +204,6 @@ def _note_title(note: Note, texts: tuple[str, ...]) -> str:
         return " ".join(texts)
     if isinstance(note, RunningDimension):
         return "Tape marks: " + "; ".join(texts)
-    if isinstance(note, RadiusDimension):
-        return f"Radius {texts[0]}"
     return f"Size {texts[0]}"
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hoopwright.drawing.hatching import hatch_lines
-from hoopwright.drawing.plots.axes import Area, Axis, Series, day_words, value_axis, year_axis
+from hoopwright.drawing.plots.axes import Area, Series, day_words, value_axis, year_axis
 from hoopwright.drawing.plots.field import (
     FROST,
     Size,
@@ -62,7 +62,6 @@ def line_plot(
     note: str = "",
     freezing: bool = True,
     size: Size | None = None,
-    axis: Axis | None = None,
 ) -> View:
     """Return lines over the days of a year.
 
@@ -72,7 +71,7 @@ def line_plot(
     """
     size = size or Size()
     extra = [(FROST,)] if freezing else []
-    vertical = axis or value_axis([*(e for curve in curves for e in curve.edges), *extra], gauge)
+    vertical = value_axis([*(e for curve in curves for e in curve.edges), *extra], gauge)
     left = number_room(vertical)
     named = [curve.label for curve in curves]
     ends = [_end(curve) for curve in curves]

@@ -61,7 +61,6 @@ def range_bars(
     *,
     note: str = "",
     width: float = 0.168,
-    axis: Axis | None = None,
 ) -> View:
     """Return bars from nil to each value, a stroke over its range, and the number at its end.
 
@@ -70,7 +69,7 @@ def range_bars(
     if not bars:
         raise ValueError("a chart needs at least one bar")
     known = [v for bar in bars for v in (bar.value, bar.low, bar.high) if math.isfinite(v)]
-    horizontal = axis or value_axis([known], gauge, count=8, floor=True)
+    horizontal = value_axis([known], gauge, count=8, floor=True)
     left = max(text_width(bar.label, TEXT_SIZE) for bar in bars) + 1.5 * GAP
     said = [_number(bar, gauge) for bar in bars]
     right = max(text_width(words, TEXT_SIZE) for words in said) + 2 * GAP

@@ -54,16 +54,15 @@ class Span:
 
 @dataclass(frozen=True)
 class SpanRow:
-    """One row: its name, its dark and its light bars, a dot for each, and words where it has none.
+    """One row: its name, its dark and its light bars, a dot, and words where it has none.
 
-    dark_dot, light_dot : day of the year; NaN for none, or beyond the year
+    dot : day of the year; NaN for none, or beyond the year
     """
 
     label: str
     dark: tuple[Span, ...] = ()
     light: tuple[Span, ...] = ()
-    dark_dot: float = math.nan
-    light_dot: float = math.nan
+    dot: float = math.nan
     words: str = ""
 
 
@@ -131,10 +130,9 @@ def _marks(area: Area, row: SpanRow, y: float) -> list[Shape]:
     ):
         for span in spans:
             shapes += _bar(area, span, tone, middle)
-    for dot, middle in ((row.dark_dot, y + apart), (row.light_dot, y - apart)):
-        if 0 <= dot < YEAR:
-            place = (area.across(dot + 0.5), middle)
-            shapes.append(Circle(place, DOT, Layer.SCALE, Tone.PAPER, Weight.THIN))
+    if 0 <= row.dot < YEAR:
+        place = (area.across(row.dot + 0.5), y + apart)
+        shapes.append(Circle(place, DOT, Layer.SCALE, Tone.PAPER, Weight.THIN))
     if row.words:
         x = area.left + GAP
         shapes.append(Text((x, y - MIDDLE), row.words, Layer.TEXT, clear=True))
@@ -194,16 +192,13 @@ def _sample(x: float, middle: float, tone: Tone) -> Item:
 
 def row_words(row: SpanRow, meaning: SpanWords) -> str:
     """Return a row as a sentence without its full stop."""
-    said = []
-    for words, spans, dot in (
-        (meaning.dark, row.dark, row.dark_dot),
-        (meaning.light, row.light, row.light_dot),
-    ):
-        if spans:
-            dates = " and ".join(f"{day_words(s.first)} to {day_words(s.last)}" for s in spans)
-            said.append(f"{words} {dates}")
-        if math.isfinite(dot):
-            said.append(f"{meaning.dot} {day_words(dot)}")
-    if row.words:
-        said.append(row.words)
+    said = [_dates(meaning.dark, row.dark)] if row.dark else []
+    said += [f"{meaning.dot} {day_words(row.dot)}"] if math.isfinite(row.dot) else []
+    said += [_dates(meaning.light, row.light)] if row.light else []
+    said += [row.words] if row.words else []
     return f"{row.label}: " + (", ".join(said) or "none")
+
+
+def _dates(words: str, spans: Sequence[Span]) -> str:
+    dates = (f"{day_words(span.first)} to {day_words(span.last)}" for span in spans)
+    return f"{words} {' and '.join(dates)}"
