@@ -17,7 +17,7 @@ from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import Rule
 from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window
-from hoopwright.units import System, show
+from hoopwright.units import MONTH_NAMES, System, show
 
 ACCURACY = (
     "Without calibration expect a night's minimum within about 1 °C (2 °F) on average and the "
@@ -348,10 +348,6 @@ def _how(half: HalfMonth, system: System) -> str:
 
 def calendar(report: SeasonReport, system: System) -> Grid:
     """Return the opening calendar by half month, like ones together."""
-    months = (
-        *("January", "February", "March", "April", "May", "June"),
-        *("July", "August", "September", "October", "November", "December"),
-    )
     held: list[tuple[HalfMonth, HalfMonth]] = []
     for half in report.calendar:
         if held and (held[-1][0].opening, held[-1][0].sentence) == (half.opening, half.sentence):
@@ -360,8 +356,8 @@ def calendar(report: SeasonReport, system: System) -> Grid:
             held.append((half, half))
     rows = [
         SeasonRow(
-            f"{1 if one.half == 1 else 16} {months[one.month - 1]} to "
-            f"{last.last[1]} {months[last.month - 1]}",
+            f"{1 if one.half == 1 else 16} {MONTH_NAMES[one.month - 1]} to "
+            f"{last.last[1]} {MONTH_NAMES[last.month - 1]}",
             (_how(one, system), _why(one)),
         )
         for one, last in held

@@ -11,9 +11,9 @@ from hoopwright.climate.frost import FrostYears, first_frost, last_frost, season
 from hoopwright.climate.summary import FrostSpan
 from hoopwright.climate.weather import Station
 from hoopwright.drawing.plots import gauge
-from hoopwright.drawing.plots.axes import MONTH_NAMES, day_words
+from hoopwright.drawing.plots.axes import day_words
 from hoopwright.drawing.plots.frost_plots import threshold_words
-from hoopwright.units import System, show
+from hoopwright.units import MONTH_NAMES, System, show
 
 NO_CHANCES = (
     "One year is one sample: it carries no probability. For a chance such as 1 year in 10 give a "

@@ -34,23 +34,15 @@ class Style:
 
 
 STYLES: dict[Layer, Style] = {
+    **{layer: Style(Weight.MEDIUM) for layer in Layer},
+    **dict.fromkeys((Layer.DIMENSIONS, Layer.TEXT, Layer.SCALE), Style(Weight.THIN)),
     Layer.GROUND: Style(Weight.MEDIUM, dxf_color=8),
-    Layer.BOARDS: Style(Weight.MEDIUM),
-    Layer.LEGS: Style(Weight.MEDIUM),
-    Layer.HOOPS: Style(Weight.MEDIUM),
-    Layer.STRAPS: Style(Weight.MEDIUM),
     Layer.COVER: Style(Weight.MEDIUM, dxf_color=5),
-    Layer.BATTENS: Style(Weight.MEDIUM),
-    Layer.RAILS: Style(Weight.MEDIUM),
-    Layer.CLIPS: Style(Weight.MEDIUM),
     Layer.PERSON: Style(Weight.THIN, dxf_color=8, color="#8a8883"),
     Layer.STANDING: Style(Weight.THIN, dxf_color=8, color="#8a8883"),
     Layer.HIDDEN: Style(Weight.THIN, DASHED),
     Layer.CENTRE: Style(Weight.THIN, CHAIN, dxf_color=8),
     Layer.CUT: Style(Weight.THICK),
-    Layer.DIMENSIONS: Style(Weight.THIN),
-    Layer.TEXT: Style(Weight.THIN),
-    Layer.SCALE: Style(Weight.THIN),
     Layer.DECISION: Style(Weight.MEDIUM, dxf_color=1, color=ACCENT),
 }
 

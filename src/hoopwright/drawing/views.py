@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -16,26 +17,24 @@ from hoopwright.drawing.view_end import end_view
 from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
-from hoopwright.drawing.view_solid import isometric_view
+from hoopwright.drawing.view_solid import isometric_view, turned_view
 
 if TYPE_CHECKING:
     from hoopwright.design import Design
 
 
-def views_of(subject: Subject) -> tuple[View, ...]:
-    """Return every view that this bed has."""
-    possible = (
-        isometric_view(subject),
-        plan_view(subject),
-        side_view(subject),
-        end_view(subject),
-        panel_view(subject),
-        leg_view(subject),
-        batten_view(subject),
-        rail_view(subject),
-    )
-    sizes = unit_note(subject.system)
-    return tuple(replace(view, sizes=sizes) for view in possible if view is not None)
+#: View -> what a reader who chooses it is told, and what draws it; None where a bed has none.
+DRAWN: dict[str, tuple[str, Callable[[Subject], View | None]]] = {
+    "bed": ("Finished bed", isometric_view),
+    "turned": ("Turn it", turned_view),
+    "plan": ("From above", plan_view),
+    "side": ("Side", side_view),
+    "end": ("End", end_view),
+    "panel": ("End panel", panel_view),
+    "leg": ("Leg", leg_view),
+    "batten": ("Batten", batten_view),
+    "rail": ("Rail", rail_view),
+}
 
 
 def subject_of(design: Design) -> Subject:
@@ -67,8 +66,10 @@ def subject_of(design: Design) -> Subject:
 
 
 def views(design: Design) -> tuple[View, ...]:
-    """Return every view of a design: finished bed, plan, elevations, pattern, details."""
-    return views_of(subject_of(design))
+    """Return every view of a design that lies still: finished bed, plan, elevations, details."""
+    subject, sizes = subject_of(design), unit_note(design.system)
+    drawn = (draw(subject) for name, (_, draw) in DRAWN.items() if name != "turned")
+    return tuple(replace(view, sizes=sizes) for view in drawn if view is not None)
 
 
 def layouts(design: Design, width: float, height: float) -> tuple[Layout, ...]:

@@ -9,16 +9,16 @@ from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
 from hoopwright.materials.order import Leftover, OrderLine
 from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, columns
-from hoopwright.sheet.traits import TOOL_WANTED
+from hoopwright.sheet.traits import applies
 
 
 def tools(design: Design, traits: frozenset[str]) -> Bullets:
     """Return the tools this bed wants, and what for."""
     items = []
     for tool in design.catalogue.tools.values():
-        wanted = TOOL_WANTED.get(tool.wanted, frozenset({"always"}))
-        if traits & wanted:
-            extra = " (optional)" if tool.wanted == "optional" else ""
+        optional = tool.wanted == "optional"
+        if optional or applies(tool.wanted, traits):
+            extra = " (optional)" if optional else ""
             items.append(f"{tool.name}{extra}: {tool.work}")
     return Bullets(tuple(items), 2)
 
@@ -104,28 +104,26 @@ def leftovers_table(design: Design, say: Voice) -> Table | None:
     return Table("Left over, worth keeping", heads, tuple(rows)) if rows else None
 
 
+#: What the work wants that the list does not count, and of which beds.
+_NOT_LISTED = (
+    ("always", "Soil, compost and plants."),
+    ("rail", "Tape or clips that hold the film's edge on the rail, and rail couplings."),
+    ("box new+courses", "Scrap boards to tie one course to the next on the inside."),
+    ("burrowers", "Mesh against animals, and the staples that hold it."),
+    ("digging", "A spade."),
+    ("staked", "Screws for the stakes."),
+    ("ridge", "Ties of the ridge line."),
+    ("lacing", "Screws for the lacing."),
+)
+
+
 def not_listed(design: Design, traits: frozenset[str]) -> Bullets:
     """Return what the work wants that this list does not count."""
-    items = ["Soil, compost and plants."]
-    if "rail" in traits:
-        items.append("Tape or clips that hold the film's edge on the rail, and rail couplings.")
-    if traits & {"box new"} and design.bed.courses > 1:
-        items.append("Scrap boards to tie one course to the next on the inside.")
-    if "burrowers" in traits:
-        items.append("Mesh against animals, and the staples that hold it.")
-    if "digging" in traits:
-        items.append("A spade.")
-    bought = {line.thing for line in design.order.lines}
-    held, plan = design.hold_down, design.plan
+    items = [words for when, words in _NOT_LISTED if applies(when, traits)]
+    bought, held = {line.thing for line in design.order.lines}, design.hold_down
     for thing in (held.pin, held.stake if held.stakes else None, held.sleeve_rod):
         if thing is not None and thing.key not in bought:
             items.append(f"{thing.name}: counted in the steps.")
-    if held.stakes:
-        items.append("Screws for the stakes.")
-    if plan.hoops.ridge != "none":
-        items.append("Ties of the ridge line.")
-    if plan.cover.lacing:
-        items.append("Screws for the lacing.")
     return Bullets(tuple(items))
 
 

@@ -23,10 +23,8 @@ from hoopwright.sheet.content import (
     Table,
     columns,
 )
+from hoopwright.units import MONTH_NAMES
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-LONG = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-        "October", "November", "December")  # fmt: skip
 FITTED = {
     "leak": "leak of the closed cover, times the table's",
     "light": "light through the cover, times the table's",
@@ -73,7 +71,7 @@ def months_table(bed: BedReadings, say: Voice) -> Table:
         own = model.get((month.year, month.month))
         rows.append(
             (
-                f"{MONTHS[month.month - 1]} {month.year}",
+                f"{MONTH_NAMES[month.month - 1][:3]} {month.year}",
                 str(month.gain.count),
                 degrees(month.gain, say),
                 say.show(own.gain.mean, "temperature difference") if own else "",
@@ -184,7 +182,7 @@ def _answer(whole: Estimate, beds: int, out: int, kept: int, say: Voice) -> str:
 
 
 def _date(when: datetime.datetime) -> str:
-    return f"{when.day} {LONG[when.month - 1]} {when.year}"
+    return f"{when.day} {MONTH_NAMES[when.month - 1]} {when.year}"
 
 
 def _beds_table(beds: Sequence[BedReadings], say: Voice) -> Table:
@@ -213,7 +211,7 @@ def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
         estimate = Estimate(mean, mean - half, mean + half, sum(m.gain.count for m in own))
         rows.append(
             (
-                f"{LONG[month - 1]} {year}",
+                f"{MONTH_NAMES[month - 1]} {year}",
                 str(len(own)),
                 str(estimate.count),
                 degrees(estimate, say),

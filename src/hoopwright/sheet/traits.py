@@ -11,23 +11,6 @@ OVERHEAD = 1.8
 #: [m] Pipe from here on is carried with an eye on the wires above (common practice, no source).
 LONG_PIPE = 3.0
 
-#: How the tool table says when a tool is wanted -> the traits of which any one calls for it.
-TOOL_WANTED: dict[str, frozenset[str]] = {
-    "always": frozenset({"always"}),
-    "optional": frozenset({"always"}),
-    "pipe is plastic": frozenset({"plastic pipe"}),
-    "pipe is EMT or fibreglass or a sleeve rod is used": frozenset(
-        {"steel-emt", "fibreglass", "sleeves"}
-    ),
-    "pipe is EMT": frozenset({"steel-emt"}),
-    "pipe is fibreglass": frozenset({"fibreglass"}),
-    "film is clamped by battens": frozenset({"battens"}),
-    "clips are cut from tube": frozenset({"slit clips"}),
-    "stakes are used": frozenset({"stakes"}),
-    "mesh band is used": frozenset({"mesh band"}),
-}
-
-
 #: [m] A box longer than this bows under wet soil (common practice, no source).
 LONG_BOX = 2.4
 

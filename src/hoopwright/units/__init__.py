@@ -5,11 +5,12 @@ Everything inside is SI (temperatures in degC); text with units is read and writ
 
 from hoopwright.units.convert import UNITS, to_si
 from hoopwright.units.read import KINDS, UnitError, read
-from hoopwright.units.show import METRIC, US, System, fill, plain_fractions, show
+from hoopwright.units.show import METRIC, MONTH_NAMES, US, System, fill, plain_fractions, show
 
 __all__ = [
     "KINDS",
     "METRIC",
+    "MONTH_NAMES",
     "UNITS",
     "US",
     "System",

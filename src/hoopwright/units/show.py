@@ -13,6 +13,11 @@ from hoopwright.units.convert import UNITS
 
 _SIXTEENTHS = 16
 
+MONTH_NAMES = (
+    *("January", "February", "March", "April", "May", "June", "July"),
+    *("August", "September", "October", "November", "December"),
+)
+
 
 @dataclass(frozen=True)
 class System:

@@ -20,10 +20,6 @@ from hoopwright.plan.rewrite import with_value, without_section
 from hoopwright.units import read, to_si
 from hoopwright.web.choices import parts_of
 
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
 SECTION = "normals"
 
 #: Kind -> (unit as a plan writes it, its mark on the page): in US customary, in metric.

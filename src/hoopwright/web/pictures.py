@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 from hoopwright.answers.ladder_words import stands_words
 from hoopwright.checks.rung import Rung
@@ -13,16 +12,10 @@ from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.ladder_views import loaded_by_snow, short_name, snow_chart, wind_chart
 from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.scene import View
-from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.svg import write_svg
-from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
-from hoopwright.drawing.view_end import end_view
 from hoopwright.drawing.view_loaded import loaded_view, wind_cases
-from hoopwright.drawing.view_panel import panel_view
-from hoopwright.drawing.view_plan import plan_view
-from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.view_solid import isometric_view, turned_view
-from hoopwright.drawing.views import subject_of
+from hoopwright.drawing.views import DRAWN, subject_of
 from hoopwright.frozen import dataclass
 from hoopwright.units import show, to_si
 
@@ -30,20 +23,7 @@ from hoopwright.units import show, to_si
 WIDTH, HEIGHT = 0.25, 0.18
 _SIZE = re.compile(r' width="([\d.]+)mm" height="([\d.]+)mm"')
 
-Draw = Callable[[Subject], View | None]
-
-VIEWS: dict[str, tuple[str, Draw]] = {
-    "model": ("Model", isometric_view),
-    "bed": ("Finished bed", isometric_view),
-    "turned": ("Turn it", turned_view),
-    "plan": ("From above", plan_view),
-    "side": ("Side", side_view),
-    "end": ("End", end_view),
-    "panel": ("End panel", panel_view),
-    "leg": ("Leg", leg_view),
-    "batten": ("Batten", batten_view),
-    "rail": ("Rail", rail_view),
-}
+VIEWS = {"model": ("Model", isometric_view), **DRAWN}
 """View -> what its button says, and what draws it. `gust` and `snow` are drawn from the ladder.
 
 The model is drawn by the page itself, from `scene_pages`; where it cannot be, this drawing stays.

@@ -13,10 +13,11 @@ from fastapi.responses import RedirectResponse, Response
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError
 from hoopwright.store import Saved
+from hoopwright.units import MONTH_NAMES
 from hoopwright.web.choices import PlanField, Value, choices, values_in
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.editing import edited
-from hoopwright.web.months import MONTHS, SECTION, Cells, cells_in, columns, filled
+from hoopwright.web.months import SECTION, Cells, cells_in, columns, filled
 from hoopwright.web.saved import submitted
 from hoopwright.web.skyline import SkylineRow, rows_shown, skyline_given, skyline_set
 
@@ -57,7 +58,7 @@ def _shown(at: Desk, saved: Saved, entered: Entered, done: str = "") -> Response
         "place.html.jinja",
         422 if entered.form else 200,
         saved=saved,
-        months=MONTHS,
+        months=MONTH_NAMES,
         columns=columns(metric),
         cells=entered.months or cells_in(saved.text, metric),
         fields=fields,

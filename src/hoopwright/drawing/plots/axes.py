@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.scene import Point
 from hoopwright.frozen import dataclass
+from hoopwright.units import MONTH_NAMES
 
 Series = NDArray[np.float64]
 
@@ -18,10 +19,6 @@ YEAR = 365
 LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 #: Day of a common year on which each month begins, from 0; the last is the year's end.
 MONTH_STARTS = tuple(sum(LENGTHS[:month]) for month in range(13))
-MONTH_NAMES = (
-    *("January", "February", "March", "April", "May", "June", "July"),
-    *("August", "September", "October", "November", "December"),
-)
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
-from hoopwright.drawing.plots.axes import LENGTHS, MONTH_NAMES, MONTH_STARTS, Area, Axis
+from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, Area, Axis
 from hoopwright.drawing.plots.look import EDGE, FREEZING, MONTH, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
 from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Point, Text, View
 from hoopwright.drawing.svg import write_svg
 from hoopwright.frozen import dataclass
+from hoopwright.units import MONTH_NAMES
 
 #: How long the strokes at an axis's marks are [m of paper].
 TICK = 0.0012

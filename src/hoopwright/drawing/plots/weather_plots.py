@@ -14,7 +14,6 @@ from hoopwright.climate.weather import Weather
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import (
     LENGTHS,
-    MONTH_NAMES,
     MONTH_STARTS,
     YEAR,
     Series,
@@ -33,7 +32,7 @@ from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
 from hoopwright.drawing.scene import View
-from hoopwright.units import System
+from hoopwright.units import MONTH_NAMES, System
 
 MIDDLES = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])
 #: Known months from which on a plot of rain is worth its paper.

@@ -97,34 +97,26 @@ def overview(key: str, before: tuple[str, ...], subject: Subject) -> View:
     before : the steps done already
     """
     new = set(ADDS.get(key, ()))
-    covered = any(step in ("body", "wrapped-sheet") for step in (*before, key))
-    standing = {name for step in before for name in ADDS.get(step, ())} - new
-    standing -= _OUT_OF_SIGHT
+    standing = {name for step in before for name in ADDS.get(step, ())} - new - _OUT_OF_SIGHT
     if "hoops" in new | standing:
         standing -= _WITHOUT_HOOPS
-    if covered:
+    if "film" in new | standing:
         standing -= {"soil"}
-    items: list[Item] = []
-    for name in PARTS:
-        if name in new:
-            items.append(part_of(name, subject))
-        elif name in standing:
-            items.append(greyed(part_of(name, subject)))
-    items = [item for item in items if not (isinstance(item, Group) and not item.shapes)]
-    notes = _NOTES.get(key)
-    if notes is not None:
-        items += notes(subject)
-    described = f"{key.replace('-', ' ').capitalize()}: new in black {', '.join(sorted(new))}"
+    shown = (part_of(name, subject) for name in PARTS if name in new | standing)
+    items: list[Item] = [
+        group if group.name in new else greyed(group) for group in shown if group.shapes
+    ]
+    if key in _NOTES:
+        items += _NOTES[key](subject)
+    title = key.replace("-", " ").capitalize()
+    described = f"{title}: new in black {', '.join(sorted(new))}"
     if standing:
         described += f"; standing in grey {', '.join(sorted(standing))}"
-    return View(
-        f"step-{key}", key.replace("-", " ").capitalize(), f"{described}.", tuple(items), 48.0
-    )
+    return View(f"step-{key}", title, f"{described}.", tuple(items), 48.0)
 
 
 def finished(done: tuple[str, ...], subject: Subject) -> View:
     """Return the bed as it will stand, with its main sizes."""
-    whole = overview("", done, subject)
     shown = {name for step in done for name in ADDS.get(step, ())}
     shown -= _OUT_OF_SIGHT | _WITHOUT_HOOPS | {"soil"}
     items: list[Item] = []
@@ -142,13 +134,7 @@ def finished(done: tuple[str, ...], subject: Subject) -> View:
         f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, "
         f"{subject.shown(subject.top)} high over the ground."
     )
-    return replace(
-        whole,
-        name="finished",
-        title="The bed as it will stand",
-        description=words,
-        items=tuple(items),
-    )
+    return View("finished", "The bed as it will stand", words, tuple(items), 48.0)
 
 
 def _box(subject: Subject) -> list[Item]:
