@@ -13,11 +13,11 @@ import pytest
 from plans_to_print import DATE, PLANS, design
 
 from hoopwright.answers.facts import voice_of
+from hoopwright.answers.spreadsheets import sold_as
 from hoopwright.answers.strength_words import strength_words
 from hoopwright.answers.voice import kind_of
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
-from hoopwright.sheet.buying import size_words
 from hoopwright.sheet.card import PAPERS, card_of
 from hoopwright.sheet.card_pdf import card_pdf
 from hoopwright.sheet.cautions import CLOSING, cautions_for
@@ -140,7 +140,7 @@ def test_every_count_and_price_is_on_the_card(name):
     plan, say = a_plan(name), voice_of(a_plan(name))
     text = " ".join(pages(name))
     for line in plan.order.lines:
-        assert f"{line.buy} {line.name}, {size_words(line, say)}" in text
+        assert f"{line.buy} {line.name}, {sold_as(line, say)}" in text
     for part in plan.parts.counted:
         assert f"{part.count} to {part.use}" in text
     said = [float(money.replace(",", "")) for money in re.findall(r"\$([\d,]+\.\d\d)", text)]

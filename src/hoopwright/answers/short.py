@@ -9,7 +9,7 @@ from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
 from hoopwright.answers.findings import FindingWords, finding_words, tally, words_of
 from hoopwright.answers.ladder_words import LadderPart, ladder_words, stands_words
 from hoopwright.answers.season_answer import SeasonState
-from hoopwright.answers.spreadsheets import size_of
+from hoopwright.answers.spreadsheets import bought
 from hoopwright.answers.strength_words import gust_words, strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks import Severity
@@ -127,25 +127,15 @@ def _rungs(part: LadderPart, at: str) -> Numbers:
 
 
 def _cost(design: Design) -> Answer:
-    order, system = design.order, design.system
-    say = voice_of(design)
-    rows = tuple(
-        (
-            line.name,
-            size_of(line, system),
-            str(line.buy),
-            "" if line.price is None else say.money(line.price),
-            say.money(line.total),
-        )
-        for line in order.lines
-    )
+    order, say = design.order, voice_of(design)
+    rows = tuple((line.name, *bought(line, say)) for line in order.lines)
     own = "" if design.plan.prices == "example" else f", prices of {design.plan.prices}"
     numbers = Numbers(
         f"Shopping list{own}",
-        ("Item", "Size", "Buy", "Each", "Total"),
+        ("Item", "Sold as", "At hand", "Buy", "Each", "Total"),
         rows,
-        (2, 3, 4),
-        ("All", "", "", "", say.money(order.total)),
+        (2, 3, 4, 5),
+        ("All", "", "", "", "", say.money(order.total)),
     )
     word: Word = "stop" if order.unmet else ("watch" if order.unpriced else "")
     says = cost_words(design, say)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hoopwright.answers.voice import Voice
 from hoopwright.materials.order import Order, OrderLine
 from hoopwright.tables.words import csv_text
 from hoopwright.units import System, show
@@ -17,19 +18,25 @@ def shopping_csv(order: Order, system: System) -> str:
     for line in order.lines:
         price = "" if line.price is None else f"{line.price:.2f}"
         total = f"{line.total:.2f}"
-        size = size_of(line, system)
+        size = sold_as(line, Voice(system))
         rows.append([line.name, size, line.buy, line.from_hand, price, total, line.use])
     return csv_text(rows)
 
 
-def size_of(line: OrderLine, system: System) -> str:
-    """Return the size in which a line is sold, in the reader's units."""
+def sold_as(line: OrderLine, say: Voice) -> str:
+    """Return the form a line is sold in: a length, a roll, a pack."""
     if line.form == "roll":
-        width, length = (show(part or 0.0, "size", system) for part in (line.width, line.length))
-        return f"{width} x {length} roll"
+        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
     if line.form == "stick":
-        return show(line.length or 0.0, "size", system)
-    return "each" if line.contents == 1 else f"pack of {line.contents}"
+        return say.size(line.length or 0.0)
+    return "single" if line.contents == 1 else f"pack of {line.contents}"
+
+
+def bought(line: OrderLine, say: Voice) -> tuple[str, str, str, str, str]:
+    """Return how a line is sold, how many are at hand and to buy, what each and all cost."""
+    price = line.price if line.buy else None
+    costs = ("", "") if price is None else (say.money(price), say.money(line.total))
+    return sold_as(line, say), str(line.from_hand or ""), str(line.buy or ""), *costs
 
 
 def cuts_csv(order: Order, system: System) -> str:

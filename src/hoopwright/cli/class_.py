@@ -70,9 +70,9 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 
 
 def _words(worked: WorkedClass, names: bool) -> str:
+    from hoopwright.answers.spreadsheets import sold_as
     from hoopwright.answers.voice import plural
     from hoopwright.cli import text
-    from hoopwright.sheet.buying import size_words
     from hoopwright.sheet.class_words import class_voice, household
 
     say, bulk = class_voice(worked), worked.bulk
@@ -91,7 +91,7 @@ def _words(worked: WorkedClass, names: bool) -> str:
     if worked.order.example_prices:
         lines.append("  Example prices, invented: put in your own.")
     rows = [
-        (line.name, size_words(line, say), str(line.buy), say.money(line.total))
+        (line.name, sold_as(line, say), str(line.buy), say.money(line.total))
         for line in worked.order.lines
     ]
     lines += ["", text.table(("What to buy", "Sold as", "Buy", "Total"), rows, right=(2, 3)), ""]

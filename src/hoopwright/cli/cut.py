@@ -45,25 +45,17 @@ def cut(
 
 
 def _words(order: Order, system: System) -> str:
-    from hoopwright.answers.spreadsheets import size_of
+    from hoopwright.answers.spreadsheets import bought
+    from hoopwright.answers.voice import Voice
     from hoopwright.cli import text
     from hoopwright.units import show
 
     blocks = [_sticks(cuts, system) for cuts in order.sticks]
     blocks += [_roll(cuts, system) for cuts in order.rolls]
     blocks += [f"Not possible: {sentence}" for sentence in order.unmet]
-    rows = [
-        (
-            line.name,
-            size_of(line, system),
-            str(line.buy),
-            str(line.from_hand) if line.from_hand else "",
-            "" if line.price is None else show(line.price, "money", system),
-            show(line.total, "money", system),
-        )
-        for line in order.lines
-    ]
-    head = ("Item", "Size", "Buy", "At hand", "Each", "Total")
+    say = Voice(system, order.currency)
+    rows = [(line.name, *bought(line, say)) for line in order.lines]
+    head = ("Item", "Sold as", "At hand", "Buy", "Each", "Total")
     blocks.append("Shopping list\n" + text.table(head, rows, right=(2, 3, 4, 5)))
     total = f"  Total {show(order.total, 'money', system)}"
     if order.example_prices:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hoopwright.answers.facts import cost_words
+from hoopwright.answers.spreadsheets import bought
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.design import Design
-from hoopwright.materials.order import Leftover, OrderLine
+from hoopwright.materials.order import Leftover
 from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, columns
 from hoopwright.sheet.traits import applies
 
@@ -41,27 +42,6 @@ def uses_of(design: Design) -> dict[str, str]:
     return {thing: listed(words) for thing, words in found.items()}
 
 
-def size_words(line: OrderLine, say: Voice) -> str:
-    """Return the form a line is sold in: a length, a roll, a pack."""
-    if line.form == "roll":
-        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
-    if line.form == "stick":
-        return say.size(line.length or 0.0)
-    return "single" if line.contents == 1 else f"pack of {line.contents}"
-
-
-def bought_cells(line: OrderLine, say: Voice) -> tuple[str, ...]:
-    """Return how a line is sold, how many are at hand and to buy, what each and all cost."""
-    price = line.price if line.buy else None
-    return (
-        size_words(line, say),
-        str(line.from_hand or ""),
-        str(line.buy or ""),
-        "" if price is None else say.money(price),
-        "" if price is None else say.money(line.total),
-    )
-
-
 def shopping_table(design: Design, say: Voice) -> Table:
     """Return the shopping list."""
     order, use = design.order, uses_of(design)
@@ -70,13 +50,9 @@ def shopping_table(design: Design, say: Voice) -> Table:
     for line in order.lines:
         first = line.thing not in seen
         seen.add(line.thing)
-        for_what = use.get(line.thing, line.use) if first else "as above"
-        rows.append(
-            (
-                f"{line.name}: {for_what}" if first else f"{line.name}, as above",
-                *bought_cells(line, say),
-            )
-        )
+        for_what = use.get(line.thing, line.use)
+        what = f"{line.name}: {for_what}" if first else f"{line.name}, as above"
+        rows.append((what, *bought(line, say)))
     heads = columns(
         "What, and what for 5 | Sold as 2 | At hand > 1.1 | Buy > 0.6 | Each > 1 | Total > 1.1"
     )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hoopwright.answers.spreadsheets import sold_as
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
 from hoopwright.materials.order import OrderLine
-from hoopwright.sheet.buying import size_words
 from hoopwright.sheet.card_pack import Cell
 from hoopwright.sheet.cuts import CutGroup, groups_of, pieces_words
 
@@ -45,7 +45,7 @@ def buying_cells(design: Design, say: Voice) -> list[Cell]:
 
 
 def _row(line: OrderLine, say: Voice) -> tuple[str, str, str]:
-    what = f"{line.name}, {size_words(line, say)}"
+    what = f"{line.name}, {sold_as(line, say)}"
     if line.form == "pack":
         what += f": {line.needed} to {line.use}"
     if line.from_hand:

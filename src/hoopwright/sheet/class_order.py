@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime
 
 from hoopwright.answers.facts import Fact
+from hoopwright.answers.spreadsheets import bought
 from hoopwright.answers.strength_words import gust_words
 from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.effects import Effect
 from hoopwright.programme.substitutes import Shortage, Substitute
-from hoopwright.sheet.buying import bought_cells, left_words
+from hoopwright.sheet.buying import left_words
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.class_words import (
     bed_size,
@@ -130,7 +131,7 @@ def _saving_words(worked: WorkedClass, say: Voice) -> str:
 
 def _buy(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
     order = worked.order
-    rows = tuple((sentence(line.name), *bought_cells(line, say)) for line in order.lines)
+    rows = tuple((sentence(line.name), *bought(line, say)) for line in order.lines)
     heads = columns("What 4.4 | Sold as 2.2 | At hand > 1 | Buy > 0.7 | Each > 1.1 | Total > 1.3")
     kind = "invented example prices" if order.example_prices else "prices"
     note = f"At {kind} of {order.price_date}." if order.price_date else ""
