@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.answers.facts import headline_facts, voice_of
 from hoopwright.answers.findings import finding_words, tally
-from hoopwright.answers.labour import labour_of
+from hoopwright.answers.labour import Labour, labour_of
 from hoopwright.answers.voice import Voice, listed, plural, sentence
 from hoopwright.checks import Severity
 from hoopwright.design import Design
@@ -33,7 +33,6 @@ from hoopwright.sheet.content import (
     columns,
 )
 from hoopwright.sheet.cuts import cuts_parts
-from hoopwright.sheet.labour_table import labour_table
 from hoopwright.sheet.marks import marks_parts
 from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
 from hoopwright.sheet.step_numbers import Bench
@@ -171,7 +170,7 @@ def _building(
     views: Mapping[str, Diagram],
     say: Voice,
 ) -> tuple[Part, ...]:
-    hours = labour_table(labour_of(design), say)
+    hours = _labour_table(labour_of(design), say)
     parts: list[Part] = [Part("Hands and hours, an estimate", (hours,))]
     number, seen = 1, set[str]()
     for chapter in chapters(Bench(design, traits, say)):
@@ -179,3 +178,25 @@ def _building(
         number += len(steps)
         parts.append(Part(chapter.title, steps))
     return tuple(parts)
+
+
+def _labour_table(labour: Labour, say: Voice) -> Table:
+    """Return the work as a table."""
+    rows = []
+    for phase in dict.fromkeys(work.phase for work in labour.works):
+        part = Labour(tuple(work for work in labour.works if work.phase == phase))
+        counted = "; ".join(f"{work.what} ({work.count})" for work in part.works)
+        rows.append((f"{phase}: {counted}", *_times(part, say)))
+    foot = ("In all, one person's time", *_times(labour, say))
+    heads = columns("Work, and how often 5 | People > 0.8 | Range > 1.7 | Likely > 0.8")
+    note = (
+        "Every time is a guess and marked as one; the range is for quick and for careful hands. "
+        "Where two people are wanted the hours are still those of one: two together need "
+        "somewhat more than half."
+    )
+    return Table("Hands and hours, an estimate", heads, tuple(rows), foot, note, True)
+
+
+def _times(labour: Labour, say: Voice) -> tuple[str, str, str]:
+    low, high = say.show(labour.low, "hours"), say.show(labour.high, "hours")
+    return str(labour.hands), f"{low} to {high}", say.show(labour.likely, "hours")

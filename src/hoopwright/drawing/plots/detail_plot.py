@@ -140,7 +140,7 @@ def detail_plot(
         trace = curve.look.trace(*area.pieces(hours, curve.values))
         said.append(_numbers(curve, hours, clock, gauge))
         items.append(Group(f"line-{number + 1}", curve.label, (trace,), said[-1]))
-    ends = [area.up(_last(curve)) for curve in curves] + [area.up(FROST)]
+    ends = [area.up(curve.last) for curve in curves] + [area.up(FROST)]
     items += end_labels(area.right, ends, words, area.bottom, area.top)
     sun, lines = _sun_marks(area, suns, clock)
     items.append(sun)
@@ -150,10 +150,6 @@ def detail_plot(
         items += _remark(area, remark, drawn)
     items += heading(title, note, 0.0, area.top + (1.0 + lines) * LINE, size.width)
     return View(name, title, " ".join(said), tuple(items), 1.0)
-
-
-def _last(curve: Curve) -> float:
-    return float(curve.values[np.flatnonzero(np.isfinite(curve.values))[-1]])
 
 
 def _hours(first: float, last: float, clock: ClockFace, width: float) -> Axis:
@@ -297,5 +293,4 @@ def _numbers(curve: Curve, hours: Series, clock: ClockFace, gauge: Gauge) -> str
     for word, at in (("lowest", low), ("highest", high)):
         when = clock.hour(float(hours[at]) % 24)
         said.append(f"{word} {gauge.show(float(curve.values[at]))} at {when}")
-    label = curve.label.replace("\n", " ")
-    return f"{label}: " + ", ".join(said) + "."
+    return f"{curve.name}: " + ", ".join(said) + "."

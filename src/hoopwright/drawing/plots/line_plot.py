@@ -47,6 +47,19 @@ class Curve:
                 raise ValueError(f"{self.label}: the band's low edge lies above its high edge")
 
     @property
+    def name(self) -> str:
+        """Return the label on one line."""
+        return self.label.replace("\n", " ")
+
+    @property
+    def last(self) -> float:
+        """Return the last known value [SI]."""
+        known = self.values[np.isfinite(self.values)]
+        if known.size == 0:
+            raise ValueError(f"{self.name}: no value is known")
+        return float(known[-1])
+
+    @property
     def edges(self) -> tuple[Series, ...]:
         """Return every series of the curve."""
         return tuple(part for part in (self.values, self.low, self.high) if part is not None)
@@ -74,7 +87,7 @@ def line_plot(
     vertical = value_axis([*(e for curve in curves for e in curve.edges), *extra], gauge)
     left = number_room(vertical)
     named = [curve.label for curve in curves]
-    ends = [_end(curve) for curve in curves]
+    ends = [curve.last for curve in curves]
     words = [*named, "freezing"] if freezing else named
     area = Area(left, 0.0, size.width - left - end_room(words), size.height, year_axis(), vertical)
     items: list[Item] = []
@@ -89,7 +102,7 @@ def line_plot(
     for number, curve in enumerate(curves):
         trace = curve.look.trace(*area.pieces(days, curve.values))
         description = _numbers(curve, days, gauge)
-        items.append(Group(f"line-{number + 1}", _flat(curve.label), (trace,), description))
+        items.append(Group(f"line-{number + 1}", curve.name, (trace,), description))
     items += end_labels(area.right, places, words, area.bottom, area.top)
     told = f"{note}\n{band_words(curves)}".strip()
     items += heading(title, told, 0.0, area.top + 2.0 * LINE, size.width)
@@ -102,22 +115,8 @@ def band_words(curves: Sequence[Curve]) -> str:
     banded = [(number, curve) for number, curve in enumerate(curves) if curve.low is not None]
     if len(banded) < 2:
         return ""
-    said = [
-        f"{'Ruled' if number % 2 else 'Grey'} band: {_flat(curve.label)}."
-        for number, curve in banded
-    ]
+    said = [f"{'Ruled' if number % 2 else 'Grey'} band: {curve.name}." for number, curve in banded]
     return " ".join(said)
-
-
-def _flat(label: str) -> str:
-    return label.replace("\n", " ")
-
-
-def _end(curve: Curve) -> float:
-    known = np.flatnonzero(np.isfinite(curve.values))
-    if known.size == 0:
-        raise ValueError(f"{_flat(curve.label)}: no value is known")
-    return float(curve.values[known[-1]])
 
 
 def _band(area: Area, days: Series, curve: Curve, number: int) -> list[Item]:
@@ -138,7 +137,7 @@ def _band(area: Area, days: Series, curve: Curve, number: int) -> list[Item]:
             ruled = hatch_lines(Hatch(corners, Layer.SCALE, angle, 0.0013), 1.0)
             shapes.append(HATCH.trace(*((line.start, line.end) for line in ruled)))
             shapes.append(HATCH.trace(lower, upper))
-    return [Group(f"band-{number + 1}", f"Band of {_flat(curve.label)}", tuple(shapes))]
+    return [Group(f"band-{number + 1}", f"Band of {curve.name}", tuple(shapes))]
 
 
 def _numbers(curve: Curve, days: Series, gauge: Gauge) -> str:
@@ -146,7 +145,7 @@ def _numbers(curve: Curve, days: Series, gauge: Gauge) -> str:
     lowest = known[np.argmin(curve.values[known])]
     highest = known[np.argmax(curve.values[known])]
     said = (
-        f"{_flat(curve.label)}: lowest {gauge.show(float(curve.values[lowest]))} about "
+        f"{curve.name}: lowest {gauge.show(float(curve.values[lowest]))} about "
         f"{day_words(float(days[lowest]))}, highest {gauge.show(float(curve.values[highest]))} "
         f"about {day_words(float(days[highest]))}"
     )

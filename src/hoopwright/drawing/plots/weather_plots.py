@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -73,11 +74,10 @@ def _kind(weather: Weather) -> str:
     return "One typical year, stitched." if weather.typical_year else "One observed year."
 
 
-def by_month(daily: Series) -> list[Series]:
-    """Return the days of a common year month by month."""
-    return [
-        daily[start : start + length] for start, length in zip(MONTH_STARTS, LENGTHS, strict=False)
-    ]
+def by_month(values: Series, per_day: int = 1) -> list[Series]:
+    """Return the values of a common year month by month, one or more a day."""
+    edges = [day * per_day for day in MONTH_STARTS]
+    return [values[start:end] for start, end in pairwise(edges)]
 
 
 def spread_curve(label: str, months: list[Series]) -> Curve:
@@ -146,8 +146,7 @@ def _sun(weather: Weather, held: Summary) -> View:
 
 def _bars(values: Series, per_day: int = 1) -> list[RangeBar]:
     bars = []
-    for name, start, length in zip(MONTH_NAMES, MONTH_STARTS, LENGTHS, strict=False):
-        part = values[start * per_day : (start + length) * per_day]
+    for name, part in zip(MONTH_NAMES, by_month(values, per_day), strict=True):
         low, high = (float(np.quantile(part, share)) for share in EIGHT_IN_TEN)
         mean = float(part.mean())
         bars.append(RangeBar(name, mean, min(low, mean), max(high, mean)))
