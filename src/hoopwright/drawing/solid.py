@@ -168,6 +168,13 @@ def hoops(subject: Subject, eye: Eye) -> dict[int, tuple[Point, ...]]:
     }
 
 
+def sheet_ends(subject: Subject) -> tuple[float, float]:
+    """Return how far along the bed the arched part of the sheet goes [m]."""
+    if subject.cover.style == "wrapped":
+        return subject.hoops[0].mark, subject.hoops[-1].mark
+    return -subject.overhang, subject.bed.outer_length + subject.overhang
+
+
 @dataclass(frozen=True)
 class _Sheet:
     """The arched part of the body sheet: its rings at the near and the far end, in the picture.
@@ -184,10 +191,7 @@ class _Sheet:
 
 
 def _sheet(subject: Subject, eye: Eye) -> _Sheet:
-    ends = -subject.overhang, subject.bed.outer_length + subject.overhang
-    if subject.cover.style == "wrapped":
-        ends = subject.hoops[0].mark, subject.hoops[-1].mark
-    near, far = (eye.stood(subject, mark, subject.film_line) for mark in ends)
+    near, far = (eye.stood(subject, mark, subject.film_line) for mark in sheet_ends(subject))
     across = eye.along[0] * near[:, 1] - eye.along[1] * near[:, 0]
     ridge = int(np.argmax(across if eye.along[0] >= 0 else -across))
     if eye.sees(1, 0):
