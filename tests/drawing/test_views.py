@@ -10,7 +10,7 @@ import pytest
 
 from hoopwright.checks import Severity
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, make_dxf
-from hoopwright.drawing.extent import shape_points
+from hoopwright.drawing.extent import extent, shape_points
 from hoopwright.drawing.fitting import FOOT_SCALES, METRIC_SCALES, DoesNotFitError, fit
 from hoopwright.drawing.formats import show_lengths
 from hoopwright.drawing.placing import text_box
@@ -24,9 +24,11 @@ from hoopwright.drawing.scene import (
     Text,
     Tone,
 )
+from hoopwright.drawing.solid import ISOMETRIC, turned_eye
 from hoopwright.drawing.style import ACCENT, INK, STYLES, TONES
 from hoopwright.drawing.subject import beside
 from hoopwright.drawing.svg import write_svg
+from hoopwright.drawing.view_solid import turned_view
 from hoopwright.drawing.views import subject_of, views
 
 PAPER = (0.180, 0.215)
@@ -267,8 +269,6 @@ def dimension_value(entity):
 
 
 def test_isometric_lengths_are_true_along_the_axes():
-    from hoopwright.drawing.solid import ISOMETRIC
-
     origin = np.array(ISOMETRIC.at(0, 0, 0))
     for axis in ((1, 0, 0), (0, 1, 0), (0, 0, 1)):
         assert np.hypot(*(np.array(ISOMETRIC.at(*axis)) - origin)) == pytest.approx(1.0)
@@ -298,3 +298,21 @@ def test_demo_plan_draws():
 
     path = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
     assert len(layouts(design_of(read_plan(path)), *PAPER)) >= 6
+
+
+@pytest.mark.parametrize("degrees", range(0, 360, 30))
+def test_the_film_lies_over_the_hoops_from_every_side(drawn, degrees):
+    """Also straight along the bed and straight across it, where sides or ends are edge on."""
+    subject = subject_of(drawn[0])
+    parts = {group.name: group.shapes for group in turned_view(subject, degrees).items}
+    film = extent(parts["film"], 1.0).grown(subject.outside)
+    for number in range(len(subject.hoops)):
+        hoop = extent(parts[f"hoop {number + 1}"], 1.0)
+        assert film.left <= hoop.left < hoop.right <= film.right
+        assert hoop.top <= film.top
+
+
+def test_an_eye_sees_the_walls_that_face_it():
+    assert [ISOMETRIC.sees(*way) for way in ((-1, 0), (0, -1), (1, 0), (0, 1))] == [1, 1, 0, 0]
+    assert [turned_eye(0).sees(*way) for way in ((-1, 0), (0, -1), (1, 0), (0, 1))] == [0, 1, 0, 0]
+    assert [turned_eye(135).sees(*way) for way in ((-1, 0), (0, -1), (1, 0))] == [1, 0, 0]

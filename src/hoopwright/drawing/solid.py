@@ -181,6 +181,7 @@ class _Sheet:
 
     ridge : index of the line along the bed beyond which the sheet turns away
     side  : from the ridge to the near skirt
+    skirt : index of the near skirt's edge
     """
 
     near: NDArray[np.float64]
@@ -198,7 +199,8 @@ def _sheet(subject: Subject, eye: Eye) -> _Sheet:
         near, far = far, near
     if eye.sees(0, 1):
         return _Sheet(near, far, ridge, slice(None, ridge + 1), 0)
-    return _Sheet(near, far, ridge, slice(ridge, None), -1)
+    # Straight along the bed both sides are seen edge on.
+    return _Sheet(near, far, ridge, slice(ridge if eye.sees(0, -1) else None, None), -1)
 
 
 def film(subject: Subject, eye: Eye) -> tuple[Shape, ...]:
