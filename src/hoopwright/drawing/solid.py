@@ -176,7 +176,7 @@ def sheet_ends(subject: Subject) -> tuple[float, float]:
 
 
 @dataclass(frozen=True)
-class _Sheet:
+class _ArchedSheet:
     """The arched part of the body sheet: its rings at the near and the far end, in the picture.
 
     ridge : index of the line along the bed beyond which the sheet turns away
@@ -191,16 +191,16 @@ class _Sheet:
     skirt: int
 
 
-def _sheet(subject: Subject, eye: Eye) -> _Sheet:
+def _sheet(subject: Subject, eye: Eye) -> _ArchedSheet:
     near, far = (eye.stood(subject, mark, subject.film_line) for mark in sheet_ends(subject))
     across = eye.along[0] * near[:, 1] - eye.along[1] * near[:, 0]
     ridge = int(np.argmax(across if eye.along[0] >= 0 else -across))
     if eye.sees(1, 0):
         near, far = far, near
     if eye.sees(0, 1):
-        return _Sheet(near, far, ridge, slice(None, ridge + 1), 0)
+        return _ArchedSheet(near, far, ridge, slice(None, ridge + 1), 0)
     # Straight along the bed both sides are seen edge on.
-    return _Sheet(near, far, ridge, slice(ridge if eye.sees(0, -1) else None, None), -1)
+    return _ArchedSheet(near, far, ridge, slice(ridge if eye.sees(0, -1) else None, None), -1)
 
 
 def film(subject: Subject, eye: Eye) -> tuple[Shape, ...]:
