@@ -7,14 +7,16 @@ drawn both ways alike and feel nothing of it.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.out_of_plane import CROWN, Aside, push_aside
+from hoopwright.beam.out_of_plane import CROWN, Aside, gauss_shares, push_aside
+from hoopwright.checks.end_sheet import Stay, stay_of
 from hoopwright.checks.standing import Standing
-from hoopwright.cover.giving import Giving, giving_span
+from hoopwright.cover.giving import Giving, giving_spans
 from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
@@ -47,7 +49,7 @@ class Drawn:
     lean : [m] of the point that stands furthest off its place along the bed
     bending, twist : [1/m] across the plane and about itself, (states, points)
     foot_moment : [N m] against tilting, foot_force : [N] along the board, of the worse leg
-    strut : [N] in the ridge
+    strut : [N] in the ridge; sheet : [N/m] pull of the end sheet that holds the hoop back
     """
 
     pressure: Floats
@@ -58,6 +60,7 @@ class Drawn:
     foot_moment: Floats
     foot_force: Floats
     strut: Floats
+    sheet: Floats
 
     def where(self, values: Floats, limit: float) -> float:
         """Return the pressure [Pa] at which a value passes a limit; infinite where it does not."""
@@ -106,64 +109,109 @@ class EndHoops:
         case: int,
         span: float,
         film: float,
-        share: float = 1.0,
+        shares: Sequence[float] = (1.0,),
         sheets: EndSheets | None = None,
-    ) -> Drawn:
-        """Return the windward end's hoop as the film pulls harder and harder.
+        slack: float | None = None,
+    ) -> tuple[Drawn, ...]:
+        """Return the windward end's hoop as the film pulls harder and harder, for each share.
 
         case : row of the shapes; span : [m] of film between what it lies over; film : [N/m] its
-        stiffness; share : [-] of the pipe's short-term stiffness, ridge and feet alike
+        stiffness; shares : [-] of the pipe's short-term stiffness, ridge and feet alike
+        slack : [-] of the end sheet over its height, None where none stays the hoops
 
         A ridge that can push keeps the two ends' crowns apart until it bows out between the
         hoops, and then bears what it bore. All hoops that it joins share what pushes both
         ends the same way. Without it the windward end stands that alone.
         """
         sheets, bears = sheets or EndSheets(), ridge_bears(self.standing)
+        stay = None if slack is None else self.stay(case, slack)
         # All forces here are over the share: a softer hoop is one that everything pulls harder.
-        bowed = self._balance(case, span, film / share, sheets, None if bears == 0 else bears)
-        ridge = self._ridge(case, bowed, sheets)
-        used = ridge >= bears
-        pressure, pull, ridge = bowed.pressure[used], bowed.pull[used], ridge[used]
-        if bears > 0:
-            firm = self._balance(case, span, film / share, sheets, 0.0)
-            carried = self._ridge(case, firm, sheets)
-            used = carried < bears
-            pressure = np.append(firm.pressure[used], pressure)
-            pull = np.append(firm.pull[used], pull)
-            ridge = np.append(carried[used], ridge)
-        order = np.argsort(pressure)
-        state = Giving(pressure[order], pull[order])
-        return self._response(case, state, np.minimum(ridge[order], bears), sheets, share)
+        films = film / np.asarray(shares)
+        bowed = self._balance(case, span, films, sheets, None if bears == 0 else bears, stay)
+        firm = self._balance(case, span, films, sheets, 0.0, stay) if bears > 0 else bowed
+        found = []
+        for share, stiff, free, straight in zip(shares, films, bowed, firm, strict=True):
+            ridge = self._ridge(case, free, sheets)
+            rows, ridges = [free.rows[:, ridge >= bears]], [ridge[ridge >= bears]]
+            if bears > 0:
+                ridge = self._ridge(case, straight, sheets)
+                rows.append(straight.rows[:, ridge < bears])
+                ridges.append(ridge[ridge < bears])
+            joined, borne = np.concatenate(rows, axis=1), np.concatenate(ridges)
+            order = np.argsort(joined[0])
+            state, borne = Giving(*joined[:, order]), np.minimum(borne[order], bears)
+            pull = np.zeros_like(borne)
+            if stay is not None:
+                pull = stiff * np.interp(state.lean, stay.lean, stay.strain)
+            found.append(self._response(case, state, borne, sheets, pull, share))
+        return tuple(found)
+
+    def stay(self, case: int, slack: float) -> Stay:
+        """Return the end sheet as a stay of hoops that lean as the film's pull makes them."""
+        aside, curve = self.aside, self.standing.hoop.curve
+        shares, weights = gauss_shares()
+        weight = aside.weight * self.shapes[case]
+        lean = aside.lean[case]
+        arc = shares * curve.length
+        return stay_of(
+            lean / float(lean @ weight / weight.sum()),
+            np.interp(arc, curve.arc, curve.y),
+            weights * curve.length * np.abs(np.cos(np.interp(arc, curve.arc, curve.angle))),
+            slack,
+        )
 
     def _balance(
-        self, case: int, span: float, film: float, sheets: EndSheets, ridge: float | None
-    ) -> Giving:
+        self,
+        case: int,
+        span: float,
+        film: Floats,
+        sheets: EndSheets,
+        ridge: float | None,
+        stay: Stay | None,
+    ) -> list[Giving]:
         """Return film and both ends in balance.
 
-        ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for no ridge
+        stay : the end sheets that hold the ends back, if any; ridge : [N] that a bowed ridge
+        bears; 0 for one that stays straight, None for no ridge
         """
         aside, standing = self.aside, self.standing
         weight = aside.weight * self.shapes[case]
         mean, crown = aside.lean @ (weight / weight.sum()), aside.lean[:, CROWN]
         straight = ridge == 0.0
         give = mean - crown / crown[AT_CROWN] * mean[AT_CROWN] if straight else mean
-        return giving_span(
+        held: Callable[[Floats], Floats] | None = None
+        if stay is not None:
+            # A stay's force is spread along the arc as the film's pull is.
+            share = film[:, None] / (standing.hoop.curve.length * float(weight.sum()))
+
+            def held(lean: Floats) -> Floats:
+                return share * np.interp(lean, stay.lean, stay.held)
+
+        return giving_spans(
             span,
             film,
             round(standing.bays * standing.bay / span),
-            2 * float(give[case]),
-            float(give[EVEN]) * (sheets.windward - sheets.lee),
-            -2 * (ridge or 0.0) * float(mean[AT_CROWN]),
+            float(give[case]),
+            (float(give[EVEN]) * sheets.windward, -float(give[EVEN]) * sheets.lee),
+            -(ridge or 0.0) * float(mean[AT_CROWN]),
+            held,
         )
 
     def _ridge(self, case: int, state: Giving, sheets: EndSheets) -> Floats:
         """Return what the ridge would have to carry to keep the two crowns apart [N]."""
         crown = self.aside.lean[:, CROWN]
         even = 0.5 * (sheets.windward - sheets.lee) * state.pressure
-        return np.asarray((state.pull * crown[case] + even * crown[EVEN]) / crown[AT_CROWN])
+        net = state.pull - state.stayed
+        return np.asarray((net * crown[case] + even * crown[EVEN]) / crown[AT_CROWN])
 
     def _response(
-        self, case: int, state: Giving, ridge: Floats, sheets: EndSheets, share: float
+        self,
+        case: int,
+        state: Giving,
+        ridge: Floats,
+        sheets: EndSheets,
+        sheet: Floats,
+        share: float,
     ) -> Drawn:
         aside, standing = self.aside, self.standing
         crown = aside.lean[:, CROWN]
@@ -175,7 +223,7 @@ class EndHoops:
             others = 1 - standing.hoops_an_end * 2 / len(standing.hoops)
             held = held - same * crown[EVEN] / crown[AT_CROWN] * others
         rows = [case, EVEN % crown.size, AT_CROWN % crown.size]
-        parts = np.stack([state.pull, into, held], axis=1)
+        parts = np.stack([state.pull - state.stayed, into, held], axis=1)
         moments = np.abs(parts @ aside.foot_moment[rows])
         whole = np.array([aside.weight @ self.shapes[case], 1.0, 0.0]) * standing.hoop.curve.length
         whole[2] = 1.0
@@ -188,6 +236,7 @@ class EndHoops:
             moments.max(axis=1) * share,
             np.abs(parts @ whole) / 2 / standing.hoops_an_end * share,
             ridge * share,
+            sheet * share,
         )
 
 

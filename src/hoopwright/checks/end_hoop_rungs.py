@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.out_of_plane import gauss_shares
 from hoopwright.checks.end_hoop import Drawn, EndHoops, EndSheets
+from hoopwright.checks.end_sheet import LEAN_TOO_FAR, SLACK, TOO_FAR, sheet_area, sheet_holds
 from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_snow import depth, key_of
@@ -34,9 +35,6 @@ Floats = NDArray[np.float64]
 
 #: Lean over the height above the boards at which film is seen to hang slack (assumption).
 LEAN_SEEN = Spread(0.07, 0.1, 0.15)
-#: The same at which the end has come in so far that film, clips and edges are flogged loose; the
-#: linear hoop says 7 to 9 % too much there, and nothing beyond a half is claimed (assumption).
-LEAN_TOO_FAR = Spread(0.25, 1 / 3, 0.5)
 #: Film pulls with this power of its pressure, as a shallow elastic strip does; it says how the
 #: pull is spread over the arc.
 PULL_POWER = 2 / 3
@@ -47,6 +45,8 @@ NEVER = 1e9
 #: Pipe over film stiffness, both over nominal [-], at which the end is worked out.
 RATIOS_IN_WIND = (0.5, 0.75, 1.0, 1.5)
 RATIOS_UNDER_SNOW = (0.7, 1.0, 2.0, 4.0, 8.0)
+#: Slack of the end sheets [-] at which the end is worked out.
+SLACKS = (0.003, 0.012, 0.04)
 #: Load duration factor of snow [-]: NDS 2018 table 2.3.2, from memory.
 SNOW_DURATION = 1.15
 _SOURCES = (
@@ -67,7 +67,20 @@ class DrawnCase:
     outside: float
     state: str
     ratios: tuple[float, ...]
-    drawn: tuple[Drawn, ...]
+    drawn: tuple[tuple[Drawn, ...], ...]
+
+    def between(
+        self, value: Callable[[Drawn], Floats], ratio: Floats, slack: Floats | None
+    ) -> Floats:
+        """Return a value at each draw's own ratio and slack, None for no end sheets."""
+        nodes = np.log(self.ratios).tolist()
+
+        def at(row: Sequence[Drawn]) -> Floats:
+            return along(nodes, np.stack([value(one) for one in row]), np.log(ratio))
+
+        if slack is None:
+            return at(self.drawn[-1])
+        return along(SLACKS, np.stack([at(row) for row in self.drawn[:-1]]), slack)
 
     def where(
         self,
@@ -75,6 +88,7 @@ class DrawnCase:
         limit: Floats,
         pipe: Floats,
         film: Floats,
+        slack: Floats | None,
         *,
         force: bool,
     ) -> Floats:
@@ -86,12 +100,13 @@ class DrawnCase:
         of the ratio.
         """
         wanted = limit / film if force else limit + 0.0 * film
-        logs = []
-        for one in self.drawn:
+
+        def log_at(one: Drawn) -> Floats:
             grown = np.maximum.accumulate(value(one))
             met = np.log(np.interp(wanted, grown, np.maximum(one.pressure, 1e-9)))
-            logs.append(np.where(wanted > grown[-1], np.log(NEVER), met))
-        at = np.exp(along(np.log(self.ratios).tolist(), np.stack(logs), np.log(pipe / film)))
+            return np.where(wanted > grown[-1], np.log(NEVER), met)
+
+        at = np.exp(self.between(log_at, pipe / film, slack))
         return np.asarray(np.where(at > 0.01 * NEVER, np.inf, film * at))
 
 
@@ -112,18 +127,30 @@ class DrawnEnds:
         found = []
         for case in self.wind:
             on_film = pressure * suction(inputs, case.outside, case.state) / inputs.film
-            read = [np.interp(on_film, one.pressure, value(one)) for one in case.drawn]
-            ratio = np.log(inputs.stiffness / inputs.film)
-            found.append(along(np.log(case.ratios).tolist(), np.stack(read), ratio))
+
+            def read(one: Drawn, on_film: Floats = on_film) -> Floats:
+                return np.interp(on_film, one.pressure, value(one))
+
+            ratio = inputs.stiffness / inputs.film
+            found.append(case.between(read, ratio, inputs.doubt(SLACK)))
         return np.asarray(np.max(found, axis=0) * (inputs.film if force else 1.0))
 
     def met(
-        self, value: Callable[[Drawn], Floats], limit: Floats, inputs: Inputs, *, force: bool
+        self,
+        value: Callable[[Drawn], Floats],
+        limit: Floats,
+        inputs: Inputs,
+        *,
+        force: bool,
+        stayed: bool = True,
     ) -> Met:
-        """Return the velocity pressure [Pa] at which a value meets its limit in any wind case."""
-        found = []
+        """Return the velocity pressure [Pa] at which a value meets its limit in any wind case.
+
+        stayed : the end sheets hold the hoops back
+        """
+        found, slack = [], inputs.doubt(SLACK) if stayed else None
         for case in self.wind:
-            film = case.where(value, limit, inputs.stiffness, inputs.film, force=force)
+            film = case.where(value, limit, inputs.stiffness, inputs.film, slack, force=force)
             found.append(film / suction(inputs, case.outside, case.state))
         return least_of(found, [case.name for case in self.wind], [False] * len(self.wind))
 
@@ -166,11 +193,15 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
     for row, case in enumerate(cases):
         sheets = _sheets(standing, hardest[row]) if case.wind == "along" else None
         drawn = tuple(
-            ends.drawn(row, standing.bay, film, share, sheets) for share in RATIOS_IN_WIND
+            ends.drawn(row, standing.bay, film, RATIOS_IN_WIND, sheets, slack)
+            for slack in (*SLACKS, None)
         )
         outside = hardest[row] - case.internal.likely
         found.append(DrawnCase(case.name, outside, case.state, RATIOS_IN_WIND, drawn))
-    snow = tuple(ends.drawn(len(cases), standing.bay, film, share) for share in RATIOS_UNDER_SNOW)
+    snow = tuple(
+        ends.drawn(len(cases), standing.bay, film, RATIOS_UNDER_SNOW, slack=slack)
+        for slack in (*SLACKS, None)
+    )
     return DrawnEnds(
         tuple(found), DrawnCase("snow between hoops", 1.0, "", RATIOS_UNDER_SNOW, snow)
     )
@@ -179,8 +210,7 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
 def _sheets(standing: Standing, hardest: float) -> EndSheets:
     """Return what the end sheets put on their hoops: their pressure, evenly round their edge."""
     curve, bed = standing.hoop.curve, standing.bed
-    area = float(np.sum(0.5 * (curve.y[1:] + curve.y[:-1]) * np.diff(curve.x)))
-    spread = area / (curve.length + curve.span) / hardest
+    spread = sheet_area(standing) / (curve.length + curve.span) / hardest
     windward, lee = (
         one.likely for one in end_wall_coefficients(bed.outer_length / bed.outer_width)
     )
@@ -205,17 +235,35 @@ def end_hoops_lean(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
 def end_hoops_pulled_over(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
     """Return the gust at which the end hoops are pulled over, break or tear off their straps."""
     limits = _limits(standing, inputs, Service(), 23.0)
-    found = [ends.met(limit.value, limit.bears, inputs, force=limit.force) for limit in limits]
-    least = np.stack([one.pressure for one in found])
+
+    def found(*, stayed: bool) -> list[Met]:
+        return [
+            ends.met(one.value, one.bears, inputs, force=one.force, stayed=stayed) for one in limits
+        ]
+
+    held = found(stayed=True)
+    least = np.stack([one.pressure for one in held])
+    free = np.min([one.pressure for one in found(stayed=False)], axis=0)
+    holds = sheet_holds(standing, inputs)
+    sheet = ends.met(lambda drawn: drawn.sheet, holds, inputs, force=True).pressure
+    at = sheet_or_alone(least.min(axis=0), sheet, free)
     worst = _most_often(least)
     return _rung(
         standing,
         "end-hoops-pulled-over",
         "wind",
-        inputs.gust(least.min(axis=0)),
-        found[worst].case,
+        inputs.gust(at),
+        held[worst].case,
         limits[worst],
     )
+
+
+def sheet_or_alone(held: Floats, sheet: Floats, alone: Floats) -> Floats:
+    """Return where end hoops go: held by their sheet until it lets go, or better without it.
+
+    held : with the sheet firm; sheet : at which it lets go; alone : without it
+    """
+    return np.asarray(np.maximum(np.minimum(held, sheet), alone))
 
 
 def end_hoops_in_snow(
@@ -224,15 +272,19 @@ def end_hoops_in_snow(
     """Return the depths of each kind of snow at which the sagging film pulls the end hoops over."""
     limits = _limits(standing, inputs, Service(duration=SNOW_DURATION), 0.0)
     film = inputs.film * crept(standing, inputs)
-    found = np.stack(
-        [
-            ends.snow.where(
-                limit.value, limit.bears, inputs.snow_stiffness, film, force=limit.force
-            )
-            for limit in limits
-        ]
-    )
-    load, limit = found.min(axis=0), limits[_most_often(found)]
+    slack = inputs.doubt(SLACK)
+
+    def at(
+        value: Callable[[Drawn], Floats], bears: Floats, slack: Floats | None, *, force: bool
+    ) -> Floats:
+        return ends.snow.where(value, bears, inputs.snow_stiffness, film, slack, force=force)
+
+    def all_limits(slack: Floats | None) -> Floats:
+        return np.stack([at(one.value, one.bears, slack, force=one.force) for one in limits])
+
+    found, alone = all_limits(slack), all_limits(None).min(axis=0)
+    sheet = at(lambda drawn: drawn.sheet, sheet_holds(standing, inputs), slack, force=True)
+    load, limit = sheet_or_alone(found.min(axis=0), sheet, alone), limits[_most_often(found)]
     return [
         _rung(
             standing,
@@ -296,8 +348,7 @@ def _limits(
     limits = [
         _Limit(
             lambda drawn: drawn.lean,
-            inputs.draws.of("lean at which film tears loose", LEAN_TOO_FAR)
-            * standing.hoop.crown_over_board,
+            inputs.draws.of(TOO_FAR, LEAN_TOO_FAR) * standing.hoop.crown_over_board,
             False,
             "The film's pull along the bed draws the end hoops {far:length} inward and the slack "
             "sheet flogs itself loose."

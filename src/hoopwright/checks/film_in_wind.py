@@ -1,4 +1,4 @@
-"""What a gust does to the film: lifts the rails, opens the clips, pulls the battens, tears it."""
+"""What a gust does to the film: lifts the rails, opens the clips, tears it."""
 
 from __future__ import annotations
 
@@ -6,28 +6,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.end_hoop_rungs import DrawnEnds, suction
+from hoopwright.checks.end_sheet import CLOSED
 from hoopwright.checks.film import film_strength, pressure_of_pull
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
-from hoopwright.checks.hoop_in_wind import OUTWARD
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Brings, Harm, Rung
 from hoopwright.checks.standing import Standing
-from hoopwright.cover.fastening import evenly
-from hoopwright.holding.film_edge import batten_clamp, rail_ballast, rolled_batten
-from hoopwright.holding.screws import Service, withdrawal
-from hoopwright.loads.wind_cases import end_wall_coefficients, internal_pressures
+from hoopwright.holding.film_edge import rail_ballast
 
 Floats = NDArray[np.float64]
 
-#: Turns of film round a batten before it is screwed down (common practice, no source).
-BATTEN_TURNS = 1.0
-BATTEN_SCREW_GREATEST = 0.4572
-#: Half turns of an end sheet round its hoop under the clips (geometry of the turn-in).
-SHEET_WRAP = np.pi
-#: Clips on a hoop [-] below which there is no spacing to speak of.
-FEWEST_CLIPS = 2
 CROWN = np.array([0.5])
-LOOSE, CLOSED = "open towards the wind", "closed with loose skirts"
+LOOSE = "open towards the wind"
 
 
 def crown_suction(wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
@@ -181,80 +171,4 @@ def film_tears_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Run
         (film_strength(standing)[1], "Elastic membrane between hoops (computed)"),
         "lost",
         standing.cover.material.name,
-    )
-
-
-def _end_sheet(standing: Standing, inputs: Inputs) -> Floats:
-    """Return the greater drawn net pressure on an end sheet over the velocity pressure [-]."""
-    bed, inside = standing.bed, inputs.inside(CLOSED)
-    state = internal_pressures()[CLOSED]
-    windward, lee = end_wall_coefficients(bed.outer_length / bed.outer_width)
-    found = [
-        np.abs((one.likely + state.likely) * inputs.pressure - inside) for one in (windward, lee)
-    ]
-    return np.maximum(np.maximum(*found), 0.05)
-
-
-def battens_pull(standing: Standing, inputs: Inputs) -> Rung | None:
-    """Return the gust at which an end sheet draws out from under its batten.
-
-    The sheet hangs as a membrane between its hoop and the batten, and pulls on both with its
-    tension, though no harder than it is strong.
-    """
-    screw, cover = standing.batten_screw, standing.cover
-    if screw is None:
-        return None
-    bite = screw.length - cover.batten.thickness
-    one = withdrawal(
-        standing.bed.species.specific_gravity,
-        screw.size.diameter,
-        min(screw.thread_length, bite),
-        Service(),
-    ).likely
-    length = cover.battens[0].pieces[0]
-    gaps = max(1, len(evenly(length, BATTEN_SCREW_GREATEST, 0.0762)) - 1)
-    clamp = batten_clamp(one * inputs.doubt(OUTWARD), length / gaps)
-    grip = rolled_batten(BATTEN_TURNS, clamp, inputs.friction("film on wood"))
-    tears = inputs.draws.of("strength of the cover", film_strength(standing)[0])
-    span = standing.hoop.crown_over_board
-    on_sheet = pressure_of_pull(standing, span, np.minimum(grip, tears), inputs.film)
-    return _rung(
-        "battens-let-go",
-        inputs,
-        on_sheet / _end_sheet(standing, inputs),
-        "An end sheet draws out from under its batten, or tears there.",
-        "repair",
-        "wind along the bed",
-        "Roll the film once more round the batten and add a screw.",
-        (
-            "Membrane between hoop and batten; capstan and Coulomb; friction of film on wood is "
-            "an assumption",
-            "NDS 2018 12.2",
-        ),
-        "opens",
-    )
-
-
-def end_sheet_zips(standing: Standing, inputs: Inputs) -> Rung | None:
-    """Return the gust at which an end sheet zips out of its clips; None without end sheets."""
-    cover = standing.cover
-    if cover.clip is None or cover.end_panel is None or len(cover.clip_arc) < FEWEST_CLIPS:
-        return None
-    spacing = cover.clip_arc[1] - cover.clip_arc[0]
-    gain = np.exp(inputs.friction("film on film") * SHEET_WRAP)
-    span = min(standing.hoop.crown_over_board, standing.hoop.span)
-    on_sheet = pressure_of_pull(standing, span, inputs.clip * gain / spacing, inputs.film)
-    return _rung(
-        "end-sheet-zips",
-        inputs,
-        on_sheet / _end_sheet(standing, inputs),
-        "An end sheet slips out of its clips, one after the other.",
-        "repair",
-        "wind along the bed",
-        "Set the clips closer (cover.clip_spacing), turn the sheet's edge right round the hoop.",
-        (
-            "Membrane across the end; capstan round the hoop; grip of a clip and friction of film "
-            "on pipe are assumptions",
-        ),
-        "opens",
     )

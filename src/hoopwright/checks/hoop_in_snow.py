@@ -7,7 +7,15 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.lean import falls_along
 from hoopwright.checks.end_hoop import SPIN_HELD, foot_turn
-from hoopwright.checks.film import film_stiffness
+from hoopwright.checks.end_sheet import (
+    LEAN_TOO_FAR,
+    SLACK,
+    TOO_FAR,
+    sheet_area,
+    sheet_holds,
+    stretch,
+)
+from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.hoop_in_wind import strain_met
 from hoopwright.checks.inputs import Inputs
@@ -81,9 +89,10 @@ def _cracks(reader: Reader, rows: list[int], names: tuple[str, ...]) -> Met:
 def falls_aside(standing: Standing, reader: Reader) -> Floats:
     """Return the even load [Pa] under which the hoops fall along the bed, infinite if never.
 
-    What keeps a crown in place along the bed is a ridge tied back to the boards, or the film's
-    shear between hoop and board as far as it is taut; a ridge that joins the hoops and nothing
-    else lets them all lean together. Hoops a little out of upright fall sooner.
+    What keeps a crown in place along the bed is a ridge tied back to the boards, the film's shear
+    between hoop and board as far as it is taut, and the sheet of the end that the hoops lean away
+    from (both ends' where a ridge can push), once the lean has drawn it taut; film and ridge hand
+    its pull on from hoop to hoop. Hoops a little out of upright fall sooner.
     """
     inputs, pipe, curve = reader.inputs, standing.hoop.pipe, standing.hoop.curve
     never = np.full(inputs.draws.count, np.inf)
@@ -108,10 +117,25 @@ def falls_aside(standing: Standing, reader: Reader) -> Floats:
     k = inputs.snow_stiffness
     shear = film_stiffness(standing) * inputs.film / TENSILE_OVER_SHEAR
     panels = 2 * shear * standing.bay / standing.hoop.crown_over_board
-    hold = inputs.doubt(FILM_HOLDS) * panels / (unit * k)
+    hold = (inputs.doubt(FILM_HOLDS) * panels + sheets_hold(standing, inputs)) / (unit * k)
     slow = np.interp(hold, CROWN_HOLDS, slowness, right=slowness[-1])
     with np.errstate(divide="ignore"):
         return np.asarray(k * inputs.doubt(CROOKED) / slow)
+
+
+def sheets_hold(standing: Standing, inputs: Inputs) -> Floats:
+    """Return what the end sheets hold each crown with along the bed at most [N/m].
+
+    At the lean that is too far, or where a sheet lets go before. All fibres of a sheet lean
+    alike: half the stiffness by the square of the stretch, times the sheet's area, is its energy.
+    """
+    film = film_stiffness(standing) * inputs.film * crept(standing, inputs)
+    lean = inputs.draws.of(TOO_FAR, LEAN_TOO_FAR)
+    strain = stretch(lean, inputs.doubt(SLACK))
+    strain = np.minimum(strain, sheet_holds(standing, inputs) / film)
+    sheets = 2 if standing.ridge_strut > 0 else 1
+    whole = sheets * film * sheet_area(standing) * strain / np.sqrt(1 + lean**2)
+    return np.asarray(whole / standing.hoop.crown_over_board**2 / len(standing.hoops))
 
 
 def falls_aside_rung(standing: Standing, inputs: Inputs, kind: str, load: Floats) -> Rung:
@@ -123,7 +147,8 @@ def falls_aside_rung(standing: Standing, inputs: Inputs, kind: str, load: Floats
         hazard="snow",
         at=depth(inputs, load, kind),
         kind="depth",
-        happens="The hoops lean over along the bed, all the same way, and fold together.",
+        happens="The hoops lean over along the bed, all the same way, further than the end sheets "
+        "hold them, and fold together.",
         harm="loss",
         case=f"{kind} snow, even snow",
         do=f"{tie} to the boards at both ends (hoops.brace = true).",

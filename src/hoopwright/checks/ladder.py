@@ -20,15 +20,13 @@ from hoopwright.checks.end_hoop_rungs import (
     end_hoops_lean,
     end_hoops_pulled_over,
 )
+from hoopwright.checks.end_sheet import FEWEST_CLIPS, battens_pull, end_sheet_zips
 from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
 from hoopwright.checks.film_in_wind import (
-    FEWEST_CLIPS,
-    battens_pull,
     clips_open,
     clips_rung,
     edges_loose,
     edges_rung,
-    end_sheet_zips,
     film_tears,
     film_tears_rung,
     inner_clips_open,

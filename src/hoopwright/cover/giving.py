@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.frozen import dataclass
 
 Floats = NDArray[np.float64]
 #: Half angles of the film's arc [rad] that are worked out, from almost flat to a half circle.
 HALF_ANGLES: Floats = np.concatenate([np.geomspace(0.01, 1.0, 40), np.linspace(1.04, 1.57, 16)])
+#: Halvings of how far an end comes in where something stays it: 6e-5 of it.
+_HALVINGS = 14
 
 
 @dataclass(frozen=True)
@@ -17,42 +21,83 @@ class Giving:
     """Film over several equal spans between two ends that give, as its arc bends up.
 
     pressure : [Pa] square to the film; pull : [N/m] level, at each end
+    lean : [m] of the first end; stayed : [N/m] of the pull there that a stay takes
     Only states are held that a pressure brings about.
     """
 
     pressure: Floats
     pull: Floats
+    lean: Floats
+    stayed: Floats
+
+    @property
+    def rows(self) -> Floats:
+        """Return all four, a row each."""
+        return np.stack([self.pressure, self.pull, self.lean, self.stayed])
 
 
-def giving_span(
+def giving_spans(
     span: float,
-    stiffness: float,
+    stiffness: ArrayLike,
     spans: int,
     give: float,
-    give_by_pressure: float = 0.0,
-    give_at_rest: float = 0.0,
-) -> Giving:
-    """Return the pull of film whose two ends come together under it.
+    by_pressure: tuple[float, float] = (0.0, 0.0),
+    at_rest: float = 0.0,
+    stay: Callable[[Floats], Floats] | None = None,
+) -> list[Giving]:
+    """Return the pull of film whose two ends come together under it, for each stiffness.
 
-    span : [m] between the lines that it lies over; stiffness : [N/m] E times thickness
+    span : [m] between the lines that it lies over; stiffness : [N/m] E times thickness, (rows,)
     spans : [-] in a row between the ends
-    give : [m per N/m] both ends together by the film's own pull; give_by_pressure : [m/Pa] by
-    what grows with the pressure beside it; give_at_rest : [m] by anything else, negative apart
+    give : [m per N/m] of each end by the film's own pull; by_pressure : [m/Pa] of either end by
+    what grows with the pressure beside it; at_rest : [m] of each by anything else, negative apart
+    stay : what holds an end back for each metre that it has come in [N/m per m], (rows, states),
+    never falling.
+    Where by_pressure differs, the second end, which it helps less, is left unstayed.
 
     Each span is an arc of one radius; film slides over the lines between the ends, so that
     every span slackens alike. With half angle h and u = p span / (2 h stiffness), the balance
-    of stretch and give is a quadratic in u for each h: closed, no iteration.
+    of stretch and give is a quadratic in u for each h: closed but for the stay, which is halved.
     Valid for: as `elastic_span`, which this is where nothing gives.
     Source: p R = T, Hooke's law on the arc, and ends in proportion to their load; ours.
     """
-    half = HALF_ANGLES
-    room = span - give_at_rest / spans
-    beside = give_by_pressure / spans * 2 * half * stiffness / span
-    least = room - span * np.sin(half) / half
-    sum_of_both = room + give / spans * stiffness * np.cos(half) + beside
-    under = sum_of_both**2 - 4 * beside * least
-    made = (least > 0) & (under >= 0)
-    half, beside, least = half[made], beside[made], least[made]
-    share = 2 * least / (sum_of_both[made] + np.sqrt(under[made]))
+    half, stiff = HALF_ANGLES, np.atleast_1d(np.asarray(stiffness, dtype=float))[:, None]
+    sine, cosine = np.sin(half), np.cos(half)
+    alike = by_pressure[0] == by_pressure[1]
+
+    def film(held: Floats | float) -> tuple[Floats, Floats]:
+        """Return stress over stiffness, NaN for no state, and how far the first end comes in."""
+        eased = 1 / (1 + give * held)
+        other = eased if alike else 1.0
+        beside = eased * by_pressure[0] + other * by_pressure[1]
+        beside = beside / spans * 2 * half * stiff / span
+        room = span - (eased + other) * at_rest / spans
+        least = room - span * sine / half
+        both = room + (eased + other) * give / spans * stiff * cosine + beside
+        under = both**2 - 4 * beside * least
+        made = (least > 0) & (under >= 0)
+        share = np.where(made, 2 * least / (both + np.sqrt(np.maximum(under, 0.0))), np.nan)
+        pull, pressure = _of_share(share, span, stiff)
+        return share, eased * (give * pull + by_pressure[0] * pressure + at_rest)
+
+    share, lean = film(0.0)
+    stayed = np.zeros_like(lean)
+    if stay is not None:
+        low, high = np.zeros_like(lean), np.maximum(np.nan_to_num(lean), 0.0)
+        for _ in range(_HALVINGS):
+            middle = 0.5 * (low + high)
+            share, lean = film(stay(middle))
+            further = np.nan_to_num(lean) > middle
+            low, high = np.where(further, middle, low), np.where(further, high, middle)
+        stayed = stay(middle) * middle
+    pull, pressure = _of_share(share, span, stiff)
+    return [
+        Giving(*(one[row, made] for one in (pressure, pull, lean, stayed)))
+        for row, made in enumerate(~np.isnan(share))
+    ]
+
+
+def _of_share(share: Floats, span: float, stiffness: Floats) -> tuple[Floats, Floats]:
+    """Return level pull [N/m] and pressure [Pa] at each half angle, of u as in `giving_spans`."""
     tension = stiffness * share / (1 - share)
-    return Giving(2 * half * stiffness * share / span, tension * np.cos(half))
+    return tension * np.cos(HALF_ANGLES), 2 * HALF_ANGLES * stiffness * share / span
