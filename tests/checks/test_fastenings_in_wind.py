@@ -16,15 +16,14 @@ from given import Given
 from scipy.optimize import brentq
 
 from hoopwright.checks.end_hoop import Drawn
-from hoopwright.checks.end_hoop_rungs import RATIOS_IN_WIND, DrawnCase, DrawnEnds
+from hoopwright.checks.end_hoop_rungs import RATIOS_IN_WIND, SLACKS, DrawnCase, DrawnEnds
+from hoopwright.checks.end_sheet import battens_pull, end_sheet_zips
 from hoopwright.checks.film_in_wind import (
-    battens_pull,
     clips_open,
     clips_rung,
     crown_suction,
     edges_loose,
     edges_rung,
-    end_sheet_zips,
     film_tears,
     film_tears_rung,
     inner_clips_open,
@@ -270,12 +269,18 @@ def test_clips_of_the_end_hoops(made):
     cases = []
     for name, outside, gain in (("a", 1.105, 3.0), ("b", 0.765, 3.1)):
         drawn = tuple(
-            Drawn(
-                pressure, gain * pressure ** (2 / 3) * r**0.25, none, none, none, none, none, none
-            )
+            Drawn(pressure, gain * pressure ** (2 / 3) * r**0.25, *[none] * 7)
             for r in RATIOS_IN_WIND
         )
-        cases.append(DrawnCase(name, outside, "closed with loose skirts", RATIOS_IN_WIND, drawn))
+        cases.append(
+            DrawnCase(
+                name,
+                outside,
+                "closed with loose skirts",
+                RATIOS_IN_WIND,
+                (drawn,) * (len(SLACKS) + 1),
+            )
+        )
     ends = DrawnEnds(tuple(cases), cases[0])
     inputs = given(
         standing,

@@ -5,8 +5,6 @@ Every input is put to its likely value (all scores 0), so that one draw is the w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -18,6 +16,7 @@ from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import followed_on
 from hoopwright.design import design_of
+from hoopwright.frozen import dataclass
 from hoopwright.loads.near_ground import gust_share
 from hoopwright.odds import HIGH_SCORE, Draws
 from hoopwright.plan import read_plan_text
