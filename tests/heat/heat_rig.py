@@ -104,24 +104,7 @@ def stretch(weather: Weather, first: int, hours: int) -> Weather:
     """A piece of a record, `hours` long from hour `first`, at the right date."""
     from datetime import timedelta
 
-    cut = {
-        name: getattr(weather, name)[first : first + hours]
-        for name in (
-            "air_temperature",
-            "dew_point",
-            "pressure",
-            "global_horizontal",
-            "direct_normal",
-            "diffuse_horizontal",
-            "sky_infrared",
-            "sky_cover",
-            "wind_speed",
-            "wind_direction",
-            "precipitation",
-            "snow_depth",
-        )
-    }
-    return replace(weather, start=weather.start + timedelta(hours=first), **cut)
+    return weather.part(slice(first, first + hours), weather.start + timedelta(hours=first))
 
 
 def open_reference(weather: Weather, first: int, days: int) -> DailyAir:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 from typing import Any
@@ -22,12 +21,7 @@ PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[cover]\nmaterial = "film-6mil-
 
 def part_of(weather: Weather, first: int, count: int) -> Weather:
     """Return some hours of a year."""
-    rows = {
-        name: getattr(weather, name)[first : first + count]
-        for name in weather.__dataclass_fields__
-        if isinstance(getattr(weather, name), np.ndarray)
-    }
-    return replace(weather, start=weather.start + timedelta(hours=first), **rows)
+    return weather.part(slice(first, first + count), weather.start + timedelta(hours=first))
 
 
 @cache

@@ -151,15 +151,7 @@ def test_past_days_are_joined_without_a_seam(forecast, covering, march):
     weather = forecast.weather
 
     def part(first, last):
-        return replace(
-            weather,
-            start=weather.start + timedelta(hours=first),
-            **{
-                name: getattr(weather, name)[first:last]
-                for name, value in vars(weather).items()
-                if isinstance(value, np.ndarray)
-            },
-        )
+        return weather.part(slice(first, last), weather.start + timedelta(hours=first))
 
     past, ahead = part(0, 49), part(49, 120)
     whole = joined(past, ahead)

@@ -6,10 +6,6 @@ import numpy as np
 
 from hoopwright.climate.weather import Series, series
 
-"""[-] water over dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
-
-"""[J/kg K] gas constant of dry air. Source: ASHRAE Handbook Fundamentals 2017, ch. 1."""
-
 
 def saturation_pressure(temperature: Series | float) -> Series:
     """Return the vapour pressure [Pa] over ice below 0.01 degC and over water above.
@@ -63,46 +59,33 @@ def saturation_slope(temperature: Series | float) -> Series:
         - 4 * 9.4840240e-13 * kelvin**3
         + 4.1635019 / kelvin
     )
-    water = (
-        5.8002206e3 / kelvin**2
-        - 4.8640239e-2
-        + 2 * 4.1764768e-5 * kelvin
-        - 3 * 1.4452093e-8 * kelvin**2
-        + 6.5459673 / kelvin
-    )
-    return saturation_pressure(celsius) * np.where(celsius <= 0.01, ice, water)
+    return saturation_pressure(celsius) * np.where(celsius <= 0.01, ice, _over_water_slope(celsius))
 
 
-def _water_slope(temperature: Series) -> Series:
+def _over_water_slope(temperature: Series) -> Series:
+    """Return d(log of saturation pressure)/dT [1/K] over water."""
     kelvin = temperature + 273.15
-    log_slope = (
+    return series(
         5.8002206e3 / kelvin**2
         - 4.8640239e-2
         + 2 * 4.1764768e-5 * kelvin
         - 3 * 1.4452093e-8 * kelvin**2
         + 6.5459673 / kelvin
     )
-    slope: Series = log_slope
-    return slope
 
 
-def dew_point(vapour_pressure: Series | float, over_ice: bool = False) -> Series:
+def dew_point(vapour_pressure: Series | float) -> Series:
     """Return the temperature [degC] at which air of this vapour pressure [Pa] is saturated.
 
-    over_ice : below freezing, give the frost point instead of the dew point
-    Newton's rule on the logarithm of ASHRAE 2017 eqs. 5 and 6, to 1e-9 K.
+    Over water, as weather services report it at all temperatures. Newton's rule on the logarithm
+    of ASHRAE 2017 eq. 6, to 1e-9 K.
     """
     pressure = np.maximum(series(vapour_pressure), 1e-3)
     log_ratio = np.log(pressure / 611.2)
     guess = 243.12 * log_ratio / (17.62 - log_ratio)
     for _ in range(6):
-        if over_ice:
-            value = saturation_pressure(guess)
-            slope = saturation_slope(guess) / value
-        else:
-            value = saturation_over_water(guess)
-            slope = _water_slope(guess)
-        guess = guess - np.log(value / pressure) / slope
+        over = np.log(saturation_over_water(guess) / pressure)
+        guess = guess - over / _over_water_slope(guess)
     return guess
 
 

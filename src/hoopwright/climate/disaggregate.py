@@ -186,7 +186,7 @@ def daily_clearness(
     """Return the clearness [-] of each day by Bristow & Campbell 1984."""
     following = np.append(low[1:], low[-1])
     spread = high - (low + following) / 2
-    month = record.dates[here].astype("datetime64[M]").astype(int) % 12
+    month = record.months[here]
     means = np.bincount(month, weights=spread, minlength=12) / np.maximum(
         np.bincount(month, minlength=12), 1
     )

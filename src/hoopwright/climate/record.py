@@ -53,6 +53,11 @@ class DailyRecord:
         return self.dates.astype("datetime64[Y]").astype(np.int64) + 1970
 
     @property
+    def months(self) -> NDArray[np.int64]:
+        """Return the month of every day, January 0."""
+        return self.dates.astype("datetime64[M]").astype(np.int64) % 12
+
+    @property
     def day_of_year(self) -> NDArray[np.int64]:
         """Return the day of the year, 1 January = 1."""
         year_start = self.dates.astype("datetime64[Y]").astype("datetime64[D]")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.climate.air import relative_humidity
 from hoopwright.climate.frost import MIDSUMMER, frost_years
@@ -16,6 +17,10 @@ from hoopwright.frozen import dataclass
 
 THRESHOLDS = (0.0, -2.2, -4.4)
 """[degC] shown in every summary: 32, 28 and 24 degF, the usual killing steps."""
+
+
+#: Days of each month in the mean of years.
+LENGTHS = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 
 
 @dataclass(frozen=True)
@@ -97,7 +102,7 @@ class DailySummary:
 
 def summary(weather: Weather) -> Summary:
     """Return what a year of hours (or several) amounts to."""
-    months = _months(weather)
+    months = weather.months
     day_month = months[::24]
     temperature = weather.air_temperature.reshape(-1, 24)
     sun = sun_of(weather)
@@ -132,21 +137,15 @@ def summary(weather: Weather) -> Summary:
     )
 
 
-def _months(weather: Weather) -> Series:
-    stamps = np.datetime64(weather.start, "h") + np.arange(len(weather))
-    return series((stamps.astype("datetime64[M]").astype(np.int64) % 12).astype(float))
-
-
-def _by_month(values: Series, month: Series) -> Series:
+def _by_month(values: Series, month: NDArray[np.int64]) -> Series:
     found = [values[month == m] for m in range(12)]
     return np.array([part.mean() if part.size else np.nan for part in found])
 
 
-def _rain_by_month(rain: Series, month: Series, least_known: float = 0.5) -> Series:
+def _rain_by_month(rain: Series, month: NDArray[np.int64], least_known: float = 0.5) -> Series:
     known = _by_month(series(np.where(np.isfinite(rain), 1.0, 0.0)), month)
     mean = _by_month(np.nan_to_num(rain), month) / np.maximum(known, 1e-9)
-    lengths = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
-    return series(np.where(known >= least_known, mean * 24 * lengths, np.nan))
+    return series(np.where(known >= least_known, mean * 24 * LENGTHS, np.nan))
 
 
 def _frost_span(weather: Weather, threshold: float) -> FrostSpan:
@@ -196,7 +195,7 @@ def _cautions(weather: Weather) -> tuple[str, ...]:
 
 def daily_summary(record: DailyRecord) -> DailySummary:
     """Return what a daily record amounts to."""
-    month = series((record.dates.astype("datetime64[M]").astype(np.int64) % 12).astype(float))
+    month = record.months
 
     def known_mean(values: Series) -> Series:
         kept = np.isfinite(values)
@@ -204,7 +203,6 @@ def daily_summary(record: DailyRecord) -> DailySummary:
 
     both = np.isfinite(record.minimum) & np.isfinite(record.maximum)
     frost = frost_years(record)
-    lengths = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
     cautions = list(frost.dropped)
     if len(frost.years) < 20:
         cautions.append(
@@ -218,7 +216,7 @@ def daily_summary(record: DailyRecord) -> DailySummary:
         last=record.first + timedelta(days=len(record) - 1),
         mean_maximum=known_mean(record.maximum),
         mean_minimum=known_mean(record.minimum),
-        precipitation=known_mean(record.precipitation) * lengths,
+        precipitation=known_mean(record.precipitation) * LENGTHS,
         lowest=float(np.nanmin(record.minimum)),
         highest=float(np.nanmax(np.append(record.maximum, -np.inf))),
         complete=float(both.mean()),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -84,3 +85,17 @@ class Weather:
 
     def __len__(self) -> int:
         return int(self.air_temperature.shape[0])
+
+    @property
+    def months(self) -> NDArray[np.int64]:
+        """Return the month of each hour, January 0."""
+        hours = np.datetime64(self.start, "h") + np.arange(len(self))
+        months: NDArray[np.int64] = hours.astype("datetime64[M]").astype(np.int64) % 12
+        return months
+
+    def part(self, hours: slice | NDArray[np.int64], start: datetime) -> Weather:
+        """Return some of the hours, the first of them called by a start."""
+        columns: dict[str, Any] = {
+            name: held[hours] for name, held in vars(self).items() if isinstance(held, np.ndarray)
+        }
+        return replace(self, start=start, **columns)

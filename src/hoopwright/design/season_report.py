@@ -385,8 +385,7 @@ def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
     """Return the mean soil temperature at seed depth of each month [degC]."""
     totals: NDArray[np.float64] = np.zeros(12)
     for run in under:
-        hours = np.datetime64(run.weather.start, "h") + np.arange(len(run.weather))
-        month = hours.astype("datetime64[M]").astype(int) % 12
+        month = run.weather.months
         soil = run.soil_at(SEED_DEPTH)
         totals += np.array([soil[month == number].mean() for number in range(12)])
     return totals / len(under)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from operator import attrgetter
 from typing import Any
 
 from hoopwright.design import Design
@@ -137,13 +138,8 @@ def _candidates(
             price.length for price in catalogue.prices_of(missing.item) if price.length is not None
         ]
         if sold and max(sold) < design.hoop.cut_length:
-            yield (
-                "Lower hoops from the longest stick left",
-                {
-                    "hoops.stock_length": max(sold),
-                    "hoops.height": None,
-                },
-            )
+            sets = {"hoops.stock_length": max(sold), "hoops.height": None}
+            yield "Lower hoops from the longest stick left", sets
 
 
 def _same_kind(table: str, own: Any, other: Any) -> bool:
@@ -157,32 +153,12 @@ def _same_kind(table: str, own: Any, other: Any) -> bool:
     return True
 
 
-def _stiffness(pipe: Any) -> float:
-    return math.log(pipe.bending_stiffness)
-
-
-def _mass(cover: Any) -> float:
-    return math.log(cover.mass_per_area)
-
-
-def _thickness(record: Any) -> float:
-    return float(record.thickness)
-
-
-def _length(screw: Any) -> float:
-    return float(screw.length)
-
-
-def _diameter(rail: Any) -> float:
-    return float(rail.outside_diameter)
-
-
 #: Table, the plan key that chooses from it, and what makes one thing of it like another.
-_PLACES = (
-    ("pipe", "hoops.pipe", _stiffness),
-    ("cover", "cover.material", _mass),
-    ("lumber", "bed.board", _thickness),
-    ("batten", "cover.batten", _thickness),
-    ("rail", "cover.rail", _diameter),
-    ("screw", "holding.strap_screw", _length),
+_PLACES: tuple[tuple[str, str, Callable[[Any], float]], ...] = (
+    ("pipe", "hoops.pipe", lambda pipe: math.log(pipe.bending_stiffness)),
+    ("cover", "cover.material", lambda cover: math.log(cover.mass_per_area)),
+    ("lumber", "bed.board", attrgetter("thickness")),
+    ("batten", "cover.batten", attrgetter("thickness")),
+    ("rail", "cover.rail", attrgetter("outside_diameter")),
+    ("screw", "holding.strap_screw", attrgetter("length")),
 )

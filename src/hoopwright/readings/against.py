@@ -23,20 +23,6 @@ from hoopwright.readings.measured import Measured, measured
 from hoopwright.readings.text import ReadingsError
 
 Series = NDArray[np.float64]
-SERIES = (
-    "air_temperature",
-    "dew_point",
-    "pressure",
-    "global_horizontal",
-    "direct_normal",
-    "diffuse_horizontal",
-    "sky_infrared",
-    "sky_cover",
-    "wind_speed",
-    "wind_direction",
-    "precipitation",
-    "snow_depth",
-)
 
 
 @dataclass(frozen=True)
@@ -63,12 +49,11 @@ def weather_over(read: ReadPlan, hours: Hours, file: Path | None) -> tuple[Weath
     weather = read_weather(file) if file is not None else typical_year(read.plan, read.weather_file)
     typical = file is None
     at = _rows(weather, hours, typical)
-    cut: dict[str, Any] = {name: np.asarray(getattr(weather, name))[at] for name in SERIES}
-    air = np.where(np.isfinite(hours.outside), hours.outside, cut["air_temperature"])
+    part = weather.part(at, hours.start)
+    air = np.where(np.isfinite(hours.outside), hours.outside, part.air_temperature)
     # The dew point cannot lie over the air; the record's own spread below it is kept.
-    cut["dew_point"] = np.minimum(cut["dew_point"] - cut["air_temperature"] + air, air)
-    cut["air_temperature"] = air
-    return replace(weather, start=hours.start, **cut), typical
+    dew_point = np.minimum(part.dew_point - part.air_temperature + air, air)
+    return replace(part, air_temperature=air, dew_point=dew_point), typical
 
 
 def _rows(weather: Weather, hours: Hours, typical: bool) -> NDArray[np.int64]:

@@ -15,17 +15,21 @@ MONTHS = {
         ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"), 1
     )
 }
-_OFFSET = r"(?:\s*(Z|UTC|[+-]\d{2}:?\d{2}))?"
-_TIME = r"(?:[T ,]*\s*(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s*([AaPp]\.?[Mm]\.?)?)?"
-_YEAR_FIRST = re.compile(rf"^(\d{{4}})[-/.](\d{{1,2}})[-/.](\d{{1,2}}){_TIME}{_OFFSET}$")
-_YEAR_LAST = re.compile(rf"^(\d{{1,2}})[-/.](\d{{1,2}})[-/.](\d{{4}}|\d{{2}}){_TIME}{_OFFSET}$")
-_NAMED = re.compile(
-    rf"^(\d{{1,2}})[-/. ]([A-Za-z]{{3}})[a-z]*[-/. ,]+(\d{{4}}|\d{{2}}){_TIME}{_OFFSET}$"
+_CLOCK = (
+    r"(?:[T ,]*\s*(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:[.,]\d+)?)?"
+    r"\s*(?P<half>[AaPp]\.?[Mm]\.?)?)?(?:\s*(?P<offset>Z|UTC|[+-]\d{2}:?\d{2}))?$"
 )
-_NAME_FIRST = re.compile(
-    rf"^([A-Za-z]{{3}})[a-z]*[-/. ](\d{{1,2}})[-/. ,]+(\d{{4}}|\d{{2}}){_TIME}{_OFFSET}$"
+_ONE, _OTHER = r"(?P<one>\d{1,2})", r"(?P<other>\d{1,2})"
+_DAY, _NAME = r"(?P<day>\d{1,2})", r"(?P<name>[A-Za-z]{3})[a-z]*"
+_YEAR = r"(?P<year>\d{4}|\d{2})"
+_YEAR_FIRST = re.compile(rf"^(?P<year>\d{{4}})[-/.](?P<month>\d{{1,2}})[-/.]{_DAY}{_CLOCK}")
+_YEAR_LAST = re.compile(rf"^{_ONE}[-/.]{_OTHER}[-/.]{_YEAR}{_CLOCK}")
+_NAMED = re.compile(rf"^{_DAY}[-/. ]{_NAME}[-/. ,]+{_YEAR}{_CLOCK}")
+_NAME_FIRST = re.compile(rf"^{_NAME}[-/. ]{_DAY}[-/. ,]+{_YEAR}{_CLOCK}")
+_COMPACT = re.compile(
+    r"^(?P<year>\d{4})(?P<month>\d{2})(?P<day>\d{2})[T ]?(?P<hour>\d{2}):?(?P<minute>\d{2})"
+    r"(?::?(?P<second>\d{2}))?(?P<offset>Z)?$"
 )
-_COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})[T ]?(\d{2}):?(\d{2})(?::?(\d{2}))?(Z)?$")
 EPOCH = datetime(1970, 1, 1)
 SHEET_EPOCH = datetime(1899, 12, 30)
 
@@ -121,26 +125,29 @@ def _evenness(values: Sequence[datetime | None]) -> float:
 Found = tuple[datetime, float | None] | None
 
 
-def _made(
-    year: str,
-    month: int,
-    day: str,
-    hour: str | None,
-    minute: str | None,
-    second: str | None,
-    half: str | None,
-    offset: str | None,
-) -> Found:
-    whole_year = int(year) + (2000 if len(year) == 2 else 0)
-    clock = int(hour or 0)
+def _made(found: re.Match[str] | None, **known: str) -> Found:
+    """Return the moment of a match by the names of its groups, or None where there is none."""
+    if found is None:
+        return None
+    said = found.groupdict() | known
+    year, clock, half = said["year"], int(said["hour"] or 0), said.get("half")
+    month = MONTHS.get(said["name"].lower()) if "name" in said else int(said["month"])
     if half:
         clock = clock % 12 + (12 if half[0] in "pP" else 0)
     extra = timedelta(days=1) if clock == 24 else timedelta()
+    minute, second = int(said["minute"] or 0), int(said["second"] or 0)
     try:
-        when = datetime(whole_year, month, int(day), clock % 24, int(minute or 0), int(second or 0))
+        when = datetime(
+            int(year) + (2000 if len(year) == 2 else 0),
+            month or 0,
+            int(said["day"]),
+            clock % 24,
+            minute,
+            second,
+        )
     except ValueError:
         return None
-    return when + extra, _hours(offset)
+    return when + extra, _hours(said["offset"])
 
 
 def _hours(offset: str | None) -> float | None:
@@ -153,35 +160,24 @@ def _hours(offset: str | None) -> float | None:
 
 
 def _iso(cell: str) -> Found:
-    m = _YEAR_FIRST.match(cell)
-    return _made(m[1], int(m[2]), m[3], m[4], m[5], m[6], m[7], m[8]) if m else None
+    return _made(_YEAR_FIRST.match(cell))
 
 
 def _numeric(cell: str, day_first: bool) -> Found:
-    m = _YEAR_LAST.match(cell)
-    if not m:
+    found = _YEAR_LAST.match(cell)
+    if found is None:
         return None
-    day, month = (m[1], m[2]) if day_first else (m[2], m[1])
-    return _made(m[3], int(month), day, m[4], m[5], m[6], m[7], m[8])
+    one, other = found["one"], found["other"]
+    day, month = (one, other) if day_first else (other, one)
+    return _made(found, day=day, month=month)
 
 
 def _named(cell: str) -> Found:
-    m = _NAMED.match(cell)
-    if m:
-        month = MONTHS.get(m[2].lower())
-        return _made(m[3], month, m[1], m[4], m[5], m[6], m[7], m[8]) if month else None
-    m = _NAME_FIRST.match(cell)
-    if m:
-        month = MONTHS.get(m[1].lower())
-        return _made(m[3], month, m[2], m[4], m[5], m[6], m[7], m[8]) if month else None
-    return None
+    return _made(_NAMED.match(cell) or _NAME_FIRST.match(cell))
 
 
 def _compact(cell: str) -> Found:
-    m = _COMPACT.match(cell)
-    if not m:
-        return None
-    return _made(m[1], int(m[2]), m[3], m[4], m[5], m[6], None, m[7])
+    return _made(_COMPACT.match(cell))
 
 
 def _epoch(cell: str) -> Found:

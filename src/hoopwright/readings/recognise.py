@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
@@ -127,7 +128,11 @@ def _clock(
 ) -> tuple[Times, set[int]] | None:
     """Return the times and the columns they stand in: one, or date and time side by side."""
     for at in range(len(cells)):
-        if at + 1 < len(cells) and _is_time_of_day(cells[at + 1]) and _is_date(cells[at]):
+        if (
+            at + 1 < len(cells)
+            and _mostly(_TIME_OF_DAY, cells[at + 1])
+            and _mostly(_DATE, cells[at])
+        ):
             joined = [f"{a} {b}" for a, b in zip(cells[at], cells[at + 1], strict=True)]
             times = times_of(joined, day_first)
             if times is not None:
@@ -143,16 +148,14 @@ def _clock(
     return None
 
 
-def _is_time_of_day(cells: Sequence[str]) -> bool:
-    sample = [cell for cell in cells[:200] if cell]
-    clock = re.compile(r"^\d{1,2}:\d{2}(:\d{2})?(\s*[AaPp]\.?[Mm]\.?)?$")
-    return bool(sample) and sum(1 for c in sample if clock.match(c)) > 0.9 * len(sample)
+_TIME_OF_DAY = re.compile(r"^\d{1,2}:\d{2}(:\d{2})?(\s*[AaPp]\.?[Mm]\.?)?$")
+_DATE = re.compile(r"^\d{1,4}[-/. ](\d{1,2}|[A-Za-z]{3,9})[-/. ,]+\d{1,4}$")
 
 
-def _is_date(cells: Sequence[str]) -> bool:
+def _mostly(form: re.Pattern[str], cells: Sequence[str]) -> bool:
+    """Return whether nearly all of a column's first cells are of a form."""
     sample = [cell for cell in cells[:200] if cell]
-    date = re.compile(r"^\d{1,4}[-/. ](\d{1,2}|[A-Za-z]{3,9})[-/. ,]+\d{1,4}$")
-    return bool(sample) and sum(1 for c in sample if date.match(c)) > 0.9 * len(sample)
+    return bool(sample) and sum(1 for c in sample if form.match(c)) > 0.9 * len(sample)
 
 
 def _temperatures(
@@ -223,13 +226,11 @@ def _roles(columns: list[LoggerColumn], answers: Answers, file: str) -> list[Log
             role = "outside"
         elif answers.inside is None and answers.outside is None:
             role = _role_of(column.name) or (_role_of(file) if alone else "")
-        found.append(LoggerColumn(column.name, role, column.unit, column.sure, column.values))
+        found.append(replace(column, role=role))
     if len(found) == 2 and sum(1 for column in found if column.role) == 1:
         # Of two, the one not named is the other.
         other: Role = "outside" if any(c.role == "inside" for c in found) else "inside"
-        found = [
-            c if c.role else LoggerColumn(c.name, other, c.unit, c.sure, c.values) for c in found
-        ]
+        found = [c if c.role else replace(c, role=other) for c in found]
     return found
 
 

@@ -141,14 +141,15 @@ def _is_head(row: list[str]) -> bool:
 
 
 def _decimal(body: tuple[tuple[str, ...], ...], delimiter: str) -> str:
-    if delimiter == ",":
-        sample = [cell for row in body[:300] for cell in row]
-        quoted = sum(1 for cell in sample if re.match(r"^[-+]?\d+,\d+$", cell))
-        return "," if quoted > len(body[:300]) // 2 else "."
-    sample = [cell for row in body[:300] for cell in row]
-    commas = sum(1 for cell in sample if re.match(r"^[-+]?\d+,\d+$", cell))
-    points = sum(1 for cell in sample if re.match(r"^[-+]?\d+\.\d+$", cell))
-    return "," if commas > points else "."
+    rows = body[:300]
+    sample = [cell for row in rows for cell in row]
+    commas, points = (
+        sum(1 for cell in sample if re.match(rf"^[-+]?\d+{mark}\d+$", cell))
+        for mark in (",", r"\.")
+    )
+    # Where commas part the cells, those with one in them were quoted.
+    enough = commas > len(rows) // 2 if delimiter == "," else commas > points
+    return "," if enough else "."
 
 
 def number(cell: str, decimal: str) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
 from datetime import date, datetime
 
 import numpy as np
@@ -46,10 +45,4 @@ def days_of(year: Weather, first: date, days: int) -> Weather:
     if len(year) < 24 * 365:
         raise ForecastError("the typical day needs a record of a whole year")
     rows = (hour + np.arange(count)) % len(year)
-    moved = {
-        field.name: getattr(year, field.name)[rows]
-        for field in fields(year)
-        if isinstance(getattr(year, field.name), np.ndarray)
-    }
-    start = datetime(first.year, first.month, first.day)
-    return replace(year, start=start, **moved)
+    return year.part(rows, datetime(first.year, first.month, first.day))

@@ -23,7 +23,7 @@ def record_plots(
     record: DailyRecord, held: DailySummary, frost: Sequence[FrostYears], system: System
 ) -> tuple[View, ...]:
     """Return the plots of a daily record; frost: its dates, one entry a threshold."""
-    months = record.dates.astype("datetime64[M]").astype(np.int64) % 12
+    months = record.months
     highs = [record.maximum[months == month] for month in range(12)]
     lows = [record.minimum[months == month] for month in range(12)]
     kind = f"Record of {held.first.year} to {held.last.year}."
