@@ -6,7 +6,7 @@ RUN := .venv/.run
 # Twice: errors of the installer are shown, its warnings (a newer release, an index out of reach) not.
 QUIET := --quiet --quiet --disable-pip-version-check
 
-.PHONY: demo test quick check lint types contracts reach pytest mutants package fuzz docs bench requirements clean
+.PHONY: demo test quick check lint types contracts reach pytest mutants package fuzz long docs bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -29,18 +29,24 @@ contracts: $(DEV)
 # What no command, page or public name reaches is named here, and goes.
 reach: $(DEV)
 	$(BIN)/python tools/reach.py --hold
+# A file's tests stay with one worker, which makes what they share once; the long files come first.
+SHARED := -n auto --dist loadfile --no-loadscope-reorder
 pytest: $(DEV)
-	$(BIN)/python -m pytest -n auto
+	$(BIN)/python -m pytest $(SHARED)
 
 # The inner loop: the rooms' own tests of numbers and words, in well under a minute.
 QUICK := bed caching checks cover cutting design holding hoop loads materials plan season site store tables tools units writing
 quick: lint contracts
-	$(BIN)/python -m pytest -n auto -m "not slow" $(wildcard $(addprefix tests/,$(QUICK)))
+	$(BIN)/python -m pytest $(SHARED) -m "not slow" $(wildcard $(addprefix tests/,$(QUICK)))
 
 # Share of spoilt formulas that a test notices; about an hour. For some of it, say
 # `.venv/bin/python tools/mutants.py holding --sample 100`.
 mutants: $(DEV)
 	$(BIN)/python tools/mutants.py
+
+# The repeated tests, of kills and of hostile uploads, at their whole length; some ten minutes.
+long: $(DEV)
+	HOOPWRIGHT_LONG=1 $(BIN)/python -m pytest $(SHARED) $(shell grep -rl "import turns" tests)
 
 # A wheel and an sdist, and the wheel at work in a clean environment outside the tree.
 package: $(DEV)

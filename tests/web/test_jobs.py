@@ -10,6 +10,7 @@ import time
 import urllib.request
 
 import pytest
+from rounds import turns
 from served import DEMO, Server, seen
 
 from hoopwright.store import Store
@@ -111,7 +112,7 @@ def keep_saving(server, plan, turn, said):
 
 
 def test_a_killed_server_comes_back_to_the_same_state_and_takes_up_its_work(tmp_path):
-    """Killed while it saves and works, twenty times.
+    """Killed while it saves and works, five times; twenty in `make long`.
 
     How it knows: after the restart the plan is, to the letter, the last text that the server
     answered for, or the one under way when it was killed; and the store's fingerprints and
@@ -124,7 +125,7 @@ def test_a_killed_server_comes_back_to_the_same_state_and_takes_up_its_work(tmp_
     plan = call(server, "POST", "/api/plans", {"text": DEMO})["id"]
     call(server, "POST", f"/api/plans/{plan}/work/season")
     said = {"kept": DEMO, "tried": DEMO}
-    for turn in range(20):
+    for turn in range(turns(5, 20)):
         saver = threading.Thread(target=keep_saving, args=(server, plan, turn, said))
         saver.start()
         time.sleep(draw.uniform(0.05, 0.5))

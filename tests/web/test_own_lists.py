@@ -11,6 +11,7 @@ import tomllib
 import zipfile
 
 import pytest
+from rounds import turns
 from served import DEMO, settings
 from test_hostile_uploads import HOSTILE, spoilt
 
@@ -242,7 +243,7 @@ def test_nobody_sees_anothers_lists(tmp_path):
 
 
 def test_no_spoilt_list_breaks_the_server(client, plan, bring):
-    """400 spoilt lists of each kind: refused in words or taken, and never a file on disk."""
+    """Spoilt lists of each kind: refused in words or taken, and never a file on disk."""
     opened, watching = [], [True]
 
     def hook(event, arguments):
@@ -255,8 +256,8 @@ def test_no_spoilt_list_breaks_the_server(client, plan, bring):
         kind: client.get(f"{plan}/lists/examples/{kind}").content
         for kind in ("prices", "catalogue", "season.varieties")
     }
-    counts = {}
-    for number in range(400 * len(whole)):
+    counts, each = {}, turns(80, 400)
+    for number in range(each * len(whole)):
         kind = list(whole)[number % len(whole)]
         body = draw.choice(HOSTILE) if number % 40 == 0 else spoilt(draw, whole[kind])
         name = draw.choice(("a.csv", "a.toml", "pipe.csv", "price.csv", "../../b.toml", "x" * 300))
@@ -270,8 +271,8 @@ def test_no_spoilt_list_breaks_the_server(client, plan, bring):
     ours = str(client.folder)
     assert [path for path in opened if path.endswith(("a.csv", "a.toml", "b.toml"))] == []
     assert {path for path in opened if path.endswith(".sqlite3") and ours not in path} == set()
-    assert counts[303] > 20
-    assert counts[422] > 300
+    assert counts[303] > each / 20
+    assert counts[422] > 0.75 * each
     assert client.get(plan).status_code == 200
     for key in ("prices", "catalogue", "season.varieties"):
         client.post(f"{plan}/lists/choose", data={"kind": key})

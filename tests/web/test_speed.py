@@ -3,6 +3,7 @@
 import sys
 
 import pytest
+from rounds import turns
 from served import ROOT, Server
 
 sys.path.insert(0, str(ROOT))
@@ -10,20 +11,21 @@ from bench.web import a_room, one_visitor
 
 
 def test_first_page_and_changes(tmp_path):
+    changes = turns(15, 60)
     server = Server(tmp_path / "kept")
     server.start()
     try:
-        times = one_visitor(server.port, 60)
+        times = one_visitor(server.port, changes)
     finally:
         server.stop()
-    assert len(times) == 60
+    assert len(times) == changes
 
 
 def test_a_room_full_makes_no_error(tmp_path):
     server = Server(tmp_path / "kept", "--lan", "127.0.0.1", "--code", "abcd-efgh")
     server.start()
     try:
-        times, wrong = a_room(server.port, "abcd-efgh", visitors=12, seconds=8.0)
+        times, wrong = a_room(server.port, "abcd-efgh", visitors=12, seconds=turns(3, 8))
     finally:
         server.stop()
     assert wrong == []
