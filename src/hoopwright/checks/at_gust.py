@@ -26,6 +26,7 @@ from hoopwright.checks.read_off import Reader
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
+from hoopwright.odds.told import quantiles
 
 Floats = NDArray[np.float64]
 
@@ -84,8 +85,8 @@ def at_gust(standing: Standing, found: Ladder, gust: float) -> AtGust:
 def _asked(what: str, kind: str, values: Floats, holds: Floats | None = None) -> Asked:
     stands = values[np.isfinite(values)]
     gone = 1.0 - stands.size / values.size
-    ends = np.quantile(stands, (0.5, 0.9)) if stands.size else (np.nan, np.nan)
-    held = None if holds is None else np.quantile(holds, (0.1, 0.9))
+    ends = quantiles(stands, (0.5, 0.9)) if stands.size else (np.nan, np.nan)
+    held = None if holds is None else quantiles(holds, (0.1, 0.9))
     return Asked(
         what,
         kind,

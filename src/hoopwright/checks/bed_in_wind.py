@@ -24,6 +24,7 @@ from hoopwright.holding.sleeve import rod_pull_out, soil_frictions
 from hoopwright.loads.arc_section import Resultant, resultant
 from hoopwright.loads.soil import active_coefficient, at_rest_coefficient, soil_kinds
 from hoopwright.loads.wind_cases import LEE_WALL, WINDWARD_WALL, WindCase
+from hoopwright.odds.told import quantiles
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread
 
@@ -191,7 +192,7 @@ class BedInWind:
 
     def rungs(self, gusts: dict[str, Met]) -> list[Rung]:
         """Return the rungs of the bed. gusts : by "lifts", "tips", "slides"."""
-        low, high = (float(one) for one in np.quantile(self.holds_down, (0.1, 0.9)))
+        low, high = (float(one) for one in quantiles(self.holds_down, (0.1, 0.9)))
         tied = self.standing.hold_down.tied_to_soil
         words = {
             "lifts": "The whole bed lifts: it holds down about {low:force} to {high:force}"

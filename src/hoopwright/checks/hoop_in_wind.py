@@ -18,6 +18,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.holding.grip import grip_of_pull_test, strap_grip, through_pin
 from hoopwright.holding.screws import Service, lateral, withdrawal
 from hoopwright.holding.sleeve import sleeve_uplift
+from hoopwright.odds.told import quantiles
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -67,7 +68,7 @@ def _grip(standing: Standing, inputs: Inputs) -> tuple[Floats, str]:
         source = "Coulomb friction; squeeze an assumption: do the pull test"
         return strap_grip(side_forces(standing), friction, squeeze, relaxed), source
     left = relaxed if test.aged else np.ones_like(relaxed)
-    thought = np.quantile(strap_grip(side_forces(standing), friction, squeeze, left), (0.5, 0.95))
+    thought = quantiles(strap_grip(side_forces(standing), friction, squeeze, left), (0.5, 0.95))
     # The default's weak end is next to nothing: its logarithm is taken as even on both sides.
     middle, high = (max(float(one), 1.0) for one in thought)
     prior = Spread(middle**2 / high, middle, high)
@@ -138,7 +139,7 @@ def legs_slip_rung(standing: Standing, inputs: Inputs, met: Met, *, opened: bool
     sleeve = standing.hold_down.leg == "sleeve"
     away = "lifts off its rods" if sleeve else "slides out of its straps"
     state = " with a side left up" if opened else ""
-    low, high = (float(one) for one in np.quantile(capacity, (0.1, 0.9)))
+    low, high = (float(one) for one in quantiles(capacity, (0.1, 0.9)))
     return Rung(
         name="legs-slip-opened" if opened else "legs-slip",
         hazard="wind",
