@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import Any, get_args, get_origin
 
 import typer
+from generate_sources import page as sources_page
 from pydantic import BaseModel
 from pydantic_core import PydanticUndefined
 
-from generate_sources import page as sources_page
-
-from hoopwright.__main__ import app
+from hoopwright.__main__ import whole_app
 from hoopwright.plan.model import Plan
 from hoopwright.plan.starter import key_help, key_shown
 
@@ -66,7 +65,7 @@ def commands() -> str:
         "keyboard ends with 130, one whose reader went away with 1 or 0, all else with 0, whatever "
         "a check found: read the findings, or take `--json`.\n",
     ]
-    group = typer.main.get_command(app)
+    group = typer.main.get_command(whole_app())
     for name, command in _every(group):
         about = (command.help or "").strip()
         parts.append(f"## hoopwright {name}\n\n{about}\n")

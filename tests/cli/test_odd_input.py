@@ -16,7 +16,8 @@ from typer.testing import CliRunner, Result
 
 from hoopwright import read_plan
 from hoopwright.cli.advise import plan_text
-from hoopwright.cli.main import _is_for_a_person, _plain, app
+from hoopwright.cli.door import is_for_a_person, plain
+from hoopwright.cli.main import app
 from hoopwright.cli.text import table
 from hoopwright.programme.advise import Choice, Option, weigh_all
 from hoopwright.programme.engines import dask
@@ -42,7 +43,7 @@ def refused(*words: object) -> str:
     if isinstance(done.exception, SystemExit):
         return done.output
     assert isinstance(done.exception, Exception)
-    assert _is_for_a_person(done.exception), repr(done.exception)
+    assert is_for_a_person(done.exception), repr(done.exception)
     return str(done.exception)
 
 
@@ -69,7 +70,7 @@ def test_names_in_any_script_pass(plan: Path) -> None:
 
 def test_words_to_a_terminal_cannot_drive_it() -> None:
     """An error names what the plan holds, and a plan may hold anything."""
-    assert _plain("bed.toml: \x1b[2J\n\x07é") == "bed.toml: ?[2J\n?é"
+    assert plain("bed.toml: \x1b[2J\n\x07é") == "bed.toml: ?[2J\n?é"
 
 
 def test_a_sweep_of_a_plan_in_latin_1_says_so(tmp_path: Path) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import gc
-import os
 import sys
 
 import typer
@@ -28,6 +26,7 @@ from hoopwright.cli import (
     sweep,
     vent,
 )
+from hoopwright.cli.door import enter
 
 app = typer.Typer(
     name="hoopwright",
@@ -59,25 +58,12 @@ app.command(name="catalogue")(catalogue.catalogue)
 
 def main() -> None:
     """Run the command line; a person's mistake ends in one message and exit code 2."""
-    # Matrices here are small: two threads to one of them take longer than one, far longer where
-    # the cores are busy. Work is shared out by years, designs and visitors instead.
-    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
-    # Loading a plan's rooms makes many things that stay: looking for rubbish among them is vain.
-    gc.set_threshold(50_000, 20, 50)
-    # We have no plug-ins of the plan reader, and looking for some reads every installed package.
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    enter(_run)
+
+
+def _run() -> None:
     _narrow(sys.argv[1:])
-    try:
-        app()
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(0)
-    except (ValueError, KeyError, OSError) as error:
-        if not _is_for_a_person(error):
-            raise
-        print(_plain(_words(error)), file=sys.stderr)
-        sys.exit(2)
+    app()
 
 
 def _narrow(arguments: list[str]) -> None:
@@ -87,21 +73,3 @@ def _narrow(arguments: list[str]) -> None:
         # One command alone would be taken for the whole program, without its name.
         app.callback()(lambda: None)
         app.registered_commands, app.registered_groups = asked, []
-
-
-def _is_for_a_person(error: Exception) -> bool:
-    """Return whether an error was written to be read: our own kinds, and files out of reach."""
-    return isinstance(error, OSError) or type(error).__module__.startswith("hoopwright.")
-
-
-def _plain(words: str) -> str:
-    """Return words without what would drive a terminal, as a plan may hold it."""
-    return "".join(mark if mark.isprintable() or mark == "\n" else "?" for mark in words)
-
-
-def _words(error: Exception) -> str:
-    if isinstance(error, OSError):
-        return (
-            f"{error.filename or 'file'}: {error.strerror or error}; check the path and try again"
-        )
-    return str(error)

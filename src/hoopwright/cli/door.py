@@ -1,0 +1,48 @@
+"""The door of the command line: what is set before anything loads, and how mistakes are told."""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+from collections.abc import Callable
+
+
+def enter(work: Callable[[], object]) -> None:
+    """Do a command's work; a person's mistake ends in one message and exit code 2."""
+    # Matrices here are small: two threads to one of them take longer than one, far longer where
+    # the cores are busy. Work is shared out by years, designs and visitors instead.
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ.setdefault(name, "1")
+    # Loading a plan's rooms makes many things that stay: looking for rubbish among them is vain.
+    gc.set_threshold(50_000, 20, 50)
+    # We have no plug-ins of the plan reader, and looking for some reads every installed package.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    try:
+        work()
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    except (ValueError, KeyError, OSError) as error:
+        if not is_for_a_person(error):
+            raise
+        print(plain(_words(error)), file=sys.stderr)
+        sys.exit(2)
+
+
+def is_for_a_person(error: Exception) -> bool:
+    """Return whether an error was written to be read: our own kinds, and files out of reach."""
+    return isinstance(error, OSError) or type(error).__module__.startswith("hoopwright.")
+
+
+def plain(words: str) -> str:
+    """Return words without what would drive a terminal, as a plan may hold it."""
+    return "".join(mark if mark.isprintable() or mark == "\n" else "?" for mark in words)
+
+
+def _words(error: Exception) -> str:
+    if isinstance(error, OSError):
+        return (
+            f"{error.filename or 'file'}: {error.strerror or error}; check the path and try again"
+        )
+    return str(error)
