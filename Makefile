@@ -46,7 +46,7 @@ mutants: $(DEV)
 
 # The repeated tests, of kills and of hostile uploads, at their whole length; some ten minutes.
 long: $(DEV)
-	HOOPWRIGHT_LONG=1 $(BIN)/python -m pytest $(SHARED) $(shell grep -rl "import turns" tests)
+	HOOPWRIGHT_LONG=1 $(BIN)/python -m pytest $(SHARED) $(shell grep -rl --include="*.py" "import turns" tests)
 
 # A wheel and an sdist, and the wheel at work in a clean environment outside the tree.
 package: $(DEV)
