@@ -18,7 +18,7 @@ from hoopwright.store.jobs import Jobs
 from hoopwright.store.whole import damaged
 
 
-def wait_for(ask, seconds=180):
+def wait_for(ask, seconds=900):
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         found = ask()
