@@ -12,6 +12,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+#: A constant up to this is a tolerance: doubled it moves no number that anyone sees.
+TOLERANCE = 1e-6
 FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
 OPERATORS: dict[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub,
@@ -155,7 +157,7 @@ def _single(node: ast.AST) -> list[tuple[str, Callable[[], None]]]:
             return [_set(node, "value", not value, f"{value} turned")]
         case ast.Constant(value=int() as value):
             return [_set(node, "value", value + 1, f"{value} + 1")]
-        case ast.Constant(value=float() as value):
+        case ast.Constant(value=float() as value) if not 0 < value <= TOLERANCE:
             return [_set(node, "value", 2 * value if value else 1.0, f"{value} doubled")]
         case ast.Call(func=ast.Name(id="abs") | ast.Attribute(attr="sqrt" | "abs"), args=[inner]):
             return [("function dropped", lambda: _become(node, inner))]

@@ -119,6 +119,8 @@ def test_lifts_tips_and_slides(made, opened, held, down, turns, side):
     assert bed.holds_down == pytest.approx([down], rel=1e-3)
     first = min(named, key=lambda name: down / sums[name][0])
     assert bed.lifts(opened=opened).case == first
+    assert bed.tips(opened=opened).case == min(across, key=lambda name: turns / sums[name][2])
+    assert bed.slides(opened=opened).case in across
     met = {"lifts": bed.lifts(opened=opened), "slides": bed.slides(opened=opened)}
     for rung, pressure in zip(bed.rungs(met), (lifts, slides), strict=True):
         gust = np.sqrt(2 * pressure / 1.225) / made[0].wind.likely_share

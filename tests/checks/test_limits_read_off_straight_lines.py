@@ -18,6 +18,7 @@ import pytest
 from given import Given
 
 from hoopwright.beam.response import FootForce, Response
+from hoopwright.checks.at_gust import at_gust as at_gust_of
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hoop_in_snow import (
     crown_sinks,
@@ -36,6 +37,7 @@ from hoopwright.checks.hoop_in_wind import (
     straps_draw_rung,
 )
 from hoopwright.checks.inputs import INSIDE, PRESSURE, Inputs
+from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.read_off import Reader
 from hoopwright.checks.rung import NO_FURTHER
@@ -76,6 +78,7 @@ def straight(followed: FollowedHoop, **more: object) -> FollowedHoop:
         name: one for name, one in more.items() if name in fields
     }
     path = SimpleNamespace(
+        frame=followed.path.frame,
         factor=FACTOR,
         unfinished=more.get("unfinished", np.zeros(ROWS, dtype=bool)),
         critical_factor=more.get("critical_factor", np.full(ROWS, np.nan)),
@@ -359,3 +362,47 @@ def test_what_a_gust_makes_of_a_value(made):
     shift = read.demand(value, np.array([50.0]), opened=False, force=False)
     assert shift == pytest.approx([force / 0.945], rel=1e-3)
     assert np.isnan(read.demand(value, np.array([3500.0]), opened=False, force=True)).all()
+
+
+def test_what_a_gust_asks_of_the_hoop(made):
+    """20 m/s: velocity pressure q = 0.6125 (20 share)^2 at the bed, read at 1.1 q / 0.945. Per
+    pascal of the path: leg 0.5 (0.7 with high inside; a side up 0.6, 0.9), push -0.8, sway -0.002,
+    drop 0.003 m; strain |0.45 x 2.4 + 0.002 p| x 0.010668, which bears 0.032 x 0.75. Forces times
+    0.945; a leg holds its 81.48 N."""
+    sides = feet(
+        {}, {0: 0.5, 1: 0.7, 2: 0.6, 3: 0.9}, push={0: -0.8, 1: -0.8}
+    ) | bends((2.4, 0.0), {0: (0.002, 0.0), 1: (0.002, 0.0)})  # fmt: skip
+    standing, read = reader(
+        made,
+        {
+            "strain that 1/2 in PVC schedule 40 bears at 23 °C": 0.032,
+            "pinned or aged pipe over new in strain": 0.75,
+        },
+        crown_sway=-lines({0: 0.002, 1: 0.002}, 0.0),
+        crown_drop=lines({0: 0.003, 1: 0.003}, 0.0),
+        **sides,
+    )
+    gust = 20.0
+    pressure = 0.6125 * (gust * standing.wind.likely_share) ** 2
+    at = M * pressure / 0.945
+    closed = (1 - CLOSED) * 0.5 + CLOSED * 0.7
+    filled = (1 - FILLED) * 0.6 + FILLED * 0.9
+    by_hand = {
+        "Pull along a leg, sides down": 0.945 * closed * at,
+        "Pull along a leg, a side up": 0.945 * filled * at,
+        "Push on the board at a foot": 0.945 * 0.8 * at,
+        "Crown sideways": 0.002 * at,
+        "Crown down": 0.003 * at,
+        "Strain that counts": HALF * (0.45 * 2.4 + 0.002 * at),
+    }
+    told = at_gust_of(standing, Ladder((), (), (), read.hoop, read.inputs), gust)
+    rows = {row.what: row for row in told.asked}
+    for what, value in by_hand.items():
+        assert (rows[what].middle, rows[what].most) == pytest.approx((value, value), rel=2e-3), what
+        assert rows[what].gone == 0.0
+    assert rows["Pull along a leg, sides down"].holds == pytest.approx((81.48, 81.48), rel=2e-3)
+    assert rows["Strain that counts"].holds == pytest.approx((0.024, 0.024))
+    assert rows["Crown down"].holds is None
+    assert told.pressure == pytest.approx(pressure, rel=1e-6)
+    strap = rows["Along the board on an end strap"]
+    assert strap.holds == pytest.approx((1333.0, 1333.0), rel=5e-3)

@@ -36,7 +36,7 @@ def edges_loose(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Float
     if "rail" not in standing.cover.edges:
         return np.full(inputs.draws.count, np.inf)
     hoop, rail = standing.hoop, standing.cover.rail
-    slope = min(abs(float(hoop.curve.angle[0])), np.pi / 2)
+    slope = min(float(hoop.curve.angle[0]), np.pi / 2)
     rolled = standing.film_mass * 0.05 / standing.cover.body.length
     held = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, slope)
     tied = standing.hold_down.rail_grip(inputs.draws) / standing.bay / np.sin(slope)
