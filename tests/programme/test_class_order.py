@@ -215,6 +215,8 @@ def test_out_of_stock_names_what_works_and_its_effect() -> None:
     assert other.adds >= -0.005
     assert rest
     assert all(way.effect is not None for way in rest)
+    # A thin rod in place of pipe would stand a breath of wind: it is not offered.
+    assert all(way.effect.wind >= 0.5 * way.effect.wind_before for way in rest)
 
 
 def test_nothing_left_in_stock_is_said() -> None:

@@ -29,7 +29,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PAGES = ("", "/limits", "/season", "/today", "/variants", "/take", "/lists", "/place")
+PAGES = ("", "/limits", "/season", "/today", "/variants", "/class", "/take", "/lists", "/place")
 SIZES = {390: 844, 1280: 900, 1920: 1080}
 
 

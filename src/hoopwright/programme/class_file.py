@@ -29,6 +29,7 @@ from hoopwright.plan.read import (
 )
 from hoopwright.plan.section import Number, PlanSection
 from hoopwright.tables.catalogue import PRICED
+from hoopwright.tables.overlay import OwnFile
 from hoopwright.tables.words import unprintable
 
 BED_KEYS = ("letter", "household", "plan")
@@ -105,11 +106,21 @@ def read_class(path: Path | str) -> ClassFile:
 
     Raises ClassError with every problem of the class and of all its beds.
     """
-    file = Path(path)
     try:
-        data = data_of(text_of(file, "class"), str(path), "class")
+        data = data_of(text_of(Path(path), "class"), str(path), "class")
     except PlanError as error:
         raise ClassError(error.file, error.problems) from None
+    return class_in(data, Path(path))
+
+
+def class_in(
+    data: Mapping[str, Any], file: Path, beside: tuple[OwnFile, ...] | None = None
+) -> ClassFile:
+    """Return the class in a class file's data.
+
+    file : its name, and the folder of the files it names; beside : price lists and rows held as
+    texts, where there is no folder (it may then name no other file). Raises ClassError.
+    """
     problems: list[Problem] = []
     try:
         keys = ClassKeys.model_validate(data)
@@ -129,13 +140,13 @@ def read_class(path: Path | str) -> ClassFile:
         says = f"{len(rows)} are more than {MOST_BEDS}; split the class"
         problems.append(Problem("beds", says))
         rows = []
-    beds = tuple(_beds(rows, keys, template, file, problems))
+    beds = tuple(_beds(rows, keys, template, file, beside, problems))
     _refuse_unknown(keys, beds, problems)
     if not rows and not problems:
         says = 'a class has at least one; write [[beds]] or name a "beds_file"'
         problems.append(Problem("beds", says))
     if problems:
-        raise ClassError(str(path), tuple(problems))
+        raise ClassError(str(file), tuple(problems))
     return ClassFile(
         keys.name or file.stem,
         keys.day,
@@ -220,6 +231,7 @@ def _beds(
     keys: ClassKeys,
     template: dict[str, Any],
     file: Path,
+    beside: tuple[OwnFile, ...] | None,
     problems: list[Problem],
 ) -> Iterator[ClassBed]:
     seen: set[str] = set()
@@ -258,7 +270,8 @@ def _beds(
         merged["name"] = str(row.get("name", f"{keys.name or file.stem}, bed {letter}"))[:80]
         try:
             text = tomlkit.dumps(merged)
-            found = read_plan_text(text, file=where, folder=file.parent)
+            folder = file.parent if beside is None else None
+            found = read_plan_text(text, file=where, folder=folder, beside=beside)
         except PlanError as error:
             problems += [Problem(where, str(problem)) for problem in error.problems]
             continue

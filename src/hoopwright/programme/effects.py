@@ -31,6 +31,11 @@ class Effect:
         """Return whether either gives way noticeably sooner."""
         return self.wind < 0.98 * self.wind_before or self.snow < 0.98 * self.snow_before
 
+    @property
+    def halved(self) -> bool:
+        """Return whether either gives way at less than half of what it did."""
+        return self.wind < 0.5 * self.wind_before or self.snow < 0.5 * self.snow_before
+
 
 def gust_planned_for(design: Design) -> float:
     """Return the gust to plan for [m/s]."""

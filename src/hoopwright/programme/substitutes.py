@@ -115,7 +115,9 @@ def _worked(
         return None
     refused = tuple(letter for letter in users if letter not in after)
     before = {letter: designs[letter] for letter in after}
-    return Substitute(what, tuple(after), cost - total, refused, effect(before, after))
+    does = effect(before, after)
+    # What halves the strength of a bed works no longer in its place, however cheap.
+    return None if does.halved else Substitute(what, tuple(after), cost - total, refused, does)
 
 
 def _candidates(

@@ -22,6 +22,7 @@ SCREENS: Mapping[str, tuple[str, ...]] = {
     "limits": ("wind", "snow", "ladder"),
     "season": ("heat", "wind", "flame"),
     "today": ("heat", "wind", "snow"),
+    "class": ("film-children", "spring-back", "lifting"),
 }
 
 

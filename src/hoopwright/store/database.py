@@ -90,6 +90,14 @@ MIGRATIONS = (
         PRIMARY KEY (owner, name)
     ) STRICT, WITHOUT ROWID;
     """,
+    """
+    CREATE TABLE class (
+        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+        text TEXT NOT NULL,
+        digest TEXT NOT NULL,
+        made REAL NOT NULL
+    ) STRICT;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

@@ -13,6 +13,7 @@ from types import TracebackType
 from filelock import FileLock, Timeout
 from platformdirs import user_data_path
 
+from hoopwright.store.classes import Classes
 from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
 from hoopwright.store.lists import Lists
@@ -47,6 +48,7 @@ class Store:
         self.visitors = Visitors(self.writing, self.reading)
         self.weathers = Weathers(self.writing, self.reading)
         self.lists = Lists(self.writing, self.reading)
+        self.classes = Classes(self.writing, self.reading)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

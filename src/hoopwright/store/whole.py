@@ -19,6 +19,7 @@ KEPT = {
     "plan": ("id", "owner", "family", "name", "revision", "looking", "made", "changed"),
     "revision": ("plan", "number", "text", "digest", "note", "made"),
     "weather": ("plan", "name", "about", "digest", "body", "made"),
+    "class": ("plan", "text", "digest", "made"),
     "own_list": ("owner", "name", "kind", "about", "digest", "body", "made"),
 }
 

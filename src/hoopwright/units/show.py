@@ -200,7 +200,7 @@ _FORMATS: dict[str, Callable[[float, System], str]] = {
     "temperature difference": _temperature_difference,
     "elevation": _elevation,
     "strain": lambda value, system: f"{_significant(value * 100)} %",
-    "money": lambda value, system: f"{system.currency}{value:,.2f}",
+    "money": lambda value, system: f"{'-' if value < 0 else ''}{system.currency}{abs(value):,.2f}",
     "angle": lambda value, system: f"{value:.0f}°",
     "count": lambda value, system: f"{value:,.0f}",
     "hours": lambda value, system: f"{_significant(value / 3600)} h",

@@ -22,6 +22,7 @@ from hoopwright.store.table import NoSuchPlan
 from hoopwright.web import (
     api,
     api_lists,
+    class_pages,
     compare,
     front,
     list_pages,
@@ -62,18 +63,8 @@ def application(settings: ServerSettings) -> FastAPI:
     app.state.tries = RateLimit(joins / 60.0, joins)
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
-    pages = (
-        front,
-        workbench,
-        scene_pages,
-        compare,
-        season_pages,
-        list_pages,
-        place,
-        take,
-        work_pages,
-    )
-    for room in (*pages, api, api_lists):
+    bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages, work_pages)
+    for room in (front, list_pages, *bed, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")

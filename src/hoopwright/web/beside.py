@@ -26,10 +26,11 @@ KEYS: Mapping[str, str] = {
 
 @dataclass(frozen=True)
 class Beside:
-    """The files that stand beside one plan."""
+    """The files that stand beside one plan, and the class that is planned from it."""
 
     own: Own = ()
     weather: Weather = None
+    households: str = ""
 
 
 def names_in(plan: Plan) -> dict[str, str]:

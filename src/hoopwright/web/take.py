@@ -51,7 +51,7 @@ def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response
     saved, today = at.plans.get(plan), datetime.date.today()
     beside = files_beside(at.store, at.owner, saved.id, saved.text)
     body = at.processes.ask("sheet", saved.text, beside, kind, today)
-    return _file(saved, "", kind, body)
+    return attachment(saved, "", kind, body)
 
 
 @router.get("/plans/{plan}/take/shopping.csv")
@@ -59,7 +59,7 @@ def shopping(at: AtDesk, plan: str) -> Response:
     """Return the shopping list."""
     opened = at.plans.open(plan)
     design = opened.worked.design
-    return _file(opened.saved, "shopping", "csv", shopping_csv(design.order, design.system))
+    return attachment(opened.saved, "shopping", "csv", shopping_csv(design.order, design.system))
 
 
 @router.get("/plans/{plan}/take/cuts.csv")
@@ -67,7 +67,7 @@ def cuts(at: AtDesk, plan: str) -> Response:
     """Return the cut list."""
     opened = at.plans.open(plan)
     design = opened.worked.design
-    return _file(opened.saved, "cuts", "csv", cuts_csv(design.order, design.system))
+    return attachment(opened.saved, "cuts", "csv", cuts_csv(design.order, design.system))
 
 
 @router.get("/plans/{plan}/take/drawings.zip")
@@ -75,7 +75,7 @@ def drawings(at: AtDesk, plan: str) -> Response:
     """Return the drawings."""
     saved = at.plans.get(plan)
     body = at.processes.ask("drawings", saved.text, at.plans.own(saved.text))
-    return _file(saved, "drawings", "zip", body)
+    return attachment(saved, "drawings", "zip", body)
 
 
 @router.get("/plans/{plan}/take/calendar.ics")
@@ -87,14 +87,14 @@ def calendar(at: AtDesk, plan: str) -> Response:
     body = at.processes.ask("calendar", saved.text, beside, year)
     if body is None:
         raise HTTPException(409, "The season of this plan is not worked out; do that first.")
-    return _file(saved, "", "ics", body)
+    return attachment(saved, "", "ics", body)
 
 
 @router.get("/plans/{plan}/take/plan.toml")
 def plan_file(at: AtDesk, plan: str) -> Response:
     """Return the plan, comments and all."""
     saved = at.plans.get(plan)
-    return _file(saved, "", "toml", saved.text)
+    return attachment(saved, "", "toml", saved.text)
 
 
 @router.get("/plans/{plan}/take/plan.zip")
@@ -108,7 +108,7 @@ def plan_with_lists(at: AtDesk, plan: str) -> Response:
         packed.writestr(name, saved.text)
         for file in files:
             packed.writestr(file.name, file.text)
-    return _file(saved, "", "zip", held.getvalue())
+    return attachment(saved, "", "zip", held.getvalue())
 
 
 def _lists_of(at: Desk, saved: Saved) -> Own:
@@ -117,7 +117,8 @@ def _lists_of(at: Desk, saved: Saved) -> Own:
     return named_by(at.plans.read(saved.text).plan, own) if own else ()
 
 
-def _file(saved: Saved, what: str, kind: str, body: bytes | str) -> Response:
+def attachment(saved: Saved, what: str, kind: str, body: bytes | str) -> Response:
+    """Return a file of a plan to keep, named by the plan and what it is."""
     name = "-".join(part for part in (slug(saved.name), what) if part)
     headers: dict[str, Any] = {"Content-Disposition": f'attachment; filename="{name}.{kind}"'}
     if kind == "html":

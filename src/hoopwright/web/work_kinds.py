@@ -25,6 +25,7 @@ from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of
 from hoopwright.web.beside import Beside, Own, Weather, fingerprint, named_by
+from hoopwright.web.class_work import class_worked
 from hoopwright.web.five_questions import example_text
 from hoopwright.web.plan_text import catalogue_for, read_here
 
@@ -113,6 +114,7 @@ class WorkKind:
     """A kind of long work; `about` says what it is and how long it takes.
 
     daily : True where a result holds only for the day on which it was worked out
+    of_class : True where it is about the class planned from the plan
     """
 
     name: str
@@ -120,13 +122,16 @@ class WorkKind:
     work: Work
     button: str = "Work it out"
     daily: bool = False
+    of_class: bool = False
 
-    def key(self, plan: Plan, own: Own, weather: str) -> str:
+    def key(self, plan: Plan, own: Own, weather: str, households: str = "") -> str:
         """Return under which key its result on a plan is kept; comments and name do not count.
 
         own : lists it may name; weather : fingerprint of its weather file, "" without one
+        households : the class planned from it
         """
         day = datetime.date.today().isoformat() if self.daily else ""
+        day += households if self.of_class else ""
         held = plan.model_dump_json(exclude={"name", "paper"})
         lists = fingerprint(named_by(plan, own))
         return key_of(self.name, program_print(), day, held, weather, lists)
@@ -227,6 +232,13 @@ KINDS: Mapping[str, WorkKind] = {
             coming,
             "Ask for the forecast",
             daily=True,
+        ),
+        WorkKind(
+            "class",
+            "One order for all beds, who pays what, cuts and kits: some ten seconds for six "
+            "beds, a minute or more for thirty",
+            class_worked,
+            of_class=True,
         ),
     )
 }

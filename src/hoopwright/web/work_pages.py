@@ -16,7 +16,7 @@ from hoopwright.web.work_kinds import KINDS, WorkKind
 router = APIRouter(include_in_schema=False)
 
 #: Page of each kind of work, for a browser without scripts.
-_PAGES = {"changes": "limits", "season": "season", "today": "today"}
+_PAGES = {"changes": "limits", "season": "season", "today": "today", "class": "class"}
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,8 @@ def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     held = at.store.weathers.of(saved.id)
     own = at.plans.own(saved.text)
     plan = at.designs.design(saved.text, own).plan
-    return KINDS[kind].key(plan, own, held.digest if held else "")
+    households = at.store.classes.of(saved.id) or ""
+    return KINDS[kind].key(plan, own, held.digest if held else "", households)
 
 
 def _kind(kind: str) -> WorkKind:

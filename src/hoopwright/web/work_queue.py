@@ -113,7 +113,8 @@ class WorkQueue:
         """Return a job under the key of what really goes in: files or program may have changed."""
 
         weather = "" if beside.weather is None else hashlib.sha256(beside.weather[1]).hexdigest()
-        key = KINDS[job.kind].key(read_here(job.text, beside.own).plan, beside.own, weather)
+        plan = read_here(job.text, beside.own).plan
+        key = KINDS[job.kind].key(plan, beside.own, weather, beside.households)
         if key != job.key:
             self._store.jobs.rename(job.id, key)
         return replace(job, key=key)
@@ -163,4 +164,4 @@ def files_beside(store: Store, owner: str, plan: str, text: str) -> Beside:
     held, body = store.weathers.of(plan), store.weathers.body(plan)
     weather = None if held is None or body is None else (held.name, body)
     own = tuple(OwnFile(name, words) for name, words in store.lists.named_in(owner, text))
-    return Beside(own, weather)
+    return Beside(own, weather, store.classes.of(plan) or "")

@@ -1,0 +1,105 @@
+"""A class worked out for the page: its order, who pays what, and all its sheets in one file."""
+
+from __future__ import annotations
+
+import base64
+import datetime
+import io
+import tempfile
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from hoopwright.web.beside import Beside
+from hoopwright.web.households import whole_class
+
+if TYPE_CHECKING:
+    from hoopwright.answers.voice import Voice
+    from hoopwright.programme.budget import Budget
+    from hoopwright.programme.class_work import WorkedClass
+
+
+def class_worked(
+    text: str, beside: Beside, progress: Callable[[float, str], None]
+) -> dict[str, Any]:
+    """Return the class planned from a plan's text, in words, with its sheets as a ZIP (base64)."""
+    from hoopwright.programme.class_file import class_in
+    from hoopwright.programme.class_work import work_out
+
+    progress(0.02, "Working out every bed, then one order for all; longer for a large class.")
+    worked = work_out(class_in(whole_class(text, beside.households), Path("class"), beside.own))
+    progress(0.6, f"Printing the order, the cutting station and {len(worked.designs)} kits.")
+    packed = io.BytesIO()
+    with tempfile.TemporaryDirectory() as folder, zipfile.ZipFile(packed, "w") as held:
+        from hoopwright.sheet.class_pages import write_class
+
+        # Letters only, as the command line prints unless told otherwise: sheets lie about.
+        for path in write_class(worked, Path(folder), datetime.date.today()):
+            held.write(path, path.name, compress_type=zipfile.ZIP_DEFLATED)
+    return _told(worked) | {"zip": base64.b64encode(packed.getvalue()).decode("ascii")}
+
+
+def _budget_words(budget: Budget | None, say: Voice) -> str:
+    if budget is None:
+        return ""
+    if budget.left < 0:
+        return f"Over the budget of {say.money(budget.budget)} by {say.money(-budget.left)}."
+    return f"Within the budget of {say.money(budget.budget)}: {say.money(budget.left)} left."
+
+
+def _dropped_words(budget: Budget | None, say: Voice) -> str:
+    if budget is None or budget.left >= 0 or not budget.dropped:
+        return ""
+    beds, total = ", ".join(budget.dropped), say.money(budget.dropped_total)
+    return f"Or without bed {beds}: the rest costs {total}."
+
+
+def _told(worked: WorkedClass) -> dict[str, Any]:
+    """Return what the page says of a class."""
+    from hoopwright.answers.voice import plural
+    from hoopwright.sheet.buying import bought_cells
+    from hoopwright.sheet.class_order import effect_words
+    from hoopwright.sheet.class_words import class_voice, household
+
+    say, bulk, budget = class_voice(worked), worked.bulk, worked.budget
+    over = budget is not None and budget.left < 0
+    return {
+        "answer": f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} "
+        f"together, {say.money(bulk.alone_total)} each alone; sharing saves "
+        f"{say.money(bulk.saving)}. At most {bulk.gap * 100:.1f} % above the least possible.",
+        "example": worked.order.example_prices,
+        "unmet": list(worked.order.unmet),
+        "order": [[line.name, *bought_cells(line, say)] for line in worked.order.lines],
+        "shares": [
+            [
+                share.letter,
+                household(worked, share.letter, names=True),
+                say.money(share.alone),
+                say.money(share.pays),
+            ]
+            for share in worked.shares
+        ],
+        "budget": _budget_words(budget, say),
+        "left_out": [
+            [one.what, say.money(one.saves), effect_words(one.effect, say.system)]
+            for one in (budget.left_out if budget is not None and over else ())
+        ],
+        "dropped": _dropped_words(budget, say),
+        "short": [
+            {
+                "what": one.name,
+                "beds": ", ".join(one.letters),
+                "ways": [
+                    [
+                        way.what,
+                        say.money(way.adds),
+                        "" if way.effect is None else effect_words(way.effect, say.system),
+                    ]
+                    for way in one.substitutes
+                ],
+            }
+            for one in worked.shortages
+        ],
+        "stations": [[station.tool, plural(station.cuts, "cut")] for station in worked.stations],
+    }
