@@ -124,6 +124,7 @@ def test_fahrenheit_agrees_with_pint():
         (0.0001524, "thickness", "6.0 mil", "150 µm"),
         (-1.0, "temperature", "30 °F", "-1 °C"),
         (12.5, "money", "$12.50", "$12.50"),
+        (-77.25, "money", "-$77.25", "-$77.25"),
         (math.inf, "speed", "no limit", "no limit"),
         (0.0, "force", "0 lb", "0 N"),
         (99.6 * 0.44704, "speed", "100 mph", "160 km/h"),
