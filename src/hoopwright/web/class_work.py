@@ -57,8 +57,8 @@ def _dropped_words(budget: Budget | None, say: Voice) -> str:
 
 def _told(worked: WorkedClass) -> dict[str, Any]:
     """Return what the page says of a class."""
+    from hoopwright.answers.spreadsheets import bought
     from hoopwright.answers.voice import plural
-    from hoopwright.sheet.buying import bought_cells
     from hoopwright.sheet.class_order import effect_words
     from hoopwright.sheet.class_words import class_voice, household
 
@@ -70,7 +70,7 @@ def _told(worked: WorkedClass) -> dict[str, Any]:
         f"{say.money(bulk.saving)}. At most {bulk.gap * 100:.1f} % above the least possible.",
         "example": worked.order.example_prices,
         "unmet": list(worked.order.unmet),
-        "order": [[line.name, *bought_cells(line, say)] for line in worked.order.lines],
+        "order": [[line.name, *bought(line, say)] for line in worked.order.lines],
         "shares": [
             [
                 share.letter,
