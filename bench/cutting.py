@@ -21,7 +21,7 @@ from hoopwright.cutting import (
     cut_sheets,
     cut_sticks,
 )
-from hoopwright.cutting.greedy import first_plan
+from hoopwright.cutting.greedy import StickJob, first_plan
 from hoopwright.cutting.marks import steps_down, steps_up
 from hoopwright.design import design_of
 from hoopwright.plan.read import read_plan_text
@@ -71,9 +71,10 @@ def longest_first(pieces: Sequence[Piece], sticks: Sequence[Stick]) -> float:
     saw = steps_up(KERF)
     sizes = sorted({steps_up(p.length) + saw for p in pieces}, reverse=True)
     demand = [sum(1 for p in pieces if steps_up(p.length) + saw == size) for size in sizes]
-    prices = [round(s.price * 100) for s in sticks]
-    room = [steps_down(s.length) + saw for s in sticks]
-    plan = first_plan(sizes, demand, room, prices, [None] * len(sticks)) or []
+    prices = tuple(round(s.price * 100) for s in sticks)
+    room = tuple(steps_down(s.length) + saw for s in sticks)
+    job = StickJob(tuple(sizes), tuple(demand), room, prices, (None,) * len(sticks))
+    plan = first_plan(job) or []
     return sum(prices[s] for s, _ in plan) / 100
 
 

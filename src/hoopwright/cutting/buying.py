@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from hoopwright.cutting.greedy import Filled, first_plan
+from hoopwright.cutting.greedy import Filled, StickJob, first_plan, total
 from hoopwright.cutting.packing import StickInequality, pack
 from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.solver import (
@@ -29,21 +30,6 @@ from hoopwright.frozen import dataclass
 
 _FINENESS = 1_000_000
 _MASTER_NODES = 200_000
-
-
-@dataclass(frozen=True)
-class StickJob:
-    """The job in whole numbers: kinds of piece, longest first, with the kerf counted in.
-
-    A piece with its kerf, in a stick with one kerf more, fits just when the piece itself
-    with the kerfs between its neighbours does. Prices are in cents.
-    """
-
-    sizes: tuple[int, ...]
-    demand: tuple[int, ...]
-    capacities: tuple[int, ...]
-    prices: tuple[int, ...]
-    available: tuple[int | None, ...]
 
 
 Rank = tuple[int, int, int]
@@ -62,9 +48,9 @@ class Bought:
 def rank(job: StickJob, counts: Sequence[int]) -> Rank:
     """The rank of buying `counts` of each stock."""
     return (
-        sum(n * price for n, price in zip(counts, job.prices, strict=True)),
+        total(counts, job.prices),
         sum(n for s, n in enumerate(counts) if _bought(job, s)),
-        sum(n * length for n, length in zip(counts, job.capacities, strict=True)),
+        total(counts, job.capacities),
     )
 
 
@@ -78,7 +64,7 @@ def counted(job: StickJob, filled: Sequence[Filled]) -> list[int]:
 
 def buy(job: StickJob) -> Bought:
     """The cheapest sticks; of the cheapest the fewest bought; of those the least length."""
-    best = first_plan(job.sizes, job.demand, job.capacities, job.prices, job.available)
+    best = first_plan(job)
     if best is not None and len(best) <= _fewest(job):
         return Bought(best, rank(job, counted(job, best)), True)
     knowledge = _Knowledge(job, best or [])
@@ -91,14 +77,7 @@ def buy(job: StickJob) -> Bought:
         now = None if counts is None else rank(job, counts)
         if counts is None or now is None or (known is not None and now >= known):
             return Bought(best, bound or known or (0, 0, 0), bound is None)
-        packed = pack(
-            job.sizes,
-            job.demand,
-            job.capacities,
-            counts,
-            knowledge.cuts,
-            knowledge.fractions(counts),
-        )
+        packed = pack(job, counts, knowledge.cuts, knowledge.fractions(counts))
         if packed.filled is not None:
             filled = [one for one in packed.filled if any(one[1])]
             return Bought(filled, bound or now, bound is None)
@@ -122,10 +101,10 @@ def _fewest(job: StickJob) -> int:
     if len(job.capacities) != 1:
         return 0
     (room,) = job.capacities
-    total = sum(n * size for n, size in zip(job.demand, job.sizes, strict=True))
+    length = total(job.demand, job.sizes)
     halves = sum(n for n, size in zip(job.demand, job.sizes, strict=True) if 2 * size > room)
     kinds = [-(-n // (room // size)) for n, size in zip(job.demand, job.sizes, strict=True)]
-    return max(-(-total // room), halves, *kinds)
+    return max(-(-length // room), halves, *kinds)
 
 
 def _made_whole(job: StickJob, nearly: list[Filled] | None) -> list[Filled] | None:
@@ -136,7 +115,7 @@ def _made_whole(job: StickJob, nearly: list[Filled] | None) -> list[Filled] | No
     for _, pattern in filled:
         left = [a - b for a, b in zip(left, pattern, strict=True)]
     free = [None if n is None else n - u for n, u in zip(job.available, used, strict=True)]
-    more = first_plan(job.sizes, left, job.capacities, job.prices, free)
+    more = first_plan(replace(job, demand=tuple(left), available=tuple(free)))
     return None if more is None else filled + more
 
 
@@ -269,7 +248,7 @@ class _Knowledge:
                 answer = found
                 if not self._learn_cuts(answer):
                     break
-            least = sum(n * cost for n, cost in zip(answer, costs, strict=True))
+            least = total(answer, costs)
             if costs is job.prices:
                 self.least_cost = least
             limits.append((costs, least))
@@ -294,7 +273,7 @@ class _Knowledge:
         most.append(math.inf)
         upper = [math.inf if n is None else float(n) for n in job.available]
         for counts in self.ruled_out:
-            more = [s for s in range(stocks) if not _at_limit(job, s, counts[s])]
+            more = [s for s in range(stocks) if job.some_left(s, counts[s])]
             rule_out(counts, more, rows, least, upper)
         most += [math.inf] * (len(rows) - len(most))
         matrix = np.zeros((len(rows), len(upper)))
@@ -311,11 +290,6 @@ class _Knowledge:
         if solved.values is None:
             return None
         return [round(value) for value in solved.values[:stocks]]
-
-
-def _at_limit(job: StickJob, s: int, n: int) -> bool:
-    most = job.available[s]
-    return most is not None and n >= most
 
 
 def _repair_weights(job: StickJob) -> list[float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hoopwright.cutting.greedy import Filled
+from hoopwright.cutting.greedy import Filled, total
 from hoopwright.cutting.patterns import Family, ladder, worthiest
 
 _KEEPERS = 3
@@ -33,7 +33,7 @@ def gather(sizes: Sequence[int], capacities: Sequence[int], filled: list[Filled]
 
 
 def _left(sizes: Sequence[int], capacities: Sequence[int], one: Filled) -> int:
-    return capacities[one[0]] - sum(n * size for n, size in zip(one[1], sizes, strict=True))
+    return capacities[one[0]] - total(one[1], sizes)
 
 
 def _give_up(
@@ -47,8 +47,8 @@ def _give_up(
                 continue
             both = [a + b for a, b in zip(filled[keeper][1], filled[j][1], strict=True)]
             fuller = _fullest(sizes, both, capacities[filled[j][0]])
-            old = sum(n * size for n, size in zip(filled[j][1], sizes, strict=True))
-            if sum(n * size for n, size in zip(fuller, sizes, strict=True)) > old:
+            old = total(filled[j][1], sizes)
+            if total(fuller, sizes) > old:
                 filled[j] = (filled[j][0], fuller)
                 rest = tuple(a - b for a, b in zip(both, fuller, strict=True))
                 filled[keeper] = (filled[keeper][0], rest)

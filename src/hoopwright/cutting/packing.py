@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from hoopwright.cutting.greedy import Filled
+from hoopwright.cutting.greedy import Filled, StickJob, total
 from hoopwright.cutting.patterns import Family, Whole, all_worth, ladder, worthiest
 from hoopwright.cutting.solver import NODES, PATTERNS, Solved, whole_programme
 from hoopwright.frozen import dataclass
@@ -29,15 +29,14 @@ class StickInequality:
 
     def loss(self, counts: Sequence[int], demand: Sequence[int]) -> int:
         """Worth of the sticks less worth of the pieces; below nought it cannot be done."""
-        return _length(counts, self.stocks) - _length(demand, self.worths)
+        return total(counts, self.stocks) - total(demand, self.worths)
 
 
 @dataclass(frozen=True)
 class PackingProblem:
     """What does not change from one try to the next; `cut` is the sharpest that is known."""
 
-    sizes: tuple[int, ...]
-    capacities: tuple[int, ...]
+    job: StickJob
     cut: StickInequality
 
 
@@ -54,9 +53,7 @@ class Packed:
 
 
 def pack(
-    sizes: Sequence[int],
-    demand: Sequence[int],
-    capacities: Sequence[int],
+    job: StickJob,
     counts: Sequence[int],
     cuts: Sequence[StickInequality],
     fractions: Sequence[Share],
@@ -66,13 +63,14 @@ def pack(
     `fractions` are patterns with how often a linear programme would cut each; their whole
     parts are kept and the rest is settled by an integer programme, keeping less and less.
     """
+    demand = job.demand
     if any(cut.loss(counts, demand) < 0 for cut in cuts):
         return Packed(None, impossible=True)
-    filled, nearly = fill_tightly(sizes, demand, capacities, counts)
+    filled, nearly = fill_tightly(job, counts)
     if filled is not None:
         return Packed(filled)
     sharpest = min(cuts, key=lambda cut: cut.loss(counts, demand) / max(cut.stocks))
-    problem = PackingProblem(tuple(sizes), tuple(capacities), sharpest)
+    problem = PackingProblem(job, sharpest)
     sharper = _sharper(problem, demand, counts)
     if sharper is not None and not sharper:
         return Packed(None, impossible=True, nearly=nearly)
@@ -84,7 +82,7 @@ def pack(
         if packed.filled is not None or packed.impossible:
             return packed if packed.filled else Packed(None, True, nearly)
         met = packed.nearly or []
-        nearly = max(nearly, met, key=lambda plan: _cut_length(plan, sizes))
+        nearly = max(nearly, met, key=lambda plan: _cut_length(plan, job.sizes))
     return Packed(None, nearly=nearly)
 
 
@@ -115,26 +113,22 @@ def _keep_and_settle(
 
 
 def _cut_length(filled: Sequence[Filled], sizes: Sequence[int]) -> int:
-    return sum(_length(pattern, sizes) for _, pattern in filled)
+    return sum(total(pattern, sizes) for _, pattern in filled)
 
 
-def fill_tightly(
-    sizes: Sequence[int],
-    demand: Sequence[int],
-    capacities: Sequence[int],
-    counts: Sequence[int],
-) -> tuple[list[Filled] | None, list[Filled]]:
+def fill_tightly(job: StickJob, counts: Sequence[int]) -> tuple[list[Filled] | None, list[Filled]]:
     """Fill stick after stick as full as it goes, shortest first, larger pieces preferred.
 
     Returns the filling that holds everything, or None, and the one that held the most.
     """
+    sizes, capacities = job.sizes, job.capacities
     kinds = range(len(sizes))[::-1]
     nearly: list[Filled] = []
     # Coarser steps, pieces rounded up, keep the staircases short; what fits so fits truly.
     cell = max(1, max(capacities) // 8192)
     coarse = [-(-size // cell) for size in sizes]
     for favour in (0, 1, 2):
-        left = list(demand)
+        left = list(job.demand)
         filled: list[Filled] = []
         worths = [size * 1000 + size * 1000 * favour * size // (20 * max(sizes)) for size in sizes]
         for s in sorted(range(len(capacities)), key=lambda s: (capacities[s], s)):
@@ -153,10 +147,6 @@ def fill_tightly(
             return filled, filled
         nearly = max(nearly, filled, key=lambda plan: _cut_length(plan, sizes))
     return None, nearly
-
-
-def _length(counts: Sequence[int], sizes: Sequence[int]) -> int:
-    return sum(n * size for n, size in zip(counts, sizes, strict=True))
 
 
 def _rest(
@@ -229,7 +219,7 @@ def _settle(
 
 def _least(problem: PackingProblem, demand: Sequence[int]) -> float:
     """What leaving out the shortest piece wanted costs in `_cover`."""
-    return min(problem.sizes[i] for i, n in enumerate(demand) if n) / max(problem.sizes)
+    return min(problem.job.sizes[i] for i, n in enumerate(demand) if n) / max(problem.job.sizes)
 
 
 def _cover(
@@ -246,7 +236,7 @@ def _cover(
     matrix[:kinds, :count] = columns.patterns.T
     matrix[:kinds, count:] = np.eye(kinds)
     matrix[kinds + columns.stocks, np.arange(count)] = 1.0
-    sizes = np.array(problem.sizes, float)
+    sizes = np.array(problem.job.sizes, float)
     limit = np.array(counts, float)
     return whole_programme(
         costs=np.append(np.zeros(count), sizes / sizes.max()),
@@ -281,26 +271,26 @@ def _tightest(
     cut, kinds = problem.cut, len(demand)
     wanted = [i for i in range(kinds - 1, -1, -1) if demand[i]]
     family = Family(
-        tuple(wanted), tuple(problem.sizes[i] for i in wanted), tuple(demand[i] for i in wanted)
+        tuple(wanted), tuple(problem.job.sizes[i] for i in wanted), tuple(demand[i] for i in wanted)
     )
     loss = cut.loss(counts, demand)
-    slack = _length(counts, problem.capacities) - _length(demand, problem.sizes)
+    slack = total(counts, problem.job.capacities) - total(demand, problem.job.sizes)
     nothing = Columns(np.zeros(0, np.int64), np.zeros((0, kinds), np.int64), True)
     if loss < 0 or slack < 0:
         return nothing
-    steps = ladder(family, cut.worths, max(problem.capacities))
+    steps = ladder(family, cut.worths, max(problem.job.capacities))
     allowed = loss
     while True:
         found = [nothing]
         room = most
-        for s, capacity in enumerate(problem.capacities):
+        for s, capacity in enumerate(problem.job.capacities):
             if not counts[s]:
                 continue
             least = max(0, cut.stocks[s] - allowed)
             some = all_worth(steps, len(wanted), capacity, least, demand, 2 * room)
             if some is None:
                 break
-            some = some[capacity - some @ np.array(problem.sizes) <= slack]
+            some = some[capacity - some @ np.array(problem.job.sizes) <= slack]
             room -= len(some)
             if room < 0:
                 break

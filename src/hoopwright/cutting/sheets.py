@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hoopwright.cutting.buying import StickJob, buy
+from hoopwright.cutting.buying import buy
+from hoopwright.cutting.greedy import StickJob
 from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
 from hoopwright.cutting.rolls import RollKnowledge, Terms
 from hoopwright.cutting.shelves import Film, Shelf, ShelfSearch, Shelved, best_side

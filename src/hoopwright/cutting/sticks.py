@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hoopwright.cutting.buying import Bought, StickJob, buy, counted, rank
+from hoopwright.cutting.buying import Bought, buy, counted, rank
+from hoopwright.cutting.greedy import StickJob, total
 from hoopwright.cutting.marks import metres, steps_down, steps_up
 from hoopwright.cutting.offcut import gather
 from hoopwright.cutting.stock import CannotCut, CutPlan, CutStick, Piece, Stick
@@ -102,8 +103,7 @@ def _plan(
     cuts: list[CutStick] = []
     for s, counts in sorted(filled, key=lambda one: (one[0], [-n for n in one[1]])):
         cut = tuple(waiting[i].pop() for i, n in enumerate(counts) for _ in range(n))
-        length = sum(n * size for n, size in zip(counts, job.sizes, strict=True))
-        left = max(0, job.capacities[s] - saw - length)
+        left = max(0, job.capacities[s] - saw - total(counts, job.sizes))
         cuts.append(CutStick(sticks[s], cut, metres(left)))
     own = rank(job, counted(job, filled))
     cost = own[0] / CENTS
