@@ -18,11 +18,12 @@ from hoopwright.design import Design
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
 from hoopwright.frozen import dataclass
-from hoopwright.sheet.card_buying import buying_cells, group_words, roll_words, stick_groups
+from hoopwright.sheet.card_buying import buying_cells, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
 from hoopwright.sheet.card_pictures import bar, ruler, small_roll
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.content import Diagram, Paper, UsualCaution
+from hoopwright.sheet.cuts import group_words
 from hoopwright.sheet.document import answer_of, paper_of
 from hoopwright.sheet.pictures import diagram_of
 from hoopwright.sheet.steps import drafts_of

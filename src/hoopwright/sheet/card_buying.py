@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hoopwright.answers.spreadsheets import sold_as
-from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
+from hoopwright.answers.voice import Voice, kind_of, listed, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
 from hoopwright.materials.order import OrderLine
 from hoopwright.sheet.card_pack import Cell
-from hoopwright.sheet.cuts import CutGroup, groups_of, pieces_words
+from hoopwright.sheet.cuts import CutGroup, groups_of
 
 #: Part of a shop, and the tables of the catalogue whose things stand there (common practice).
 AISLES = (
@@ -59,16 +59,6 @@ def stick_groups(design: Design) -> Iterator[tuple[str, CutGroup, float]]:
     for cuts in design.order.sticks:
         for group in groups_of(cuts.plan):
             yield sentence(cuts.name), group, cuts.plan.kerf
-
-
-def group_words(group: CutGroup, say: Voice) -> str:
-    """Return what is cut from each stick of a group."""
-    hand = " at hand" if group.at_hand else ""
-    left = f"; offcut {say.length(group.left)}" if group.left > 1e-6 else ""
-    pieces = pieces_words(group.lengths, group.names[0], say)
-    each = "" if group.count == 1 else " each"
-    sticks = f"{plural(group.count, 'stick')} of {say.size(group.stick_length)}{hand}"
-    return f"{sticks},{each} {pieces}{left}."
 
 
 def roll_words(cut: CutRoll, say: Voice) -> str:

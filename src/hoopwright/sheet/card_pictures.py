@@ -27,11 +27,10 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.sheet.card_buying import group_words
 from hoopwright.sheet.card_pack import SIZE
 from hoopwright.sheet.content import Diagram
 from hoopwright.sheet.cut_drawings import shown_length
-from hoopwright.sheet.cuts import CutGroup
+from hoopwright.sheet.cuts import CutGroup, group_words
 from hoopwright.sheet.pictures import diagram_of
 
 #: On paper [m]: a bar's height, the ruler's, and the tallest a roll is drawn.

@@ -30,7 +30,7 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.sheet.cuts import CutGroup, pieces_words
+from hoopwright.sheet.cuts import CutGroup, group_words
 
 #: On paper [m]: the bar's height, the words above it, and the pitch from bar to bar.
 _BAR, _WORDS, _PITCH = 0.0075, 0.0022, 0.0175
@@ -61,16 +61,10 @@ def bars_view(
     described = []
     for index, group in enumerate(groups):
         low = -(index + 1) * _PITCH * scale
-        described.append(_group_words(group, say))
+        described.append(group_words(group, say))
         items += _bar(f"bar {index + 1}", group, kerf, low, scale, say)
     alt = f"{title}, drawn to scale. " + " ".join(described)
     return View(name, title, alt, tuple(items), scale)
-
-
-def _group_words(group: CutGroup, say: Voice) -> str:
-    left = f"offcut {say.length(group.left)}" if group.left > 1e-6 else "no offcut"
-    sticks = f"{plural(group.count, 'stick')} of {say.size(group.stick_length)}"
-    return f"{sticks}: {pieces_words(group.lengths, group.names[0], say)}; {left}."
 
 
 def _bar(
@@ -95,7 +89,7 @@ def _bar(
         shapes += _offcut(at, group, low, high, scale, say)
     outline = rectangle(0.0, low, group.stick_length, high)
     shapes.append(Polyline(outline, Layer.BOARDS, closed=True))
-    return [Group(name, _group_words(group, say), tuple(shapes))]
+    return [Group(name, group_words(group, say), tuple(shapes))]
 
 
 def _runs(

@@ -69,6 +69,16 @@ def pieces_words(lengths: Sequence[float], names: Sequence[str], say: Voice) -> 
     )
 
 
+def group_words(group: CutGroup, say: Voice) -> str:
+    """Return what is cut from each stick of a group."""
+    hand = " at hand" if group.at_hand else ""
+    left = f"; offcut {say.length(group.left)}" if group.left > 1e-6 else ""
+    pieces = pieces_words(group.lengths, group.names[0], say)
+    each = "" if group.count == 1 else " each"
+    sticks = f"{plural(group.count, 'stick')} of {say.size(group.stick_length)}{hand}"
+    return f"{sticks},{each} {pieces}{left}."
+
+
 def _numbers_words(group: CutGroup) -> str:
     """Return which hoops a group of sticks makes, where its pieces are numbered."""
     names = [name for stick in group.names for name in stick]
