@@ -34,7 +34,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, stations
 from hoopwright.materials.order import AtHand, Order, order_of
-from hoopwright.materials.parts import Fittings, Parts, parts_of
+from hoopwright.materials.parts import Parts, parts_of
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import ReadPlan
 from hoopwright.site import Site
@@ -103,19 +103,13 @@ class Design:
     @cached_property
     def parts(self) -> Parts:
         """Return every part, before anything is bought."""
-        fittings = Fittings(
-            self.fitted.strap,
-            self.fitted.strap_screw,
-            self.fitted.batten_screw,
-            self.fitted.board_screw,
-        )
         new_box = self.plan.bed.box == "new"
         return parts_of(
             self.bed,
             self.hoop,
             self.hoops,
             self.cover,
-            fittings,
+            self.fitted,
             self.hold_down,
             lines_of(self.plan, self.catalogue),
             new_box=new_box,

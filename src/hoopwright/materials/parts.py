@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterable, Sequence
 
 from hoopwright.bed import Bed
+from hoopwright.checks.fitting import Fitted
 from hoopwright.cover import Cover, batten_screws, seam_widths
 from hoopwright.cover.fastening import batten_lengths
 from hoopwright.cutting import Piece, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation
-from hoopwright.tables.fittings import Screw, Strap
 
 SAW_KERF = 0.003175
 PIPE_KERF = 0.0015875
@@ -107,14 +107,10 @@ class Lines:
     braced: bool
 
 
-@dataclass(frozen=True)
-class Fittings:
-    """The fittings chosen to fit the pipe, board and batten; None where the catalogue has none."""
-
-    strap: Strap | None
-    strap_screw: Screw | None
-    batten_screw: Screw | None
-    board_screw: Screw | None
+def _alike(thing: str, name: str, count: int, length: float, kerf: float) -> CutParts:
+    """Return numbered pieces of one length [m]."""
+    pieces = tuple(Piece(f"{name} {number}", length) for number in range(1, count + 1))
+    return CutParts(thing, pieces, kerf)
 
 
 def strap_count(hoops: Sequence[HoopStation], hoop: Hoop) -> int:
@@ -127,7 +123,7 @@ def parts_of(
     hoop: Hoop,
     hoops: Sequence[HoopStation],
     cover: Cover,
-    fittings: Fittings,
+    fittings: Fitted,
     hold_down: HoldDown,
     lines: Lines,
     *,
@@ -137,7 +133,8 @@ def parts_of(
 
     new_box : True where the boards are to be bought and cut too
     """
-    cut = [_pipes(hoop, hoops), _battens(cover), *_rails(cover), *_clips(cover)]
+    cut = [_alike(hoop.pipe.key, "hoop", len(hoops), hoop.cut_length, PIPE_KERF)]
+    cut += [_battens(cover), *_rails(cover), *_clips(cover)]
     cut += _ridge_and_lacing(bed, hoops, cover, lines, hoop.crown_over_board)
     cut += _stakes_and_rods(bed, hoops, hold_down, lines.cord)
     if new_box:
@@ -175,18 +172,15 @@ def _ridge_and_lacing(
     if lines.braced:
         # As far in along the bed as the crown is high, so that they pull at 45 degrees.
         length = math.hypot(math.sqrt(2) * crown, bed.outer_width / 2) + CORD_FOR_KNOTS
-        cords = tuple(Piece(f"brace {number}", length) for number in range(1, BRACES + 1))
-        parts.append(CutParts(lines.cord, cords, KNIFE_KERF))
+        parts.append(_alike(lines.cord, "brace", BRACES, length, KNIFE_KERF))
     if lines.laced:
         bays = sum(1 for hoop in hoops if hoop.role != "panel") - 1
         length = cover.body.bare + 2 * bed.height + CORD_FOR_KNOTS
-        cut = tuple(Piece(f"lacing {bay}", length) for bay in range(1, bays + 1))
-        parts.append(CutParts(lines.cord, cut, KNIFE_KERF))
+        parts.append(_alike(lines.cord, "lacing", bays, length, KNIFE_KERF))
     if lines.guyed:
         length = cover.body.over_hoops / 4 + 2 * bed.height + CORD_FOR_KNOTS
-        cords = tuple(Piece(f"guy {number}", length) for number in range(1, 2 * len(hoops) + 1))
-        pegs = tuple(Piece(f"peg {number}", PEG) for number in range(1, 2 * len(hoops) + 1))
-        parts += [CutParts(lines.cord, cords, KNIFE_KERF), CutParts(PEG_THING, pegs, SAW_KERF)]
+        parts.append(_alike(lines.cord, "guy", 2 * len(hoops), length, KNIFE_KERF))
+        parts.append(_alike(PEG_THING, "peg", 2 * len(hoops), PEG, SAW_KERF))
     return parts
 
 
@@ -197,22 +191,14 @@ def _stakes_and_rods(
     if hold_down.tied_to_soil:
         ties = max(2, math.ceil(bed.outer_length / TIES_UNDER_SOIL))
         length = bed.outer_width + CORD_FOR_KNOTS
-        cut = tuple(Piece(f"tie {number}", length) for number in range(1, ties + 1))
-        parts.append(CutParts(cord, cut, KNIFE_KERF))
+        parts.append(_alike(cord, "tie", ties, length, KNIFE_KERF))
     if hold_down.stake is not None and hold_down.stakes:
         length = hold_down.stake_depth + bed.height
-        cut = tuple(Piece(f"stake {number}", length) for number in range(1, hold_down.stakes + 1))
-        parts.append(CutParts(hold_down.stake.key, cut, SAW_KERF))
+        parts.append(_alike(hold_down.stake.key, "stake", hold_down.stakes, length, SAW_KERF))
     if hold_down.sleeve_rod is not None:
         length = hold_down.stake_depth + ROD_ABOVE_GROUND
-        cut = tuple(Piece(f"rod {number}", length) for number in range(1, 2 * len(hoops) + 1))
-        parts.append(CutParts(hold_down.sleeve_rod.key, cut, SAW_KERF))
+        parts.append(_alike(hold_down.sleeve_rod.key, "rod", 2 * len(hoops), length, SAW_KERF))
     return parts
-
-
-def _pipes(hoop: Hoop, hoops: Sequence[HoopStation]) -> CutParts:
-    pieces = tuple(Piece(f"hoop {n}", hoop.cut_length) for n in range(1, len(hoops) + 1))
-    return CutParts(hoop.pipe.key, pieces, PIPE_KERF)
 
 
 def _battens(cover: Cover) -> CutParts:
@@ -273,7 +259,7 @@ def _counted(
     hoop: Hoop,
     hoops: Sequence[HoopStation],
     cover: Cover,
-    fittings: Fittings,
+    fittings: Fitted,
     hold_down: HoldDown,
     new_box: bool,
 ) -> list[CountedPart]:

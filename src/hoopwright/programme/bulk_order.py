@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
 
-from hoopwright.cutting import CutPlan, CutStick, Piece, RollPlan
+from hoopwright.cutting import CutPlan, Piece, RollPlan, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, Order, RollCuts, StickCuts
 from hoopwright.materials.parts import Parts
@@ -121,48 +122,16 @@ def _cheaper(
     )
 
 
-def _named(letter: str, order: Order) -> Order:
-    """Return a bed's own order with its letter before every piece."""
-
-    def piece(one: Piece) -> Piece:
-        return Piece(f"{letter} {one.name}", one.length)
-
-    sticks = tuple(
-        replace(
-            cuts,
-            plan=replace(
-                cuts.plan,
-                sticks=tuple(
-                    CutStick(cut.stick, tuple(piece(one) for one in cut.pieces), cut.left)
-                    for cut in cuts.plan.sticks
-                ),
-            ),
-        )
-        for cuts in order.sticks
-    )
-    rolls = tuple(
-        replace(
-            run,
-            plan=replace(
-                run.plan,
-                rolls=tuple(
-                    replace(
-                        cut,
-                        sheets=tuple(
-                            replace(
-                                placed,
-                                sheet=replace(placed.sheet, name=f"{letter} {placed.sheet.name}"),
-                            )
-                            for placed in cut.sheets
-                        ),
-                    )
-                    for cut in run.plan.rolls
-                ),
-            ),
-        )
-        for run in order.rolls
-    )
-    return replace(order, sticks=sticks, rolls=rolls)
+def _named(letter: str, held: Any) -> Any:
+    """Return a bed's own order with its letter before every piece, whatever holds it."""
+    if isinstance(held, Piece | Sheet):
+        return replace(held, name=f"{letter} {held.name}")
+    if isinstance(held, tuple):
+        return tuple(_named(letter, one) for one in held)
+    if is_dataclass(held) and not isinstance(held, type):
+        parts = {one.name: _named(letter, getattr(held, one.name)) for one in fields(held)}
+        return replace(held, **parts)
+    return held
 
 
 def _one_sticks(

@@ -7,11 +7,11 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate import air, daylight
 from hoopwright.climate.forecast.clock import standard_offset, zone_at
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
+from hoopwright.climate.read.gaps import draw_across
 from hoopwright.climate.sun import sun_over_hours
 from hoopwright.climate.weather import Series, Station, Weather, series
 from hoopwright.frozen import dataclass
@@ -96,7 +96,8 @@ def forecast_of(
     start = start + timedelta(hours=first)
     offset = standard_offset(zone, start.year)
     station = Station(place.name, place.latitude, place.longitude, elevation, offset)
-    pressure = _pressure(kept.pressure, elevation)
+    standard = air.pressure_at(elevation)
+    pressure = series(np.where(np.isfinite(kept.pressure), kept.pressure, standard))
     light = _light(kept, station, start, pressure, notes)
     weather = Weather(
         station=station,
@@ -155,18 +156,8 @@ def _whole_hours(layers: Layers, service: str, notes: list[str]) -> tuple[Layers
     cut: dict[str, Any] = {
         name: None if values is None else values[hours] for name, values in vars(layers).items()
     }
-    cut.update({name: _across(cut[name]) for name in NEEDED})
+    cut.update({name: draw_across(cut[name]) for name in NEEDED})
     return Layers(**cut), first
-
-
-def _across(values: Series) -> Series:
-    known = np.flatnonzero(np.isfinite(values))
-    return series(np.interp(np.arange(values.size), known, values[known]))
-
-
-def _pressure(said: Series, elevation: float) -> Series:
-    standard = air.pressure_at(elevation)
-    return series(np.where(np.isfinite(said), said, standard))
 
 
 def _light(
@@ -196,9 +187,3 @@ def _light(
 def unknown(count: int) -> Series:
     """Return a layer that says nothing."""
     return np.full(count, np.nan)
-
-
-def flags(count: int) -> Series:
-    """Return a layer of zeros."""
-    found: NDArray[np.float64] = np.zeros(count)
-    return found

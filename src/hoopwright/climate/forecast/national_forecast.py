@@ -19,7 +19,6 @@ from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPl
 from hoopwright.climate.forecast.hours import (
     Layers,
     first_hour,
-    flags,
     forecast_of,
     refuse_stale,
     time_zone_of,
@@ -37,7 +36,6 @@ from hoopwright.climate.forecast.json_reply import (
 )
 from hoopwright.climate.forecast.quantities import Wanted, to_si
 from hoopwright.climate.weather import Series
-from hoopwright.frozen import dataclass
 
 SERVICE = "U.S. National Weather Service"
 HOUSE = "https://api.weather.gov"
@@ -61,14 +59,6 @@ SUMS = (
 HEIGHT = Wanted("elevation", "length", -500.0, 9000.0)
 
 
-@dataclass(frozen=True)
-class GridCell:
-    """What a point look-up says: the address of the grid forecast and the zone of the clock."""
-
-    address: str
-    time_zone: str
-
-
 def point_address(place: ForecastPlace, house: str = HOUSE) -> str:
     """Return the address of the look-up; the service wants four decimals at most."""
     return f"{house}/points/{_short(place.latitude)},{_short(place.longitude)}"
@@ -79,8 +69,11 @@ def _short(degrees: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def read_point(text: str, house: str = HOUSE) -> GridCell:
-    """Return the grid cell of a point look-up; an address in another house is refused."""
+def read_point(text: str, house: str = HOUSE) -> tuple[str, str]:
+    """Return a point's grid forecast's address and the zone of its clock.
+
+    An address in another house is refused.
+    """
     properties = inner(parsed(text, SERVICE), "properties", SERVICE)
     address = worded(properties, "forecastGridData", SERVICE)
     asked, found = urlsplit(house), urlsplit(address)
@@ -89,13 +82,13 @@ def read_point(text: str, house: str = HOUSE) -> GridCell:
         raise ForecastError(f"{SERVICE}: the grid lies in another house; not followed")
     name = worded(properties, "timeZone", SERVICE)
     zone(name)
-    return GridCell(f"{house}{found.path}", name)
+    return f"{house}{found.path}", name
 
 
 def fetch_national(place: ForecastPlace, get: Get, now: datetime, house: str = HOUSE) -> Forecast:
     """Return the grid forecast of a place. get : address to text; now : with its zone."""
-    cell = read_point(get(point_address(place, house)), house)
-    return read_grid(get(cell.address), place, now, cell.time_zone)
+    address, time_zone = read_point(get(point_address(place, house)), house)
+    return read_grid(get(address), place, now, time_zone)
 
 
 def read_grid(
@@ -179,7 +172,7 @@ class _Grid:
 
     def storms(self) -> tuple[Series, Series]:
         """Return thunder and hail [0/1] from the layer of words, where there is one."""
-        thunder, hail = flags(self.count), flags(self.count)
+        thunder, hail = np.zeros(self.count), np.zeros(self.count)
         layer = self.properties.get("weather")
         if not isinstance(layer, dict) or not isinstance(layer.get("values"), list):
             return thunder, hail
