@@ -3,7 +3,7 @@
 `Store(folder)` opens it; `backup` and `restore` copy it whole.
 """
 
-from hoopwright.store.backup import backup, restore
+from hoopwright.store.backup import backup, bring_back, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store, usual_folder
 from hoopwright.store.plans import Stale
@@ -19,6 +19,7 @@ __all__ = [
     "Visitor",
     "WeatherFile",
     "backup",
+    "bring_back",
     "restore",
     "usual_folder",
 ]

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from hoopwright.frozen import dataclass
 from hoopwright.store.database import FILE, StoreError, connect, refuse_foreign
-from hoopwright.store.keep import held_alone
-from hoopwright.store.whole import damaged, rebuilt
+from hoopwright.store.keep import Store, held_alone
+from hoopwright.store.whole import KEPT, damaged, rebuilt
 from hoopwright.writing import folder_on_disk, on_disk
 
 
@@ -72,6 +72,45 @@ def restore(folder: Path, backup_file: Path) -> Restored:
     finally:
         lock.release()
     return Restored(kept, tuple(left_out))
+
+
+def bring_back(store: Store, body: bytes, owner: str) -> tuple[int, tuple[str, ...]]:
+    """Put what a backup holds of an owner's, and the store has no more, back into an open store.
+
+    Plans that are there stand as they are. Returns how many plans came back, and what was left
+    out, in words. Raises StoreError where it is no backup.
+    """
+    with tempfile.TemporaryDirectory(dir=store.folder, prefix=".restore-") as aside:
+        copy, new = Path(aside) / "copy.sqlite3", Path(aside) / FILE
+        copy.write_bytes(body)
+        left_out = _built(copy, new, Path("the backup"))
+        source = sqlite3.connect(new)
+        try:
+            brought = _merged(store, source, owner)
+        finally:
+            source.close()
+    return brought, tuple(left_out)
+
+
+def _merged(store: Store, source: sqlite3.Connection, owner: str) -> int:
+    """Return how many plans of an owner's went over, each with all its revisions."""
+    with store.writing() as base:
+        there = {row[0] for row in base.execute("SELECT id FROM plan")}
+        wanted = [
+            plan
+            for (plan,) in source.execute("SELECT id FROM plan WHERE owner = ?", (owner,))
+            if plan not in there
+        ]
+        for table, columns in KEPT.items():
+            if table == "visitor":
+                continue
+            key = {"plan": "id", "own_list": "owner"}.get(table, "plan")
+            names, marks = ", ".join(columns), ", ".join("?" * len(columns))
+            # The names are ours, from the table of what is kept.
+            for one in [owner] if key == "owner" else wanted:
+                rows = source.execute(f"SELECT {names} FROM {table} WHERE {key} = ?", (one,))
+                base.executemany(f"INSERT OR IGNORE INTO {table} ({names}) VALUES ({marks})", rows)
+    return len(wanted)
 
 
 def _copied(source: Path, copy: Path) -> None:

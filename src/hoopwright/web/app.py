@@ -25,6 +25,7 @@ from hoopwright.web import (
     class_pages,
     compare,
     front,
+    keep_pages,
     list_pages,
     place,
     scene_pages,
@@ -64,7 +65,7 @@ def application(settings: ServerSettings) -> FastAPI:
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
     bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages, work_pages)
-    for room in (front, list_pages, *bed, api, api_lists):
+    for room in (front, keep_pages, list_pages, *bed, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")

@@ -83,7 +83,7 @@ class Guard:
 
     def _most(self, path: str) -> int:
         limits = self._settings.limits
-        return limits.weather if path.endswith("/weather") else limits.upload
+        return limits.weather if path.endswith(("/weather", "/keep/backup")) else limits.upload
 
     def _of_a_visitor(self, request: Request) -> Response | None:
         address = request.client.host if request.client else "unknown"
