@@ -38,8 +38,9 @@ LEAN_TOO_FAR = Spread(0.25, 1 / 3, 0.5)
 
 def sheet_area(standing: Standing) -> float:
     """Return the area of an end between hoop and board top [m2]."""
-    curve = standing.hoop.curve
-    return float(np.sum(0.5 * (curve.y[1:] + curve.y[:-1]) * np.diff(curve.x)))
+    hoop, curve = standing.hoop, standing.hoop.curve
+    over = curve.y + hoop.hold_height - hoop.leg.board_top
+    return float(np.sum(0.5 * (over[1:] + over[:-1]) * np.diff(curve.x)))
 
 
 def stretch(lean: Floats | float, slack: Floats | float) -> Floats:

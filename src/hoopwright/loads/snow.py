@@ -79,7 +79,9 @@ def unbalanced_on_curve(
     """
     place = np.asarray(across, dtype=float)
     steep = np.abs(np.asarray(slope, dtype=float))
-    crown = int(np.argmin(steep))
+    # The crown may lie between two points; the left one of them is then on the bare half.
+    level = np.flatnonzero(steep <= steep.min() + 1e-9)
+    crown = int(level[0] + level[-1] + 1) // 2
     lee = slice(crown, len(place))
     x, s = place[lee], np.degrees(steep[lee])
 
@@ -91,7 +93,7 @@ def unbalanced_on_curve(
     eaves = float(s[-1])
     thirty = float(np.interp(30.0, s, x)) if eaves > 30.0 else float(x[-1])
     at_thirty = factored(min(eaves, 30.0))
-    stops, values = [float(x[0]), thirty], [0.5 * flat_load, at_thirty]
+    stops, values = [float(place[level].mean()), thirty], [0.5 * flat_load, at_thirty]
     if eaves > 30.0:
         last = float(x[-1]) if eaves <= 70.0 else float(np.interp(70.0, s, x))
         at_last = at_thirty if ground_near else factored(min(eaves, 70.0))
