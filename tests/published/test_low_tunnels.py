@@ -79,18 +79,23 @@ def test_mean_gain_of_spring_nights_under_film(place: str) -> None:
     assert FILM_BAND[0] <= gain <= FILM_BAND[1], f"{place}: {gain:.2f} K"
 
 
-@pytest.mark.parametrize("place", PLACES)
+def short_of_it(*places: str, figure: str) -> list[object]:
+    """Return the places, those where the band is missed as failures that must stand."""
+    missed = pytest.mark.xfail(strict=True, reason=f"a finding: {figure}")
+    return [pytest.param(one, marks=missed) if one in places else one for one in PLACES]
+
+
+@pytest.mark.parametrize("place", short_of_it(*DRY, figure="air gains 0.1 K where dry and windy"))
 def test_mean_gain_of_spring_nights_under_light_fabric(place: str) -> None:
-    """The studies stood in damp places. At the two dry and windy ones the model's air gains next
-    to nothing, short of the band, while the leaves gain 0.7 K and more. Stated in
-    docs/method/climate-under-cover.md."""
-    gain = nights(place, cover_optics("fabric-0.55"))
-    air = gain.bed[SPRING].mean()
-    if place in DRY:
-        assert 0.0 <= air < LIGHT_FABRIC_BAND[0]
-        assert gain.leaf[SPRING].mean() > 0.7
-    else:
-        assert LIGHT_FABRIC_BAND[0] <= air <= LIGHT_FABRIC_BAND[1], f"{place}: {air:.2f} K"
+    """The studies stood in damp places. Half or twice the leak does not mend the dry ones: stated
+    in docs/method/climate-under-cover.md."""
+    air = nights(place, cover_optics("fabric-0.55")).bed[SPRING].mean()
+    assert LIGHT_FABRIC_BAND[0] <= air <= LIGHT_FABRIC_BAND[1], f"{place}: {air:.2f} K"
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_light_fabric_keeps_leaves_warmer_everywhere(place: str) -> None:
+    assert 0.7 < nights(place, cover_optics("fabric-0.55")).leaf[SPRING].mean() < 2.0
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -107,13 +112,18 @@ def test_thicker_fabric_is_not_colder_inside(place: str) -> None:
 
 @pytest.mark.parametrize("place", PLACES)
 @pytest.mark.parametrize("key", HEAVY)
-def test_heavy_fabric_saves_leaves_but_less_air_than_published(place: str, key: str) -> None:
-    """The published band for heavy fabric is +1..+3 K. The leaf gain lies in it; the air gain
-    falls short of it: the model gives 0.1-0.6 K, as heavy fabric also keeps the sun from the
-    soil that must heat the night. Stated in docs/method/climate-under-cover.md."""
-    gain = nights(place, cover_optics(key))
-    assert 1.0 <= gain.leaf[SPRING].mean() <= 3.0
-    assert 0.0 < gain.bed[SPRING].mean() < 1.0
+def test_heavy_fabric_saves_leaves(place: str, key: str) -> None:
+    """FAO Frost Protection 2005 and trade: +1..+3 K, which the leaves have."""
+    assert 1.0 <= nights(place, cover_optics(key)).leaf[SPRING].mean() <= 3.0
+
+
+@pytest.mark.parametrize("place", short_of_it(*PLACES, figure="heavy fabric's air gains 0.1-0.6 K"))
+@pytest.mark.parametrize("key", HEAVY)
+def test_heavy_fabric_keeps_air_warm(place: str, key: str) -> None:
+    """The same band for air. The model's fabric, a good radiator, is itself cold on clear nights,
+    and keeps the sun from the soil that must heat them; no leak from half to twice the likely one
+    mends that. Stated in docs/method/climate-under-cover.md; so fabrics are not ranked by air."""
+    assert 1.0 <= nights(place, cover_optics(key)).bed[SPRING].mean() <= 3.0
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -213,10 +223,10 @@ def test_holes_cost_little_at_night_and_much_at_noon(place: str) -> None:
     assert max(lows) <= 1.2
 
 
+@pytest.mark.xfail(strict=True, reason="a finding: 88 degF, just under the band")
 def test_perforated_film_at_seventy_fahrenheit() -> None:
     """MSU Extension: 70 degF, clear and calm, perforated film: 90-100 degF inside. The share of
-    holes is not given; at the least that Guttormsen tried (0.65 %) the model gives 85 degF, five
-    short of the band; closed film gives 93."""
+    holes is not given; this is the least that Guttormsen tried (0.65 %); closed film gives 94."""
     found = []
     for place in PLACES:
         weather = real(place)
@@ -226,7 +236,7 @@ def test_perforated_film_at_seventy_fahrenheit() -> None:
         found.extend(under.air[hours] - weather.air_temperature[hours] + 21.1)
     assert len(found) >= 20
     middle = (np.median(found) * 9 / 5) + 32
-    assert 82 <= middle <= 100, middle
+    assert 90 <= middle <= 100, middle
 
 
 def test_two_heights_of_roll_up_keep_the_bed_cool() -> None:

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
 from bench.plain_covers import cover_optics, perforated
@@ -50,7 +51,7 @@ def test_soil_gains_under_film_in_spring() -> None:
     """Wells & Loy 1985, Hemphill & Crabtree 1988 (from memory): film +2..+5 K at 5-10 cm,
     spunbond +1..+3 K. Their film was slit or perforated: so it is 1.3 % of holes, the second of
     Guttormsen's, that must lie in the band. Film kept closed every day must be warmer than that,
-    and spunbond less warm than it; our raised bed under fabric lies up to 1.8 K over its band."""
+    and spunbond less warm than it."""
     holed = perforated(FILM, 0.013)
     for place in PLACES:
         hours = slice(24 * 90, 24 * 151)
@@ -68,5 +69,15 @@ def test_soil_gains_under_film_in_spring() -> None:
         print(f"{place}: film {film:.2f}, holed {over(holed):.2f}, spunbond {cloth:.2f} K")
         assert 2.0 <= over(holed) <= 5.0, (place, over(holed))
         assert over(holed) < film < over(holed) + 3.0, (place, film)
-        assert 1.0 <= cloth <= 5.0, (place, cloth)
-        assert cloth < film
+        assert 1.0 <= cloth < film, (place, cloth)
+
+
+@pytest.mark.xfail(strict=True, reason="a finding: 3.2 to 4.9 K, over the band")
+@pytest.mark.parametrize("place", PLACES)
+def test_soil_gain_under_spunbond_in_spring(place: str) -> None:
+    """The same sources: +1..+3 K. A leak twice the likely one brings it to 2.8 to 4.1 K, at the
+    cost of the nights (docs/method/climate-under-cover.md)."""
+    hours = slice(24 * 90, 24 * 151)
+    bare = open_bed(place).soil_at(0.1)[hours].mean()
+    cloth = year(place, cover_optics("fabric-0.55"), Schedule.closed(), bed())
+    assert 1.0 <= cloth.soil_at(0.1)[hours].mean() - bare <= 3.0

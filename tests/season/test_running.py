@@ -130,3 +130,4 @@ def test_a_shorter_variety_fits_where_the_usual_does_not(cover) -> None:
     assert days is not None
     assert days < tomato.habit.days_to_harvest.middle
     assert window(of_days(tomato, days), colder).earliest is not None
+    assert window(of_days(tomato, days + 1), colder).earliest is None

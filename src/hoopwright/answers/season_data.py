@@ -25,10 +25,12 @@ def season_data(report: SeasonReport) -> dict[str, Any]:
             for crop, row in report.windows.items()
         },
         "gains": {crop: plain(asdict(gain)) for crop, gain in report.gains.items()},
+        "successions": [plain(asdict(chain)) for chain in report.successions],
         "opening_calendar": [plain(asdict(half)) for half in report.calendar],
         "allowed_opening_m": report.allowed_height,
         "heat_by_opening": [plain(asdict(one)) for one in report.openings],
         "opening_that_keeps_under_32_degC_m": report.keeps_under,
+        "additions": [plain(asdict(one)) for one in report.additions],
         "watering": [plain(asdict(one)) for one in report.thirst],
         "frost_curves": {
             name: {
@@ -48,7 +50,7 @@ def day_data(found: Tomorrow) -> dict[str, Any]:
 
 def _window(window: Any) -> dict[str, Any]:
     data: dict[str, Any] = plain(asdict(window))
-    for left_out in ("obstacles", "middle_harvest", "cleared"):
+    for left_out in ("obstacles", "middle_harvest", "cleared", "ripe_by_year"):
         data.pop(left_out, None)
     for end in ("earliest", "latest"):
         if data[end] is not None:

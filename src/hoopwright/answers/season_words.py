@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations, pairwise
 
+from hoopwright.design.season_additions import COLD_NIGHT
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
 from hoopwright.frozen import dataclass
@@ -15,7 +16,7 @@ from hoopwright.season.gains import date_text
 from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import Rule
-from hoopwright.season.succession import Timetable, timetables
+from hoopwright.season.succession import Timetable
 from hoopwright.season.windows import Window
 from hoopwright.units import MONTH_NAMES, System, show
 
@@ -29,6 +30,10 @@ ACCURACY = (
 NIGHT_DOUBT = 2.0
 """[K] of a night's mean within which the model does not know a sign: what `ACCURACY` says of the
 worst nights, since the station's air is not the bed's."""
+GENERATED = (
+    "Generated years know how often a single night kills better than how long a cold spring lasts: "
+    "a GHCN-Daily record of 30 years near you, named as the plan's weather, is the first choice."
+)
 QUARTER = 90
 """[d] told of a rule where no harvest ends it."""
 
@@ -58,6 +63,7 @@ def grids(report: SeasonReport, system: System) -> tuple[Grid, ...]:
         *successions(report),
         calendar(report, system),
         warmth(report, system),
+        *additions(report, system),
         heat_by_opening(report, system),
         thirst(report, system),
     )
@@ -93,7 +99,19 @@ def warmth(report: SeasonReport, system: System) -> Grid:
         return f"{apart(one.gain_band.low)} to {apart(one.gain_band.high)}"
 
     covers = report.covers
-    spans = covers[0].spans
+    bare = covers[0]
+
+    def lit(one: CoverClimate) -> str:
+        if one is bare:
+            return "all of it"
+        light = [100 * a / b for a, b in zip(one.light, bare.light, strict=True)]
+        grown = [100 * a / b for a, b in zip(one.lettuce, bare.lettuce, strict=True)]
+        return (
+            f"{light[0]:.0f}%, in the dark half {light[1]:.0f}%; lettuce grows {grown[0]:.0f}% as "
+            f"fast by it, in the dark half {grown[1]:.0f}%"
+        )
+
+    spans = bare.spans
     rows = [
         SeasonRow("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
         SeasonRow("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
@@ -114,6 +132,7 @@ def warmth(report: SeasonReport, system: System) -> Grid:
             f"Degree days above {show(10.0, 'temperature', system)}",
             tuple(_degree_days(c.degree_days, system) for c in covers),
         ),
+        SeasonRow("Light on the plants, half year of long days", tuple(lit(c) for c in covers)),
         SeasonRow("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
         SeasonRow("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
         *(
@@ -147,6 +166,33 @@ def _degree_days(value: float, system: System) -> str:
 
 def _water(millimetres: float, system: System) -> str:
     return f"{millimetres / 25.4:.0f} in" if system.name == "us" else f"{millimetres:.0f} mm"
+
+
+def additions(report: SeasonReport, system: System) -> tuple[Grid, ...]:
+    """Return what fabric on the plants or jugs would add, where the plan has them not."""
+    if not report.additions:
+        return ()
+
+    def apart(value: float) -> str:
+        return show(value, "temperature difference", system)
+
+    rows = tuple(
+        SeasonRow(
+            one.what,
+            (
+                f"{apart(one.leaf)} warmer (eight nights in ten: {apart(one.tenth)} to "
+                f"{apart(one.ninetieth)})",
+            ),
+        )
+        for one in report.additions
+    )
+    cold = show(COLD_NIGHT, "temperature", system)
+    heads = ("Under the cover", f"Leaves on nights under {cold}")
+    note = (
+        "Kept there day and night, over the cover alone; fabric takes light as well. Film and "
+        "fabric together were measured at 1 to 4 °C (2 to 7 °F) over the open in frosts."
+    )
+    return (Grid("What more would help", heads, rows, note),)
 
 
 def heat_by_opening(report: SeasonReport, system: System) -> Grid:
@@ -289,15 +335,14 @@ def sowing(report: SeasonReport, system: System) -> Grid:
         rows,
         f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With all "
         "care: the risk kept to the letter, and every plant counted lost at the warmest killing "
-        f"temperature that sources name. From {report.origin}.",
+        f"temperature that sources name. From {report.origin}."
+        + (f" {GENERATED}" if "generated" in report.origin else ""),
     )
 
 
 def successions(report: SeasonReport) -> tuple[Grid, ...]:
     """Return what can follow what in the bed under the plan's cover, the best few timetables."""
-    own = report.covers[1].name
-    windows = {key: row[own] for key, row in report.windows.items()}
-    found = timetables(windows)
+    found = report.successions
     if not found:
         return ()
 
@@ -305,30 +350,23 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
         if number >= len(chain.turns):
             return ""
         one = chain.turns[number]
-        begins = _begins(windows[one.crop])
+        start, harvest, cleared = (day % YEAR for day in (one.start, one.harvest, one.cleared))
         name = report.crops[one.crop].name
-        return (
-            f"{name} {date_text((one.start + begins) % YEAR)}, "
-            f"picked {date_text((one.harvest + begins) % YEAR)} "
-            f"to {date_text((one.cleared + begins) % YEAR)}"
-        )
+        return f"{name} {date_text(start)}, picked {date_text(harvest)} to {date_text(cleared)}"
 
     rows = tuple(
-        SeasonRow(f"{chain.weeks:.0f} weeks of harvest", tuple(turn(chain, n) for n in range(3)))
+        SeasonRow(
+            f"{chain.weeks:.0f} weeks of harvest; all of them {10 * chain.odds:.0f} years in 10",
+            tuple(turn(chain, n) for n in range(3)),
+        )
         for chain in found
     )
     note = (
         "The whole bed one crop after another, in the middle year; each picked for three weeks at "
-        "most, a week to make the bed ready between. Each start keeps the risk by itself, all of "
-        "them together less often."
+        "most, a week to make the bed ready between. Each start keeps the risk by itself; the "
+        "years in 10 are those in which every crop comes through and is ripe in its time."
     )
     return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, note),)
-
-
-def _begins(window: Window) -> int:
-    """Return the day of the calendar year on which the days of a window's 365 starts begin."""
-    assert window.earliest is not None
-    return window.earliest.day - window.obstacles.index("")
 
 
 def _why(half: HalfMonth) -> str:

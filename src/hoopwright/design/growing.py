@@ -137,7 +137,7 @@ def _years(plan: Plan, file: Path | None) -> tuple[Iterator[Weather], str]:
     weather = read_weather(file)
     origin = (
         f"{asked.years} years generated from the typical year of {weather.station.name}; "
-        "a record of many years would be surer"
+        "a GHCN-Daily record of 30 years would be surer"
     )
     return generate(monthly_normals(weather), asked.years, asked.seed), origin
 

@@ -8,7 +8,6 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
@@ -21,9 +20,15 @@ from hoopwright.design.growing import (
     schedule_of_plan,
     visits_of,
 )
+from hoopwright.design.season_additions import Addition, additions_of
+from hoopwright.design.season_climates import (
+    OPEN,
+    SEED_DEPTH,
+    CoverClimate,
+    Drawn,
+    climates_of,
+)
 from hoopwright.design.season_opening import (
-    HOT,
-    VERY_HOT,
     OpeningHeat,
     heat_of,
     keeps_under,
@@ -31,23 +36,20 @@ from hoopwright.design.season_opening import (
 )
 from hoopwright.design.season_thirst import Thirst, thirst_of
 from hoopwright.frozen import dataclass
-from hoopwright.heat.compare import (
-    NightGain,
-    NightGains,
-    degree_days,
-    frost_free,
-    hours_above,
-    nightly_minimum,
-    water_used,
-    wet_leaf_hours,
-)
 from hoopwright.heat.covers import sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
-from hoopwright.heat.schedule import Schedule, settings
-from hoopwright.heat.uncertainty import Band, HourlyBand, banded, hourly_band, pairs
-from hoopwright.season.bed_years import BedYears, Digest, YearHours, bed_years, hours_of, joined
+from hoopwright.heat.schedule import Schedule
+from hoopwright.heat.uncertainty import HourlyBand, hourly_band, pairs
+from hoopwright.season.bed_years import (
+    BedYears,
+    Digest,
+    YearHours,
+    bed_years,
+    hours_of,
+    joined,
+)
 from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crops import Crop, crop, crops
@@ -58,41 +60,13 @@ from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
 from hoopwright.season.opening_options import Opening, allowed_height
 from hoopwright.season.running import OFF, Covered, open_bed
+from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window, windows
 from hoopwright.tables.animals import animals
 
-OPEN = "open bed"
-#: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
-KILLING = (0.0, -2.0, -4.0)
-DEGREE_BASE = 10.0
-SEED_DEPTH = 0.05
 DRAWS, SEED = 12, 1
 
 Progress = Callable[[str, float], None]
-
-
-@dataclass(frozen=True)
-class CoverClimate:
-    """What one way of covering does to the year, means over the years unless said.
-
-    gains        : the nights against the open bed and the station; None for the open bed itself
-    gain_band    : [K] mean leaf gain with the model's coefficients drawn from their ranges
-    hot, very_hot: [h] a year above 32 and 38 degC
-    degree_days  : [K d] above 10 degC; wet_leaf [h]; water [mm]
-    spans        : [d] median frost-free days by killing leaf temperature
-    soil_spring  : [degC] soil at 5 cm, monthly means (12)
-    """
-
-    name: str
-    gains: NightGains | None
-    gain_band: Band | None
-    hot: float
-    very_hot: float
-    degree_days: float
-    wet_leaf: float
-    water: float
-    spans: Mapping[float, float]
-    soil: NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -101,11 +75,13 @@ class SeasonReport:
 
     covers    : the open bed first, then each cover
     windows   : crop -> cover -> sowing window; gains: crop -> what the plan's own cover adds
+    successions : what can follow what under the plan's own cover, the best few
     curves    : cover -> chance of frost by day
     calendar  : the opening calendar of the plan's own cover, 24 half months
     openings  : what each opening does to the heat, from shut to off
     keeps_under : [m] least opening by day that keeps the air under 32 degC but for one hour in a
                 hundred, or None where none does
+    additions : what fabric on the plants or jugs would add under the plan's own cover
     thirst    : watering of each crop that has a window
     look      : one year hour by hour under each, to draw
     bands     : "air" and "leaf" under the plan's own cover in that year, coefficients drawn
@@ -117,11 +93,13 @@ class SeasonReport:
     crops: Mapping[str, Crop]
     windows: Mapping[str, Mapping[str, Window]]
     gains: Mapping[str, Gain]
+    successions: tuple[Timetable, ...]
     curves: Mapping[str, FrostCurve]
     calendar: tuple[HalfMonth, ...]
     allowed_height: float
     openings: tuple[OpeningHeat, ...]
     keeps_under: float | None
+    additions: tuple[Addition, ...]
     thirst: tuple[Thirst, ...]
     look: Mapping[str, UnderCover]
     bands: Mapping[str, HourlyBand]
@@ -152,18 +130,21 @@ def season_report(
     by_season = windows(list(grown.values()), held, risk, how)
     gained = _gains_of(grown, by_season, held[:2], risk, how)
     begins = years[OPEN].begins
+    own = next(iter(covers))
+    followed = timetables({key: row[own] for key, row in by_season.items()}, begins=begins)
     found = {
-        key: {name: in_calendar(one, begins) for name, one in row.items()}
+        key: {
+            name: in_calendar(replace(one, ripe_by_year=None), begins) for name, one in row.items()
+        }
         for key, row in by_season.items()
     }
-    own = next(iter(covers))
     tell("Opening and closing", 0.8)
     standing = _standing(grown, found, own)
     options = opening_options(design, bed, covers[own], place.years, march, allowed)
     calendar = opening_calendar(options, limits_through_year(standing))
     tell("How sure it is", 0.92)
     drawn = _drawn(design, place.years[0], bed, own_schedule, march)
-    climates = _climates(runs, own_schedule, drawn)
+    climates = climates_of(runs, own_schedule, drawn)
     tell("Done", 1.0)
     return SeasonReport(
         origin=place.origin,
@@ -172,12 +153,14 @@ def season_report(
         crops=grown,
         windows=found,
         gains=gained,
+        successions=followed,
         curves={name: frost_curve(one, 0.0) for name, one in years.items()},
         calendar=calendar,
         allowed_height=allowed,
         openings=tuple(heat_of(option) for option in options),
         keeps_under=keeps_under(design, bed, covers[own], place.years[0], march, allowed),
-        thirst=thirst_of(design, runs[own][0], grown, found, own),
+        additions=additions_of(design, bed, covers[own], own_schedule, place.years, march),
+        thirst=thirst_of(design, runs[own][:2], grown, found, own),
         look={name: found[0] for name, found in runs.items()},
         bands={
             "air": hourly_band(drawn[own], lambda under, bare: under.air),
@@ -289,9 +272,6 @@ def _standing(
     return standing
 
 
-Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]
-
-
 def _drawn(
     design: Design, weather: Weather, bed: BedInRun, schedule: Schedule, march: Any
 ) -> Drawn:
@@ -303,92 +283,6 @@ def _drawn(
         optics = sampled_optics(material, DRAWS, SEED)
         found[material.name] = pairs(weather, bed, optics, schedule, DRAWS, SEED, march)
     return found
-
-
-def _climates(
-    runs: Mapping[str, list[UnderCover]], schedule: Schedule, drawn: Drawn
-) -> tuple[CoverClimate, ...]:
-    found = []
-    for name, under in runs.items():
-        gains, band = None, None
-        if name != OPEN:
-            gains = _gains(under, runs[OPEN], schedule)
-            band = banded(drawn[name], _mean_leaf_gain)
-        found.append(_climate(name, under, gains, band))
-    return tuple(found)
-
-
-def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
-    """Return the mean gain of the leaves over all nights of the year [K]."""
-    inside = nightly_minimum(under.leaf, under.weather)
-    return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
-
-
-def _gains(
-    under: Sequence[UnderCover], bare: Sequence[UnderCover], schedule: Schedule
-) -> NightGains:
-    """Return the gains over all nights of all years on which the cover is on."""
-    on = [
-        nightly_minimum(settings(schedule, run.weather).covered, run.weather) > 0.5 for run in under
-    ]
-
-    def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> NightGain:
-        nights = [
-            (nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather))[
-                covered
-            ]
-            for one, two, covered in zip(under, bare, on, strict=True)
-        ]
-        apart = np.concatenate(nights)
-        low, high = np.percentile(apart, [10.0, 90.0])
-        years = len(under)
-        return NightGain(
-            float(apart.mean()),
-            float(low),
-            float(high),
-            round(int((apart < 0).sum()) / years),
-            round(len(apart) / years),
-        )
-
-    return NightGains(
-        of(lambda run: run.air, lambda run: run.weather.air_temperature),
-        of(lambda run: run.air, lambda run: run.air),
-        of(lambda run: run.leaf, lambda run: run.leaf),
-    )
-
-
-def _climate(
-    name: str, under: Sequence[UnderCover], gains: NightGains | None, band: Band | None
-) -> CoverClimate:
-    def mean(of: Callable[[UnderCover], float]) -> float:
-        return float(np.mean([of(run) for run in under]))
-
-    spans = {
-        kills: float(np.median([frost_free(run.leaf, kills).days for run in under]))
-        for kills in KILLING
-    }
-    return CoverClimate(
-        name=name,
-        gains=gains,
-        gain_band=band,
-        hot=mean(lambda run: hours_above(run.air, HOT)),
-        very_hot=mean(lambda run: hours_above(run.air, VERY_HOT)),
-        degree_days=mean(lambda run: degree_days(run.air, DEGREE_BASE)),
-        wet_leaf=mean(wet_leaf_hours),
-        water=mean(water_used),
-        spans=spans,
-        soil=_monthly(under),
-    )
-
-
-def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
-    """Return the mean soil temperature at seed depth of each month [degC]."""
-    totals: NDArray[np.float64] = np.zeros(12)
-    for run in under:
-        month = run.weather.months
-        soil = run.soil_at(SEED_DEPTH)
-        totals += np.array([soil[month == number].mean() for number in range(12)])
-    return totals / len(under)
 
 
 def crop_label(crop: Crop) -> str:

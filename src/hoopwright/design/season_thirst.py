@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
 
 import numpy as np
 
 from hoopwright.design.flow import Design
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
+from hoopwright.season.bed_years import YEAR
 from hoopwright.season.crops import Crop
 from hoopwright.season.soils import soil_kinds
-from hoopwright.season.water import DRIP, balance, litres
+from hoopwright.season.water import DRIP, DailyAir, balance, litres
 from hoopwright.season.water_air import covered_air
 from hoopwright.season.windows import Window
 
@@ -35,12 +37,15 @@ class Thirst:
 
 def thirst_of(
     design: Design,
-    run: UnderCover,
+    runs: Sequence[UnderCover],
     grown: Mapping[str, Crop],
     found: Mapping[str, Mapping[str, Window]],
     own: str,
 ) -> tuple[Thirst, ...]:
-    """Return the watering of each crop from its earliest start, by can and by drip."""
+    """Return the watering of each crop from its earliest start, by can and by drip.
+
+    runs : years one after another; a crop that stands over New Year is watered on in the next
+    """
     bed = design.bed
     area = bed.inner_length * bed.inner_width
     store = soil_kinds()[BED_SOIL].store()
@@ -50,10 +55,10 @@ def thirst_of(
         window = row[own]
         if window.earliest is None or not np.isfinite(window.harvest.middle):
             continue
-        days = int(min(window.harvest.middle, 364) - window.earliest.day)
+        days = min(int(window.harvest.middle - window.earliest.day), YEAR - 1)
         if days < 10:
             continue
-        air = covered_air(run, window.earliest.day, days, passes)
+        air = _air(runs, window.earliest.day % YEAR, days, passes)
         need = grown[key].water
         by_can = balance(need, air, store, bed.height)
         by_drip = balance(need, air, store, bed.height, watering=DRIP)
@@ -66,3 +71,17 @@ def thirst_of(
             )
         )
     return tuple(wanted)
+
+
+def _air(runs: Sequence[UnderCover], first: int, days: int, passes: float) -> DailyAir:
+    """Return the days under the cover, those after New Year from the next year's run."""
+    here = min(days, YEAR - first)
+    parts = [covered_air(runs[0], first, here, passes)]
+    if days > here:
+        parts.append(covered_air(runs[1 % len(runs)], 0, days - here, passes))
+    return DailyAir(
+        *(
+            np.concatenate([getattr(part, field.name) for part in parts])
+            for field in fields(DailyAir)
+        )
+    )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hoopwright.season.windows import DateRange, HarvestDates, Window
+from hoopwright.season.harvests import HarvestDates
+from hoopwright.season.windows import DateRange, Window
 
 
 def in_calendar(found: Window, begins: int) -> Window:

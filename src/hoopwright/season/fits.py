@@ -6,27 +6,24 @@ from dataclasses import replace
 
 import numpy as np
 
-from hoopwright.season.bed_years import YEAR
 from hoopwright.season.crop_days import Habits
 from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import Crop
 from hoopwright.season.running import Covered, tried
+from hoopwright.season.windows import kept_days
 
-EVERY = 5
-"""[d] between the start days looked at."""
 SHORTEST = 0.5
 """[-] of the shortest days promised below which no variety is looked for: ours."""
-USUAL = 0.5
 
 
 def days_that_fit(crop: Crop, cover: Covered, risk: float, how: Habits) -> int | None:
-    """Return the most days to maturity [d] that keep the risk on some start day, or None.
+    """Return the most days to maturity [d] that leave a sowing window at the risk, or None.
 
-    As seed lists count them, from sowing or planting, in a mild month; up to the shortest that the
-    table has for the crop. A crop of fewer days needs as much less warmth.
+    As seed lists count them, from sowing or planting, in a mild month; up to the usual
+    variety's. A crop of fewer days needs as much less warmth.
     """
     least = int(np.ceil(SHORTEST * crop.habit.days_to_harvest.low))
-    most = int(crop.habit.days_to_harvest.low)
+    most = int(crop.habit.days_to_harvest.middle)
     if not _fits(crop, least, cover, risk, how):
         return None
     while least < most:
@@ -54,8 +51,4 @@ def of_days(crop: Crop, days: float) -> Crop:
 
 
 def _fits(crop: Crop, days: int, cover: Covered, risk: float, how: Habits) -> bool:
-    starts = np.arange(0, YEAR, EVERY)
-    return any(
-        bool(((fate.lost.mean(axis=0) <= risk) & (fate.cold_soil.mean(axis=0) <= USUAL)).any())
-        for _, fate in tried(of_days(crop, days), cover, how, starts)
-    )
+    return bool(kept_days([one for _, one in tried(of_days(crop, days), cover, how)], risk).any())

@@ -112,7 +112,7 @@ def _weeks(found: Gain) -> str:
 def _fitting(found: Gain) -> str:
     """Say which variety would make it."""
     if found.fits is None:
-        return ""
+        return " Nor would a variety of half the days make it."
     said = f" A variety of {found.fits} days or fewer would make it under the cover"
     if found.fits_open is not None:
         said += f", one of {found.fits_open} days in the open"

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+import numpy as np
+
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.windows import Window
@@ -28,17 +30,28 @@ class Turn:
 
 @dataclass(frozen=True)
 class Timetable:
-    """Crops one after another in one bed; weeks : [weeks] of harvest in the middle year."""
+    """Crops one after another in one bed.
+
+    weeks : [weeks] of harvest in the middle year
+    odds  : [-] share of the years in which every crop comes through and is ripe before it is
+            cleared for the next
+    """
 
     turns: tuple[Turn, ...]
     weeks: float
+    odds: float = float("nan")
 
 
-def timetables(windows: Mapping[str, Window], count: int = 3) -> tuple[Timetable, ...]:
+def timetables(
+    windows: Mapping[str, Window], count: int = 3, begins: int = 0
+) -> tuple[Timetable, ...]:
     """Return the best few timetables, by weeks of harvest, of two or three different crops.
 
-    windows : of each crop under one cover. Every start keeps the window's risk by itself; the
-    middle year's dates are taken. Of those with the same first crop the best alone is told.
+    windows : of each crop under one cover, in the season's own days. Every start keeps the
+    window's risk by itself; the middle year's dates are taken. Of those with the same first crop
+    the best alone is told.
+    begins  : day of the calendar year on which the season's years begin; turns are told by the
+    calendar
     """
     turns = [turn for window in windows.values() for turn in _turns(window)]
     turns.sort(key=lambda turn: turn.cleared)
@@ -58,7 +71,22 @@ def timetables(windows: Mapping[str, Window], count: int = 3) -> tuple[Timetable
                 held[first] = chain
         chains = longer
     best = sorted(held.values(), key=lambda chain: (-chain.weeks, chain.turns[-1].cleared))
-    return tuple(best[:count])
+    return tuple(_told(chain, windows, begins) for chain in best[:count])
+
+
+def _told(chain: Timetable, windows: Mapping[str, Window], begins: int) -> Timetable:
+    """Return the timetable with its odds, its days by the calendar."""
+    kept = []
+    for turn in chain.turns:
+        years = windows[turn.crop].ripe_by_year
+        assert years is not None
+        ripe = years[:, turn.start]
+        kept.append((ripe >= 0) & (ripe < turn.cleared))
+    turns = (
+        Turn(turn.crop, turn.start + begins, turn.harvest + begins, turn.cleared + begins)
+        for turn in chain.turns
+    )
+    return Timetable(tuple(turns), chain.weeks, float(np.all(kept, axis=0).mean()))
 
 
 def _weeks(turn: Turn) -> float:

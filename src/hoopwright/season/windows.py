@@ -9,11 +9,18 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.frost import quantile
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, Digest, SeasonError
 from hoopwright.season.crop_days import Habits
 from hoopwright.season.crops import Crop
+from hoopwright.season.harvests import (
+    HarvestDates,
+    cleared_days,
+    first_flowers,
+    first_harvest,
+    harvest_weeks,
+    middle_harvest,
+)
 from hoopwright.season.losses import Fates, picked_from
 from hoopwright.season.running import ALWAYS_OFF, Covered, Rule, open_bed, tried
 
@@ -28,9 +35,6 @@ what parts two stretches, lest one unlucky day end it; ours."""
 USUAL = 0.5
 """[-] of the years in which the soil must be warm enough on a start day; ours."""
 RESAMPLES = 200
-HOLDS = {"leaf": 21, "root": 21, "head": 10, "pod": 21, "bulb": 21, "fruit": 60}
-"""[d] that one sowing is picked, or stands ready, unless frost ends it: common practice, no
-source."""
 WORTH = 3.0
 """[d] of waiting that a hundredth of loss is worth when ways are weighed: ours."""
 
@@ -64,18 +68,6 @@ class Stretch:
 
 
 @dataclass(frozen=True)
-class HarvestDates:
-    """Days from 1 January of the start's year by which 10, 50, 90 % of the years reach harvest.
-
-    NaN where too few years came through. Years lost are left out, so read it with the losses.
-    """
-
-    early: float
-    middle: float
-    late: float
-
-
-@dataclass(frozen=True)
 class Losses:
     """Of `years` starts on `day`, how many were lost to each cause (expected number)."""
 
@@ -99,6 +91,8 @@ class Window:
     middle_harvest   : [d] median first harvest of a start on each of the 365 days; NaN where lost
     cleared          : [d] when picking ends, of a start on each of the 365 days; NaN where lost
     harvest_weeks    : [weeks] of the year in which there is something to pick, sown again and again
+    ripe_by_year     : [d] first harvest of each year's start on each of the 365 days, -1 where the
+                       chance of loss is a half or more, shape (years, 365); None once it is used
     harvest, losses  : of a start on the earliest day (or on the best day, where none is good)
     flowering        : median day of first flowers from that start; for crops that need insects
                        the cover must be open from then on
@@ -127,6 +121,7 @@ class Window:
     middle_harvest: tuple[float, ...] = field(default=(), repr=False)
     cleared: tuple[float, ...] = field(default=(), repr=False)
     harvest_weeks: float = 0.0
+    ripe_by_year: NDArray[np.int16] | None = field(default=None, repr=False, compare=False)
 
     @property
     def start_days(self) -> int:
@@ -161,7 +156,7 @@ def window(
     rules, several = zip(*tried(crop, held, how), strict=True)
     even = np.full((1, len(years)), 1.0 / len(years))
     told = risk + doubt(risk, len(years))
-    good = _good_days([(fate, fate.lost) for fate in several], told, even)[0]
+    good = kept_days(several, risk)
     chosen = _chosen(several, told, even)
     fate = picked_from(several, chosen)
     spans = spans_of(good)
@@ -172,8 +167,8 @@ def window(
     def beyond(at: int) -> Cause:
         return causes[at] if 0 <= at < YEAR else "year's end"
 
-    middle = _middle_harvest(fate)
-    cleared = _cleared(crop, fate, middle)
+    middle = middle_harvest(fate)
+    cleared = cleared_days(crop, fate, middle)
     draw = _resampled((several[0], fate), told, seed) if spans else None
     careful = [(one, one.lost_with(one.frost_careful)) for one in several]
     bold = [(one, one.lost_with(one.frost_bold)) for one in several]
@@ -187,8 +182,8 @@ def window(
         stretches=tuple(Stretch(a, b, beyond(a - 1), beyond(b + 1)) for a, b in spans),
         careful=_ends(_good_days(careful, risk, even)[0]),
         bold=_ends(_good_days(bold, told, even)[0]),
-        harvest=_harvest(fate, day),
-        flowering=_flowering(fate, day),
+        harvest=first_harvest(fate, day),
+        flowering=first_flowers(fate, day),
         losses=_losses(fate, day),
         hindrance=None if spans else causes[day],
         obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
@@ -197,7 +192,8 @@ def window(
         last_rule=rules[chosen[last]],
         middle_harvest=middle,
         cleared=cleared,
-        harvest_weeks=_harvest_weeks(good, middle, cleared),
+        harvest_weeks=harvest_weeks(good, middle, cleared),
+        ripe_by_year=np.where(fate.lost < 0.5, fate.ripe, -1).astype(np.int16),
     )
 
 
@@ -290,6 +286,14 @@ def doubt(risk: float, years: int) -> float:
     return float(np.sqrt(risk * (1.0 - risk) / years))
 
 
+def kept_days(several: Sequence[Fates], risk: float) -> Flags:
+    """Return the start days that keep the risk by any way, as far as the years can tell."""
+    years = len(several[0].frost)
+    told, even = risk + doubt(risk, years), np.full((1, years), 1.0 / years)
+    kept: Flags = _good_days([(one, one.lost) for one in several], told, even)[0]
+    return kept
+
+
 def _good_days(several: Sequence[tuple[Fates, Series]], risk: float, weight: Series) -> Flags:
     """Return the start days that keep the risk by any way, in soil that is usually warm enough.
 
@@ -345,47 +349,6 @@ def _causes(fate: Fates) -> list[Cause]:
         "cold soil" if too_cold else names[which]
         for too_cold, which in zip(cold, worst, strict=True)
     ]
-
-
-def _harvest(fate: Fates, day: int) -> HarvestDates:
-    kept = fate.lost[:, day] < 0.5
-    ripe = fate.ripe[kept, day].astype(np.float64)
-    if ripe.size == 0:
-        return HarvestDates(float("nan"), float("nan"), float("nan"))
-    if ripe.size < 3:
-        return HarvestDates(float("nan"), float(np.median(ripe)), float("nan"))
-    return HarvestDates(quantile(ripe, 0.1), quantile(ripe, 0.5), quantile(ripe, 0.9))
-
-
-def _middle_harvest(fate: Fates) -> tuple[float, ...]:
-    """Return the median first harvest of each start day over the years that came through."""
-    ripe = np.where((fate.lost < 0.5) & (fate.ripe <= 2 * YEAR), fate.ripe, np.nan)
-    some = np.isfinite(ripe).any(axis=0)
-    found = np.full(YEAR, np.nan)
-    found[some] = np.nanmedian(ripe[:, some], axis=0)
-    return tuple(found.tolist())
-
-
-def _cleared(crop: Crop, fate: Fates, middle: Sequence[float]) -> tuple[float, ...]:
-    """Return the day on which each start has been picked, or half of it has died, in the middle."""
-    first = np.array(middle)
-    ended = np.maximum(np.median(fate.ended, axis=0), first + 1.0)
-    return tuple(np.minimum(first + HOLDS[crop.habit.part], ended).tolist())
-
-
-def _harvest_weeks(good: Flags, middle: Sequence[float], cleared: Sequence[float]) -> float:
-    """Return the weeks of the year in which some good start is being picked, in the middle year."""
-    picking = np.zeros(YEAR, dtype=bool)
-    for start in np.flatnonzero(good).tolist():
-        if np.isfinite(middle[start]):
-            picking[np.arange(int(middle[start]), int(cleared[start])) % YEAR] = True
-    return float(picking.sum()) / 7.0
-
-
-def _flowering(fate: Fates, day: int) -> float:
-    opened = fate.flowering[:, day]
-    seen = opened[opened <= 2 * YEAR]
-    return float(np.median(seen)) if seen.size else float("nan")
 
 
 def _cautions(crop: Crop, years: int, risk: float) -> tuple[str, ...]:

@@ -1,0 +1,74 @@
+"""What fabric on the plants or jugs of water would add under the plan's own cover."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from hoopwright.climate.weather import Weather
+from hoopwright.design.flow import Design
+from hoopwright.design.growing import GALLON, JUG_SURFACE
+from hoopwright.frozen import dataclass
+from hoopwright.heat.compare import nightly_minimum
+from hoopwright.heat.covers import optics_of
+from hoopwright.heat.enclosure import CoverOptics, InnerFabric, WaterJugs
+from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
+from hoopwright.heat.schedule import Schedule
+
+FABRIC = "fabric-0.55"
+JUG_EVERY = 0.3048
+"""[m] between gallon jugs that stand along both long sides: ours."""
+COLD_NIGHT = 5.0
+"""[degC] of the leaves under the cover alone, below which nights are counted: ours."""
+MOST_YEARS = 10
+
+
+@dataclass(frozen=True)
+class Addition:
+    """What one thing more adds to the cover as the plan works it.
+
+    what : in words;  leaf : [K] on nights with leaves under `COLD_NIGHT`, the mean and eight of ten
+    """
+
+    what: str
+    leaf: float
+    tenth: float
+    ninetieth: float
+
+
+def additions_of(
+    design: Design,
+    bed: BedInRun,
+    optics: CoverOptics,
+    schedule: Schedule,
+    years: Sequence[Weather],
+    march: Any,
+) -> tuple[Addition, ...]:
+    """Return what each thing that the plan has not would add, kept there all the time."""
+    beds: dict[str, BedInRun] = {}
+    if bed.fabric is None:
+        material = design.catalogue.cover(FABRIC)
+        beds[f"{material.name} on the plants"] = replace(
+            bed, fabric=InnerFabric(optics_of(material))
+        )
+    if bed.jugs is None:
+        count = 2 * round(bed.enclosure.length / JUG_EVERY)
+        jugs = WaterJugs(count * GALLON, count * JUG_SURFACE)
+        beds[f"{count} gallon jugs of water along the sides"] = replace(bed, jugs=jugs)
+    cases = [bed, *beds.values()]
+    leaves: list[list[float]] = [[] for _ in cases]
+    for weather in years[:MOST_YEARS]:
+        at = place_of(weather, bed)
+        runs = simulate_all(weather, [Case(one, optics, schedule, at) for one in cases], march)
+        lows = [nightly_minimum(run.leaf, weather) for run in runs]
+        cold = lows[0] < COLD_NIGHT
+        for found, low in zip(leaves, lows, strict=True):
+            found.extend((low - lows[0])[cold])
+    return tuple(
+        Addition(what, float(np.mean(leaf)), *(float(np.percentile(leaf, p)) for p in (10, 90)))
+        for what, leaf in zip(beds, leaves[1:], strict=True)
+        if leaf
+    )

@@ -1,0 +1,168 @@
+"""What each way of covering does to a bed's year: nights, heat, light, water, soil."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.design.season_opening import HOT, VERY_HOT
+from hoopwright.frozen import dataclass
+from hoopwright.heat.compare import (
+    NightGain,
+    NightGains,
+    degree_days,
+    frost_free,
+    hours_above,
+    nightly_minimum,
+    water_used,
+    wet_leaf_hours,
+)
+from hoopwright.heat.results import UnderCover
+from hoopwright.heat.schedule import Schedule, settings
+from hoopwright.heat.uncertainty import Band, banded
+from hoopwright.season.bed_years import LIGHT_INTEGRAL
+from hoopwright.season.crops import crop
+
+OPEN = "open bed"
+SEED_DEPTH = 0.05
+#: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
+KILLING = (0.0, -2.0, -4.0)
+DEGREE_BASE = 10.0
+
+
+@dataclass(frozen=True)
+class CoverClimate:
+    """What one way of covering does to the year, means over the years unless said.
+
+    gains        : the nights against the open bed and the station; None for the open bed itself
+    gain_band    : [K] mean leaf gain with the model's coefficients drawn from their ranges
+    hot, very_hot: [h] a year above 32 and 38 degC
+    degree_days  : [K d] above 10 degC; wet_leaf [h]; water [mm]
+    light        : [mol/m2 d] on the plants in the halves of the year with long and short days
+    lettuce      : [-] growth of lettuce by that light, of what light enough would give
+    spans        : [d] median frost-free days by killing leaf temperature
+    soil_spring  : [degC] soil at 5 cm, monthly means (12)
+    """
+
+    name: str
+    gains: NightGains | None
+    gain_band: Band | None
+    hot: float
+    very_hot: float
+    degree_days: float
+    wet_leaf: float
+    water: float
+    light: tuple[float, float]
+    lettuce: tuple[float, float]
+    spans: Mapping[float, float]
+    soil: NDArray[np.float64]
+
+
+Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]
+
+
+def climates_of(
+    runs: Mapping[str, list[UnderCover]], schedule: Schedule, drawn: Drawn
+) -> tuple[CoverClimate, ...]:
+    """Return the year of the open bed and of each cover; drawn : one year, coefficients drawn."""
+    found = []
+    for name, under in runs.items():
+        gains, band = None, None
+        if name != OPEN:
+            gains = _gains(under, runs[OPEN], schedule)
+            band = banded(drawn[name], _mean_leaf_gain)
+        found.append(_climate(name, under, gains, band))
+    return tuple(found)
+
+
+def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
+    """Return the mean gain of the leaves over all nights of the year [K]."""
+    inside = nightly_minimum(under.leaf, under.weather)
+    return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
+
+
+def _gains(
+    under: Sequence[UnderCover], bare: Sequence[UnderCover], schedule: Schedule
+) -> NightGains:
+    """Return the gains over all nights of all years on which the cover is on."""
+    on = [
+        nightly_minimum(settings(schedule, run.weather).covered, run.weather) > 0.5 for run in under
+    ]
+
+    def of(pick: Callable[[UnderCover], Any], other: Callable[[UnderCover], Any]) -> NightGain:
+        nights = [
+            (nightly_minimum(pick(one), one.weather) - nightly_minimum(other(two), one.weather))[
+                covered
+            ]
+            for one, two, covered in zip(under, bare, on, strict=True)
+        ]
+        apart = np.concatenate(nights)
+        low, high = np.percentile(apart, [10.0, 90.0])
+        years = len(under)
+        return NightGain(
+            float(apart.mean()),
+            float(low),
+            float(high),
+            round(int((apart < 0).sum()) / years),
+            round(len(apart) / years),
+        )
+
+    return NightGains(
+        of(lambda run: run.air, lambda run: run.weather.air_temperature),
+        of(lambda run: run.air, lambda run: run.air),
+        of(lambda run: run.leaf, lambda run: run.leaf),
+    )
+
+
+def _climate(
+    name: str, under: Sequence[UnderCover], gains: NightGains | None, band: Band | None
+) -> CoverClimate:
+    def mean(of: Callable[[UnderCover], float]) -> float:
+        return float(np.mean([of(run) for run in under]))
+
+    lit = [np.concatenate(parts) for parts in zip(*map(_light_by_halves, under), strict=True)]
+    light, lettuce = (
+        (float(long.mean()), float(short.mean()))
+        for long, short in (lit, [crop("lettuce-leaf").light.share(half) for half in lit])
+    )
+    spans = {
+        kills: float(np.median([frost_free(run.leaf, kills).days for run in under]))
+        for kills in KILLING
+    }
+    return CoverClimate(
+        name=name,
+        gains=gains,
+        gain_band=band,
+        hot=mean(lambda run: hours_above(run.air, HOT)),
+        very_hot=mean(lambda run: hours_above(run.air, VERY_HOT)),
+        degree_days=mean(lambda run: degree_days(run.air, DEGREE_BASE)),
+        wet_leaf=mean(wet_leaf_hours),
+        water=mean(water_used),
+        light=light,
+        lettuce=lettuce,
+        spans=spans,
+        soil=_monthly(under),
+    )
+
+
+def _light_by_halves(run: UnderCover) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the light [mol/m2 d] on the plants on each day of the two halves of the year, April
+    to September and October to March, the other way about south of the equator."""
+    days = len(run.light) // 24
+    lit = run.light[: 24 * days].reshape(-1, 24).mean(axis=1) * LIGHT_INTEGRAL
+    warm = (run.weather.months[: 24 * days : 24] - 3) % 12 < 6
+    long = warm if run.weather.station.latitude >= 0 else ~warm
+    return lit[long], lit[~long]
+
+
+def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
+    """Return the mean soil temperature at seed depth of each month [degC]."""
+    totals: NDArray[np.float64] = np.zeros(12)
+    for run in under:
+        month = run.weather.months
+        soil = run.soil_at(SEED_DEPTH)
+        totals += np.array([soil[month == number].mean() for number in range(12)])
+    return totals / len(under)
