@@ -17,7 +17,7 @@ from hoopwright.heat.enclosure import Enclosure, InnerFabric
 from hoopwright.heat.run import BedInRun
 from hoopwright.season import tomorrow
 from hoopwright.season.opening import Limits
-from hoopwright.season.tomorrow import Covering, Rules, advise
+from hoopwright.season.tomorrow import Covering, Rules, advise, three_lines
 
 PLACE = ForecastPlace("a made-up valley", 44.0, -110.0, time_zone="America/Denver")
 DAY = date(2026, 5, 15)
@@ -87,6 +87,8 @@ def test_a_day_that_must_be_opened(asked):
     assert found.fabric  # 6 - 2.14 lies under 4 degC
     assert found.with_fabric == pytest.approx(7.5)
     assert not found.too_hot
+    said = three_lines(found, str, str, str, lambda when: f"{when:%d %H:%M}")
+    assert "from 15 08:30, sides up 0.2, shut by 15 18:00: 26.0 inside at most, 32.0" in said[0]
     warm = advise(ahead(), covering(), Limits(28.0, 3.8), DAY)
     assert (warm.fabric, warm.with_fabric) == (False, None)
     bare = advise(ahead(), covering(fabric=None), Limits(28.0, 4.0), DAY)

@@ -108,22 +108,26 @@ class Hours(SimpleNamespace):
 
 
 def test_the_air_of_a_covered_day():
-    """Day 2 of three at 40 N, 1000 m, from 1 July: 30 degC at most, 14 at least, vapour 1500 Pa,
-    light of 200 W/m2 where 300 fall outside: 17.28 and 25.92 MJ/m2 (x 24 x 0.0036). FAO-56: es =
-    (4.243 + 1.599) / 2 = 2.921 kPa; slope at 22 degC 0.1615; gamma 0.0600 at 90.02 kPa; Ra of day
-    183 at 40 N 41.66, clear sky 0.77 Ra x 2/3 = 21.39; relative 0.808. Wind 208 / 295."""
-    hours = np.arange(72)
+    """2 July (day 182 of a record from 1 January) at 40 N, 1000 m: 30 degC at most, 14 at least,
+    vapour 1500 Pa, light of 200 W/m2 where 300 fall outside: 17.28 and 25.92 MJ/m2 (x 24 x 0.0036).
+    FAO-56: es = (4.243 + 1.599) / 2 = 2.921 kPa; slope at 22 degC 0.1615; gamma 0.0600 at 90.02
+    kPa; Ra of day 183 at 40 N 41.66, clear sky 0.77 Ra x 2/3 = 21.39; relative 0.808. Wind 208 /
+    295."""
+    hours = np.arange(24 * 184)
     air = np.where(hours % 24 == 14, 30.0, np.where(hours % 24 == 4, 14.0, 20.0))
     weather = Hours(
-        start=datetime(2026, 7, 1),
-        global_horizontal=np.full(72, 300.0),
-        precipitation=np.where(hours == 30, 5.0, np.nan),
+        start=datetime(2026, 1, 1),
+        global_horizontal=np.full(hours.size, 300.0),
+        precipitation=np.where(hours == 24 * 182 + 6, 5.0, np.nan),
         station=SimpleNamespace(latitude=40.0, elevation=1000.0),
     )
     run = SimpleNamespace(
-        weather=weather, air=air, vapour=np.full(72, 1500.0), light=np.full(72, 200.0)
+        weather=weather,
+        air=air,
+        vapour=np.full(hours.size, 1500.0),
+        light=np.full(hours.size, 200.0),
     )
-    found = covered_air(run, 1, 1, rain_passes=0.6)  # type: ignore[arg-type]
+    found = covered_air(run, 182, 1, rain_passes=0.6)  # type: ignore[arg-type]
     phi, day = np.radians(40.0), 183.0
     delta = 0.409 * np.sin(2 * np.pi / 365 * day - 1.39)
     sunset = np.arccos(-np.tan(phi) * np.tan(delta))
@@ -142,4 +146,4 @@ def test_the_air_of_a_covered_day():
     assert found.rain == pytest.approx([3.0])
     assert found.wind == pytest.approx([wind])
     assert found.least_humidity == pytest.approx([1500 / 4243], rel=5e-3)
-    assert len(covered_air(run).reference) == 3  # type: ignore[arg-type]
+    assert len(covered_air(run).reference) == 184  # type: ignore[arg-type]
