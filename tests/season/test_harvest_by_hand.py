@@ -24,8 +24,8 @@ def found(monkeypatch: pytest.MonkeyPatch, key: str, ended: int) -> Window:
     ripe = DAY + np.where(np.arange(10) < 5, 60, 64)[:, None]
     fate = Fates(
         emerged=ripe - 50, flowering=ripe - 20, picked=ripe, ripe=ripe,
-        ended=DAY + ended + 0 * ripe, frost=bad, frost_careful=bad, frost_bold=bad, heat=none, bolting=none, unripe=none,
-        cold_soil=none,
+        ended=DAY + ended + 0 * ripe, frost=bad, frost_careful=bad, frost_bold=bad,
+        heat=none, bolting=none, unripe=none, cold_soil=none,
     )  # fmt: skip
     monkeypatch.setattr(windows_room, "tried", lambda *words: [(ALWAYS_OFF, fate)])
     hours = np.full((10, 8760), 15.0)
