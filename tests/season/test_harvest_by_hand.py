@@ -8,6 +8,7 @@ import pytest
 from hoopwright.season import windows as windows_room
 from hoopwright.season.bed_years import BedYears, Digest
 from hoopwright.season.crops import crop
+from hoopwright.season.harvests import harvest_weeks
 from hoopwright.season.losses import Fates
 from hoopwright.season.running import ALWAYS_OFF
 from hoopwright.season.water_coefficients import climate_shift, depletion_share, stress
@@ -57,7 +58,7 @@ def test_a_harvest_over_the_turn_of_the_year(monkeypatch):
     good = np.roll(np.array([not why for why in made.obstacles]), 200)
     middle = np.full(365, np.nan)
     middle[300:340] = np.arange(300, 340) + 62.0
-    weeks = windows_room._harvest_weeks(good, middle.tolist(), (middle + 21).tolist())
+    weeks = harvest_weeks(good, middle.tolist(), (middle + 21).tolist())
     assert weeks == pytest.approx((39 + 21) / 7.0)
 
 
