@@ -10,6 +10,7 @@ from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError
+from hoopwright.season.crop_days import Habits, hot_limits
 from hoopwright.season.crops import crop
 from hoopwright.season.half_months import half_month_days
 from hoopwright.season.opening import (
@@ -103,6 +104,22 @@ def test_limits_follow_what_stands_in_the_bed() -> None:
     assert found[0].too_hot == crop("garlic").heat.limit.low
     assert found[8].too_hot == crop("spinach").heat.limit.low
     assert opening_calendar(OPTIONS, found)[0].opening.way == "closed"
+
+
+def test_limits_of_standing_crops_are_those_of_the_sowing_dates() -> None:
+    """Half hardened lettuce, read 2 K under the list; a noon is too hot for it after a warm night
+    only."""
+    lettuce = crop("lettuce-leaf")
+    found = limits_through_year([(lettuce, 100, 150)], 2.0, np.full(365, 0.5))[7]
+    soft, hard = lettuce.cold.plant_kill.high, lettuce.hardened.hardened_kill.high
+    assert found.too_cold == pytest.approx((soft + hard) / 2 - 2.0)
+    assert found.hot == (hot_limits(lettuce, Habits())[0],)
+    peak, mean = found.hot[0]
+    noon = np.where(np.arange(24) == 13, peak + 1.0, 0.0)
+    for night, share in ((mean - 8.0, 0.0), (mean + 1.0, 1.0)):
+        air = np.tile(np.maximum(noon, night), (1, 365))
+        option = OptionYears(Opening("closed"), air, air)
+        assert opening_calendar([option], [found] * 24)[7].hot_days == share
 
 
 def test_wrong_options_are_refused() -> None:

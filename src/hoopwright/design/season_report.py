@@ -141,7 +141,10 @@ def season_report(
     tell("Opening and closing", 0.8)
     standing = _standing(grown, found, own)
     options = opening_options(design, bed, covers[own], place.years, march, allowed)
-    calendar = opening_calendar(options, limits_through_year(standing))
+    hard = np.roll(bare.hardness.mean(axis=0), begins)
+    calendar = opening_calendar(
+        options, limits_through_year(standing, how.shelter_drop, hard if hardens else None)
+    )
     tell("How sure it is", 0.92)
     drawn = _drawn(design, place.years[0], bed, own_schedule, march)
     climates = climates_of(runs, own_schedule, drawn)
@@ -263,12 +266,12 @@ def _allowed(design: Design) -> float:
 def _standing(
     grown: Mapping[str, Crop], found: Mapping[str, Mapping[str, Window]], own: str
 ) -> list[tuple[Crop, int, int]]:
-    """Return the crops and the days they stand under the plan's cover, sown at their earliest."""
+    """Return the crops and the days they show under the plan's cover, sown at their earliest."""
     standing = []
     for key, row in found.items():
         window = row[own]
         if window.earliest is not None and np.isfinite(window.harvest.late):
-            standing.append((grown[key], window.earliest.day, int(window.harvest.late)))
+            standing.append((grown[key], int(window.up), int(window.harvest.late)))
     return standing
 
 

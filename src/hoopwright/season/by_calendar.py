@@ -39,6 +39,7 @@ def in_calendar(found: Window, begins: int) -> Window:
         bold=pair(found.bold),
         harvest=HarvestDates(ripe.early + begins, ripe.middle + begins, ripe.late + begins),
         flowering=found.flowering + begins,
+        up=found.up + begins,
         losses=replace(found.losses, day=found.losses.day + begins),
         rule=found.rule.shifted(begins),
         last_rule=found.last_rule.shifted(begins),

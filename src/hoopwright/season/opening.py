@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, SeasonError
+from hoopwright.season.crop_days import Habits, hot_limits
 from hoopwright.season.crops import Crop
 from hoopwright.season.half_months import MONTH_STARTS, half_month_days
 from hoopwright.season.opening_options import Opening, OptionYears
@@ -26,6 +28,8 @@ class Limits:
     cold_nights : [-] share of nights that may be colder
     off_above   : [degC] leaves' nightly minimum that the open bed should keep on nine nights of
                   ten before the film comes off; 7 degC is an assumption
+    hot           : [degC] (peak, day's mean) that must both be passed for a day to be too hot, of
+                  each crop; () takes too_hot alone
     The shares are assumptions: one day in ten, one night in ten.
     """
 
@@ -34,6 +38,7 @@ class Limits:
     hot_days: float = 0.1
     cold_nights: float = 0.1
     off_above: float = 7.0
+    hot: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -82,15 +87,35 @@ def crop_limits(crops: Iterable[Crop]) -> Limits:
     )
 
 
+def standing_limits(crops: Sequence[Crop], drop: float, hardness: float) -> Limits:
+    """Return the limits of several crops as the sowing dates read them.
+
+    Cold: the leaves at which the first plants of any die, as hard as they then are, `drop` [K]
+    under what lists name at a thermometer. Heat: `crop_days.hot_limits`, its most careful reading.
+    """
+    kills = [
+        one.cold.plant_kill.high
+        + hardness * (one.hardened.hardened_kill.high - one.cold.plant_kill.high)
+        for one in crops
+    ]
+    hot = tuple(hot_limits(one, Habits())[0] for one in crops)
+    return replace(crop_limits(crops), too_cold=max(kills) - drop, hot=hot)
+
+
 NOTHING_STANDS = Limits(too_hot=45.0, too_cold=-90.0)
 """For an empty bed: spare the film a great heat (an assumption), never mind the cold."""
 
 
-def limits_through_year(standing: Iterable[tuple[Crop, int, int]]) -> list[Limits]:
+def limits_through_year(
+    standing: Iterable[tuple[Crop, int, int]], drop: float = 0.0, hardness: Series | None = None
+) -> list[Limits]:
     """Return 24 limits from crops and the days of the year (from 0) they stand, first and last.
 
     A last day beyond the year's end runs on into its beginning.
+    drop     : [K] see `crop_days.shelter_drop`
+    hardness : [-] of plants on each of the 365 days; soft where not given
     """
+    hard = np.zeros(YEAR) if hardness is None else hardness
     held = list(standing)
     found = []
     for number in range(24):
@@ -101,7 +126,9 @@ def limits_through_year(standing: Iterable[tuple[Crop, int, int]]) -> list[Limit
             for turn in (0, YEAR, 2 * YEAR)
             if first < days.stop + turn and last >= days.start + turn
         ]
-        found.append(crop_limits(here) if here else NOTHING_STANDS)
+        found.append(
+            standing_limits(here, drop, float(hard[days].mean())) if here else NOTHING_STANDS
+        )
     return found
 
 
@@ -122,9 +149,9 @@ def opening_calendar(
     each = [limits] * 24 if isinstance(limits, Limits) else list(limits)
     if len(each) != 24:
         raise SeasonError(f"give limits for 24 half months, not {len(each)}")
-    peaks = [_by_day(option.air).max(axis=2) for option in options]
+    air = [_by_day(option.air) for option in options]
     nights = [_by_day(option.leaf).min(axis=2) for option in options]
-    return tuple(_half_month(options, peaks, nights, each[number], number) for number in range(24))
+    return tuple(_half_month(options, air, nights, each[number], number) for number in range(24))
 
 
 def _by_day(hours: Series) -> Series:
@@ -133,19 +160,26 @@ def _by_day(hours: Series) -> Series:
 
 def _half_month(
     options: Sequence[OptionYears],
-    peaks: Sequence[Series],
+    air: Sequence[Series],
     nights: Sequence[Series],
     limits: Limits,
     number: int,
 ) -> HalfMonth:
     days = half_month_days(number)
-    hot = np.array([float((peak[:, days] > limits.too_hot).mean()) for peak in peaks])
+    peaks, means = ([of(one[:, days], axis=2) for one in air] for of in (np.max, np.mean))
+    pairs = limits.hot or ((limits.too_hot, -np.inf),)
+    hot = np.array(
+        [
+            float(np.any([(peak > a) & (mean > b) for a, b in pairs], axis=0).mean())
+            for peak, mean in zip(peaks, means, strict=True)
+        ]
+    )
     cold = np.array([float((night[:, days] < limits.too_cold).mean()) for night in nights])
     at = _least_open(options, hot, cold, limits)
     at = _off_if_better(options, at, hot, cold, nights, days, limits)
     opening = options[at].opening
     cost = float((nights[0][:, days] - nights[at][:, days]).mean())
-    saving = float((peaks[0][:, days] - peaks[at][:, days]).mean())
+    saving = float((peaks[0] - peaks[at]).mean())
     return HalfMonth(
         month=number // 2 + 1,
         half=number % 2 + 1,

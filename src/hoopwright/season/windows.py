@@ -94,6 +94,7 @@ class Window:
     ripe_by_year     : [d] first harvest of each year's start on each of the 365 days, -1 where the
                        chance of loss is a half or more, shape (years, 365); None once it is used
     harvest, losses  : of a start on the earliest day (or on the best day, where none is good)
+    up               : median day from which plants of that start show
     flowering        : median day of first flowers from that start; for crops that need insects
                        the cover must be open from then on
     hindrance        : what stands in the way where there is no window, else None
@@ -112,6 +113,7 @@ class Window:
     bold: tuple[int, int] | None
     harvest: HarvestDates
     flowering: float
+    up: float
     losses: Losses
     hindrance: Cause | None
     obstacles: tuple[Cause | Literal[""], ...]
@@ -184,6 +186,7 @@ def window(
         bold=_ends(_good_days(bold, told, even)[0]),
         harvest=first_harvest(fate, day),
         flowering=first_flowers(fate, day),
+        up=float(np.median(fate.emerged[:, day])),
         losses=_losses(fate, day),
         hindrance=None if spans else causes[day],
         obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
