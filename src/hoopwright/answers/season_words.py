@@ -106,10 +106,10 @@ def warmth(report: SeasonReport, system: System) -> Grid:
             return "all of it"
         light = [100 * a / b for a, b in zip(one.light, bare.light, strict=True)]
         grown = [100 * a / b for a, b in zip(one.lettuce, bare.lettuce, strict=True)]
-        return (
-            f"{light[0]:.0f}%, in the dark half {light[1]:.0f}%; lettuce grows {grown[0]:.0f}% as "
-            f"fast by it, in the dark half {grown[1]:.0f}%"
-        )
+        said = f"{light[0]:.0f}%, in the dark half of the year {light[1]:.0f}%"
+        if min(grown) >= 99.5:
+            return f"{said}: enough for lettuce"
+        return f"{said}; lettuce grows {grown[0]:.0f} and {grown[1]:.0f}% as fast by it"
 
     spans = bare.spans
     rows = [

@@ -111,7 +111,8 @@ def limits_through_year(
 ) -> list[Limits]:
     """Return 24 limits from crops and the days of the year (from 0) they stand, first and last.
 
-    A last day beyond the year's end runs on into its beginning.
+    A last day beyond the year's end runs on into its beginning. What does not stand on the middle
+    day of a half month is no matter in it.
     drop     : [K] see `crop_days.shelter_drop`
     hardness : [-] of plants on each of the 365 days; soft where not given
     """
@@ -124,7 +125,7 @@ def limits_through_year(
             crop
             for crop, first, last in held
             for turn in (0, YEAR, 2 * YEAR)
-            if first < days.stop + turn and last >= days.start + turn
+            if first <= (days.start + days.stop) // 2 + turn <= last
         ]
         found.append(
             standing_limits(here, drop, float(hard[days].mean())) if here else NOTHING_STANDS
