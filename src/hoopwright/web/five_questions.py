@@ -1,12 +1,13 @@
 """Five questions, and the plan that their answers begin.
 
 Each answer sets keys of the plan that a person would set after reading the checks; nothing is
-decided here that the checks do not judge afterwards. What to take for a trouble or a crop's
-height is common practice, no source.
+decided here that the checks do not judge afterwards, and what they would send back is changed
+first. What to take for a trouble or a crop's height is common practice, no source.
 """
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import field
@@ -14,11 +15,14 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any
 
+from hoopwright.checks import Severity
+from hoopwright.design import design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import starter_plan
+from hoopwright.programme.cures import AGAINST_WIND, cure
 from hoopwright.tables.catalogue import PRICED, Catalogue
-from hoopwright.web.choices import FieldWord, PlanField, choices
+from hoopwright.web.choices import FieldWord, PlanField, as_written, choices
 from hoopwright.web.plan_text import read_here, shipped_catalogue
 
 TROUBLES = {
@@ -103,9 +107,34 @@ def begun_plan(begun: Begun) -> str:
                 del wished[key]
         text = _text(begun, given | wished)
         if _any_refused(text):
-            text = _text(begun, given)
-        read_here(text)
+            return _text(begun, given)
+    return _cured(begun, given, wished, text)
+
+
+def _cured(begun: Begun, given: dict[str, Any], wished: dict[str, Any], text: str) -> str:
+    """Return the plan with what its own checks would send back changed, as far as it can be."""
+    for step in AGAINST_WIND:
+        design = design_of(read_here(text))
+        bad = [one for one in design.findings if one.severity >= Severity.CHANGE]
+        cures = [cure(design, one) for one in bad]
+        sets = {key: value for one in cures if one is not None for key, value in one.sets.items()}
+        if any(one.name == "wind" for one in bad):
+            sets |= {key: _round(value, begun.metric) for key, value in step.items()}
+        if not sets:
+            break
+        more = {key: as_written(value, design.system) for key, value in sets.items()}
+        # What the reader answered stands.
+        more = {key: value for key, value in more.items() if key not in given}
+        tried = _text(begun, given | wished | more)
+        if _any_refused(tried):
+            break
+        wished, text = wished | more, tried
     return text
+
+
+def _round(value: Any, metric: bool) -> Any:
+    """Return a length [m] as a metric tape has it, no longer than it was; all else as it is."""
+    return math.floor(value * 100) / 100 if metric and isinstance(value, float) else value
 
 
 def _given(begun: Begun) -> dict[str, Any]:

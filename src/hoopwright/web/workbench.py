@@ -6,15 +6,18 @@ import tomllib
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
+from hoopwright.design import Design
 from hoopwright.plan.rows import with_row, without_row
+from hoopwright.programme.changes import Change
+from hoopwright.programme.cures import cure
 from hoopwright.store import Stale
 from hoopwright.web.beside import names_in
-from hoopwright.web.choices import groups, values_in, with_own
+from hoopwright.web.choices import as_written, groups, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
@@ -95,6 +98,24 @@ def _whole(request: Request, at: Desk, changed: Changed) -> Response:
     return RedirectResponse(f"/plans/{changed.saved.id}", 303)
 
 
+@router.post("/plans/{plan}/cure/{finding}")
+def make_cure(request: Request, at: AtDesk, plan: str, finding: str) -> Response:
+    """Make the one change that cures a finding."""
+    opened = at.plans.open(plan)
+    design = opened.worked.design
+    change = _cures(design).get(finding)
+    if change is None:
+        raise HTTPException(409, "The plan has changed since, and this finding with it.")
+    sets = {key: as_written(value, design.system) for key, value in change.sets.items()}
+    return _whole(request, at, at.plans.change(plan, sets))
+
+
+def _cures(design: Design) -> dict[str, Change]:
+    """Return the change that cures each finding that one change cures."""
+    found = ((finding.name, cure(design, finding)) for finding in design.findings)
+    return {name: change for name, change in found if change is not None}
+
+
 @router.post("/plans/{plan}/stock")
 def add_at_hand(
     request: Request,
@@ -154,4 +175,5 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
         "views": [*((name, said) for name, (said, _) in VIEWS.items()), *LOADED.items()],
         "slider": SLIDER[worked.plan.units],
         "shown": job_shown(at, saved, "changes"),
+        "cures": {name: change.what for name, change in _cures(worked.design).items()},
     }
