@@ -73,8 +73,7 @@ def unbalanced_on_curve(
     the 30 degree point (at the eaves where the roof is flatter), and at the eaves 2 pf Cs / Ce
     with the eaves' Cs, or nothing from 70 degrees on.
     Valid for: a straight line from eaves (or the 70 degree point) to crown between 10 and 60
-    degrees: see unbalanced_applies. Steeper hoops should still be tried with it: half-span load
-    is what fells a hoop.
+    degrees. Steeper hoops should still be tried with it: half-span load is what fells a hoop.
     Source: ASCE 7-16 7.6.2 and Figure 7.4-2, from memory; 7.6.2's 3 ft rule is met by every bed.
     """
     place = np.asarray(across, dtype=float)
