@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from hoopwright.answers.claimed import FARTHEST, claimed_words
-from hoopwright.answers.strength_words import strength_words
+from hoopwright.answers.strength_words import snow_here, strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.at_gust import Asked, AtGust
 from hoopwright.checks.judged import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
@@ -111,14 +111,16 @@ def _snow(design: Design) -> str:
     system = design.system
     wet, brush = design.ladder.wet_snow, brush_at(design.ladder)
     words = (
-        "Plan for {load:pressure} of snow, about {careful:depth} of it wet; half of the beds stand "
-        "{half:depth}. "
+        "Plan for {load:pressure} of snow: about {careful:depth} of it fresh and wet, {old:depth} "
+        "old and wet; half of the beds stand {half:depth} fresh. "
     )
+    words += f"{snow_here(design)} "
     words += BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
     values = {
         "load": wet.careful_load or 0.0,
         "careful": wet.careful,
         "half": min(wet.middle, FARTHEST["snow"]),
+        "old": min(design.ladder.depth_of("old wet"), FARTHEST["snow"]),
         "brush": brush,
     }
     ice = design.ladder.first("ice")

@@ -7,10 +7,11 @@ import math
 from hoopwright.answers.claimed import claimed_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks.find_out import find_out_first
+from hoopwright.checks.judged import BRUSHED
 from hoopwright.checks.ladder import Headline
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
-from hoopwright.loads.yearly import YearlyGust, yearly_gust
+from hoopwright.loads.yearly import YearlyGust, YearlySnow, yearly_gust
 from hoopwright.units import System, fill, show
 
 #: Winters that the odds are told for.
@@ -66,7 +67,8 @@ def chance_words(chance: float) -> str:
     if chance < 0.03:
         return "hardly ever"
     tenths = min(9, max(1, round(10 * chance)))
-    return "about half the time" if tenths == 5 else f"about {tenths} times in ten"
+    words = {1: "about one time in ten", 5: "about half the time"}
+    return words.get(tenths, f"about {tenths} times in ten")
 
 
 def place_gusts(design: Design) -> YearlyGust | None:
@@ -81,7 +83,7 @@ def strength_words(design: Design) -> StrengthWords:
     careful, half, _ = found.opens.told
     gust = gust_words(careful, system)
     answer = (
-        f"Plan for gusts up to {gust}; take the film off before stronger ones. Nine beds in ten "
+        f"Plan for gusts up to {gust}; take the cover off before stronger ones. Nine beds in ten "
         f"built like this stand that with the cover closed, half stand {gust_words(half, system)}."
     )
     measure = find_out_first(found)
@@ -106,6 +108,21 @@ def _here(design: Design) -> str:
         f"Here, where {show(site.gust, 'given speed', design.system)} comes about once in "
         f"{site.gust_years:g} years, gusts above the one to plan for come {often}. Left on all "
         f"year, the cover stays closed and whole through one year {one}, through four {four}."
+    )
+
+
+def snow_here(design: Design) -> str:
+    """Return the odds of getting through the winters here, by the plan's own ground snow."""
+    site, brushed = design.site, BRUSHED[design.standing.brushed]
+    if not site.ground_snow:
+        return "Give the place's snow on the ground (site.ground_snow) to have its odds."
+    snows = YearlySnow(site.ground_snow, site.snow_years, site.standard.name == "EN 1991")
+    stands = design.ladder.snow_on_ground
+    one, four = (chance_words(snows.gets_through(stands, years)) for years in WINTERS)
+    return (
+        f"Here, where {show(site.ground_snow, 'pressure', design.system)} lies on the ground about "
+        f"once in {site.snow_years:g} winters, the cover left on and {brushed} gets through one "
+        f"winter {one}, through four {four}."
     )
 
 

@@ -201,7 +201,7 @@ def snow_rungs(
             harm="loss",
             case=f"{kind} snow, {folds.case}",
             do="Hold each leg with two straps, set hoops closer, take stouter pipe, or take the "
-            "film off for the winter.",
+            "cover off for the winter.",
             sources=_SOURCES,
             load=folds.pressure,
         ),

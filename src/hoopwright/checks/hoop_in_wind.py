@@ -152,7 +152,7 @@ def legs_slip_rung(standing: Standing, inputs: Inputs, met: Met, *, opened: bool
         do="Put one screw through each leg below the upper strap (holding.pin = true); or test "
         "your own straps and note it (holding.pull_test)."
         if standing.hold_down.pin is None
-        else "Take the film off before a storm.",
+        else "Take the cover off before a storm.",
         sources=sources,
         values={"holder": holder, "low": low, "high": high},
         brings="" if opened else "lost",

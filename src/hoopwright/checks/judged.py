@@ -5,13 +5,19 @@ from __future__ import annotations
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.standing import Standing
-from hoopwright.loads.snow import lying_share
+from hoopwright.loads.yearly import Brushed
+from hoopwright.odds import weak_to_strong
 
 BRUSH = (
-    "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the film off "
+    "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the cover off "
     "for the winter."
 )
-LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the film off for the winter."
+LET_NONE_LIE = "Let no wet snow lie on it: stay and brush, or take the cover off for the winter."
+BRUSHED: dict[Brushed, str] = {
+    "daily": "brushed off daily",
+    "weekly": "brushed off weekly",
+    "never": "never brushed off",
+}
 #: A depth [m] too small to wait for.
 LEAST_BRUSHED = 0.006
 
@@ -35,7 +41,7 @@ def wind_finding(found: Ladder, standing: Standing) -> Finding:
         "gust": gust or 0.0,
     }
     says = (
-        "Plan for gusts up to {careful:speed}; take the film off before stronger ones. Nine beds "
+        "Plan for gusts up to {careful:speed}; take the cover off before stronger ones. Nine beds "
         "in ten built like this stand that, half stand {middle:speed}"
     )
     says += (
@@ -71,7 +77,7 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
     held = rung.careful_load
     assert held is not None
     wanted = standing.site.ground_snow
-    share = lying_share(standing.site.standard.name)
+    borne = weak_to_strong(found.snow_on_ground)[0]
     values: dict[str, float | str] = dict(rung.values)
     values |= {
         "load": held,
@@ -79,26 +85,30 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
         "middle": rung.middle,
         "brush": brush,
         "snow": wanted or 0.0,
+        "ground": borne,
     }
     if wanted is None:
         severity = Severity.WATCH
     else:
-        severity = Severity.FINE if held >= share * wanted else Severity.CHANGE
+        severity = Severity.FINE if borne >= wanted else Severity.CHANGE
     says = (
         "Bears {load:pressure} of snow, about {careful:depth} of it wet: nine beds in ten stand "
         f"that, half stand {{middle:depth}}. First: {rung.happens}"
     )
     do = BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
     if severity is Severity.CHANGE:
-        do = "The plan's snow load on the ground is {snow:pressure}. " + do
+        do = (
+            "The plan's snow load on the ground is {snow:pressure}; "
+            f"{BRUSHED[standing.brushed]}, nine beds in ten bear {{ground:pressure}} there. " + do
+        )
     return Finding(
         "snow",
         severity,
         says,
         do,
         values,
-        None if wanted is None else share * wanted,
-        held,
+        wanted,
+        borne,
         "pressure",
         "; ".join(rung.sources),
     )

@@ -36,6 +36,7 @@ from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hail_stones import stone_through
 from hoopwright.checks.hoop_in_snow import (
     crown_sinks,
+    depth,
     falls_aside,
     falls_aside_rung,
     hoop_lies_over,
@@ -57,6 +58,7 @@ from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
+from hoopwright.loads.snow import lying_share
 from hoopwright.odds import rank_correlation, weak_to_strong
 
 Floats = NDArray[np.float64]
@@ -142,6 +144,27 @@ class Ladder:
     def wet_snow(self) -> Rung:
         """Return the first rung of wet snow by its careful end, nuisances apart."""
         return by_care(r for r in self.snow if "wet" in r.case and r.harm != "nuisance")[0]
+
+    @cached_property
+    def snow_on_ground(self) -> Floats:
+        """Return the greatest load of a winter on the ground [Pa] that each drawn bed bears.
+
+        On the cover lies the standard's share of it, and of that what falls between two
+        brushings.
+        """
+        loads = [r.load for r in self.snow if "wet" in r.case and r.harm != "nuisance"]
+        standing = self.inputs.standing
+        share = lying_share(standing.site.standard.name)
+        left: Floats | float = 1.0
+        if standing.brushed != "never":
+            left = self.inputs.doubt(f"snow between {standing.brushed} brushings over a winter's")
+        return np.asarray(np.min([one for one in loads if one is not None], axis=0) / share / left)
+
+    def depth_of(self, kind: str) -> float:
+        """Return the depth [m] of a kind of snow that weighs what nine beds in ten stand."""
+        load = self.wet_snow.load
+        assert load is not None
+        return weak_to_strong(depth(self.inputs, load, kind))[0]
 
     def doubtful(self, answer: Floats) -> tuple[Doubtful, ...]:
         """Return the inputs that an answer depends on, the one with most of its doubt first."""

@@ -19,7 +19,7 @@ Floats = NDArray[np.float64]
 WATER, ICE = 1000.0, 917.0
 SOAKED = "settled"
 _ICE_DO = (
-    "Take the film off before freezing rain. Let the ice melt: knocking it off cracks cold pipe."
+    "Take the cover off before freezing rain. Let the ice melt: knocking it off cracks cold pipe."
 )
 
 

@@ -11,6 +11,7 @@ from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, widest_bay
+from hoopwright.loads.yearly import Brushed
 from hoopwright.site import Site
 from hoopwright.tables.fittings import Screw, Strap
 
@@ -28,6 +29,7 @@ class Standing:
     laced    : True where cords over the film hold it down in each bay
     guyed    : True where cords run from each hoop's shoulders to pegs beside the bed
     braced   : True where the ridge is tied back to the boards at both ends
+    brushed  : how often snow is brushed off
     """
 
     site: Site
@@ -46,6 +48,7 @@ class Standing:
     laced: bool
     guyed: bool
     braced: bool
+    brushed: Brushed = "never"
 
     @cached_property
     def wind(self) -> WindAtBed:

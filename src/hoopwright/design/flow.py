@@ -88,6 +88,7 @@ class Design:
             laced=plan.cover.lacing,
             guyed=plan.hoops.guys,
             braced=plan.hoops.brace,
+            brushed=plan.wishes.brushed,
         )
 
     @cached_property

@@ -42,6 +42,7 @@ def site_of(plan: Plan) -> Site:
         gust=site.gust,
         gust_years=site.gust_years,
         ground_snow=site.ground_snow,
+        snow_years=site.snow_years,
         barrier=None if site.barrier == "none" else site.barrier,
         barrier_height=site.barrier_height,
         barrier_distance=site.barrier_distance,

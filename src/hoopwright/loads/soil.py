@@ -117,17 +117,18 @@ def side_thrust(depth: float, soil: SoilKind, stiff_board: bool = False) -> Spre
     depth : [m]; stiff_board : the board does not give, so K0 and not Ka
 
     Low is drained soil of high friction, likely drained soil of likely friction, high soaked
-    soil of low friction (bulk weight, no standing water: a bed drains at its foot).
+    soil of low friction with water standing in its lower half, after a cloudburst faster than
+    the bed drains at its foot (an assumption).
     Source: thrust; the choice of ends is ours.
     """
     pressure = at_rest_coefficient if stiff_board else active_coefficient
     cases = (
-        (soil.drained, soil.friction_high),
-        (soil.drained, soil.friction_likely),
-        (soil.soaked, soil.friction_low),
+        (soil.drained, soil.friction_high, 0.0),
+        (soil.drained, soil.friction_likely, 0.0),
+        (soil.soaked, soil.friction_low, depth / 2),
     )
     low, likely, high = (
-        float(thrust(depth, density, float(pressure(np.arctan(friction)))))
-        for density, friction in cases
+        float(thrust(depth, density, float(pressure(np.arctan(friction))), water))
+        for density, friction, water in cases
     )
     return Spread(low, likely, high)

@@ -9,6 +9,7 @@ from pydantic import Field
 from hoopwright.bed import Legs, ReachFrom
 from hoopwright.cover import Style
 from hoopwright.holding.choices import LegStyle, RailHold
+from hoopwright.loads.yearly import Brushed
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written
 from hoopwright.plan.place import NormalsSection, SiteSection
 from hoopwright.plan.section import Number, PlanSection, Switch, Whole
@@ -284,6 +285,9 @@ class WishSection(PlanSection):
 
     animals: tuple[Animal, ...] = Field(default=(), description="Animals to keep out.")
     workers: tuple[Worker, ...] = Field(default=("adult",), description="Who works in it.")
+    brushed: Brushed = Field(
+        default="never", description="How often someone brushes the snow off in winter."
+    )
 
 
 class StockRow(PlanSection):

@@ -77,6 +77,14 @@ class SiteSection(PlanSection):
         examples=["20 psf"],
         description="Snow load on the ground to design for (your building code's snow map).",
     )
+    snow_years: Number = Field(
+        default=50.0,
+        ge=2,
+        le=3000,
+        examples=[10],
+        description="Years between winters with that much snow, on average: 50 for most code maps, "
+        "10 for the worst in ten years.",
+    )
     barrier: Barrier = Field(
         default="none", description="What shelters the bed from the wind that matters."
     )

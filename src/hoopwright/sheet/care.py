@@ -46,6 +46,11 @@ def _life(design: Design, date: datetime.date) -> Paragraph:
     )
     if material.sunlight_stabilised == "no":
         words += " It is not made for sunlight: plan on one season."
+    if material.kind == "film" and design.hoop.pipe.material == "pvc":
+        words += (
+            " On bare PVC it fails first along the pipe, which takes the film's stabiliser: lay "
+            "white tape or water paint between them."
+        )
     if material.kind == "film":
         words += " Film is done when a thumb pushes through it or it cracks along the pipe."
     else:

@@ -18,11 +18,11 @@ GUIDANCE = (
     "in. Local codes rule. Ask a licensed engineer where the cover stands by people, a road or a "
     "building, or is taller than you are."
 )
+RAILS_DOWN = "Roll the sides down and tie the rails to the boards at every hoop."
 BEFORE_A_STORM = (
-    "Roll the sides down and tie the rails to the boards at every hoop.",
     "Close the ends. An end open towards the wind fills the cover like a sail.",
-    "If gusts above the one to plan for are forecast, take the film off; bare hoops stand.",
-    "Take the film off, or stay with it and brush, when wet snow is forecast.",
+    "If gusts above the one to plan for are forecast, take the cover off; bare hoops stand.",
+    "Take the cover off, or stay with it and brush, when wet snow is forecast.",
 )
 
 
@@ -32,11 +32,12 @@ def weather_parts(design: Design, worked: tuple[WorkedChange, ...]) -> tuple[Par
         diagram_of(layout) for layout in ladder_layouts(design, CHART_WIDTH, LOADED_HEIGHT)
     )
     wind, snow, hail = ladder_words(design)
+    rails = (RAILS_DOWN,) if "rail" in design.cover.edges else ()
     parts = [
         Part("Wind", (Paragraph(wind.summary, strong=True), wind_bars)),
         Part("Snow", (Paragraph(snow.summary, strong=True), snow_bars)),
         Part("Hail", (Paragraph(hail.summary, strong=True),)),
-        Part("Before a storm", (Bullets(BEFORE_A_STORM),)),
+        Part("Before a storm", (Bullets((*rails, *BEFORE_A_STORM)),)),
         Part("How the hoop moves", (wind_shape, snow_shape)),
     ]
     if worked:

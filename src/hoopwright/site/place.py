@@ -21,6 +21,7 @@ class Site:
     gust                : [m/s] 3-second gust at 10 m in open country to design for, or None
     gust_years          : [yr] between gusts as strong as that on average
     ground_snow         : [Pa] snow load on the ground to design for, or None
+    snow_years          : [yr] between winters with as much on average
     barrier             : what shelters the bed, a name of loads.shelter, or None
     barrier_height, barrier_distance : [m] of that barrier
     standard            : the standard that wind and snow follow, and why
@@ -34,6 +35,7 @@ class Site:
     gust: float | None = None
     gust_years: float = 50.0
     ground_snow: float | None = None
+    snow_years: float = 50.0
     barrier: str | None = None
     barrier_height: float = 0.0
     barrier_distance: float = 0.0

@@ -58,7 +58,7 @@ _OPEN: dict[str, tuple[str, tuple[str, ...]]] = {
     "cover": ("Cover", ("material", "style", "roll_up", "mesh_band")),
     "holding": ("Holding down", ("pin", "stakes", "tied_to_soil")),
     "site": ("Place", ("name", "exposure", "standard", "gust", "ground_snow", "barrier")),
-    "wishes": ("Wishes", ("animals", "workers")),
+    "wishes": ("Wishes", ("animals", "workers", "brushed")),
     "season": ("Season", ("cover_from", "cover_until", "sides", "crops")),
     "": ("Plan", ("name", "units")),
 }
@@ -108,6 +108,7 @@ _LABELS = {
     "season.varieties": "Own varieties",
     "wishes.animals": "Keep out",
     "wishes.workers": "Worked by",
+    "wishes.brushed": "Snow brushed off",
 }
 
 
