@@ -50,8 +50,8 @@ def test_soil_thrust_drained_and_with_water() -> None:
 
 def test_thrust_of_a_bed_mix_low_likely_and_high() -> None:
     """65 pcf drained, 90 soaked; tangents 0.47, 0.58, 0.70. Ka = (1 - s)/(1 + s): s 0.5735, 0.5017,
-    0.4254: 0.2711, 0.3318, 0.4031; half w h^2 Ka. Soaked, water stands in the lower half: a quarter of
-    half h^2 times Ka (3 x 90 + 90 - 62.43) and the water's own 62.43."""
+    0.4254: 0.2711, 0.3318, 0.4031; half w h^2 Ka. Soaked, water stands in the lower half: a
+    quarter of half h^2 times Ka (3 x 90 + 90 - 62.43) and the water's own 62.43."""
     kind = soil.soil_kinds()["bed mix"]
     depth = 10 * INCH
     found = soil.side_thrust(depth, kind)
