@@ -16,9 +16,8 @@ from hoopwright.checks.hoop_in_wind import (
     counted_strain,
     leg_capacity,
     lift,
-    strain_limit,
+    strain_in_a_gust,
     strap_strength,
-    worn,
 )
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import Ladder
@@ -128,7 +127,7 @@ def _strain(standing: Standing, reader: Reader) -> Floats:
 
 def _strain_borne(inputs: Inputs) -> Floats:
     standing = inputs.standing
-    return strain_limit(inputs, 23.0) * worn(standing, inputs)
+    return strain_in_a_gust(standing, inputs)
 
 
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:

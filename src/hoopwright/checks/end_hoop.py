@@ -140,10 +140,7 @@ class EndHoops:
             joined, borne = np.concatenate(rows, axis=1), np.concatenate(ridges)
             order = np.argsort(joined[0])
             state, borne = Giving(*joined[:, order]), np.minimum(borne[order], bears)
-            pull = np.zeros_like(borne)
-            if stay is not None:
-                pull = stiff * np.interp(state.lean, stay.lean, stay.strain)
-            found.append(self._response(case, state, borne, sheets, pull, share))
+            found.append(self._response(case, state, borne, sheets, stay, float(stiff), share))
         return tuple(found)
 
     def stay(self, case: int, slack: float) -> Stay:
@@ -197,6 +194,20 @@ class EndHoops:
             held,
         )
 
+    def _together(self, case: int, lean: Floats, stay: Stay, film: float) -> tuple[Floats, Floats]:
+        """Return how far all crowns on a ridge lean the same way once both end sheets stay them.
+
+        lean : [m] of the crowns without. Also the mean lean of the hoops [m]
+        """
+        aside, standing = self.aside, self.standing
+        weight = aside.weight * self.shapes[case]
+        over = float(aside.lean[case, CROWN] / (aside.lean[case] @ weight / weight.sum()))
+        gives = float(aside.lean[AT_CROWN, CROWN]) * standing.hoops_an_end / len(standing.hoops)
+        crowns = stay.lean * over
+        free = crowns + gives * 2 * film * stay.held * stay.lean / over
+        stayed = np.interp(lean, free, crowns)
+        return stayed, stayed / over
+
     def _ridge(self, case: int, state: Giving, sheets: EndSheets) -> Floats:
         """Return what the ridge would have to carry to keep the two crowns apart [N]."""
         crown = self.aside.lean[:, CROWN]
@@ -210,18 +221,27 @@ class EndHoops:
         state: Giving,
         ridge: Floats,
         sheets: EndSheets,
-        sheet: Floats,
+        stay: Stay | None,
+        film: float,
         share: float,
     ) -> Drawn:
         aside, standing = self.aside, self.standing
         crown = aside.lean[:, CROWN]
         into = sheets.windward * state.pressure
         held = -ridge
+        strain = np.zeros_like(ridge)
+        if stay is not None:
+            strain = np.interp(state.lean, stay.lean, stay.strain)
         if standing.ridge_strut > 0:
             # What pushes both ends the same way is shared by every hoop on the ridge.
             same = 0.5 * (sheets.windward + sheets.lee) * state.pressure
             others = 1 - standing.hoops_an_end * 2 / len(standing.hoops)
             held = held - same * crown[EVEN] / crown[AT_CROWN] * others
+            if stay is not None:
+                together = same * crown[EVEN] * (1 - others)
+                stayed, at = self._together(case, together, stay, film)
+                held = held - (together - stayed) / crown[AT_CROWN]
+                strain = np.maximum(strain, np.interp(at, stay.lean, stay.strain))
         rows = [case, EVEN % crown.size, AT_CROWN % crown.size]
         parts = np.stack([state.pull - state.stayed, into, held], axis=1)
         moments = np.abs(parts @ aside.foot_moment[rows])
@@ -236,7 +256,7 @@ class EndHoops:
             moments.max(axis=1) * share,
             np.abs(parts @ whole) / 2 / standing.hoops_an_end * share,
             ridge * share,
-            sheet * share,
+            film * strain * share,
         )
 
 

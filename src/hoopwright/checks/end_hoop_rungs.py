@@ -15,11 +15,13 @@ from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_snow import depth, key_of
 from hoopwright.checks.hoop_in_wind import (
     SIDEWAYS,
+    STANDS_BENT,
     along,
+    sound_wood,
+    strain_in_a_gust,
     strain_limit,
     strap_strength,
     strap_words,
-    worn,
 )
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, least_of
@@ -234,7 +236,7 @@ def end_hoops_lean(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
 
 def end_hoops_pulled_over(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
     """Return the gust at which the end hoops are pulled over, break or tear off their straps."""
-    limits = _limits(standing, inputs, Service(), 23.0)
+    limits = _limits(standing, inputs, Service())
 
     def found(*, stayed: bool) -> list[Met]:
         return [
@@ -270,7 +272,7 @@ def end_hoops_in_snow(
     standing: Standing, inputs: Inputs, ends: DrawnEnds, kinds: Sequence[str]
 ) -> list[Rung]:
     """Return the depths of each kind of snow at which the sagging film pulls the end hoops over."""
-    limits = _limits(standing, inputs, Service(duration=SNOW_DURATION), 0.0)
+    limits = _limits(standing, inputs, Service(duration=SNOW_DURATION))
     film = inputs.film * crept(standing, inputs)
     slack = inputs.doubt(SLACK)
 
@@ -339,12 +341,12 @@ def _rung(
     )
 
 
-def _limits(
-    standing: Standing, inputs: Inputs, service: Service, temperature: float
-) -> list[_Limit]:
+def _limits(standing: Standing, inputs: Inputs, service: Service) -> list[_Limit]:
     """Return what ends an end hoop: too far over, bent for good or cracked, straps torn off."""
     windy = service.duration > SNOW_DURATION
-    strain = strain_limit(inputs, temperature)
+    strain = strain_in_a_gust(standing, inputs) if windy else strain_limit(inputs, 0.0)
+    # A pipe that stands bent bears its own bend.
+    strain = np.maximum(strain, STANDS_BENT * strain_at_rest(standing))
     limits = [
         _Limit(
             lambda drawn: drawn.lean,
@@ -359,7 +361,7 @@ def _limits(
         ),
         _Limit(
             lambda drawn: end_strain(standing, drawn),
-            strain * worn(standing, inputs) if windy else strain,
+            strain,
             False,
             "The film's pull along the bed bends the end hoops past {low:strain} to {high:strain} "
             "of strain: they kink, crack or stay bent.",
@@ -371,7 +373,7 @@ def _limits(
         limits.append(
             _Limit(
                 lambda drawn: strap_force(standing, drawn),
-                strength[1] * inputs.doubt(SIDEWAYS),
+                strength[1] * inputs.doubt(SIDEWAYS) * sound_wood(inputs),
                 True,
                 "The end hoops, pulled along the bed, shear the screws of their straps ({screw} "
                 "in {wood}, wet).",
@@ -393,6 +395,13 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
     square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
     return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)
+
+
+def strain_at_rest(standing: Standing) -> float:
+    """Return the greatest fibre strain left of the bend itself [-]."""
+    pipe = standing.hoop.pipe
+    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
+    return float(left * standing.hoop.curve.curvature.max() * pipe.outside_diameter / 2)
 
 
 def strap_force(standing: Standing, drawn: Drawn) -> Floats:

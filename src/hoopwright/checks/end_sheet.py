@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from hoopwright.checks.film import Floats, film_strength, pressure_of_pull
-from hoopwright.checks.hoop_in_wind import OUTWARD
+from hoopwright.checks.hoop_in_wind import OUTWARD, sound_wood
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
@@ -112,7 +112,7 @@ def _batten_grip(standing: Standing, inputs: Inputs) -> Floats | None:
     ).likely
     length = cover.battens[0].pieces[0]
     gaps = max(1, len(evenly(length, BATTEN_SCREW_GREATEST, 0.0762)) - 1)
-    clamp = batten_clamp(one * inputs.doubt(OUTWARD), length / gaps)
+    clamp = batten_clamp(one * inputs.doubt(OUTWARD) * sound_wood(inputs), length / gaps)
     return rolled_batten(BATTEN_TURNS, clamp, inputs.friction("film on wood"))
 
 

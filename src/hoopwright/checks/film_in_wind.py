@@ -16,6 +16,8 @@ from hoopwright.holding.film_edge import rail_ballast
 
 Floats = NDArray[np.float64]
 
+CORD_LEFT = "hold of a lacing cord once slack"
+AT_HOLES = "strength of film left at clips, screws and hot pipe"
 CROWN = np.array([0.5])
 LOOSE = "open towards the wind"
 
@@ -92,14 +94,17 @@ def clips_open(
 def inner_clips_open(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats | None:
     """Return the pressure [Pa] at which film whose edges are loose comes off the inner hoops.
 
-    All the lift of a bay hangs on the few clips of its hoop then. None where it has no clips, or
-    cords over the film hold it down.
+    All the lift of a bay hangs on the few clips of its hoop then, and on both ends of the cord
+    laced over it, as far as it has not gone slack. None where it has no clips.
     """
     clips = standing.inner_clips
-    if clips is None or standing.laced:
+    if clips is None:
         return None
     area = standing.bay * standing.hoop.span
-    return np.asarray(clips * inputs.clip / (area * crown_suction(wind, inputs, opened=True)))
+    held = clips * inputs.clip
+    if standing.laced:
+        held = held + 2 * inputs.doubt(CORD_LEFT) * inputs.force("anchor of a lacing cord")
+    return np.asarray(held / (area * crown_suction(wind, inputs, opened=True)))
 
 
 def _rung(
@@ -151,9 +156,9 @@ def inner_clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
 
 
 def film_tears(standing: Standing, wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
-    """Return the pressure [Pa] at which the film stretches for good or tears between hoops."""
+    """Return the pressure [Pa] at which the film tears between hoops, from its weakest places."""
     strength, _ = film_strength(standing)
-    pull = inputs.draws.of("strength of the cover", strength)
+    pull = inputs.draws.of("strength of the cover", strength) * inputs.doubt(AT_HOLES)
     on_film = pressure_of_pull(standing, standing.bay, pull, inputs.film)
     return np.asarray(on_film / crown_suction(wind, inputs, opened=opened))
 
@@ -164,10 +169,10 @@ def film_tears_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Run
         "film-tears",
         inputs,
         pressure,
-        "The {cover} stretches for good between the hoops, then tears.",
+        "The {cover} tears between the hoops, from a clip, a screw or where it lies on hot pipe.",
         "loss",
         "suction over the crown",
-        "Set hoops closer, or take a stronger cover.",
+        "Set hoops closer, take a stronger cover, tape its folds and the pipe under it.",
         (film_strength(standing)[1], "Elastic membrane between hoops (computed)"),
         "lost",
         standing.cover.material.name,

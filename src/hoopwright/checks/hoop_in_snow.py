@@ -17,7 +17,7 @@ from hoopwright.checks.end_sheet import (
 )
 from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import SNOW_CASES
-from hoopwright.checks.hoop_in_wind import strain_met
+from hoopwright.checks.hoop_in_wind import strain_limit, strain_met
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Rung
@@ -82,7 +82,9 @@ def ice_cracks(reader: Reader) -> Met:
 
 def _cracks(reader: Reader, rows: list[int], names: tuple[str, ...]) -> Met:
     return strain_met(
-        reader, 0.0, 1.0, lambda values, limit: reader.snow(values, limit, rows, names)
+        reader,
+        strain_limit(reader.inputs, 0.0),
+        lambda values, limit: reader.snow(values, limit, rows, names),
     )
 
 

@@ -32,6 +32,7 @@ ENOUGH = 1e-9
 STANDS_BENT = 1.02
 GRIP = "grip of the straps"
 OUTWARD = "withdrawal of a screw over the mean of tests"
+GUST_DAY = "way from frost to 23 °C at which a gust finds the pipe"
 SIDEWAYS = "yield of a screw sideways over the formula"
 
 
@@ -170,8 +171,15 @@ def straps_draw(standing: Standing, reader: Reader, *, opened: bool) -> Met | No
         *(_share_used(standing, foot, out, side) for foot in (response.left, response.right))
     )
     # Both ways a screw holds are doubted together: pulled mostly out, mostly sideways.
-    holds = np.minimum(reader.inputs.doubt(OUTWARD), reader.inputs.doubt(SIDEWAYS))
+    inputs = reader.inputs
+    holds = np.minimum(inputs.doubt(OUTWARD), inputs.doubt(SIDEWAYS)) * sound_wood(inputs)
     return reader.wind(used, holds, opened=opened, force=True)
+
+
+def sound_wood(inputs: Inputs) -> Floats:
+    """Return the share of its hold [-] that a screw has left in a board five years old."""
+    decay = inputs.standing.bed.species.decay
+    return inputs.doubt(f"wood left at the screws after five years, {decay} resistance")
 
 
 def straps_draw_rung(standing: Standing, inputs: Inputs, met: Met) -> Rung:
@@ -264,16 +272,15 @@ def counted_strain(reader: Reader, left: float) -> Floats:
     return np.asarray(strain * half)
 
 
-def strain_met(reader: Reader, temperature: float, worn: Floats | float, read: Reading) -> Met:
+def strain_met(reader: Reader, bears: Floats, read: Reading) -> Met:
     """Return where the fibre strain that counts meets its limit.
 
-    temperature : [degC]; worn : [-] share of the limit that is left, of each draw
+    bears : [-] the limit of each draw
     read : where values meet a limit, as Reader.wind and Reader.snow tell
 
     Read at three shares of the bend left, and between them on the inverse of the pressure.
     """
     inputs, pipe = reader.inputs, reader.inputs.standing.hoop.pipe
-    bears = strain_limit(inputs, temperature) * worn
     left = pipe.stuff.relaxation if pipe.springs else Spread(0.0, 0.0, 0.0)
     nodes = sorted({left.low, left.likely, left.high})
     found = []
@@ -299,13 +306,19 @@ def along(nodes: Sequence[float], values: Floats, at: Floats) -> Floats:
 
 
 def pipe_kinks(standing: Standing, reader: Reader, *, opened: bool) -> Met:
-    """Return the pressure [Pa] at which the pipe's fibre strain passes its limit at 23 degC."""
+    """Return the pressure [Pa] at which the pipe's fibre strain passes its limit."""
     return strain_met(
         reader,
-        23.0,
-        worn(standing, reader.inputs),
+        strain_in_a_gust(standing, reader.inputs),
         lambda values, limit: reader.wind(values, limit, opened=opened, force=False),
     )
+
+
+def strain_in_a_gust(standing: Standing, inputs: Inputs) -> Floats:
+    """Return the strain [-] that a pipe bears in a gust, which comes in frost or in the warm."""
+    cold, warm = strain_limit(inputs, 0.0), strain_limit(inputs, 23.0)
+    part = np.minimum(inputs.doubt(GUST_DAY), 1.0)
+    return np.asarray(((1 - part) * cold + part * warm) * worn(standing, inputs))
 
 
 def worn(standing: Standing, inputs: Inputs) -> Floats | float:
@@ -317,19 +330,20 @@ def worn(standing: Standing, inputs: Inputs) -> Floats | float:
 def pipe_kinks_rung(standing: Standing, inputs: Inputs, met: Met) -> Rung:
     """Return the rung of the pipe."""
     pipe = standing.hoop.pipe
-    limit = pipe.strain_under_load(23.0)
+    cold, warm = pipe.strain_under_load(0.0), pipe.strain_under_load(23.0)
     return Rung(
         name="pipe-kinks",
         hazard="wind",
         at=inputs.gust(met.pressure),
         kind="speed",
-        happens="The pipe, which new bears {low:strain} to {high:strain}, bends past what the sun "
-        f"has left of it and {'kinks or cracks' if pipe.springs else 'yields and folds'}.",
+        happens="The pipe, which new bears {low:strain} in frost to {high:strain} in the warm, "
+        "bends past what the sun has left of it and "
+        f"{'kinks or cracks' if pipe.springs else 'yields and folds'}.",
         harm="loss",
         case=met.case,
         do="Take stouter pipe or closer hoops.",
         sources=(pipe.stuff.strain_limit.source, "Relaxation: " + pipe.stuff.relaxation.source),
-        values={"low": limit.low, "high": limit.high},
+        values={"low": cold.low, "high": warm.high},
         brings="lost",
     )
 
