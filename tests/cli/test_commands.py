@@ -167,6 +167,20 @@ def test_limits_says_what_one_gust_asks():
         assert done.stderr.startswith("--gust:")
 
 
+def test_limits_says_why():
+    told = run("limits", DEMO, "--why", "opens").stdout
+    assert "First there" in told
+    assert "tie of a rail at one hoop: 60, 180, 450" in told
+    data = json.loads(run("limits", DEMO, "--why", "rail-ties-give", "--json").stdout)
+    first = data["inputs"][0]
+    assert first["name"] == "tie of a rail at one hoop"
+    assert 0.6 < first["correlation"] < 1
+    assert first["range"] == [60, 180, 450]
+    done = run("limits", DEMO, "--why", "nothing")
+    assert done.returncode == 2
+    assert done.stderr.startswith("--why: no rung 'nothing'")
+
+
 def test_a_pull_test_is_written_into_the_plan_and_narrows_the_rung(tmp_path):
     plan = tmp_path / "bed.toml"
     plan.write_text('# Mine\n[bed]\nlength = "12 ft"  # long\n')

@@ -24,6 +24,13 @@ def limits(
     gust: Annotated[
         str | None, typer.Option(help='Say too what one gust asks of each part, as "60 mph".')
     ] = None,
+    why: Annotated[
+        str | None,
+        typer.Option(
+            help="Say what stands behind one rung, as legs-slip, or behind opens, lost or moves: "
+            "what gives way and the ten inputs that move it most."
+        ),
+    ] = None,
     draw: Annotated[
         Path | None, typer.Option(help="Folder to draw the loaded hoop and the ladder to (SVG).")
     ] = None,
@@ -39,6 +46,9 @@ def limits(
 
     read = read_plan(plan)
     design = design_of(read)
+    if why is not None:
+        _print_why(design, why, json=json)
+        return
     worked = worked_changes(read, design) if changes else ()
     asked = None if gust is None else _asked(design, gust)
     if draw is not None:
@@ -88,6 +98,28 @@ def _asked(design: Design, gust: str) -> AtGust:
         return at_gust(design.standing, design.ladder, speed)
     except (UnitError, GustTooStrong) as error:
         raise type(error)(f"--gust: {error}") from None
+
+
+def _print_why(design: Design, name: str, *, json: bool) -> None:
+    import dataclasses
+
+    from hoopwright.answers.why_words import why_words
+    from hoopwright.cli import text
+
+    found = why_words(design, name)
+    if json:
+        inputs = [dataclasses.asdict(one) for one in found.inputs]
+        print(text.as_json({"name": name, "told": dict(found.told), "inputs": inputs}))
+        return
+    print(f"{design.plan.name}: why {name}")
+    for what, words in found.told:
+        print(text.labelled(what, words, 26))
+    print("\nInputs that move it most: rank correlation, name, 5, 50 and 95 % [SI]")
+    for one in found.inputs:
+        low, likely, high = one.range
+        words = f"{one.name}: {low:.3g}, {likely:.3g}, {high:.3g}. {one.source}"
+        print(text.labelled(f"{one.correlation:+.2f}", words, 8))
+    print(f"\nWorked out on {design.ladder.inputs.draws.count} drawn beds.")
 
 
 GUIDANCE = (
