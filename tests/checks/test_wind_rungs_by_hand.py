@@ -15,6 +15,7 @@ from hoopwright.checks.film_in_wind import crown_suction, edges_loose, inner_cli
 from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import followed_on
+from hoopwright.checks.read_off import Met
 from hoopwright.design import design_of
 from hoopwright.frozen import dataclass
 from hoopwright.loads.near_ground import gust_share
@@ -123,42 +124,52 @@ def test_what_held_closed_goes_as_an_open_cover_once_its_edges_let_go():
     assert followed_on(loose, closed, opened).tolist() == [5.0, 15.0, 10.0, 20.0]
 
 
-def test_form_agrees_with_the_draws_on_the_bed_that_slides(made):
-    """First-order reliability (Hasofer and Lind 1974): least distance from the origin to the limit
-    in normal scores; its chance against the share of the draws, within 2 % of probability."""
+@pytest.mark.parametrize(
+    "limit",
+    [
+        lambda standing, hoop, inputs: BedInWind(standing, hoop, inputs).slides(opened=False),
+        lambda standing, hoop, inputs: BedInWind(standing, hoop, inputs).tips(opened=False),
+        lambda standing, hoop, inputs: Met(edges_loose(standing, hoop, inputs), ""),
+    ],
+    ids=["bed-slides", "bed-tips", "rail-ties-give"],
+)
+def test_reliability_methods_agree_with_the_draws(made, limit):
+    """First-order reliability (Hasofer and Lind 1974) finds the likeliest point of failure, the
+    one nearest the origin in normal scores; importance sampling round it (Melchers 1989) gives the
+    chance with the limit's bends in it. Both against the draws' 10 %: within 1 % of probability
+    sampled; by the first order alone within 5 %, for most limits bend round the origin."""
     standing, hoop = made
-    drawn = BedInWind(standing, hoop, Inputs(standing)).slides(opened=False).pressure
-    gusts = standing.wind.gust(drawn, Draws())
-    level = float(np.quantile(gusts, 0.3))
+    drawn = limit(standing, hoop, Inputs(standing)).pressure
+    used = Draws()
+    limit(standing, hoop, Inputs(standing, used))
+    gusts = standing.wind.gust(drawn, used)
+    level = float(np.quantile(gusts, 0.1))
+    names = list(used.used)
 
     @dataclass(frozen=True)
     class Placed(Draws):
-        count: int = 1
-        scores: dict[str, float] | None = None
+        scores: dict[str, NDArray[np.float64]] | None = None
 
         def score(self, name: str) -> NDArray[np.float64]:
             assert self.scores is not None
-            return np.array([self.scores.get(name, 0.0)])
+            return self.scores.get(name, np.zeros(self.count))
 
-    used = Draws()
-    inputs = Inputs(standing, used)
-    BedInWind(standing, hoop, inputs).slides(opened=False)
-    standing.wind.gust(drawn, used)
-    names = list(used.used)
-
-    def margin(scores: NDArray[np.float64]) -> float:
-        placed = Placed(scores=dict(zip(names, scores.tolist(), strict=True)))
-        pressure = BedInWind(standing, hoop, Inputs(standing, placed)).slides(opened=False).pressure
-        return float(np.log(standing.wind.gust(pressure, placed)[0] / level))
+    def margin(rows: NDArray[np.float64]) -> NDArray[np.float64]:
+        placed = Placed(count=len(rows), scores=dict(zip(names, rows.T, strict=True)))
+        pressure = limit(standing, hoop, Inputs(standing, placed)).pressure
+        return np.log(standing.wind.gust(pressure, placed) / level)
 
     found = optimize.minimize(
         lambda u: float(u @ u),
         np.full(len(names), -0.1),
-        constraints=[{"type": "eq", "fun": margin}],
+        constraints=[{"type": "eq", "fun": lambda u: float(margin(u[None])[0])}],
         method="SLSQP",
         options={"maxiter": 200, "ftol": 1e-9},
     )
     assert found.success
-    chance = stats.norm.cdf(-float(np.sqrt(found.fun)) * np.sign(margin(np.zeros(len(names)))))
-    assert chance == pytest.approx(0.3, abs=0.02)
+    assert stats.norm.cdf(-float(np.sqrt(found.fun))) == pytest.approx(0.1, abs=0.05)
+    rows = found.x + np.random.default_rng(7).standard_normal((40_000, len(names)))
+    weight = np.exp(0.5 * found.x @ found.x - rows @ found.x)
+    sampled = float(np.mean(weight * (margin(rows) < 0)))
+    assert sampled == pytest.approx(0.1, abs=0.01)
     assert pytest.approx(stats.norm.ppf(0.95)) == HIGH_SCORE
