@@ -149,16 +149,20 @@ class Ladder:
     def snow_on_ground(self) -> Floats:
         """Return the greatest load of a winter on the ground [Pa] that each drawn bed bears.
 
-        On the cover lies the standard's share of it, and of that what falls between two
-        brushings.
+        On the cover lies what falls between two brushings of it.
         """
-        loads = [r.load for r in self.snow if "wet" in r.case and r.harm != "nuisance"]
         standing = self.inputs.standing
-        share = lying_share(standing.site.standard.name)
         left: Floats | float = 1.0
         if standing.brushed != "never":
             left = self.inputs.doubt(f"snow between {standing.brushed} brushings over a winter's")
-        return np.asarray(np.min([one for one in loads if one is not None], axis=0) / share / left)
+        return np.asarray(self.cover_in_snow / left)
+
+    @cached_property
+    def cover_in_snow(self) -> Floats:
+        """Return the load on the ground [Pa] of which each drawn bed bears the standard's share."""
+        loads = [r.load for r in self.snow if "wet" in r.case and r.harm != "nuisance"]
+        share = lying_share(self.inputs.standing.site.standard.name)
+        return np.asarray(np.min([one for one in loads if one is not None], axis=0) / share)
 
     def depth_of(self, kind: str) -> float:
         """Return the depth [m] of a kind of snow that weighs what nine beds in ten stand."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +14,7 @@ from hoopwright.cli.options import AsJson, PlanFile
 if TYPE_CHECKING:
     from hoopwright.checks.at_gust import AtGust
     from hoopwright.design import Design
+    from hoopwright.programme.changes import WorkedChange
 
 
 def limits(
@@ -31,6 +33,10 @@ def limits(
             "what gives way and the ten inputs that move it most."
         ),
     ] = None,
+    record: Annotated[
+        Path | None,
+        typer.Option(help="A GHCN-Daily record of the place: odds by its own gusts and snows."),
+    ] = None,
     draw: Annotated[
         Path | None, typer.Option(help="Folder to draw the loaded hoop and the ladder to (SVG).")
     ] = None,
@@ -38,17 +44,15 @@ def limits(
     """Print what gives way at which gust, snow or hail, first to last, and what would help."""
     from hoopwright import design_of, read_plan
     from hoopwright.answers.data import change_data, gust_data, rung_data
-    from hoopwright.answers.ladder_words import change_words, gust_words, ladder_words
-    from hoopwright.answers.strength_words import strength_words
     from hoopwright.cli import text
     from hoopwright.programme.changes import worked_changes
-    from hoopwright.units import show
 
     read = read_plan(plan)
     design = design_of(read)
     if why is not None:
         _print_why(design, why, json=json)
         return
+    by_record = _by_record(design, record)
     worked = worked_changes(read, design) if changes else ()
     asked = None if gust is None else _asked(design, gust)
     if draw is not None:
@@ -60,9 +64,24 @@ def limits(
         found = {
             "rungs": [rung_data(rung) for rung in design.ladder.rungs],
             "changes": [change_data(one) for one in worked],
+            **({"record": dict(by_record)} if by_record else {}),
         }
         print(text.as_json(found if asked is None else {**found, "at_gust": gust_data(asked)}))
         return
+    _print_all(design, asked, by_record, worked)
+
+
+def _print_all(
+    design: Design,
+    asked: AtGust | None,
+    by_record: tuple[tuple[str, str], ...],
+    worked: Sequence[WorkedChange],
+) -> None:
+    from hoopwright.answers.ladder_words import change_words, gust_words, ladder_words
+    from hoopwright.answers.strength_words import strength_words
+    from hoopwright.cli import text
+    from hoopwright.units import show
+
     print(design.plan.name)
     if asked is not None:
         print(f"\nA gust of {show(asked.gust, 'given speed', design.system)}")
@@ -73,6 +92,8 @@ def limits(
     for line in told.headlines:
         half = f" (half {line.half})" if line.half else ""
         print(text.labelled(line.what, f"{line.careful}{half}. {line.first}", 18))
+    for pair in by_record:
+        print(text.labelled(*pair, 20))
     for part in ladder_words(design):
         print(f"\n{part.title}")
         print(text.paragraph(part.summary, first="  ", rest="  "))
@@ -98,6 +119,16 @@ def _asked(design: Design, gust: str) -> AtGust:
         return at_gust(design.standing, design.ladder, speed)
     except (UnitError, GustTooStrong) as error:
         raise type(error)(f"--gust: {error}") from None
+
+
+def _by_record(design: Design, record: Path | None) -> tuple[tuple[str, str], ...]:
+    """Return what a record of the place says, as pairs."""
+    if record is None:
+        return ()
+    from hoopwright.answers.record_words import record_words
+    from hoopwright.climate.read import read_daily
+
+    return record_words(design, read_daily(record))
 
 
 def _print_why(design: Design, name: str, *, json: bool) -> None:

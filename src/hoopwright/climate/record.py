@@ -24,6 +24,7 @@ class DailyRecord:
     snow_depth          : [m] on the ground
     morning_share       : [-] share of the minima read before noon, NaN where the file does not
                           say. A morning reader can book one cold dawn on two days.
+    peak_gust           : [m/s] greatest of the day, None where the station measures none
     repairs             : sentences, one for each repair or omission made while reading
     """
 
@@ -37,6 +38,7 @@ class DailyRecord:
     source: str
     morning_share: float = float("nan")
     invented: bool = False
+    peak_gust: Series | None = None
     repairs: tuple[str, ...] = ()
 
     def __len__(self) -> int:

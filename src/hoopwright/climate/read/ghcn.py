@@ -23,9 +23,10 @@ ELEMENTS = {
     "PRCP": (0.1, 0.0, 1900.0),
     "SNOW": (0.001, 0.0, 2.0),
     "SNWD": (0.001, 0.0, 12.0),
+    "WSFG": (0.1, 0.0, 130.0),
 }
-"""Element -> factor to [degC, mm, m], least and greatest value that can be true. The limits are
-a little outside the world records."""
+"""Element -> factor to [degC, mm, m, m/s], least and greatest value that can be true. The limits
+are a little outside the world records."""
 
 _LONGEST_SPAN = 300 * 366
 
@@ -231,6 +232,7 @@ def _lay_out(
         precipitation=columns["PRCP"],
         snowfall=columns["SNOW"],
         snow_depth=columns["SNWD"],
+        peak_gust=columns["WSFG"] if found["WSFG"] else None,
         source=f"{file.path.name} {source}",
         morning_share=morning,
         repairs=tuple(repairs),
