@@ -31,6 +31,7 @@ from hoopwright.checks.end_hoop_rungs import (
 )
 from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.followed_hoop import follow_hoop
+from hoopwright.checks.hoop_in_wind import GUST_DAY
 from hoopwright.checks.inputs import INSIDE, PRESSURE, Inputs
 from hoopwright.cover.membrane import elastic_span
 from hoopwright.design import design_of
@@ -91,6 +92,8 @@ def inputs_of(standing, **more: float) -> Inputs:
         "lean at which film tears loose": 0.4,
         "yield of a screw sideways over the formula": 1.2,
         "pinned or aged pipe over new in strain": 0.75,
+        GUST_DAY: 1.0,
+        "wood left at the screws after five years, low resistance": 1.0,
         STRAIN.format(23): 0.032,
         STRAIN.format(0): 0.018,
         "weight of wet snow": 400.0,
