@@ -3,12 +3,14 @@
     python tools/fuzz.py --minutes 25
     python tools/fuzz.py --kind plan --seed 17    # one again, with its traceback
 
-A finding is an error that is not written for a person, over 20 s of the processor, or over 1 GB.
+A finding is an error that is not written for a person, over 20 s of the processor, a wait for
+something that does not come, or over 1 GB.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import random
 import signal
 import sys
@@ -25,7 +27,9 @@ from pathlib import Path
 from types import FrameType
 
 ROOT = Path(__file__).parents[1]
-SECONDS, BYTES = 20, 1_000_000_000
+SECONDS, WAIT, BYTES = 20, 120, 1_000_000_000
+#: Of so many inputs one is no file: a pipe that nobody writes to, or a device without an end.
+ODD = 40
 HOSTILE = (
     *("", "nan", "-inf", "1e308", "-1e-308", "0", "-1", "9" * 399, "9" * 5000, "1_0", "0x10"),
     *("\x00", "\x1b[31m", "\u202e", "\ud7ff", "é" * 200, "=1+1", "../../x", "a" * 60_000),
@@ -64,6 +68,7 @@ def kinds() -> dict[str, Kind]:
         "weather": Kind((_daily(), _hourly()), "weather.csv", _weather),
         "logger": Kind(_loggers(), "logger.csv", _logger),
         "forecast": Kind(forecasts, "forecast.json", _forecast),
+        "backup": Kind((_backup(),), "copy.sqlite3", _restore),
     }
 
 
@@ -128,11 +133,9 @@ def _list(path: Path) -> object:
 
 
 def _weather(path: Path) -> object:
-    from hoopwright.climate.read.recognise import read_daily, read_weather
+    from hoopwright.climate.read.recognise import is_daily, read_daily, read_weather
 
-    with open(path, "rb") as lines:
-        first = lines.readline(64)
-    return read_weather(path) if first.startswith(b"LOC") else read_daily(path)
+    return read_daily(path) if is_daily(path) else read_weather(path)
 
 
 def _logger(path: Path) -> object:
@@ -146,6 +149,32 @@ def _forecast(path: Path) -> object:
     from hoopwright.climate.forecast.from_file import forecast_from_file
 
     return forecast_from_file(path, ForecastPlace("bed", 44.1, -109.6, 2042.0), None)
+
+
+def _backup() -> bytes:
+    from hoopwright.store import Store, backup
+
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder)
+        with Store(place / "kept") as store:
+            saved = store.plans.add("a", "Bed", "[bed]\n")
+            store.plans.change("a", saved.id, "Bed", "[bed]\n# again\n", "")
+            store.lists.put("a", "prices", "rows: 3", "own.csv", PRICES)
+            store.weathers.put("a", saved.id, "w.csv", "days", _daily())
+        backup(place / "kept", place / "copy")
+        return (place / "copy").read_bytes()
+
+
+def _restore(path: Path) -> object:
+    from hoopwright.store import Store, restore
+    from hoopwright.web.plan_text import read_here
+
+    restore(path.parent / "kept", path)
+    with Store(path.parent / "kept") as store:
+        for saved in store.plans.all("a"):
+            store.weathers.body(saved.id)
+            read_here(saved.text)
+        return [store.lists.text("a", held.name) for held in store.lists.all("a")]
 
 
 def spoilt(data: bytes, chance: random.Random) -> bytes:
@@ -205,11 +234,14 @@ def finding(kind: str, seed: int) -> str:
     made = kinds()[kind]
     with tempfile.TemporaryDirectory() as folder, _bounded():
         path = Path(folder) / made.name
-        path.write_bytes(spoilt(chance.choice(made.bases), chance))
+        if os.name == "posix" and chance.randrange(ODD) == 0:
+            os.mkfifo(path) if chance.random() < 0.5 else path.symlink_to("/dev/zero")
+        else:
+            path.write_bytes(spoilt(chance.choice(made.bases), chance))
         try:
             made.read(path)
         except Waited:
-            return f"took over {SECONDS} s"
+            return f"took over {SECONDS} s, or waited over {WAIT} s"
         except MemoryError:
             return f"took over {BYTES // 10**9} GB"
         except Exception as error:
@@ -237,12 +269,16 @@ def _bounded() -> Iterator[None]:
         now = int(pages.read_text().split()[0]) * resource.getpagesize()
         resource.setrlimit(resource.RLIMIT_AS, (now + BYTES, held[1]))
     before = signal.signal(signal.SIGPROF, late)
+    asleep = signal.signal(signal.SIGALRM, late)
     signal.setitimer(signal.ITIMER_PROF, SECONDS)
+    signal.setitimer(signal.ITIMER_REAL, WAIT)
     try:
         yield
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGPROF, before)
+        signal.signal(signal.SIGALRM, asleep)
         resource.setrlimit(resource.RLIMIT_AS, held)
 
 

@@ -3,13 +3,15 @@
 HOOPWRIGHT_RANDOM_PLANS is how many are drawn; `tests/plan/random_plans.py` says how.
 """
 
+import math
 import os
 import re
 
 import pytest
 from random_plans import random_plan
 
-from hoopwright.answers.data import design_data
+from hoopwright.answers.claimed import FARTHEST
+from hoopwright.answers.data import design_data, order_data
 from hoopwright.answers.facts import facts
 from hoopwright.answers.findings import finding_words
 from hoopwright.answers.ladder_words import ladder_words
@@ -17,7 +19,11 @@ from hoopwright.design import design_of
 from hoopwright.plan import PlanError, read_plan_text
 
 NUMBER = int(os.environ.get("HOOPWRIGHT_RANDOM_PLANS", "24"))
-ABSURD = re.compile(r"(?<![a-z\d]) -\d|\bnan\b|\binf\b")
+#: A minus before a number that is no degree of cold, or no number at all.
+ABSURD = re.compile(r"(?:^|[ (])[-\u2212]\d(?![^,.;]{0,12}°)|\b(?:nan|inf)\b")
+#: What may well be below nothing: across the bed, below the board, a push instead of a pull.
+SIGNED = {"x_m", "y_m", "curve_m", "crown_over_board_m", "bulge_m", "demand", "capacity"}
+SIGNED |= {"thrust_n", "foot_moment_nm", "crown_moment_nm"}
 
 LOW_BED = """
 [bed]
@@ -40,6 +46,34 @@ def test_straps_past_the_board_end_are_said_so():
     assert found["end-distance"].says.startswith("The outermost strap would reach past")
 
 
+def absurdities(design):
+    """Return what no person would believe: below nothing, past what is claimed, no number."""
+    said = [fact.says for fact in facts(design)]
+    said += [one.says for one in finding_words(design.findings, design.system)]
+    said += [str(part) for part in ladder_words(design)]
+    found = [words for words in said if ABSURD.search(words)]
+    for data in (design_data(design), order_data(design.order)):
+        found += [
+            f"{name} = {value}"
+            for name, value in numbers_in(data)
+            if not math.isfinite(value) or (value < 0 and name not in SIGNED)
+        ]
+    for rung in design_data(design)["first_to_give_way"]:
+        most = FARTHEST[rung["hazard"]]
+        if not rung["careful"] <= rung["middle"] <= rung["strong"] <= most:
+            found.append(f"{rung['name']}: {rung}")
+    return found
+
+
+def numbers_in(data, name=""):
+    """Yield every number in plain data with the name that it stands under."""
+    if isinstance(data, dict | list):
+        for key, part in data.items() if isinstance(data, dict) else ((name, one) for one in data):
+            yield from numbers_in(part, key)
+    elif isinstance(data, int | float):
+        yield name, data
+
+
 def assert_each_names_its_key(error):
     assert all(problem.key and problem.says for problem in error.problems)
 
@@ -52,8 +86,4 @@ def test_a_random_plan_is_designed_or_refused(seed):
     except PlanError as error:
         assert_each_names_its_key(error)
         return
-    design_data(design)
-    said = [fact.says for fact in facts(design)]
-    said += [one.says for one in finding_words(design.findings, design.system)]
-    said += [str(part) for part in ladder_words(design)]
-    assert [words for words in said if ABSURD.search(words)] == []
+    assert absurdities(design) == []

@@ -194,6 +194,21 @@ def test_a_damaged_backup_changes_nothing(tmp_path):
             assert store.plans.get("a", plan).text == TEXT * 500
 
 
+def test_a_backup_whose_schema_is_no_text_is_refused_in_words(tmp_path):
+    """SQLite's own message quotes the letters, which no decoder takes (`make fuzz`, backup 722)."""
+    with Store(tmp_path / "kept"):
+        pass
+    backup(tmp_path / "kept", tmp_path / "copy")
+    held = (
+        (tmp_path / "copy")
+        .read_bytes()
+        .replace(b"CREATE TABLE visitor", b"CREATE TABLE vi\xefitor")
+    )
+    (tmp_path / "copy").write_bytes(held)
+    with pytest.raises(StoreError, match=r"is (no backup of a store|damaged)"):
+        restore(tmp_path / "new", tmp_path / "copy")
+
+
 def test_lists_are_their_owners_and_come_back_from_a_backup(tmp_path):
     text = "thing,price [USD]\nä,1\n"
     with Store(tmp_path / "kept") as store:

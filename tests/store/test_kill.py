@@ -1,6 +1,6 @@
 """Killed at random moments while saving and while working, nothing is lost or half there.
 
-Thirty kills, a hundred in `make long`.
+Thirty kills, a thousand in `make long`.
 
 How the test knows. The writer tells each save down a pipe only after the store has returned, so
 what the parent has read must be in the store after the kill, to the letter. Each text says its
@@ -21,7 +21,7 @@ from rounds import turns
 from hoopwright.store import Store, backup
 from hoopwright.store.whole import damaged
 
-KILLS = turns(30, 100)
+KILLS = turns(30, 1000)
 
 
 def text(number: int) -> str:
@@ -114,6 +114,7 @@ def test_kills_lose_nothing(tmp_path):
                 assert store.plans.get("a", other).text == whole
         saves += max(numbers) - number
         number = max(numbers)
+    print(f"{KILLS} kills, {saves} saves")
     assert saves > KILLS, "the writer was hardly ever writing; the kills proved little"
 
 

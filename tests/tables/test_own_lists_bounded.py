@@ -148,7 +148,7 @@ def test_a_list_is_bounded(tmp_path: Path) -> None:
     if hasattr(os, "mkfifo"):
         pipe = tmp_path / "rows.toml"
         os.mkfifo(pipe)
-        with pytest.raises(TableError, match="is not a file"):
+        with pytest.raises(TableError, match="is no file"):
             Catalogue().with_overlay(pipe)
 
 

@@ -1,5 +1,7 @@
 """TOML just past each bound is refused before the parser sees it; just within, it is read."""
 
+from pathlib import Path
+
 import pytest
 
 from hoopwright.plan import PlanError, read_plan, read_plan_text
@@ -70,3 +72,14 @@ def test_a_number_is_a_number_and_no_text(line):
 def test_a_switch_is_true_or_false():
     with pytest.raises(PlanError, match=r"hoops\.guys"):
         read_plan_text('[hoops]\nguys = "yes"')
+
+
+def test_nothing_else_parses_toml_past_the_bounds():
+    """But for the writer that keeps comments, which is given what `toml_of` has read."""
+    sources = Path(__file__).parents[2] / "src" / "hoopwright"
+    found = {
+        path.relative_to(sources).as_posix()
+        for path in sources.rglob("*.py")
+        if "tomllib.load" in path.read_text(encoding="utf-8")
+    }
+    assert found == {"tables/toml_text.py"}

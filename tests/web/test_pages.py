@@ -10,7 +10,10 @@ import tomllib
 import zipfile
 
 import pytest
+from markupsafe import escape
 from served import DEMO, ROOT, seen
+
+from hoopwright.sheet.cautions import SCREENS, cautions_on
 
 BY_HTMX = {"hx-request": "true"}
 QUESTIONS = {
@@ -78,6 +81,13 @@ def test_a_wrong_answer_is_named_and_nothing_begun(client):
 )
 def test_every_page_opens(client, plan, page):
     assert client.get(plan + page).status_code == 200
+
+
+@pytest.mark.parametrize("screen", [name for name in SCREENS if name != "class"])
+def test_every_screen_of_steps_or_storms_shows_its_cautions(client, plan, screen):
+    page = client.get(plan if screen == "bed" else f"{plan}/{screen}").text
+    for words in cautions_on(screen):
+        assert str(escape(words)) in page
 
 
 def test_a_change_redraws_all_and_keeps_comments(client, plan):

@@ -85,6 +85,9 @@ def _plain(value: Any, arrays: list[np.ndarray[Any, Any]]) -> Any:
 def _read(data: Any, hint: Any, arrays: Mapping[str, Any]) -> Any:
     """Return plain data as the type hinted at. Raises ValueError, TypeError or KeyError."""
     origin, inner = typing.get_origin(hint), typing.get_args(hint)
+    # From Python 3.12 on NumPy's name for an array is an alias that says what it stands for.
+    if hasattr(origin, "__value__"):
+        return _read(data, origin.__value__, arrays)
     if origin in (types.UnionType, typing.Union):
         if data is None and type(None) in inner:
             return None

@@ -67,7 +67,9 @@ def pressure_of_pull(standing: Standing, span: float, pull: Floats, softness: Fl
     over the nominal one. Film m times as stiff pulls m times as hard at m times the pressure.
     """
     at = _pulls(span, film_stiffness(standing))
-    met = np.exp(np.interp(np.log(pull / softness), np.log(at), np.log(PRESSURES)))
+    # What may not pull at all is let down at the first pressure of the grid.
+    pulled = np.maximum(pull / softness, at[0])
+    met = np.exp(np.interp(np.log(pulled), np.log(at), np.log(PRESSURES)))
     return np.asarray(softness * met)
 
 

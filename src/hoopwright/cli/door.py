@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import io
 import os
 import sys
 from collections.abc import Callable
@@ -18,6 +19,10 @@ def enter(work: Callable[[], object]) -> None:
     gc.set_threshold(50_000, 20, 50)
     # We have no plug-ins of the plan reader, and looking for some reads every installed package.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # A letter that the terminal lacks, as in a bed's name, is no reason to end.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         work()
     except BrokenPipeError:

@@ -18,23 +18,21 @@ class FileIsThere(ValueError):
 
 @dataclass(frozen=True)
 class Question:
-    """One question: the key it answers, its words, and the default offered."""
+    """One question: the key it answers, and its words."""
 
     key: str
     asks: str
-    us: str
-    metric: str
 
 
 QUESTIONS = (
-    Question("bed.length", "How long is the bed", "12 ft", "3.6 m"),
-    Question("bed.width", "How wide is it", "3 ft", "0.9 m"),
-    Question("bed.board", "What boards (2x6, 2x8, 2x10, 2x12)", "2x12", "2x12"),
-    Question("bed.box", "Are the boards new or standing", "new", "new"),
-    Question("hoops.pipe", "What pipe", "pvc40-1/2", "pvc40-1/2"),
-    Question("hoops.spacing", "Greatest distance between hoops", "3 ft", "0.9 m"),
-    Question("cover.style", "Cover framed (end panels) or wrapped (one sheet)", "framed", "framed"),
-    Question("cover.roll_up", "Sides that roll up: both, one or none", "both", "both"),
+    Question("bed.length", "How long is the bed"),
+    Question("bed.width", "How wide is it"),
+    Question("bed.board", "What boards (2x6, 2x8, 2x10, 2x12)"),
+    Question("bed.box", "Are the boards new or standing"),
+    Question("hoops.pipe", "What pipe"),
+    Question("hoops.spacing", "Greatest distance between hoops"),
+    Question("cover.style", "Cover framed (end panels) or wrapped (one sheet)"),
+    Question("cover.roll_up", "Sides that roll up: both, one or none"),
 )
 
 
@@ -61,10 +59,10 @@ def new(
 
 
 def _offered(metric: bool) -> dict[str, Any]:
-    chosen: dict[str, Any] = {"units": "metric" if metric else "us"}
-    for question in QUESTIONS:
-        chosen[question.key] = question.metric if metric else question.us
-    return chosen
+    from hoopwright.plan.starter import OFFERED
+
+    offered = {key: both[metric] for key, both in OFFERED.items()}
+    return {"units": "metric" if metric else "us", **offered}
 
 
 def _asked(metric: bool) -> dict[str, Any]:
@@ -74,13 +72,13 @@ def _asked(metric: bool) -> dict[str, Any]:
         units = typer.prompt("Units: us or metric", default="us")
         metric = units.strip().lower().startswith("m")
     answers["units"] = "metric" if metric else "us"
+    offered = _offered(metric)
     for question in QUESTIONS:
-        offered = question.metric if metric else question.us
-        answers[question.key] = _answer(question, offered, answers)
+        answers[question.key] = _answer(question, offered[question.key])
     return answers
 
 
-def _answer(question: Question, offered: str, answers: dict[str, Any]) -> str:
+def _answer(question: Question, offered: str) -> str:
     while True:
         given = str(typer.prompt(question.asks, default=offered)).strip()
         wrong = refusal(question.key, given)

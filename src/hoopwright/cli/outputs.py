@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 from hoopwright import writing
+from hoopwright.tables import foreign
+from hoopwright.tables.toml_text import LARGEST, toml_of
 
 
 def spare(outputs: Iterable[Path | None], *inputs: Path | None) -> None:
@@ -20,8 +21,8 @@ def spare(outputs: Iterable[Path | None], *inputs: Path | None) -> None:
 def _named_in(path: Path) -> Iterator[Path]:
     """Yield every file that some word in a TOML file names, as the file itself would find it."""
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError, RecursionError):
+        data = toml_of(foreign.held(path, LARGEST).decode("utf-8-sig"))
+    except (OSError, ValueError):
         return
     for word in _words(data):
         if 0 < len(word) < 500 and word.isprintable() and (path.parent / word).is_file():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -70,8 +71,9 @@ def _stacked(head: Sequence[str], row: Sequence[str]) -> str:
 
 
 def as_json(data: Any) -> str:
-    """Return data as JSON that a person can read too."""
-    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
+    """Return data as JSON that a person can read too, in ASCII where not all letters can go out."""
+    whole = (sys.stdout.encoding or "").lower().startswith("utf")
+    return json.dumps(data, indent=2, ensure_ascii=not whole, allow_nan=False)
 
 
 def print_files(paths: Iterable[Path], json: bool) -> None:

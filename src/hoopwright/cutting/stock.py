@@ -198,4 +198,5 @@ class RollPlan:
     def waste_area(self) -> float:
         """Area run off the rolls that becomes no sheet [m2]."""
         run_off = sum(cut.used * cut.roll.width for cut in self.rolls)
-        return run_off - sum(s.width * s.length for cut in self.rolls for s in cut.sheets)
+        sheets = sum(s.width * s.length for cut in self.rolls for s in cut.sheets)
+        return max(0.0, run_off - sheets)  # where all is used, but for the last digit

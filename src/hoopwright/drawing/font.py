@@ -33,6 +33,11 @@ def _widths(bold: bool) -> dict[str, float]:
     return {row["character"]: float(row[column]) for row in rows}
 
 
+def in_type(mark: str) -> bool:
+    """Return whether the shipped type is known to have a letter or sign."""
+    return mark in _widths(False)
+
+
 def runs(text: str) -> Iterator[tuple[str, float, float]]:
     """Return the pieces of a text with the size and lift of each, fractions built up.
 

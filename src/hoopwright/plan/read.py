@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
@@ -16,12 +16,15 @@ from hoopwright.frozen import dataclass
 from hoopwright.plan.contradictions import contradictions
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
+from hoopwright.tables import foreign
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.overlay import OwnFile, Source
 from hoopwright.tables.reader import TableError
-from hoopwright.tables.toml_text import toml_of
+from hoopwright.tables.toml_text import LARGEST, toml_of
 
-LARGEST_FILE = 1_000_000
+LONGEST_LIST = 400
+MOST_TOLD = 40
+"""Problems told at once."""
 NO_FOLDER = "files cannot be named in a plan without a folder"
 WEATHER_WITHOUT_FILE = ("demo", "normals")
 
@@ -130,11 +133,7 @@ def text_of(path: Path | str, what: str = "plan") -> str:
     """
     file = Path(path)
     try:
-        if file.exists() and not file.is_file():
-            raise PlanError(str(path), (Problem("", f"is no file; give the path of a {what}"),))
-        if file.stat().st_size > LARGEST_FILE:
-            raise PlanError(str(path), (Problem("", f"is larger than 1 MB; that is no {what}"),))
-        text = file.read_bytes().decode("utf-8-sig")
+        text = foreign.held(file, LARGEST).decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or "cannot be read"
         raise PlanError(str(path), (Problem("", f"{reason}; give the path of a {what}"),)) from None
@@ -161,6 +160,8 @@ def read_plan_text(
     beside : such files held as texts, where there is no folder; with neither they are refused
     """
     data = data_of(text, file)
+    if long := list(_too_long(data)):
+        raise PlanError(file, tuple(long))
     files = Files(folder, beside)
     catalogue, problems = _catalogue(data, files)
     plan, wrong = _validated(data, catalogue)
@@ -178,6 +179,8 @@ def read_plan_text(
         problems += [clash for clash in clashes if clash.key not in spoilt]
         problems += _missing_weather(plan, folder)
     if problems or read is None:
+        if more := problems[MOST_TOLD:]:
+            problems[MOST_TOLD:] = [Problem("", f"and {len(more)} more; mend these first")]
         raise PlanError(file, tuple(problems))
     return read
 
@@ -190,6 +193,15 @@ def data_of(text: str, file: str, what: str = "plan") -> dict[str, Any]:
         raise PlanError(file, (Problem("", f"is not TOML: {error}"),)) from None
     except ValueError as error:
         raise PlanError(file, (Problem("", f"{error}; that is no {what}"),)) from None
+
+
+def _too_long(data: Mapping[str, Any], within: str = "") -> Iterator[Problem]:
+    for key, value in data.items():
+        if isinstance(value, dict) and not within:
+            yield from _too_long(value, f"{key}.")
+        elif isinstance(value, list) and len(value) > LONGEST_LIST:
+            says = f"has {len(value)} entries; at most {LONGEST_LIST}"
+            yield Problem(f"{within}{key}", says)
 
 
 def _catalogue(data: Mapping[str, Any], files: Files) -> tuple[Catalogue, list[Problem]]:

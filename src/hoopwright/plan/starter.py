@@ -19,7 +19,7 @@ Answers = Mapping[str, Any]
 
 HEAD = """\
 # A Hoopwright plan: one bed and what is wanted of it.
-# Quantities are written with their units: "12 ft", "11 1/4 in", "3' 6\\"", "0.9 m", "6 mil".
+# Quantities are written with their units: "10 ft", "11 1/4 in", "3' 6\\"", "0.9 m", "6 mil".
 # Keys behind a # show their default; take the # away to change one.
 """
 
@@ -45,6 +45,20 @@ METRIC_DEFAULTS = {
 }
 
 
+OFFERED: Mapping[str, tuple[str, str]] = {
+    "bed.length": ("10 ft", "3 m"),
+    "bed.width": ("4 ft", "1.2 m"),
+    "bed.board": ("2x10", "2x10"),
+    "bed.box": ("new", "new"),
+    "hoops.pipe": ("pvc40-3/4", "pvc40-3/4"),
+    "hoops.spacing": ("30 in", "0.75 m"),
+    "cover.style": ("framed", "framed"),
+    "cover.roll_up": ("both", "both"),
+}
+"""What a plan is begun with until somebody says otherwise, in US and metric units: of the demo's
+family, and not the defaults of a plan that says nothing, which are the trade's usual ones."""
+
+
 def starter_plan(answers: Answers) -> str:
     """Return the text of a starter plan; keys answered stand uncommented."""
     metric = answers.get("units") == "metric"
@@ -63,7 +77,7 @@ def starter_plan(answers: Answers) -> str:
 STOCK = """\
 # What is at hand already, one block for each kind of thing.
 # [[stock]]
-# item = "pvc40-1/2"
+# item = "pvc40-3/4"
 # length = "10 ft"
 # count = 3
 """

@@ -18,7 +18,6 @@ from hoopwright.materials.order import AtHand
 from hoopwright.plan.fields import OneLine, nearest
 from hoopwright.plan.model import StockRow
 from hoopwright.plan.read import (
-    LARGEST_FILE,
     PlanError,
     Problem,
     ReadPlan,
@@ -28,8 +27,10 @@ from hoopwright.plan.read import (
     text_of,
 )
 from hoopwright.plan.section import Number, PlanSection
+from hoopwright.tables import foreign
 from hoopwright.tables.catalogue import PRICED
 from hoopwright.tables.overlay import OwnFile
+from hoopwright.tables.toml_text import LARGEST
 from hoopwright.tables.words import unprintable
 
 BED_KEYS = ("letter", "household", "plan")
@@ -180,7 +181,7 @@ def _plan_data(path: Path, where: str, problems: list[Problem]) -> dict[str, Any
 def _bed_table(path: Path, problems: list[Problem]) -> list[dict[str, Any]]:
     """Return the beds of a CSV file: a column for each key, dotted, as "bed.length"."""
     try:
-        text = path.read_bytes()[:LARGEST_FILE].decode("utf-8-sig")
+        text = foreign.held(path, LARGEST).decode("utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         reason = getattr(error, "strerror", None) or "is not UTF-8"
         problems.append(Problem("beds_file", f"{path}: {reason}"))

@@ -19,11 +19,16 @@ from typing import Any
 
 from hoopwright import writing
 from hoopwright.caching import program_print
+from hoopwright.climate.read.text import weather_bytes
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.programme.class_file import delimiter_of
 from hoopwright.programme.variants import with_keys
+from hoopwright.tables import foreign
+from hoopwright.tables.toml_text import LARGEST
 from hoopwright.tables.words import csv_text
+
+MOST_SITES = 5000
 
 SITE_KEYS = ("latitude", "longitude", "elevation", "exposure", "gust", "ground_snow", "weather")
 COLUMNS = (
@@ -79,7 +84,7 @@ class SweepTask:
 def read_sites(file: Path) -> tuple[SweepSite, ...]:
     """Return the sites of a CSV file: a column `name`, and site keys as a plan has them."""
     try:
-        text = file.read_text(encoding="utf-8-sig")
+        text = foreign.held(file, LARGEST).decode("utf-8-sig")
     except UnicodeDecodeError:
         raise SweepError(f"{file}: is not UTF-8; save it as UTF-8 text") from None
     reader = csv.DictReader(io.StringIO(text), delimiter=delimiter_of(text))
@@ -95,6 +100,8 @@ def read_sites(file: Path) -> tuple[SweepSite, ...]:
             raise SweepError(f"{file}, line {reader.line_num}: {says}")
         cells = {key.strip(): (cell or "").strip() for key, cell in row.items()}
         keys = tuple((key, cells[key]) for key in SITE_KEYS if cells.get(key))
+        if len(sites) == MOST_SITES:
+            raise SweepError(f"{file}: more than {MOST_SITES} sites; sweep them in parts")
         sites.append(SweepSite(cells["name"] or f"row {len(sites) + 1}", keys))
     if not sites:
         raise SweepError(f"{file}: has no sites; write one a row")
@@ -121,7 +128,7 @@ def pieces(plans: Sequence[tuple[str, str, Path]], sites: Sequence[SweepSite]) -
 
 def _stamp(read: ReadPlan) -> str:
     file = read.weather_file
-    weather = sha256(file.read_bytes()).hexdigest() if file is not None else "demo"
+    weather = sha256(weather_bytes(file)).hexdigest() if file is not None else "demo"
     return f"{weather} {read.catalogue.overlays!r}"
 
 

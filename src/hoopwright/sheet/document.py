@@ -112,10 +112,11 @@ def answer_of(design: Design, say: Voice) -> str:
     """Return what the bed is, costs and takes, in two sentences."""
     bed, cover, order = design.bed, design.cover, design.order
     labour = labour_of(design)
+    over = cover.material.name[:1].lower() + cover.material.name[1:]
     prices = "example prices" if order.example_prices else "the prices listed"
     return (
         f"A bed {say.area(bed.outer_length, bed.outer_width)} under "
-        f"{plural(len(design.hoops), 'hoop')} and {cover.material.name}. "
+        f"{plural(len(design.hoops), 'hoop')} and {over}. "
         f"{say.money(order.total)} at {prices}; {say.show(labour.low, 'hours')} to "
         f"{say.show(labour.high, 'hours')} of work, by estimate, in parts for two people."
     )

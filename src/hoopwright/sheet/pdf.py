@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import asdict
 from importlib import resources
 from typing import Any
 
+from hoopwright.drawing.font import in_type
 from hoopwright.sheet.content import Block, Diagram, Document, Paper, Step
 
 
@@ -24,15 +26,31 @@ def typeset(template: str, paper: Paper, data: Mapping[str, Any]) -> bytes:
     import typst  # 80 MB of typesetting, wanted by this writer alone
 
     whole = {**data, "paper": {"letter": "us-letter", "a4": "a4"}[paper]}
+    words = json.dumps(whole, ensure_ascii=False)
     with resources.as_file(resources.files("hoopwright.sheet")) as folder:
-        return typst.compile(
-            folder / "templates" / f"{template}.typ",
-            sys_inputs={"data": json.dumps(whole, ensure_ascii=False)},
-            font_paths=[folder / "fonts"],
-            ignore_system_fonts=True,
-            format="pdf",
-            pdf_standards="ua-1",
-        )
+
+        def compiled(words: str) -> bytes:
+            return typst.compile(
+                folder / "templates" / f"{template}.typ",
+                sys_inputs={"data": words},
+                font_paths=[folder / "fonts"],
+                ignore_system_fonts=True,
+                format="pdf",
+                pdf_standards="ua-1",
+            )
+
+        try:
+            return compiled(words)
+        except typst.TypstError as error:
+            if "could not be displayed" not in str(error):
+                raise
+            # A name in a script that the shipped type has not.
+            return compiled("".join(mark if _printable(mark) else "?" for mark in words))
+
+
+def _printable(mark: str) -> bool:
+    """Return whether the type has a letter; of signs the templates' own are taken for granted."""
+    return in_type(mark) or (ord(mark) < 0x3000 and unicodedata.category(mark)[0] not in "LM")
 
 
 def data_of(document: Document) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 import sqlite3
 import tempfile
@@ -10,7 +11,16 @@ import time
 from pathlib import Path
 
 from hoopwright.frozen import dataclass
-from hoopwright.store.database import FILE, StoreError, connect, refuse_foreign
+from hoopwright.store.database import (
+    BROKEN,
+    FILE,
+    HELD,
+    PATIENCE,
+    SAYS_HELD,
+    StoreError,
+    connect,
+    refuse_foreign,
+)
 from hoopwright.store.keep import Store, held_alone
 from hoopwright.store.whole import KEPT, damaged, rebuilt
 from hoopwright.writing import folder_on_disk, on_disk
@@ -114,15 +124,22 @@ def _merged(store: Store, source: sqlite3.Connection, owner: str) -> int:
 
 
 def _copied(source: Path, copy: Path) -> None:
+    end = time.monotonic() + PATIENCE
+
+    def look(state: int, left: int, pages: int) -> None:
+        # The library itself would wait for ever.
+        if state in HELD and time.monotonic() > end:
+            raise StoreError(f"{source}: {SAYS_HELD}")
+
     try:
-        origin, target = sqlite3.connect(source), sqlite3.connect(copy)
+        origin, target = sqlite3.connect(source, timeout=0.0), sqlite3.connect(copy)
         try:
-            origin.backup(target)
+            origin.backup(target, progress=look)
             target.execute("PRAGMA journal_mode = DELETE")
         finally:
             target.close()
             origin.close()
-    except sqlite3.DatabaseError as error:
+    except BROKEN as error:
         raise StoreError(f"{source}: cannot be copied ({error})") from None
 
 
@@ -143,7 +160,7 @@ def _built(copy: Path, new: Path, named: Path) -> list[str]:
         finally:
             source.close()
         target.execute("PRAGMA journal_mode = DELETE")
-    except sqlite3.DatabaseError as error:
+    except BROKEN as error:
         raise StoreError(f"{named}: is no backup of a store ({error}); nothing changed") from None
     finally:
         target.close()
@@ -158,7 +175,8 @@ def _set_aside(folder: Path) -> Path | None:
     present = folder / FILE
     if not present.exists():
         return None
-    kept = folder / f"before-restore-{time.strftime('%Y%m%d-%H%M%S')}-{os.getpid()}.sqlite3"
+    named = f"before-restore-{time.strftime('%Y%m%d-%H%M%S')}-{secrets.token_hex(2)}.sqlite3"
+    kept = folder / named
     try:
         _copied(present, kept)
         _folded(present)
@@ -176,5 +194,5 @@ def _folded(path: Path) -> None:
             base.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         finally:
             base.close()
-    except sqlite3.DatabaseError as error:
+    except BROKEN as error:
         raise StoreError(f"{path}: cannot be read ({error})") from None

@@ -102,6 +102,14 @@ MIGRATIONS = (
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 
 
+BROKEN = (sqlite3.DatabaseError, UnicodeDecodeError)
+"""What a damaged file ends in; the second where SQLite's own message quotes its letters."""
+
+
+HELD = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+SAYS_HELD = "is held by another program; close that and try again"
+
+
 class StoreError(ValueError):
     """A store that cannot be used; the message says what to do."""
 
@@ -121,7 +129,9 @@ def connect(path: Path) -> sqlite3.Connection:
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA trusted_schema = OFF")
         migrate(connection, path)
-    except sqlite3.DatabaseError as error:
+    except BROKEN as error:
+        if getattr(error, "sqlite_errorcode", 0) in HELD:
+            raise StoreError(f"{path}: {SAYS_HELD}") from None
         raise StoreError(
             f"{path}: cannot be used as a store ({error}); move it aside, or restore a backup"
         ) from None
@@ -170,10 +180,12 @@ def written(connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
     connection.execute("BEGIN IMMEDIATE")
     try:
         yield connection
+        connection.execute("COMMIT")
     except BaseException:
-        connection.execute("ROLLBACK")
+        # Where the disk was full, SQLite has gone back by itself.
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
         raise
-    connection.execute("COMMIT")
 
 
 def _pragma(connection: sqlite3.Connection, name: str) -> int:

@@ -42,7 +42,7 @@ class Jobs(StoreTable):
         """Return the last job of a kind on a plan, or None."""
         query = (
             "SELECT * FROM job WHERE owner = ? AND plan = ? AND kind = ?"
-            " ORDER BY made DESC, rowid DESC LIMIT 1"
+            " ORDER BY rowid DESC LIMIT 1"
         )
         return _job(self._row(query, owner, plan, kind))
 
@@ -50,7 +50,7 @@ class Jobs(StoreTable):
         """Return what is not over, oldest first."""
         query = (
             "SELECT * FROM job WHERE state IN ('waiting', 'running')"
-            " AND (? IS NULL OR owner = ?) ORDER BY made, rowid"
+            " AND (? IS NULL OR owner = ?) ORDER BY rowid"
         )
         return tuple(Job(**cells_of(Job, row)) for row in self._rows(query, owner, owner))
 

@@ -39,7 +39,11 @@ class Store:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         self.folder = folder
         self._lock = held_alone(folder)
-        self._connection = connect(folder / FILE)
+        try:
+            self._connection = connect(folder / FILE)
+        except StoreError:
+            self._lock.release()
+            raise
         os.chmod(folder / FILE, 0o600)
         self._turn = threading.RLock()
         self.plans = Plans(self.writing, self.reading)

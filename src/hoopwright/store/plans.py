@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 import secrets
 import sqlite3
 import time
@@ -40,8 +41,9 @@ class Plans(StoreTable):
 
     def add(self, owner: str, name: str, text: str, family: str | None = None) -> Saved:
         """Save a new plan; `family` makes it a variant of others."""
-        plan, now = secrets.token_urlsafe(9), time.time()
+        plan = secrets.token_urlsafe(9)
         with self._writing() as base:
+            now = _after_all(base)
             base.execute(
                 "INSERT INTO plan (id, owner, family, name, revision, made, changed)"
                 " VALUES (?, ?, ?, ?, 1, ?, ?)",
@@ -130,6 +132,12 @@ class Plans(StoreTable):
             base.execute("DELETE FROM plan WHERE id = ?", (plan,))
 
 
+def _after_all(base: sqlite3.Connection) -> float:
+    """Return the time [s], later than every change there is, also where the clock went back."""
+    last = base.execute("SELECT max(changed) FROM plan").fetchone()[0]
+    return max(time.time(), 0.0 if last is None else math.nextafter(last, math.inf))
+
+
 def _put(base: sqlite3.Connection, plan: str, number: int, text: str, note: str) -> None:
     base.execute(
         "INSERT INTO revision (plan, number, text, digest, note, made) VALUES (?, ?, ?, ?, ?, ?)",
@@ -140,7 +148,7 @@ def _put(base: sqlite3.Connection, plan: str, number: int, text: str, note: str)
 def _go_to(base: sqlite3.Connection, plan: str, number: int, name: str) -> None:
     base.execute(
         "UPDATE plan SET revision = ?, name = ?, changed = ? WHERE id = ?",
-        (number, name, time.time(), plan),
+        (number, name, _after_all(base), plan),
     )
 
 

@@ -33,12 +33,11 @@ class Results(StoreTable):
         body = zlib.compress(json.dumps(data, allow_nan=False).encode("utf-8"), 6)
         with self._writing() as base:
             base.execute(
-                "INSERT INTO result (key, kind, body, made) VALUES (?, ?, ?, ?)"
-                " ON CONFLICT (key) DO UPDATE SET body = excluded.body, made = excluded.made",
+                "INSERT OR REPLACE INTO result (key, kind, body, made) VALUES (?, ?, ?, ?)",
                 (key, kind, body, time.time()),
             )
             base.execute(
                 "DELETE FROM result WHERE key IN (SELECT key FROM result"
-                " ORDER BY made DESC LIMIT -1 OFFSET ?)",
+                " ORDER BY rowid DESC LIMIT -1 OFFSET ?)",
                 (MOST_RESULTS,),
             )

@@ -32,7 +32,7 @@ class Visitors(StoreTable):
             base.execute(
                 "DELETE FROM visitor WHERE id IN (SELECT id FROM visitor"
                 " WHERE owner NOT IN (SELECT owner FROM plan)"
-                " ORDER BY made DESC, rowid DESC LIMIT -1 OFFSET ?)",
+                " ORDER BY rowid DESC LIMIT -1 OFFSET ?)",
                 (MOST_IDLE,),
             )
         return token

@@ -7,10 +7,9 @@ import sqlite3
 import zlib
 from collections.abc import Iterator
 
+from hoopwright.climate.read.text import LARGEST
 from hoopwright.store.plans import digest_of
-
-#: Largest text or file that is unpacked while it is looked at [bytes].
-LARGEST = 64 * 1024 * 1024
+from hoopwright.tables.toml_text import hold_to_bounds
 
 #: Table -> its columns, in the order in which rows may be put in. Results and jobs are not among
 #: them: they are worked out anew, and never taken from a file.
@@ -61,8 +60,10 @@ def rebuilt(source: sqlite3.Connection, target: sqlite3.Connection) -> list[str]
         for row, why in _looked_at(source, table):
             try:
                 if not why:
+                    if table == "revision":
+                        hold_to_bounds(str(row[2]))
                     target.execute(put, row)
-            except sqlite3.Error as error:
+            except (sqlite3.Error, ValueError) as error:
                 why = f"{table} {row[0]!r:.60}: {error}"
             if why:
                 left_out.append(why)

@@ -28,6 +28,7 @@ from pathlib import Path
 from typing import Any
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables import foreign
 from hoopwright.tables.reader import (
     RawRow,
     TableError,
@@ -109,23 +110,23 @@ def overlay_rows(path: Source, tables: Sequence[str], table: str | None = None) 
     return [OverlayRow(item.table, _signed(item.table, item.row, path)) for item in found]
 
 
-def _text_of(path: Source) -> str:
+def text_of_own(path: Source) -> str:
     """Return what a file says, which is no more than a list can be."""
     if isinstance(path, OwnFile):
+        if len(path.text) > LARGEST:
+            raise TableError(f"{path}: is larger than {LARGEST / 1e6:g} MB; keep the rows in use")
         return path.text
     try:
-        if path.exists() and not path.is_file():
-            raise TableError(f"{path}: is not a file that can be read through")
-        if path.stat().st_size > LARGEST:
-            raise TableError(f"{path}: is larger than {LARGEST // 1000} kB; keep the rows in use")
-        return path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+        return foreign.held(path, LARGEST).decode("utf-8-sig")
+    except OSError as error:
+        raise TableError(f"{path}: cannot be read: {error.strerror}") from error
+    except UnicodeDecodeError as error:
         raise TableError(f"{path}: cannot be read as UTF-8 text ({error})") from error
 
 
 def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]:
     found = []
-    for raw in rows_of_text(_text_of(path), str(path)):
+    for raw in rows_of_text(text_of_own(path), str(path)):
         _refuse_words(raw)
         table = raw.cells.get("table", usual)
         if table not in tables:
@@ -140,7 +141,7 @@ def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]
 
 
 def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
-    content = _text_of(path)
+    content = text_of_own(path)
     try:
         data = toml_of(content)
     except ValueError as error:

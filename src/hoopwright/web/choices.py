@@ -6,7 +6,6 @@ Which keys stand open and what they are called is said here; all the rest follow
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
@@ -18,6 +17,7 @@ from pydantic.fields import FieldInfo
 from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
+from hoopwright.plan.read import data_of
 from hoopwright.plan.starter import METRIC_DEFAULTS
 from hoopwright.store import OwnList
 from hoopwright.tables.catalogue import Catalogue
@@ -321,7 +321,7 @@ def as_written(value: object, system: System) -> Value:
 
 def values_in(text: str) -> dict[str, Value]:
     """Return the value shown for every choice: as the plan writes it, or the default."""
-    data = tomllib.loads(text)
+    data = data_of(text, "plan")
     return {
         key: _value_in(choice, data)
         for key, choice in choices(data.get("units") == "metric").items()

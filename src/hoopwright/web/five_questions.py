@@ -8,7 +8,6 @@ first. What to take for a trouble or a crop's height is common practice, no sour
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from functools import lru_cache
@@ -18,8 +17,8 @@ from typing import Any
 from hoopwright.checks import Severity
 from hoopwright.design import design_of
 from hoopwright.frozen import dataclass
-from hoopwright.plan.read import PlanError
-from hoopwright.plan.starter import starter_plan
+from hoopwright.plan.read import PlanError, data_of
+from hoopwright.plan.starter import OFFERED, starter_plan
 from hoopwright.programme.cures import AGAINST_WIND, cure
 from hoopwright.tables.catalogue import PRICED, Catalogue
 from hoopwright.web.choices import FieldWord, PlanField, as_written, choices
@@ -77,8 +76,8 @@ _METRIC = {
 class Begun:
     """Answers to the five questions, as given."""
 
-    length: str = "8 ft"
-    width: str = "4 ft"
+    length: str = OFFERED["bed.length"][0]
+    width: str = OFFERED["bed.width"][0]
     place: str = ""
     exposure: str = "open"
     gust: str = ""
@@ -144,7 +143,12 @@ def _given(begun: Begun) -> dict[str, Any]:
         "bed.length": begun.length,
         "bed.width": begun.width,
         "site.exposure": begun.exposure,
+        **{key: OFFERED[key][begun.metric] for key in ("bed.board", "hoops.pipe", "hoops.spacing")},
     }
+    pipes = {pipe.key for pipe in shipped_catalogue().everything_in("pipe")}
+    at_hand = [row["item"] for row in begun.at_hand if row["item"] in pipes]
+    if at_hand:
+        given["hoops.pipe"] = at_hand[0]
     if begun.place:
         given["site.name"] = begun.place
     if begun.gust:
@@ -234,7 +238,7 @@ def rows_in(text: str, catalogue: Catalogue) -> Sequence[str]:
     """Return what is at hand, each row in words."""
     names = {option.value: option.label for option in things_at_hand(catalogue)}
     said = []
-    for row in tomllib.loads(text).get("stock", ()):
+    for row in data_of(text, "plan").get("stock", ()):
         size = " x ".join(str(row[part]) for part in ("width", "length") if part in row)
         words = f"{row.get('count', 1)} of {names.get(str(row.get('item')), row.get('item'))}"
         said.append(f"{words}, {size}" if size else words)

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import csv
 import io
-import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 import tomlkit
 
 from hoopwright.frozen import dataclass
+from hoopwright.plan.read import data_of
 from hoopwright.programme.class_file import MOST_BEDS, delimiter_of
 from hoopwright.web.choices import choices
 
@@ -64,7 +64,7 @@ def form_of(text: str | None) -> ClassForm:
     """Return a kept class as a form."""
     if text is None:
         return ClassForm()
-    data = tomllib.loads(text)
+    data = data_of(text, "class", "class")
     rows = tuple(_row_of(bed) for bed in data.get("beds", ()))
     missing = [
         ", ".join(str(one[key]) for key in ("item", "length", "width") if key in one)
@@ -195,8 +195,8 @@ def _key(head: str) -> str:
 
 def whole_class(plan: str, kept: str) -> dict[str, Any]:
     """Return the data of a class file: the kept class over the plan's text as its template."""
-    template = tomllib.loads(plan)
-    data = tomllib.loads(kept)
+    template = data_of(plan, "plan")
+    data = data_of(kept, "class", "class")
     data["name"] = f"{str(template.pop('name', 'Bed'))[:60]}, class"
     for key in _OF_THE_CLASS:
         if key in template:

@@ -6,7 +6,6 @@ A cell that was left as shown keeps what the plan says, to the letter.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
@@ -16,6 +15,7 @@ from pydantic_core import PydanticCustomError
 from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import Quantity
 from hoopwright.plan.place import NormalsSection
+from hoopwright.plan.read import data_of
 from hoopwright.plan.rewrite import with_value, without_section
 from hoopwright.units import read, to_si
 from hoopwright.web.choices import parts_of
@@ -130,7 +130,7 @@ def _bounds(annotation: Any) -> tuple[float, float]:
 
 def cells_in(text: str, metric: bool) -> dict[str, Cells]:
     """Return every column's twelve cells as a plan has them, "" where it says nothing."""
-    held = tomllib.loads(text).get(SECTION, {})
+    held = data_of(text, "plan").get(SECTION, {})
     found = {}
     for column in columns(metric):
         values = held.get(column.name, [])
@@ -147,9 +147,11 @@ def filled(
     An emptied column is taken away; where all are empty, the whole section is.
     """
     before, refused = cells_in(text, metric), dict[tuple[str, int], str]()
-    held = tomllib.loads(text).get(SECTION, {})
+    held = data_of(text, "plan").get(SECTION, {})
     if not any(cell for cells in given.values() for cell in cells):
-        return (without_section(text, SECTION) if SECTION in tomllib.loads(text) else text), refused
+        return (
+            without_section(text, SECTION) if SECTION in data_of(text, "plan") else text
+        ), refused
     for column in columns(metric):
         cells = given[column.name]
         if cells == before[column.name] and not (column.needed and "" in cells):

@@ -7,13 +7,12 @@ kind, by the very keys that the command line reads.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections import Counter
 from collections.abc import Iterator
 from functools import lru_cache
 
 from hoopwright.frozen import dataclass
-from hoopwright.plan.read import PlanError, Problem, laid_catalogue
+from hoopwright.plan.read import PlanError, Problem, data_of, laid_catalogue
 from hoopwright.season.crops import TABLES as CROP_TABLES
 from hoopwright.season.crops import crops
 from hoopwright.store import Saved, Store
@@ -129,8 +128,14 @@ class OwnLists:
 
 def _names(text: str) -> set[object]:
     """Return the files that a saved plan names, also where one of them is gone."""
-    data = tomllib.loads(text)
-    return {data.get("prices"), data.get("catalogue"), data.get("season", {}).get("varieties")}
+    try:
+        data = data_of(text, "plan")
+    except PlanError:
+        return set()
+    season = data.get("season")
+    varieties = season.get("varieties") if isinstance(season, dict) else None
+    named = (data.get("prices"), data.get("catalogue"), varieties)
+    return {name for name in named if isinstance(name, str)}
 
 
 def _with(own: Own, file: OwnFile) -> Own:

@@ -10,9 +10,6 @@ from hoopwright.plan.read import PlanError, Problem, laid_catalogue
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.web.beside import Own, named_by
 
-#: Kinds of thing at hand that one plan may list here; the command line sets no limit.
-MOST_AT_HAND = 200
-
 
 def read_here(text: str, own: Own = ()) -> ReadPlan:
     """Return a plan's text read as something sent by a stranger.
@@ -28,9 +25,6 @@ def read_here(text: str, own: Own = ()) -> ReadPlan:
         # For one: a whole number of more digits than Python will turn into one.
         says = f"cannot be read: {str(error)[:200]}"
         raise PlanError("plan", (Problem("", says),)) from None
-    if len(read.plan.stock) > MOST_AT_HAND:
-        says = f"lists {len(read.plan.stock)} kinds of thing; here at most {MOST_AT_HAND}"
-        raise PlanError("plan", (Problem("stock", says),))
     # Without files there is but one catalogue; shared, its tables are read once.
     return read if read.catalogue.overlays else replace(read, catalogue=shipped_catalogue())
 

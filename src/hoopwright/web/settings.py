@@ -7,6 +7,7 @@ import secrets
 from dataclasses import field
 from pathlib import Path
 
+from hoopwright.climate.read.text import LARGEST
 from hoopwright.frozen import dataclass
 
 #: Letters of a join code: none that is taken for another when read aloud or from a board.
@@ -34,7 +35,7 @@ class ServerLimits:
     """
 
     upload: int = 256 * 1024
-    weather: int = 24 * 1024 * 1024
+    weather: int = LARGEST
     seconds: float = 20.0
     job_seconds: float = 900.0
     plans: int = 200

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from typing import Annotated, Any
 
@@ -167,7 +166,7 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
         ),
         "values": values_in(saved.text),
         "refused": changed.refused,
-        "at_hand": rows_in(saved.text, catalogue) if "stock" in tomllib.loads(saved.text) else [],
+        "at_hand": rows_in(saved.text, catalogue) if worked.plan.stock else [],
         "things": things_at_hand(catalogue),
         "answers": answers(worked.design, season_state(at, saved)),
         "picture": picture(worked.design, looking),

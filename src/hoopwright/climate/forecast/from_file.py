@@ -10,6 +10,7 @@ from hoopwright.climate.forecast.global_forecast import read_global
 from hoopwright.climate.forecast.http import LARGEST
 from hoopwright.climate.forecast.json_reply import parsed
 from hoopwright.climate.forecast.national_forecast import read_grid
+from hoopwright.tables import foreign
 
 
 def forecast_from_file(path: Path, place: ForecastPlace, now: datetime | None) -> Forecast:
@@ -18,9 +19,7 @@ def forecast_from_file(path: Path, place: ForecastPlace, now: datetime | None) -
     now : with its zone, to refuse a stale one; None to take a file of any age
     """
     try:
-        if path.stat().st_size > LARGEST:
-            raise ForecastError(f"{path}: over {LARGEST // 1_000_000} MB; no forecast")
-        text = path.read_text(encoding="utf-8-sig")
+        text = foreign.held(path, LARGEST).decode("utf-8-sig")
     except OSError as error:
         raise ForecastError(f"{path}: cannot be opened: {error.strerror}") from None
     except UnicodeDecodeError:

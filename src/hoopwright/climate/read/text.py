@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables import foreign
 
 
 class WeatherFileError(ValueError):
@@ -43,18 +44,22 @@ class TextFile:
         return WeatherFileError(self.path, problem, line, column)
 
 
-def load_text(path: Path, largest: int = 400_000_000) -> TextFile:
-    """Return a file's lines; a byte-order mark and Latin-1 letters are mended and said.
+LARGEST, MOST_LINES, LONGEST_LINE = 24_000_000, 1_000_000, 20_000
+"""Bytes, lines, letters of a line: an hourly year has 2 MB, a station's 150 years of days 10 MB."""
 
-    largest : [bytes] refuse more than this
-    """
+
+def weather_bytes(path: Path) -> bytes:
+    """Return a weather file's bytes. Raises WeatherFileError where it cannot be one."""
     try:
-        if path.stat().st_size > largest:
-            raise WeatherFileError(path, f"larger than {largest // 1_000_000} MB; not read")
-        raw = path.read_bytes()
+        return foreign.held(path, LARGEST)
     except OSError as error:
         reason = error.strerror or "unknown reason"
         raise WeatherFileError(path, f"cannot be opened: {reason}") from error
+
+
+def load_text(path: Path) -> TextFile:
+    """Return a file's lines; a byte-order mark and Latin-1 letters are mended and said."""
+    raw = weather_bytes(path)
     if not raw.strip():
         raise WeatherFileError(path, "the file is empty")
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
@@ -75,7 +80,14 @@ def load_text(path: Path, largest: int = 400_000_000) -> TextFile:
         line = raw.count(b"\n", 0, error.start) + 1
         repairs.append(f"Letters that are not UTF-8 (first in line {line}) were read as Latin-1.")
         text = raw.decode("latin-1")
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if text.count("\n") > MOST_LINES:
+        raise WeatherFileError(path, f"more than {MOST_LINES} lines; that is no weather file")
+    lines = text.split("\n")
+    for number, words in enumerate(lines, start=1):
+        if len(words) > LONGEST_LINE:
+            says = f"longer than {LONGEST_LINE} letters; that is no weather file"
+            raise WeatherFileError(path, says, line=number)
     while lines and not lines[-1].strip():
         lines.pop()
     return TextFile(path, lines, tuple(repairs))
