@@ -137,7 +137,7 @@ def _ways(node: ast.AST) -> list[tuple[str, Callable[[], None]]]:
         case ast.BoolOp(op=both):
             other_way = ast.Or() if isinstance(both, ast.And) else ast.And()
             return [_set(node, "op", other_way, "and, or exchanged")]
-        case ast.IfExp():
+        case ast.IfExp() if not (_is_words(node.body) and _is_words(node.orelse)):
             return [("the other branch", lambda: _swap(node))]
         case ast.Attribute(attr=name) if name in TWINS:
             return [_set(node, "attr", TWINS[name], f".{name} taken for .{TWINS[name]}")]
@@ -162,6 +162,12 @@ def _single(node: ast.AST) -> list[tuple[str, Callable[[], None]]]:
         case ast.Call(func=ast.Name(id="abs") | ast.Attribute(attr="sqrt" | "abs"), args=[inner]):
             return [("function dropped", lambda: _become(node, inner))]
     return []
+
+
+def _is_words(node: ast.expr) -> bool:
+    return isinstance(node, ast.JoinedStr) or (
+        isinstance(node, ast.Constant) and isinstance(node.value, str)
+    )
 
 
 def _set(node: ast.AST, name: str, value: object, words: str) -> tuple[str, Callable[[], None]]:

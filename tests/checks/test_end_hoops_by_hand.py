@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from given import Given
 
-from hoopwright.beam.out_of_plane import CROWN, gauss_shares
+from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 from hoopwright.checks.end_hoop import Drawn, EndHoops, EndSheets, foot_turn
 from hoopwright.checks.end_hoop_rungs import (
     RATIOS_IN_WIND,
@@ -292,6 +292,29 @@ def test_film_ends_and_ridge_in_balance(ridge, share, sheets):
         assert drawn.bending[at] == pytest.approx(loads @ aside.bending / share, rel=1e-6)
         assert drawn.twist[at] == pytest.approx(loads @ aside.twist / share, rel=1e-6)
     assert seen == ({False, True} if ridge else {True})
+
+
+@pytest.mark.parametrize("pinned", [False, True])
+def test_the_pipes_torsion_and_how_its_feet_spin(made, pinned):
+    """GJ over EI is 1 / (1 + 0.38) for PVC; feet tilt against 3 x 18.639 / 0.20955 N m and spin
+    freely unless a screw pins them; 0.45 of the bend is left; two hoops share each load."""
+    standing = made.standing
+    pin = standing.batten_screw if pinned else None
+    standing = replace(standing, hold_down=replace(standing.hold_down, pin=pin))
+    shape = np.ones((1, gauss_shares()[0].size))
+    found = EndHoops(standing, shape).aside
+    alone = push_aside(
+        standing.hoop.curve,
+        18.639,
+        np.vstack([shape, shape, 0 * shape]) / 2,
+        np.array([0.0, 0.0, 0.5]),
+        foot_turn=3 * 18.639 / 0.20955,
+        foot_twist=1e4 * 18.639 / 2.5527 if pinned else 0.0,
+        torsion_share=1 / 1.38,
+        bend_left=0.45,
+    )
+    assert found.lean == pytest.approx(alone.lean, rel=1e-3, abs=1e-9)
+    assert found.foot_moment == pytest.approx(alone.foot_moment, rel=1e-3, abs=1e-9)
 
 
 def test_what_holds_a_leg_against_tilting(made):

@@ -413,7 +413,8 @@ def test_what_a_gust_asks_of_the_hoop(made):
         "Crown down": 0.003 * at,
         "Strain that counts": HALF * (0.45 * 2.4 + 0.002 * at),
     }
-    told = at_gust_of(standing, Ladder((), (), (), read.hoop, read.inputs), gust)
+    ladder = Ladder((), (), (), read.hoop, read.inputs)
+    told = at_gust_of(standing, ladder, gust)
     rows = {row.what: row for row in told.asked}
     for what, value in by_hand.items():
         assert (rows[what].middle, rows[what].most) == pytest.approx((value, value), rel=2e-3), what
@@ -424,3 +425,8 @@ def test_what_a_gust_asks_of_the_hoop(made):
     assert told.pressure == pytest.approx(pressure, rel=1e-6)
     strap = rows["Along the board on an end strap"]
     assert strap.holds == pytest.approx((1333.0, 1333.0), rel=5e-3)
+    assert "Push in the ridge" not in rows
+    # A ridge of 10 N m2 bows at pi^2 10 / 0.8763^2 = 128.5 N, as stiff as it is drawn: 0.945.
+    ridged = replace(standing, ridge_strut=10.0)
+    rows = {row.what: row for row in at_gust_of(ridged, ladder, gust).asked}
+    assert rows["Push in the ridge"].holds == pytest.approx((121.46, 121.46), rel=1e-3)

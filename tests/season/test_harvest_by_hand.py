@@ -7,11 +7,18 @@ import pytest
 
 from hoopwright.season import windows as windows_room
 from hoopwright.season.bed_years import BedYears, Digest
+from hoopwright.season.crop_days import Habits, crop_days
 from hoopwright.season.crops import crop
 from hoopwright.season.harvests import harvest_weeks
 from hoopwright.season.losses import Fates
-from hoopwright.season.running import ALWAYS_OFF
-from hoopwright.season.water_coefficients import climate_shift, depletion_share, stress
+from hoopwright.season.opening_options import Opening
+from hoopwright.season.running import ALWAYS_OFF, Rule
+from hoopwright.season.water_coefficients import (
+    climate_shift,
+    depletion_share,
+    evaporating_share,
+    stress,
+)
 from hoopwright.season.windows import Window, window
 
 DAY = np.arange(365)
@@ -62,6 +69,46 @@ def test_a_harvest_over_the_turn_of_the_year(monkeypatch):
     assert weeks == pytest.approx((39 + 21) / 7.0)
 
 
+@pytest.mark.parametrize(("sooner", "first"), [(5, True), (7, False)])
+def test_a_hundredth_of_loss_is_worth_three_days(monkeypatch, sooner, first):
+    """The second way loses 2 % more, in a chance of one in ten: worth six days of waiting."""
+    fates = []
+
+    def kept(*words):
+        return fates
+
+    monkeypatch.setattr(windows_room, "tried", kept)
+    none = np.zeros((10, 365))
+    shut = Rule(None, ((0, Opening("closed")),))
+    for rule, lost, days in ((ALWAYS_OFF, 0.0, 60), (shut, 0.02, 60 - sooner)):
+        ripe = DAY + days + np.zeros((10, 1), dtype=int)
+        bad = none + lost
+        fates.append((rule, Fates(
+            ripe - 50, ripe - 20, ripe, ripe, ripe + 50, bad, bad, bad, none, none, none, none
+        )))  # fmt: skip
+    hours = np.full((10, 8760), 15.0)
+    made = window(crop("lettuce-leaf"), Digest(BedYears("lab", hours, hours, hours)))
+    assert (made.rule == ALWAYS_OFF) is first
+
+
+def test_how_deep_a_night_goes_into_the_flowers_band():
+    """A quarter of the way from the top of the band to its bottom; where lists name shelter air,
+    the band of a leaf lies as much lower as leaves are colder."""
+    for key in ("tomato", "strawberry"):
+        plant = crop(key)
+        band = plant.cold.flower_kill
+        assert band is not None
+        assert band.high > band.low
+        night = band.high - 0.25 * (band.high - band.low)
+        hours = np.full((1, 8760), night)
+        digest = Digest(BedYears("lab", hours, hours, hours))
+        drop = 0.0 if plant.flower_read_at_leaf else 1.0
+        deep = 0.25 - drop / (band.high - band.low)
+        assert crop_days(plant, digest, Habits()).flower == pytest.approx(np.full((1, 365), 0.25))
+        found = crop_days(plant, digest, Habits(shelter_drop=1.0)).flower
+        assert found == pytest.approx(np.full((1, 365), deep))
+
+
 def test_flowers_without_a_row_of_their_own_die_as_the_plant_does():
     """Of a pod or a fruit alone: leaves have no flowers to lose, and a row of its own is kept."""
     assert crop("lettuce-leaf").cold.flower_kill is None
@@ -89,4 +136,5 @@ def test_easy_water_and_stress():
     assert depletion_share(0.5, [5.0, 2.5, 0.0]) == pytest.approx([0.5, 0.6, 0.7])
     assert depletion_share(0.7, 0.0) == pytest.approx(0.8)
     assert depletion_share(0.2, 10.0) == pytest.approx(0.1)
+    assert evaporating_share([0.4, 0.995], 1.0) == pytest.approx([0.6, 0.01])
     assert stress([10.0, 20.0, 30.0, 50.0], 40.0, 0.5) == pytest.approx([1.0, 1.0, 0.5, 0.0])

@@ -55,14 +55,15 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
 
 
 def ahead(night: float = 4.0):
-    """10 degC, 20 from 9 to 17 h; `night` in the hour that ends at 5 h after the day; cold in the
-    hour before the night begins and after it ends, and hot in the hour after the day, which count
-    for nothing."""
+    """10 degC, 13 from 9 h and 20 from 10 to 17 h; `night` in the hour that ends at 5 h after the
+    day; cold in the hour before the night begins and after it ends, and hot in the hour after the
+    day, which count for nothing."""
     text = resources.files("hoopwright.climate.forecast").joinpath("examples/global.json")
     found = read_global(text.read_text("utf-8"), PLACE, datetime(2026, 5, 14, 12, tzinfo=UTC))
     first = int((datetime(2026, 5, 15) - found.weather.start).total_seconds() // 3600)
     hour = np.arange(len(found.weather)) - first
     air = np.where((hour % 24 >= 9) & (hour % 24 < 17), 20.0, max(10.0, night))
+    air[hour == 9] = 13.0
     air[hour == 28], air[hour == 17], air[hour == 33] = night, -9.0, -9.0
     air[hour == 24] = 70.0
     return replace(found, weather=replace(found.weather, air_temperature=air))
@@ -127,7 +128,7 @@ def test_rules_of_ones_own(asked):
     assert found.margin == pytest.approx(np.hypot(1.0, 2.0))
     usual = advise(ahead(), covering(), Limits(28.0, 4.0), DAY)
     assert usual.closes - found.closes == 1.5
-    assert found.opens == 8.5
+    assert found.opens == 9.5  # over 27 from 10 h on, over 24 from 9
 
 
 def test_warnings_from_midnight_on(asked):
