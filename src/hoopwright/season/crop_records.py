@@ -51,7 +51,6 @@ class Habit:
     sown               : "direct", "transplant", "either" or "set" (tubers, cloves)
     days_counted_from  : "sowing" or "planting"
     days_to_harvest    : [d] as seed lists promise, for a mild month
-    spacing, height    : [m] between plants; of the standing crop
     pollination        : "insects" (the cover must be open in flower), "wind" or "none"
     """
 
@@ -62,8 +61,6 @@ class Habit:
     sown: Annotated[str, text(choices=("direct", "transplant", "either", "set"))]
     days_counted_from: Annotated[str, text(choices=("sowing", "planting"))]
     days_to_harvest: Annotated[CropRange, numbers("s", 15 * DAY, 400 * DAY)]
-    spacing: Annotated[CropRange, numbers("m", 0.01, 2.0)]
-    height: Annotated[CropRange, numbers("m", 0.05, 4.0)]
     pollination: Annotated[str, text(choices=("insects", "wind", "none"))]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]

@@ -169,12 +169,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
         for item in theirs
         if item.table == "crop" and {"key", "like"} <= set(item.row.cells)
     }
-    habits = _read(
-        "crop",
-        Habit,
-        theirs,
-        banded(("days_to_harvest", "spacing", "height"), ("days_to_harvest",)),
-    )
+    habits = _read("crop", Habit, theirs, banded(("days_to_harvest",), ("days_to_harvest",)))
     growth = _read("crop_growth", Growth, theirs, banded(("optimum_month",)))
     degrees = _read("crop_base", DegreeDays, theirs, complete_degree_days)
     germination = _read("crop_germination", Germination, theirs, banded(("best_soil",)))
