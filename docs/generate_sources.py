@@ -10,13 +10,12 @@ from pathlib import Path
 
 from hoopwright.tables.reader import OPENED, shipped
 from hoopwright.tables.sources import (
-    CROPS,
     NOT_TO_BE_READ,
     Share,
     readable_shares,
+    sums,
     sureness,
     table_names,
-    together,
 )
 
 LIST = Path(__file__).parent / "sources.csv"
@@ -30,7 +29,7 @@ HOLDS = {
     "cover": "films, fabrics and meshes",
     "cover_optics": "how covers pass sun, heat and air",
     "cover_strength": "how covers stretch, tear and age",
-    "crop": "crops: days, spacing, height, how they are started",
+    "crop": "crops: days to harvest, how they are started",
     "crop_base": "between which temperatures degree days add",
     "crop_bolt": "cold days that make a crop flower before its time",
     "crop_cold": "temperatures that kill, by stage",
@@ -76,6 +75,12 @@ HOLDS = {
 }
 """What each table holds; a test checks that every table that ships is here."""
 
+SUMS = {
+    "crop needs": "germination, emergence, growth, base, cold, heat, water",
+    "crops": "all tables of crops and their soil",
+    "all": "",
+}
+
 
 @dataclass
 class Named:
@@ -118,7 +123,8 @@ def _head() -> Iterator[str]:
         "quotation of it, which the row says), **memory** (of a named source nobody opened for "
         "this project), **assumption** (ours, with the reason), **practice** (what people do, "
         "published by nobody), **invented** (examples). A row is as sure as the weakest of its "
-        "numbers, and a number two sources disagree on is a band with both named. Before you "
+        "numbers, but a range set about a number that was read may be ours: the row then says so "
+        "(*range ours*). A number two sources disagree on is a band with both named. Before you "
         "rely on a row from memory, look it up. `hoopwright catalogue NAME KEY` prints a row "
         "with its source, `hoopwright catalogue --sources` this first table.\n"
     )
@@ -135,12 +141,8 @@ def _shares() -> Iterator[str]:
     shares = readable_shares()
     for one in shares:
         yield _share_row(f"`{one.name}`", HOLDS[one.name], one)
-    yield _share_row(
-        "**crops**",
-        "the seven tables of what crops need",
-        together("", (one for one in shares if one.name in CROPS)),
-    )
-    yield _share_row("**all**", "", together("", shares))
+    for one in sums(shares):
+        yield _share_row(f"**{one.name}**", SUMS[one.name], one)
     yield "\nLeft out, for no source can hold them:\n"
     for name, why in NOT_TO_BE_READ.items():
         yield f"- `{name}`: {HOLDS[name]}; {why}"

@@ -75,19 +75,18 @@ def _tell_sources(json: bool) -> None:
     """Print the share of rows read, table by table, and what no source can hold."""
     from hoopwright.cli import text
     from hoopwright.tables.reader import SURENESS
-    from hoopwright.tables.sources import CROPS, NOT_TO_BE_READ, readable_shares, together
+    from hoopwright.tables.sources import NOT_TO_BE_READ, readable_shares, sums
 
     shares = readable_shares()
-    crops = together("crops", (one for one in shares if one.name in CROPS))
-    whole = together("all", shares)
+    shares += sums(shares)
     if json:
-        told = {one.name: {"rows": one.rows, **one.counts} for one in (*shares, crops, whole)}
+        told = {one.name: {"rows": one.rows, **one.counts} for one in shares}
         print(text.as_json(told))
         return
     words = SURENESS[:5]
     rows = [
         (one.name, *(str(one.counts[word] or "") for word in words), f"{one.share:.0%}")
-        for one in (*shares, crops, whole)
+        for one in shares
     ]
     head = ("Table", *(word.capitalize() for word in words), "Opened")
     print(text.table(head, rows, right=tuple(range(1, len(head)))))

@@ -25,7 +25,8 @@ Complete = Callable[[dict[str, Any], str], dict[str, Any]]
 SURENESS = ("read", "secondary", "memory", "assumption", "practice", "invented", "user")
 """How sure a row is: its numbers were read in the source named, or in a copy or quotation of it;
 they are from memory of a source nobody opened, an assumption, common practice without a source,
-an invented example, or the user's own. A row is as sure as the weakest of its numbers."""
+an invented example, or the user's own. A row is as sure as the weakest of its numbers; only a
+range about a number that was read may be ours, and the row says so."""
 
 OPENED = ("read", "secondary")
 """What `sure` says of a row whose numbers stood in a text that was opened for this project."""

@@ -23,10 +23,11 @@ NOT_TO_BE_READ = {
     "heat_fabric_leak": "published nowhere: docs/method/unknown.md",
     "tool": "a list of tools, without numbers",
     "odds_share": "our own doubts of the models, which nobody has measured",
+    "crop_kin": "our own choice of which crop stands in for which",
 }
 """Tables whose rows no source can hold, and why: left out of every share."""
 
-CROPS = (
+NEEDS = (
     "crop_germination",
     "crop_emergence",
     "crop_growth",
@@ -93,3 +94,13 @@ def together(name: str, shares: Iterable[Share]) -> Share:
 def readable_shares() -> list[Share]:
     """Return how the rows of each table are known that a source could hold."""
     return [share_of(name) for name in table_names() if name not in NOT_TO_BE_READ]
+
+
+def sums(shares: Iterable[Share]) -> list[Share]:
+    """Return how the rows of crops' needs, of all tables of crops and of all tables are known."""
+    known = list(shares)
+    return [
+        together("crop needs", (one for one in known if one.name in NEEDS)),
+        together("crops", (one for one in known if one.name.partition("_")[0] == "crop")),
+        together("all", known),
+    ]
