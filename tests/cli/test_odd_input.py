@@ -161,7 +161,7 @@ def test_every_number_of_a_catalogue_row_has_its_unit() -> None:
     metric = RUN.invoke(app, ["catalogue", "pipe", "pvc40-1/2", "--units", "metric"]).stdout
     assert "21.34 mm" in metric
     tomato = RUN.invoke(app, ["catalogue", "crop", "tomato"]).stdout
-    assert "60 to 80 d" in tomato
+    assert "60 to 85 d" in tomato
     assert "50 °F" in tomato
 
 

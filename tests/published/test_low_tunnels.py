@@ -208,7 +208,7 @@ def test_a_closed_noon_depends_on_the_shape(place: str) -> None:
 @pytest.mark.parametrize("place", ["Bozeman", "Burlington"])
 def test_holes_cost_little_at_night_and_much_at_noon(place: str) -> None:
     """Guttormsen 1972b: 0.65-6.5 % of holes lower the night minimum by 1 K at most and mark the
-    day's maximum down. The most that the model gives is 1.15 K, of spring means."""
+    day's maximum down. The most that the model gives is 1.19 K, of spring means."""
     weather = real(place)
     sunny = weather.global_horizontal > 500
     whole = year(place, FILM, Schedule.closed(), bed())

@@ -38,7 +38,7 @@ LEAST_ROWS = {
     "crop_heat": 12,
     "crop_listed": 1,
     "crop_water": 26,
-    "heat_coefficients": 36,
+    "heat_coefficients": 34,
     "holding_grip": 2,
     "loads_en_vault": 4,
     "loads_internal_pressure": 1,
