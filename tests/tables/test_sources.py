@@ -5,7 +5,7 @@ import json
 import pytest
 from typer.testing import CliRunner
 
-from hoopwright.__main__ import app
+from hoopwright.cli.main import app
 from hoopwright.tables.sources import (
     NOT_TO_BE_READ,
     readable_shares,
