@@ -29,7 +29,7 @@ HOLDS = {
     "cover": "films, fabrics and meshes",
     "cover_optics": "how covers pass sun, heat and air",
     "cover_strength": "how covers stretch, tear and age",
-    "crop": "crops: days to harvest, how they are started",
+    "crop": "crops: days to harvest, spacing, how they are started",
     "crop_base": "between which temperatures degree days add",
     "crop_bolt": "cold days that make a crop flower before its time",
     "crop_cold": "temperatures that kill, by stage",

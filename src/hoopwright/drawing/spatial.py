@@ -108,15 +108,15 @@ def _plants(design: Design) -> list[Mapping[str, Any]]:
     if not design.plan.season.crops:
         return []
     known = crops(*design.varieties)
-    habits = [known[key].habit for key in design.plan.season.crops if key in known]
+    named = [known[key] for key in design.plan.season.crops if key in known]
     return [
         {
-            "name": one.name,
-            "height": one.height.middle,
-            "spacing": one.spacing.middle,
-            "part": one.part,
+            "name": one.habit.name,
+            "height": one.water.stand_height,
+            "spacing": one.habit.spacing.middle,
+            "part": one.habit.part,
         }
-        for one in habits
+        for one in named
     ]
 
 

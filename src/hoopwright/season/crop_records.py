@@ -51,6 +51,7 @@ class Habit:
     sown               : "direct", "transplant", "either" or "set" (tubers, cloves)
     days_counted_from  : "sowing" or "planting"
     days_to_harvest    : [d] as seed lists promise, for a mild month
+    spacing            : [m] between plants
     pollination        : "insects" (the cover must be open in flower), "wind" or "none"
     """
 
@@ -61,6 +62,7 @@ class Habit:
     sown: Annotated[str, text(choices=("direct", "transplant", "either", "set"))]
     days_counted_from: Annotated[str, text(choices=("sowing", "planting"))]
     days_to_harvest: Annotated[CropRange, numbers("s", 15 * DAY, 400 * DAY)]
+    spacing: Annotated[CropRange, numbers("m", 0.01, 2.0)]
     pollination: Annotated[str, text(choices=("insects", "wind", "none"))]
     source: Annotated[str, text()]
     sure: Annotated[str, text(choices=SURENESS)]

@@ -169,7 +169,8 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
         for item in theirs
         if item.table == "crop" and {"key", "like"} <= set(item.row.cells)
     }
-    habits = _read("crop", Habit, theirs, banded(("days_to_harvest",), ("days_to_harvest",)))
+    in_bands = banded(("days_to_harvest", "spacing"), ("days_to_harvest",))
+    habits = _read("crop", Habit, theirs, in_bands)
     growth = _read("crop_growth", Growth, theirs, banded(("optimum_month",)))
     degrees = _read("crop_base", DegreeDays, theirs, complete_degree_days)
     germination = _read("crop_germination", Germination, theirs, banded(("best_soil",)))
