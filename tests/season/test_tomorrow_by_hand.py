@@ -147,3 +147,16 @@ def test_warnings_from_midnight_on(asked):
         for one in found:
             assert one.when == datetime(2026, 5, 15) + timedelta(hours=hour + 1)
             assert (one.value, one.limit, one.grave) == (40.0, 30.0, True)
+
+
+def test_thunder_and_hail_by_the_first_hour_they_are_named_for(asked):
+    """Named for the hours that end at 4 and 9 h after midnight of the day: told at 4."""
+    forecast = ahead()
+    first = int((datetime(2026, 5, 15) - forecast.weather.start).total_seconds() // 3600)
+    named = np.zeros(len(forecast.thunder))
+    named[[first - 2, first + 3, first + 8]] = 0.3
+    loud = replace(forecast, thunder=named, hail=named, gust=np.full(named.size, 1.0))
+    found = advise(loud, covering(), Limits(28.0, 4.0), DAY).warnings
+    told = [(one.kind, one.when, one.grave) for one in found if one.kind != "storm"]
+    four = datetime(2026, 5, 15, 4)
+    assert sorted(told) == [("hail", four, True), ("thunder", four, True)]
