@@ -15,7 +15,14 @@ import pytest
 from given import Given
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
-from hoopwright.checks.end_hoop import Drawn, EndHoops, EndSheets, foot_turn
+from hoopwright.checks.end_hoop import (
+    Drawn,
+    EndHoops,
+    EndSheets,
+    end_strain,
+    foot_turn,
+    strap_force,
+)
 from hoopwright.checks.end_hoop_rungs import (
     RATIOS_IN_WIND,
     RATIOS_UNDER_SNOW,
@@ -26,8 +33,6 @@ from hoopwright.checks.end_hoop_rungs import (
     end_hoops_in_snow,
     end_hoops_lean,
     end_hoops_pulled_over,
-    end_strain,
-    strap_force,
 )
 from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.followed_hoop import follow_hoop

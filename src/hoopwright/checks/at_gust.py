@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
-from hoopwright.checks.end_hoop import Drawn, ridge_bears
-from hoopwright.checks.end_hoop_rungs import drawn_ends, strap_force
+from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
+from hoopwright.checks.end_hoop_rungs import drawn_ends
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import (
     SIDEWAYS,

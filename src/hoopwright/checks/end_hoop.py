@@ -283,3 +283,34 @@ def foot_turn(standing: Standing) -> float:
     if hoop.leg.low_strap is not None:
         return stiffness / hoop.leg.strap_spacing
     return ONE_STRAP_TURN
+
+
+def end_strain(standing: Standing, drawn: Drawn) -> Floats:
+    """Return the greatest fibre strain along the hoop in each state [-].
+
+    What is left of the bend and the bending across the plane stand square to each other; torsion
+    comes in by von Mises, a third of its square (a material that keeps its volume, from memory).
+    """
+    curve, pipe = standing.hoop.curve, standing.hoop.pipe
+    shares, _ = gauss_shares()
+    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
+    bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
+    square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
+    return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)
+
+
+def strain_at_rest(standing: Standing) -> float:
+    """Return the greatest fibre strain left of the bend itself [-]."""
+    pipe = standing.hoop.pipe
+    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
+    return float(left * standing.hoop.curve.curvature.max() * pipe.outside_diameter / 2)
+
+
+def strap_force(standing: Standing, drawn: Drawn) -> Floats:
+    """Return the force along the board on the worse strap of an end leg [N].
+
+    Two straps share the tilting moment as a couple, and the upper one has the push too.
+    """
+    spacing = standing.hoop.leg.strap_spacing
+    couple = drawn.foot_moment / spacing if spacing else 0.0
+    return np.asarray(drawn.foot_force + couple)

@@ -8,7 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.out_of_plane import gauss_shares
-from hoopwright.checks.end_hoop import Drawn, EndHoops, EndSheets
+from hoopwright.checks.end_hoop import (
+    Drawn,
+    EndHoops,
+    EndSheets,
+    end_strain,
+    strain_at_rest,
+    strap_force,
+)
 from hoopwright.checks.end_sheet import LEAN_TOO_FAR, SLACK, TOO_FAR, sheet_area, sheet_holds
 from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
@@ -381,37 +388,6 @@ def _limits(standing: Standing, inputs: Inputs, service: Service) -> list[_Limit
             )
         )
     return limits
-
-
-def end_strain(standing: Standing, drawn: Drawn) -> Floats:
-    """Return the greatest fibre strain along the hoop in each state [-].
-
-    What is left of the bend and the bending across the plane stand square to each other; torsion
-    comes in by von Mises, a third of its square (a material that keeps its volume, from memory).
-    """
-    curve, pipe = standing.hoop.curve, standing.hoop.pipe
-    shares, _ = gauss_shares()
-    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
-    bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
-    square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
-    return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)
-
-
-def strain_at_rest(standing: Standing) -> float:
-    """Return the greatest fibre strain left of the bend itself [-]."""
-    pipe = standing.hoop.pipe
-    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
-    return float(left * standing.hoop.curve.curvature.max() * pipe.outside_diameter / 2)
-
-
-def strap_force(standing: Standing, drawn: Drawn) -> Floats:
-    """Return the force along the board on the worse strap of an end leg [N].
-
-    Two straps share the tilting moment as a couple, and the upper one has the push too.
-    """
-    spacing = standing.hoop.leg.strap_spacing
-    couple = drawn.foot_moment / spacing if spacing else 0.0
-    return np.asarray(drawn.foot_force + couple)
 
 
 def _do(standing: Standing) -> str:
