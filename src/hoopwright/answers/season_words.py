@@ -289,13 +289,14 @@ def window_words(window: Window) -> str:
 
 
 def harvest_words(window: Window) -> str:
-    """Return when the first harvest comes: half of the years, and nine in ten."""
-    if window.earliest is None or math.isnan(window.harvest.middle):
+    """Return when the first harvest comes in the middle year, an early and a late one of ten."""
+    held = window.harvest
+    if window.earliest is None or math.isnan(held.middle):
         return "none"
-    late = (
-        "" if math.isnan(window.harvest.late) else f", 9 in 10 by {date_text(window.harvest.late)}"
-    )
-    return f"{date_text(window.harvest.middle)}{late}"
+    if math.isnan(held.early) or math.isnan(held.late):
+        return date_text(held.middle)
+    ends = f"1 year in 10 by {date_text(held.early)}, 9 in 10 by {date_text(held.late)}"
+    return f"{date_text(held.middle)}; {ends}"
 
 
 def sowing(report: SeasonReport, system: System) -> Grid:
