@@ -356,6 +356,7 @@ def test_ice_and_rain(made, folds, tears, first, harm):
     assert rung.load == pytest.approx([load], rel=2e-3)
     assert rung.at == pytest.approx([load / 9.80665 / 900], rel=2e-3)
     assert first in rung.happens
+    assert (rung.values["low"], rung.values["high"]) == (0.015, 0.03)
     assert (rung.name, rung.hazard, rung.harm) == ("ice-on-cover", "ice", harm)
     snow = [
         replace(rung, case=case, harm=how, at=np.array([at]), load=np.array([at * 2000.0]))
