@@ -14,7 +14,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any
 
-from hoopwright.checks import Severity
+from hoopwright.checks import Finding, Severity
 from hoopwright.design import design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, data_of
@@ -95,8 +95,17 @@ def begun_plan(begun: Begun) -> str:
     Raises PlanError naming the keys of answers that no plan accepts. A wish of ours (not of the
     reader's) that does not go with the rest is left out.
     """
-    given = _given(begun)
-    wished = {key: value for key, value in _wished(begun).items() if key in choices()}
+    offered = {
+        key: OFFERED[key][begun.metric] for key in ("bed.board", "hoops.pipe", "hoops.spacing")
+    }
+    text = _begun(begun, offered)
+    # Thicker pipe does not bend over every bed: there the plan's own defaults are tried.
+    return _begun(begun, {}) if _sent_back(text) else text
+
+
+def _begun(begun: Begun, offered: Mapping[str, Any]) -> str:
+    given, wishes = _given(begun), {**offered, **_wished(begun)}
+    wished = {key: value for key, value in wishes.items() if key in choices()}
     text = _text(begun, given | wished)
     try:
         read_here(text)
@@ -110,11 +119,16 @@ def begun_plan(begun: Begun) -> str:
     return _cured(begun, given, wished, text)
 
 
+def _sent_back(text: str) -> list[Finding]:
+    """Return what a plan's own checks would send back."""
+    findings = design_of(read_here(text)).findings
+    return [one for one in findings if one.severity >= Severity.CHANGE]
+
+
 def _cured(begun: Begun, given: dict[str, Any], wished: dict[str, Any], text: str) -> str:
     """Return the plan with what its own checks would send back changed, as far as it can be."""
     for step in AGAINST_WIND:
-        design = design_of(read_here(text))
-        bad = [one for one in design.findings if one.severity >= Severity.CHANGE]
+        design, bad = design_of(read_here(text)), _sent_back(text)
         cures = [cure(design, one) for one in bad]
         sets = {key: value for one in cures if one is not None for key, value in one.sets.items()}
         if any(one.name == "wind" for one in bad):
@@ -143,7 +157,6 @@ def _given(begun: Begun) -> dict[str, Any]:
         "bed.length": begun.length,
         "bed.width": begun.width,
         "site.exposure": begun.exposure,
-        **{key: OFFERED[key][begun.metric] for key in ("bed.board", "hoops.pipe", "hoops.spacing")},
     }
     pipes = {pipe.key for pipe in shipped_catalogue().everything_in("pipe")}
     at_hand = [row["item"] for row in begun.at_hand if row["item"] in pipes]
