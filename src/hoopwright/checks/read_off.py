@@ -11,6 +11,7 @@ exact for a hoop that moves little.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -103,6 +104,11 @@ class Reader:
     hoop: FollowedHoop
     inputs: Inputs
 
+    @cached_property
+    def _factor(self) -> Floats:
+        """Return the factors of all paths, refined."""
+        return refined(self.hoop.response.factor)
+
     def wind(
         self, values: Floats, limit: ArrayLike, *, opened: bool, force: bool, share: float = 1.0
     ) -> Met:
@@ -114,7 +120,7 @@ class Reader:
         """
         k = self.inputs.stiffness
         wanted = np.asarray(limit, dtype=float) / (k if force else 1.0) + 0.0 * k
-        factor, fine = refined(self.hoop.response.factor), refined(values)
+        factor, fine = self._factor, refined(values)
 
         def met(row: int) -> tuple[Floats, bool]:
             at = where_met(factor[row], fine[row], wanted)
@@ -133,7 +139,7 @@ class Reader:
         inputs = self.inputs
         k, m = inputs.stiffness, inputs.pressure
         wanted = pressure * m / k
-        factor, fine = refined(self.hoop.response.factor), refined(values)
+        factor, fine = self._factor, refined(values)
 
         def read(row: int) -> Floats:
             used = np.isfinite(factor[row]) & np.isfinite(fine[row])
@@ -155,7 +161,7 @@ class Reader:
         """
         k = self.inputs.snow_stiffness
         wanted = np.asarray(limit, dtype=float) + 0.0 * k
-        factor, fine = refined(self.hoop.response.factor[rows]), refined(values[rows])
+        factor, fine = self._factor[rows], refined(values[rows])
         found, short = [], []
         for place, row in enumerate(rows):
             at = where_met(factor[place], fine[place], wanted)

@@ -71,11 +71,12 @@ def drawn(value: Spread, score: Floats) -> Floats:
 
 @dataclass(frozen=True)
 class Draws:
-    """The draws of one bed. used : the ranges asked for so far, by name."""
+    """The draws of one bed. used : the ranges asked for so far, by name; made : what they gave."""
 
     count: int = DRAWS
     seed: int = SEED
     used: dict[str, Spread] = field(default_factory=dict)
+    made: dict[tuple[str, Spread], Floats] = field(default_factory=dict)
 
     def score(self, name: str) -> Floats:
         """Return the standard normal scores of an input [-]."""
@@ -86,4 +87,8 @@ class Draws:
         if value.low == value.high:
             return np.full(self.count, value.likely)
         self.used[name] = value
-        return drawn(value, self.score(name))
+        found = self.made.get((name, value))
+        if found is None:
+            found = self.made[name, value] = drawn(value, self.score(name))
+            found.setflags(write=False)
+        return found
