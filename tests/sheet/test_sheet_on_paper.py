@@ -19,7 +19,7 @@ from hoopwright.sheet.season_pages import season_parts
 from hoopwright.units import US
 
 #: Letter less the margins of the sheet's template, the lower of the two papers [m].
-ROOM = 0.2794 - 0.016 - 0.019
+ROOM = 0.2794 - 0.011 - 0.014
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[site]\ngust = "90 mph"\n[season]\nyears = 5\n'
 
 

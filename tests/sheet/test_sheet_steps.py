@@ -8,6 +8,7 @@ from hoopwright.answers.voice import Voice
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import Document
+from hoopwright.sheet.content import Step
 from hoopwright.sheet.pictures import view_diagrams
 from hoopwright.sheet.step_numbers import NUMBERS, Bench
 from hoopwright.sheet.steps import Draft, chapters
@@ -33,6 +34,10 @@ tied_to_soil = true
 
 def keys(sheet: Document) -> list[str]:
     return [step.key for step in sheet.steps()]
+
+
+def beside(step: Step) -> set[str]:
+    return {caution.key for caution in (*step.cautions, *step.again)}
 
 
 def drafts(design: Design) -> list[Draft]:
@@ -89,27 +94,29 @@ def test_fabric_is_never_called_film(sheets: dict[str, Document]) -> None:
 def test_digging_is_cautioned_where_it_is_done(sheets: dict[str, Document]) -> None:
     for name, key in (("inside", "bury"), ("long", "standing-box")):
         step = next(step for step in sheets[name].steps() if step.key == key)
-        assert "buried-lines" in {caution.key for caution in step.cautions}
+        assert "buried-lines" in beside(step)
 
 
 def test_treated_wood_is_cautioned(sheets: dict[str, Document]) -> None:
     cut = next(step for step in sheets["inside"].steps() if step.key == "cut-boards")
-    assert "treated-wood" in {caution.key for caution in cut.cautions}
-    everywhere = {c.key for step in sheets["demo"].steps() for c in step.cautions}
-    assert "treated-wood" not in everywhere
+    assert "treated-wood" in beside(cut)
+    assert not any("treated-wood" in beside(step) for step in sheets["demo"].steps())
 
 
 def test_bending_always_warns_of_the_spring(a_sheet: Document) -> None:
     bend = next(step for step in a_sheet.steps() if step.key == "bend")
-    assert "spring-back" in {caution.key for caution in bend.cautions}
+    assert "spring-back" in beside(bend)
 
 
 def test_a_caution_is_told_in_full_once(a_sheet: Document) -> None:
-    seen: set[str] = set()
+    seen: dict[str, str] = {}
     for step in a_sheet.steps():
+        for caution in step.again:
+            assert seen[caution.key] == caution.letter
         for caution in step.cautions:
-            assert (caution.text == caution.short) == (caution.key in seen)
-            seen.add(caution.key)
+            assert caution.key not in seen
+            assert caution.letter not in ("", *seen.values())
+            seen[caution.key] = caution.letter
 
 
 def test_every_caution_and_drawing_named_exists(designs: dict[str, Design]) -> None:

@@ -78,7 +78,7 @@ def steps_of(text: str) -> dict[str, set[str]]:
         for draft in chapter.drafts
     ]
     steps = numbered_steps(tuple(drafts), 1, cautions_for(traits), {}, set())
-    return {step.key: {caution.key for caution in step.cautions} for step in steps}
+    return {step.key: {caution.key for caution in (*step.cautions, *step.again)} for step in steps}
 
 
 def standing() -> dict[str, tuple[str, ...]]:

@@ -27,8 +27,8 @@ from hoopwright.frozen import dataclass
 
 Place = Callable[[float], float]
 
-ROW = 0.0058
-BAR = 0.0032
+ROW = 0.005
+BAR = 0.003
 AXIS_WIDTH = 0.105
 GAP = 0.003
 

@@ -109,8 +109,8 @@ def loaded_in_wind(design: Design) -> View:
     unit, marks = (MPH, (40, 60, 80)) if design.system.name == "us" else (KMH, (60, 100, 130))
     say = partial(show, kind="speed", system=design.system)
     cases = wind_cases(standing, followed, [mark * unit for mark in marks], say)
-    note = "Wind from the left, sides down. Dashed: no wind. True shapes, not exaggerated."
-    title = "The hoop in a gust"
+    note = "Dashed: no wind. True shapes, sides down."
+    title = "The hoop in a gust from the left"
     return loaded_view("loaded-wind", standing, followed, cases, title, note)
 
 
@@ -128,10 +128,10 @@ def loaded_by_snow(design: Design) -> View:
     deep = [load * left / heavy for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
     cases = snow_cases(followed, loads, case, names)
-    note = "Wet snow on one half only, as the sun leaves it. Dashed: no snow. True shapes."
+    note = "As the sun leaves it. Dashed: no snow. True shapes."
     if further:
-        note = "Snow on one half only. Dashed: no snow. It bears the deepest drawn at least."
-    title = "The hoop under one-sided snow"
+        note = "Dashed: no snow. It bears the deepest drawn at least."
+    title = "The hoop under snow on one half"
     return loaded_view("loaded-snow", standing, followed, cases, title, note)
 
 

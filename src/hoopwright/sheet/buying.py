@@ -112,10 +112,10 @@ def buying_parts(design: Design, traits: frozenset[str], say: Voice) -> tuple[Pa
     shopping.append(shopping_table(design, say))
     parts = [
         Part("", tuple(shopping)),
-        Part("Not on this list", (not_listed(design, traits),)),
+        Part("Not on this list", (not_listed(design, traits),), half=True),
     ]
     left = leftovers_table(design, say)
     if left is not None:
-        parts.append(Part("", (left,)))
+        parts.append(Part("", (left,), half=True))
     parts.append(Part("Tools", (tools(design, traits),)))
     return tuple(parts)

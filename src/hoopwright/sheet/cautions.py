@@ -16,6 +16,8 @@ CLOSING = (
 #: Beside their steps alone, so that the rest keep to the first page; of flames, the words on heat
 #: under film speak there.
 BESIDE_STEPS = ("scald", "cut-mesh", "trips", "lifting", "flame")
+#: Told on the card where the weather is.
+WEATHER_LAST = ("snow", "heat")
 #: Screen -> the cautions it shows in short: those of its steps, storms and loads.
 SCREENS: Mapping[str, tuple[str, ...]] = {
     "bed": ("spring-back", "wind", "snow"),

@@ -17,12 +17,14 @@ Align = Literal["left", "right"]
 
 @dataclass(frozen=True)
 class UsualCaution:
-    """A usual caution: the whole of it beside its step, the short form on the first page."""
+    """A usual caution: the whole of it beside the first step it is for, the short form on the first
+    page; its letter stands at every later step."""
 
     key: str
     title: str
     short: str
     text: str
+    letter: str = ""
 
 
 @dataclass(frozen=True)
@@ -124,7 +126,11 @@ class FindingList:
 
 @dataclass(frozen=True)
 class Step:
-    """One step of the building: what to do in order, its cautions, and the drawing to look at."""
+    """One step of the building: what to do in order, its cautions, and its picture.
+
+    cautions : those told here; again: those told at an earlier step
+    see      : title of the drawing to scale that shows its sizes, or ""
+    """
 
     kind: ClassVar[str] = "step"
     key: str
@@ -132,7 +138,9 @@ class Step:
     title: str
     sentences: tuple[str, ...]
     cautions: tuple[UsualCaution, ...] = ()
+    again: tuple[UsualCaution, ...] = ()
     diagram: Diagram | None = None
+    see: str = ""
 
 
 Block = Paragraph | Bullets | FactList | Table | Diagram | CautionList | FindingList | Step
@@ -140,10 +148,14 @@ Block = Paragraph | Bullets | FactList | Table | Diagram | CautionList | Finding
 
 @dataclass(frozen=True)
 class Part:
-    """A part of a section under its own heading; an empty title goes on without one."""
+    """A part of a section under its own heading; an empty title goes on without one.
+
+    half : True where it stands on paper beside the next such part, in half the width
+    """
 
     title: str
     blocks: tuple[Block, ...]
+    half: bool = False
 
 
 @dataclass(frozen=True)

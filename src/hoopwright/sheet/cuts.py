@@ -177,9 +177,10 @@ def cuts_parts(
         "length; the width of a bar is not."
     )
     parts = [Part("", (intro,))]
-    for cuts in order.sticks:
+    # What is cut in most ways first, so that parts of like height stand side by side.
+    for cuts in sorted(order.sticks, key=lambda cuts: -len(groups_of(cuts.plan))):
         blocks: tuple[Block, ...] = (*diagrams.get(cuts.thing, ()), cut_table(cuts, say))
-        parts.append(Part(_heading(cuts.name, cuts.plan), blocks))
+        parts.append(Part(_heading(cuts.name, cuts.plan), blocks, half=True))
     for run in order.rolls:
         words = f"{sentence(run.name)}: {plural(len(run.plan.rolls), 'roll')}"
         parts.append(Part(words, (*diagrams.get(run.thing, ()), roll_table(run, say))))

@@ -34,9 +34,9 @@ from hoopwright.sheet.content import (
 )
 from hoopwright.sheet.cuts import cuts_parts
 from hoopwright.sheet.marks import marks_parts
-from hoopwright.sheet.pictures import cut_diagrams, view_diagrams
+from hoopwright.sheet.pictures import cut_diagrams, step_diagrams, view_diagrams
 from hoopwright.sheet.step_numbers import Bench
-from hoopwright.sheet.steps import chapters, numbered_steps
+from hoopwright.sheet.steps import Chapter, chapters, lettered, numbered_steps
 from hoopwright.sheet.traits import traits_of
 from hoopwright.sheet.weather_page import weather_parts
 
@@ -53,7 +53,10 @@ def document_of(
     """
     say, traits = voice_of(design), traits_of(design)
     views, cuts = view_diagrams(design), cut_diagrams(design, say)
-    cautions = cautions_for(traits)
+    written = chapters(Bench(design, traits, say))
+    drafts = [draft for chapter in written for draft in chapter.drafts]
+    cautions = lettered(cautions_for(traits), drafts)
+    pictures = step_diagrams(design, [draft.key for draft in drafts])
     first: list[Block] = [views["bed"]] if "bed" in views else []
     first += [
         *_decide(design),
@@ -62,19 +65,19 @@ def document_of(
     ]
     sections = [
         Section("bed", "The bed as it will stand", (Part("", tuple(first)),)),
-        Section("watch", "What to watch", _watch(design)),
-        Section("weather", "Wind, snow and hail", weather_parts(design, _changes(design))),
-        Section("shopping", "Shopping and tools", buying_parts(design, traits, say)),
+        Section("watch", "What to watch", _watch(design), False),
+        Section("weather", "Wind, snow and hail", weather_parts(design, _changes(design)), False),
+        Section("shopping", "Shopping and tools", buying_parts(design, traits, say), False),
         Section("cutting", "Cutting", cuts_parts(design, cuts, say), new_page=False),
-        Section("marks", "Tape marks", marks_parts(design, views.get("plan"), say)),
+        Section("marks", "Tape marks", marks_parts(design, views, say), False),
         Section(
             "steps",
             "Building, step by step",
-            _building(design, traits, cautions, views, say),
+            _building(design, written, cautions, {**views, **pictures}, say),
             new_page=False,
         ),
         *_season(season, design),
-        Section("care", "Care", care_parts(design, traits, date, say)),
+        Section("care", "Care", care_parts(design, traits, date, say), False),
         Section("sources", "All other checks, and sources", _sources(design), new_page=False),
     ]
     return Document(
@@ -93,7 +96,7 @@ def _season(season: SeasonReport | None, design: Design) -> tuple[Section, ...]:
     # Plots are brought in only for sheets that have them.
     from hoopwright.sheet.season_pages import season_parts
 
-    return (Section("season", "The season", season_parts(season, design.system)),)
+    return (Section("season", "The season", season_parts(season, design.system), False),)
 
 
 def _changes(design: Design) -> tuple[WorkedChange, ...]:
@@ -166,16 +169,16 @@ def _sources(design: Design) -> tuple[Part, ...]:
 
 def _building(
     design: Design,
-    traits: frozenset[str],
+    written: tuple[Chapter, ...],
     cautions: Mapping[str, UsualCaution],
-    views: Mapping[str, Diagram],
+    diagrams: Mapping[str, Diagram],
     say: Voice,
 ) -> tuple[Part, ...]:
     hours = _labour_table(labour_of(design), say)
     parts: list[Part] = [Part("Hands and hours, an estimate", (hours,))]
     number, seen = 1, set[str]()
-    for chapter in chapters(Bench(design, traits, say)):
-        steps = numbered_steps(chapter.drafts, number, cautions, views, seen)
+    for chapter in written:
+        steps = numbered_steps(chapter.drafts, number, cautions, diagrams, seen)
         number += len(steps)
         parts.append(Part(chapter.title, steps))
     return tuple(parts)

@@ -55,7 +55,7 @@ def _block(block: Block) -> Iterator[str]:
         case CautionList():
             yield "> **Cautions**"
             yield ">"
-            yield from (f"> - {_plain(caution.short)}" for caution in block.cautions)
+            yield from (f"> - {_plain(f'{c.letter} {c.short}'.strip())}" for c in block.cautions)
             yield ">"
             yield f"> {_plain(block.closing)}"
         case FindingList():
@@ -96,7 +96,14 @@ def _step(step: Step) -> Iterator[str]:
         yield _plain(sentence)
         yield ""
     for caution in step.cautions:
-        yield f"> **Caution: {_plain(caution.title)}.** {_plain(caution.text)}"
+        head = f"Caution {caution.letter}: {caution.title}."
+        yield f"> **{_plain(head)}** {_plain(caution.text)}"
+        yield ""
+    if step.again:
+        yield f"Cautions as before: {', '.join(one.letter for one in step.again)}."
+        yield ""
+    if step.see:
+        yield f"See the drawing: {_plain(step.see)}."
         yield ""
     if step.diagram is not None:
         yield _drawing(step.diagram)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 
 from hoopwright.answers.facts import size_facts
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
-from hoopwright.sheet.content import Block, Diagram, FactList, Paragraph, Part, Table, columns
+from hoopwright.sheet.content import Diagram, FactList, Paragraph, Part, Table, columns
 
 ROLES = {
     "panel": "End panel",
@@ -52,16 +53,20 @@ def strap_table(design: Design, say: Voice) -> Table:
     return Table("Straps on the board", heads, tuple(rows))
 
 
-def marks_parts(design: Design, plan: Diagram | None, say: Voice) -> tuple[Part, ...]:
-    """Return the marks, the straps' places and the plan view."""
+#: Drawings to scale behind the marks, in the order of the work.
+_DRAWN = ("side", "end", "leg", "rail", "plan", "panel", "batten")
+
+
+def marks_parts(design: Design, views: Mapping[str, Diagram], say: Voice) -> tuple[Part, ...]:
+    """Return the marks, the straps' places and the drawings to scale."""
     words = (
         "Hook the tape on the left end of a side board and leave it there: every mark is from "
         "that end, so small errors do not add up. Mark the top edge, then square each mark down "
         f"the board's {design.plan.bed.legs[:-4]}side face. On the other side board start from "
         "the same end of the bed. Marks are the middles of the pipes."
     )
-    blocks: list[Block] = [Paragraph(words), marks_table(design, say)]
-    if plan is not None:
-        blocks.append(plan)
-    blocks.append(strap_table(design, say))
-    return (Part("", tuple(blocks)), Part("Sizes to hold to", (FactList(size_facts(design)),)))
+    blocks = (Paragraph(words), marks_table(design, say))
+    drawn = tuple(views[name] for name in _DRAWN if name in views)
+    straps = Part("", (strap_table(design, say),), half=True)
+    sizes = Part("Sizes to hold to", (FactList(size_facts(design)),), half=True)
+    return (Part("", blocks), straps, sizes, Part("Drawings to scale", drawn))

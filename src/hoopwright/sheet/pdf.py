@@ -63,10 +63,15 @@ def data_of(document: Document) -> dict[str, Any]:
         "date": [date.year, date.month, date.day],
         "sections": [
             {
+                "key": section.key,
                 "title": section.title,
                 "new_page": section.new_page,
                 "parts": [
-                    {"title": part.title, "blocks": [_block(block) for block in part.blocks]}
+                    {
+                        "title": part.title,
+                        "half": part.half,
+                        "blocks": [_block(block) for block in part.blocks],
+                    }
                     for part in section.parts
                 ],
             }

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.answers.voice import Voice, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import DoesNotFitError, fit
-from hoopwright.drawing.formats import scales, show_lengths
+from hoopwright.drawing.formats import show_lengths
 from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.steps.pictures import fitted, step_views
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import views
 from hoopwright.materials.order import RollCuts
@@ -20,17 +21,21 @@ from hoopwright.sheet.cuts import groups_of
 
 #: The widest a drawing may be on the page [m]: A4 between its margins.
 PAGE_WIDTH = 0.168
+#: Room for what stands in half of it.
+HALF_WIDTH = 0.083
 #: The tallest each view may be [m].
 HEIGHTS: Mapping[str, float] = {
     "bed": 0.078,
-    "plan": 0.135,
-    "side": 0.085,
-    "end": 0.135,
-    "panel": 0.12,
-    "leg": 0.125,
-    "batten": 0.10,
-    "rail": 0.10,
+    "plan": 0.11,
+    "side": 0.06,
+    "end": 0.085,
+    "panel": 0.085,
+    "leg": 0.06,
+    "batten": 0.06,
+    "rail": 0.06,
 }
+#: Room beside a step's words for its picture [m].
+STEP_WIDTH, STEP_HEIGHT = 0.060, 0.032
 #: Views whose note the page beside them says already.
 _TOLD_BESIDE = ("bed", "plan")
 #: Bars on one diagram; more go on a further one, so that a page can break between.
@@ -44,23 +49,30 @@ _HANDY = (
 _BESIDE = 0.006
 _BESIDE_ROLL = 0.02
 #: A roll is drawn no wider across than this [m of paper].
-_TALLEST_ROLL = 0.05
+_TALLEST_ROLL = 0.035
 
 
 def view_diagrams(design: Design) -> dict[str, Diagram]:
     """Return every view by its name; one that no scale can fit is left out."""
-    show, series = show_lengths(design.system), scales(design.system)
+    show = show_lengths(design.system)
     found = {}
     for view in views(design):
         if view.name in _TOLD_BESIDE:
             view = replace(view, note="")
         try:
-            chosen = _HANDY if view.name == "bed" else series
-            layout = fit(view, PAGE_WIDTH, HEIGHTS.get(view.name, 0.09), show, chosen)
+            layout = fit(view, PAGE_WIDTH, HEIGHTS.get(view.name, 0.09), show, _HANDY)
         except DoesNotFitError:
             continue
         found[view.name] = diagram_of(layout)
     return found
+
+
+def step_diagrams(design: Design, keys: Sequence[str]) -> dict[str, Diagram]:
+    """Return the picture of each step by its key; one that no picture shows is left out."""
+    return {
+        key: diagram_of(fitted(design, view, STEP_WIDTH, STEP_HEIGHT))
+        for key, view in step_views(design, keys).items()
+    }
 
 
 def diagram_of(layout: Layout) -> Diagram:
@@ -78,7 +90,7 @@ def cut_diagrams(design: Design, say: Voice) -> dict[str, tuple[Diagram, ...]]:
         if not groups:
             continue
         longest = max(group.stick_length for group in groups)
-        scale = scale_for(longest, PAGE_WIDTH - _BESIDE, _HANDY)
+        scale = scale_for(longest, HALF_WIDTH - _BESIDE, _HANDY)
         batches = [groups[n : n + _BARS] for n in range(0, len(groups), _BARS)]
         title, kerf = sentence(cuts.name), cuts.plan.kerf
         views = [

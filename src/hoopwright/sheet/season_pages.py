@@ -35,16 +35,17 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (Paragraph(dates.note), *charts)),
-        Part(opening.title, (_table(opening, (1.1, 1.1, 2.6)), Paragraph(opening.note))),
-        Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note))),
-        Part(water.title, (_table(water, (1.3, 0.7, 0.8, 2.6)), Paragraph(water.note))),
-        Part(dates.title, (_table(dates, (0.8, 1.0, 1.0, 0.9, 0.9, 1.2, 1.9)),)),
+        Part(opening.title, (_table(opening, (1.0, 0.8, 4.0)), Paragraph(opening.note))),
+        Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note)), half=True),
+        Part(water.title, (_table(water, (1.5, 0.7, 0.8, 1.6)), Paragraph(water.note)), half=True),
+        Part(dates.title, (_table(dates, (0.7, 0.9, 1.1, 0.95, 0.95, 1.7, 2.7)),)),
+        Part("", (frost,)),
         *(
             Part(grid.title, (_table(grid, (0.8, 1.4, 1.4, 1.4)), Paragraph(grid.note)))
             for grid in successions(report)
         ),
-        Part("", (frost,)),
-        Part(warmer.title, (_table(warmer, (1.3, *(1.0 for _ in warmer.heads[1:]))), gain)),
+        Part("", (gain,)),
+        Part(warmer.title, (_table(warmer, (1.5, 0.8, *(1.3 for _ in warmer.heads[2:]))),)),
         Part("", (Paragraph(warmer.note),)),
     )
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import string
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from hoopwright.answers.facts import voice_of
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
-from hoopwright.sheet.cautions import chosen
+from hoopwright.sheet.cautions import WEATHER_LAST, chosen
 from hoopwright.sheet.content import Diagram, Step, UsualCaution
 from hoopwright.sheet.step_numbers import Bench, Merged
 from hoopwright.sheet.tables import StepRow, step_rows, step_words_rows
@@ -72,6 +73,17 @@ def drafts_of(design: Design) -> tuple[Draft, ...]:
     return tuple(draft for chapter in chapters(bench) for draft in chapter.drafts)
 
 
+def lettered(
+    cautions: Mapping[str, UsualCaution], drafts: Iterable[Draft]
+) -> dict[str, UsualCaution]:
+    """Return cautions with their letters, the same on card and book: in the order in which the
+    steps meet them, those of the weather and of no step last."""
+    met = [key for draft in drafts for key in draft.cautions if key not in WEATHER_LAST]
+    order = [key for key in dict.fromkeys((*met, *cautions)) if key in cautions]
+    given = dict(zip(order, string.ascii_uppercase, strict=False))
+    return {key: replace(one, letter=given[key]) for key, one in cautions.items()}
+
+
 def numbered_steps(
     drafts: tuple[Draft, ...],
     start: int,
@@ -81,16 +93,17 @@ def numbered_steps(
 ) -> tuple[Step, ...]:
     """Return drafts as steps, numbered on from `start`.
 
-    told : keys of cautions given in full already, to which those given here are added; a
-           caution met again stands in its short form
+    diagrams : pictures by their step, and drawings to scale by their view
+    told     : keys of cautions given already, to which those given here are added
     """
     steps = []
     for number, draft in enumerate(drafts, start=start):
-        given = tuple(
-            replace(caution, text=caution.short) if caution.key in told else caution
-            for caution in chosen(cautions, draft.cautions)
-        )
-        told.update(caution.key for caution in given)
-        diagram = diagrams.get(draft.drawing)
-        steps.append(Step(draft.key, number, draft.title, draft.sentences, given, diagram))
+        given = chosen(cautions, draft.cautions)
+        new = tuple(caution for caution in given if caution.key not in told)
+        again = tuple(caution for caution in given if caution.key in told)
+        told.update(draft.cautions)
+        see = diagrams[draft.drawing].title if draft.drawing in diagrams else ""
+        picture = diagrams.get(draft.key)
+        words = (draft.key, number, draft.title, draft.sentences)
+        steps.append(Step(*words, new, again, picture, see))
     return tuple(steps)

@@ -10,7 +10,7 @@ from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, col
 from hoopwright.sheet.pictures import diagram_of
 
 CHART_WIDTH = 0.165
-LOADED_HEIGHT = 0.058
+LOADED_HEIGHT = 0.05
 MOST_CHANGES = 6
 
 GUIDANCE = (
