@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -54,14 +55,18 @@ def test_class_as_data_adds_up(file: Path) -> None:
 
 
 def test_class_writes_its_sheets(file: Path, tmp_path: Path) -> None:
-    """Order, station, one kit a bed, labels."""
+    """Order, station, a book, a card and a part list a bed, labels; and how much paper it is."""
     out = tmp_path / "sheets"
     done = RUN.invoke(app, ["class", str(file), "--out", str(out), "--format", "md"])
     assert done.exit_code == 0, done.output
+    assert re.search(r"\d+ sheets of paper, front and back", done.output)
     names = {path.name for path in out.iterdir()}
     assert names == {
         "order.md",
         "cutting-station.md",
+        "book-B.md",
+        "card-A.pdf",
+        "card-B.pdf",
         "kit-A.md",
         "kit-B.md",
         "labels.pdf",

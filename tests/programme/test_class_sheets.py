@@ -15,6 +15,7 @@ from hoopwright.sheet import rendered
 from hoopwright.sheet.class_kit import kit_document
 from hoopwright.sheet.class_labels import labels_csv, labels_pdf, printed_labels
 from hoopwright.sheet.class_order import class_order_document
+from hoopwright.sheet.class_pages import class_files, paper_sheets, typical_bed
 from hoopwright.sheet.class_station import station_document
 from hoopwright.sheet.class_words import labels_words, parts_words
 from hoopwright.sheet.content import Table
@@ -73,10 +74,22 @@ def test_the_kit_lists_every_piece_and_fitting() -> None:
     wanted = sum(len(cut.pieces) for cut in parts.cut) + sum(len(s.sheets) for s in parts.sheets)
     assert sum(int(row[0]) for row in pieces.rows) == wanted
     assert [int(row[0]) for row in counted.rows] == [part.count for part in parts.counted]
-    keys = [section.key for section in document.sections]
-    assert keys[0] == "kit"
-    assert "steps" in keys
-    assert not {"shopping", "cutting"} & set(keys)
+    assert [section.key for section in document.sections] == ["kit"]
+
+
+def test_a_class_says_how_much_paper_it_takes() -> None:
+    """A card is a leaf and a part list a page; every file is counted as its reader counts it."""
+    files = class_files(tiny(), DATE)
+    pages = {
+        name: len(PdfReader(io.BytesIO(data)).pages)
+        for name, data in files.items()
+        if name.endswith(".pdf")
+    }
+    assert pages["card-A.pdf"] == 2
+    assert pages["kit-A.pdf"] == 1
+    sides = sum(-(-count // 2) for name, count in pages.items() if name != "labels.pdf")
+    assert paper_sheets(files) == sides + pages["labels.pdf"]
+    assert f"book-{typical_bed(tiny())}.pdf" in files
 
 
 def test_every_piece_has_a_label_or_lies_in_a_labelled_bag() -> None:
@@ -100,7 +113,7 @@ def test_the_pages_are_tagged_and_searchable() -> None:
     assert "Sign-off" in text
     labels = PdfReader(io.BytesIO(labels_pdf(tiny())))
     assert "/StructTreeRoot" in labels.trailer["/Root"]
-    assert "Bed B" in "".join(page.extract_text() for page in labels.pages)
+    assert "first end panel" in "".join(page.extract_text() for page in labels.pages)
 
 
 def test_the_station_lists_each_strip_of_film() -> None:

@@ -126,3 +126,12 @@ def test_files_are_numbered_in_the_order_of_the_work(a_design, keys, tmp_path):
 
     assert numbers == list(range(1, len(written) + 1))
     assert all("<desc" in path.read_text(encoding="utf-8") for path in written)
+
+
+def test_the_skirt_is_one_number_in_picture_and_words(a_design, views):
+    """What lies on the ground is part of the skirt, though the board is lower."""
+    skirt = voice_of(a_design).tape(a_design.cover.skirt)
+    for key in {"body", "wrapped-sheet"} & set(views):
+        assert f"skirt {skirt}" in words(a_design, views[key])
+        told = [draft.card for draft in drafts_of(a_design) if draft.key == key]
+        assert skirt in told[0]

@@ -33,9 +33,10 @@ def test_a_class_is_kept_ordered_and_printed(client, plan, tmp_path):
         page = client.get(f"{plan}/class").text
     assert "Over the budget" in page
     packed = zipfile.ZipFile(io.BytesIO(client.get(f"{plan}/class/sheets.zip").content))
-    assert {"order.pdf", "cutting-station.pdf", "kit-A.pdf", "kit-B.pdf", "labels.pdf"} <= set(
+    assert {"order.pdf", "cutting-station.pdf", "kit-A.pdf", "card-B.pdf", "labels.pdf"} <= set(
         packed.namelist()
     )
+    assert "sheets of paper, front and back" in page
     # The file taken away gives the command line the same order.
     file = tmp_path / "class.toml"
     file.write_bytes(client.get(f"{plan}/class/class.toml").content)

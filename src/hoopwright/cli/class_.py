@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 def class_(
     file: Annotated[Path, typer.Argument(metavar="CLASS", help="Class file (TOML).")],
     out: Annotated[
-        Path | None, typer.Option(help="Folder for the sheets: order, station, kits, labels.")
+        Path | None,
+        typer.Option(help="Folder for the sheets: order, station, book, kits, labels."),
     ] = None,
     format: Annotated[Kind, typer.Option(help="pdf, html or md.")] = "pdf",
     names: Annotated[
@@ -38,10 +39,14 @@ def class_(
         outputs.spare((out / "labels.csv", out / f"order.{format}"), file)
     worked = work_out(source)
     if out is not None:
-        from hoopwright.sheet.class_pages import write_class
+        from hoopwright import writing
+        from hoopwright.sheet.class_pages import class_files, paper_sheets
 
-        written = write_class(worked, out, datetime.date.today(), names=names, format=format)
-        text.print_files(written, json)
+        files = class_files(worked, datetime.date.today(), names=names, format=format)
+        if not json:
+            typer.echo(f"{paper_sheets(files)} sheets of paper, front and back.")
+        out.mkdir(parents=True, exist_ok=True)
+        text.print_files([writing.write(out / name, data) for name, data in files.items()], json)
     else:
         print(text.as_json(class_data(worked)) if json else _words(worked, names))
     if not json:

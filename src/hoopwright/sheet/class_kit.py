@@ -1,16 +1,21 @@
-"""One household's kit: what is in it, its share, and its own build sheet."""
+"""One household's part list: what is in its kit, and its share of the order."""
 
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice, kind_of, plural, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
-from hoopwright.sheet import build_sheet
-from hoopwright.sheet.class_words import bed_size, class_voice, day_words, household, parts_words
+from hoopwright.sheet.class_words import (
+    bed_size,
+    class_paper,
+    class_voice,
+    day_words,
+    household,
+    parts_words,
+)
 from hoopwright.sheet.content import (
     Document,
     FactList,
@@ -21,49 +26,26 @@ from hoopwright.sheet.content import (
     columns,
 )
 
-#: Sections of the build sheet that the class does for the household.
-_DONE = ("shopping", "cutting")
-
 
 def kit_document(
     worked: WorkedClass, letter: str, date: datetime.date, *, names: bool = False
 ) -> Document:
-    """Return the kit sheet of one bed with its build sheet behind it."""
+    """Return the part list of one bed, which goes with its card and its labels."""
     say = class_voice(worked)
-    sheet = build_sheet(worked.designs[letter], date)
     kit = Section("kit", "In the kit", _kit(worked, letter, say))
     name = household(worked, letter, names)
     title = f"{worked.source.name}, bed {letter}" + (f": {name}" if name else "")
-    kept = tuple(_kept(section) for section in sheet.sections if section.key not in _DONE)
-    return replace(
-        sheet,
+    return Document(
         title=title,
         answer=(
             f"Your kit for {day_words(worked.source.day)}: {kit_count(worked, letter)}, cut and "
-            "counted, and how to build with them."
+            "counted. How to build with them is on the card."
         ),
         footer=f"{worked.source.name}, bed {letter}, {date.isoformat()}",
-        sections=(kit, *kept),
+        paper=class_paper(worked),
+        date=date,
+        sections=(kit,),
     )
-
-
-def _kept(section: Section) -> Section:
-    """Return a section of the build sheet as the kit has it: on its own page, without the cost."""
-    if section.key != "bed":
-        return section
-    parts = tuple(
-        replace(
-            part,
-            blocks=tuple(
-                FactList(tuple(fact for fact in block.facts if fact.label != "Cost"))
-                if isinstance(block, FactList)
-                else block
-                for block in part.blocks
-            ),
-        )
-        for part in section.parts
-    )
-    return replace(section, parts=parts, new_page=True)
 
 
 def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:

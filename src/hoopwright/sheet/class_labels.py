@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import asdict
 
 from hoopwright.answers.voice import Voice
@@ -54,16 +53,13 @@ def _single(label: Label, say: Voice) -> PrintedLabel:
     return PrintedLabel(label.letter, label.part, size, label.thing, 1)
 
 
-def labels_pdf(worked: WorkedClass, letters: Sequence[str] | None = None) -> bytes:
-    """Return the label pages as a PDF, each bed beginning on its own page."""
-    say = class_voice(worked)
+def labels_pdf(worked: WorkedClass) -> bytes:
+    """Return the label pages as a PDF, one bed after another."""
     data = {
         "title": f"{worked.source.name}: labels",
-        "pages": [
-            {"letter": letter, "labels": [asdict(one) for one in printed_labels(worked, letter)]}
-            for letter in letters or worked.letters
+        "labels": [
+            asdict(one) for letter in worked.letters for one in printed_labels(worked, letter)
         ],
-        "metric": say.system.name == "metric",
     }
     return typeset("labels", class_paper(worked), data)
 

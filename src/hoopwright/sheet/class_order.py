@@ -272,7 +272,7 @@ def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
     )
     intro = (
         "Check each kit against its kit sheet before it is handed over. Whoever takes it signs "
-        "that the kit is complete and that the cautions on its first page were read."
+        "that the kit is complete and that the cautions on its card were read."
     )
     table = Table("Sign-off", heads, rows, (), "", True, True)
     return (Part("", (Paragraph(intro), table)),)

@@ -1,41 +1,62 @@
-"""All sheets of a class, written to a folder."""
+"""All sheets of a class: the trainer's pack and every household's kit."""
 
 from __future__ import annotations
 
 import datetime
-from pathlib import Path
+import re
+from collections.abc import Mapping
 
-from hoopwright import writing
 from hoopwright.programme.class_work import WorkedClass
-from hoopwright.sheet import Format, rendered
+from hoopwright.sheet import Format, build_sheet, rendered
+from hoopwright.sheet.card import card_of
+from hoopwright.sheet.card_pdf import card_pdf
 from hoopwright.sheet.class_kit import kit_document
 from hoopwright.sheet.class_labels import labels_csv, labels_pdf
 from hoopwright.sheet.class_order import class_order_document
 from hoopwright.sheet.class_station import station_document
 
 
-def write_class(
+def class_files(
     worked: WorkedClass,
-    folder: Path,
     date: datetime.date,
     *,
     names: bool = False,
     format: Format = "pdf",
-) -> tuple[Path, ...]:
-    """Write the order, the cutting station, every kit and the labels; return the paths.
+) -> dict[str, bytes]:
+    """Return every file by its name: the order with its sheet to sign, the cutting station and
+    the book of the typical bed; for each household its card and its part list; the labels.
 
     names : True prints the households' names; they go no further than these sheets
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    typical = typical_bed(worked)
     documents = {
         "order": class_order_document(worked, date, names=names),
         "cutting-station": station_document(worked, date),
+        f"book-{typical}": build_sheet(worked.designs[typical], date),
     }
     for letter in worked.letters:
         documents[f"kit-{letter}"] = kit_document(worked, letter, date, names=names)
-    written = []
-    for name, document in documents.items():
-        written.append(writing.write(folder / f"{name}.{format}", rendered(document, format)))
-    written.append(writing.write(folder / "labels.pdf", labels_pdf(worked)))
-    written.append(writing.write(folder / "labels.csv", labels_csv(worked)))
-    return tuple(written)
+    files = {f"{name}.{format}": rendered(one, format) for name, one in documents.items()}
+    for letter in worked.letters:
+        files[f"card-{letter}.pdf"] = card_pdf(card_of(worked.designs[letter], date))
+    return {**files, "labels.pdf": labels_pdf(worked), "labels.csv": labels_csv(worked).encode()}
+
+
+def typical_bed(worked: WorkedClass) -> str:
+    """Return the letter of the bed in the middle of all by its area."""
+
+    def area(letter: str) -> float:
+        bed = worked.designs[letter].bed
+        return bed.outer_length * bed.outer_width
+
+    return sorted(worked.letters, key=area)[len(worked.letters) // 2]
+
+
+def paper_sheets(files: Mapping[str, bytes]) -> int:
+    """Return how many sheets of paper the PDFs take, front and back; labels on one side."""
+    total = 0
+    for name, data in files.items():
+        if name.endswith(".pdf"):
+            pages = len(re.findall(rb"/Type */Page\b", data))
+            total += pages if name == "labels.pdf" else -(-pages // 2)
+    return total

@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 import datetime
 import io
-import tempfile
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -31,13 +30,15 @@ def class_worked(
     worked = work_out(class_in(whole_class(text, beside.households), Path("class"), beside.own))
     progress(0.6, f"Printing the order, the cutting station and {len(worked.designs)} kits.")
     packed = io.BytesIO()
-    with tempfile.TemporaryDirectory() as folder, zipfile.ZipFile(packed, "w") as held:
-        from hoopwright.sheet.class_pages import write_class
+    from hoopwright.sheet.class_pages import class_files, paper_sheets, typical_bed
 
-        # Letters only, as the command line prints unless told otherwise: sheets lie about.
-        for path in write_class(worked, Path(folder), datetime.date.today()):
-            held.write(path, path.name, compress_type=zipfile.ZIP_DEFLATED)
-    return _told(worked) | {"zip": base64.b64encode(packed.getvalue()).decode("ascii")}
+    # Letters only, as the command line prints unless told otherwise: sheets lie about.
+    files = class_files(worked, datetime.date.today())
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as held:
+        for name, data in files.items():
+            held.writestr(name, data)
+    told = {"sheets": paper_sheets(files), "typical": typical_bed(worked)}
+    return {**_told(worked), **told, "zip": base64.b64encode(packed.getvalue()).decode("ascii")}
 
 
 def _budget_words(budget: Budget | None, say: Voice) -> str:

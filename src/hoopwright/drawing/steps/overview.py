@@ -198,7 +198,11 @@ def _rods(subject: Subject) -> list[Item]:
 def _body(subject: Subject) -> list[Item]:
     a, b = -subject.overhang, subject.bed.outer_length + subject.overhang
     low, top = subject.skirt_bottom, subject.bed.height
-    items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(top - low)}")
+    skirt = subject.cover.skirt
+    items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(skirt)}")
+    if skirt > top - low:  # what is more than the board is high lies on the ground
+        along = ((b + 0.1, low), (b + 0.1 + skirt - (top - low), low))
+        items.append(Line(*along, Layer.DIMENSIONS, Weight.MEDIUM))
     if subject.overhang:
         items += level_size(a, b, 0.0, subject.shown(b - a))
     return items
