@@ -33,7 +33,7 @@ LEAST_ROWS = {
     "crop_cold": 47,
     "crop_emergence": 22,
     "crop_germination": 32,
-    "crop_growth": 44,
+    "crop_growth": 43,
     "crop_hardened": 5,
     "crop_heat": 12,
     "crop_listed": 1,
