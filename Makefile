@@ -6,7 +6,7 @@ RUN := .venv/.run
 # Twice: errors of the installer are shown, its warnings (a newer release, an index out of reach) not.
 QUIET := --quiet --quiet --disable-pip-version-check
 
-.PHONY: demo test quick check lint types contracts reach pytest mutants package fuzz long docs bench requirements clean
+.PHONY: demo test quick check lint types contracts reach pytest mutants package fuzz long docs messages bench requirements clean
 
 demo: $(RUN)
 	$(BIN)/hoopwright check demo/high-valley.toml
@@ -58,6 +58,10 @@ fuzz: $(DEV)
 
 docs: $(DEV)
 	$(BIN)/python docs/generate.py
+
+# Gathers the words of the card and the labels into every language's catalogue and compiles it.
+messages: $(DEV)
+	$(BIN)/python tools/messages.py
 
 bench: $(DEV)
 	$(BIN)/python -m bench

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from hoopwright.answers.voice import Voice
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.rung import Hazard
 from hoopwright.units import System, show
@@ -12,10 +13,14 @@ FARTHEST: dict[Hazard, float] = {"wind": STRONGEST_GUST, "snow": 1.5, "ice": 0.1
 """The gust followed [m/s], snow deeper than a bed is high, thick ice, big stones [m]."""
 
 
-def claimed_words(value: float, hazard: Hazard, kind: str, system: System) -> str:
+def claimed_words(
+    value: float, hazard: Hazard, kind: str, system: System, say: Voice | None = None
+) -> str:
     """Return a limit of a hazard in the reader's units; past what is claimed as "over" that."""
     far = FARTHEST[hazard]
-    return f"over {show(far, kind, system)}" if value >= far else show(value, kind, system)
+    if value < far:
+        return show(value, kind, system)
+    return (say or Voice(system)).tell("over {limit}", limit=show(far, kind, system))
 
 
 def claimed_data(limits: dict[str, tuple[float, Hazard]]) -> dict[str, Any]:

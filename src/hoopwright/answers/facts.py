@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 
 from hoopwright.answers.labour import labour_of, labour_words
-from hoopwright.answers.voice import Voice, listed, numbered, plural
+from hoopwright.answers.voice import Voice, listed, message, numbered, plural
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 
 #: Every so far up [m] the inside width is told, in feet or in metric.
 _LEVELS = {"us": 0.3048, "metric": 0.3}
+#: What holds a leg: a rod, or so many straps.
+_ON_EACH = (message("a rod in the ground"), message("one strap"), message("two straps"))
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,11 @@ def facts(design: Design) -> tuple[Fact, ...]:
     )
 
 
+def standing_words(design: Design, say: Voice) -> tuple[str, ...]:
+    """Return what the hoops and the height come to, for this reader."""
+    return _hoops(design, say).says, _height(design, say).says
+
+
 def headline_facts(design: Design) -> tuple[Fact, ...]:
     """Return the few facts that belong on the first page."""
     return _labelled(design, "Bed", "Hoops", "Height", "Cover", "Cost", "Work")
@@ -73,12 +80,17 @@ def _size(design: Design, say: Voice) -> Fact:
 
 def _hoops(design: Design, say: Voice) -> Fact:
     hoop = design.hoop
-    straps = "two straps" if hoop.leg.straps == 2 else "one strap"
-    straps = "a rod in the ground" if design.hold_down.leg == "sleeve" else straps
-    words = (
-        f"{len(design.hoops)} of {hoop.pipe.name}, each cut {say.length(hoop.cut_length)} long; "
-        f"legs {design.plan.bed.legs} the boards, {say.length(hoop.span)} apart on centres, "
-        f"{straps} on each."
+    straps = _ON_EACH[2 if hoop.leg.straps == 2 else 1]
+    straps = _ON_EACH[0] if design.hold_down.leg == "sleeve" else straps
+    words = say.tell(
+        "{count} of {pipe}, each cut {cut:length} long; legs {where} the boards, {span:length} "
+        "apart on centres, {straps} on each.",
+        count=str(len(design.hoops)),
+        pipe=hoop.pipe.name,
+        cut=hoop.cut_length,
+        where=say.word(design.plan.bed.legs),
+        span=hoop.span,
+        straps=say.word(straps),
     )
     return Fact("Hoops", words)
 
@@ -91,10 +103,12 @@ def _standard(design: Design) -> Fact:
 
 def _height(design: Design, say: Voice) -> Fact:
     hoop = design.hoop
-    words = (
-        f"Crown {say.length(hoop.crown_over_board)} clear over the boards, "
-        f"{say.length(hoop.crown)} over the ground; widest {say.length(hoop.overall_width)} "
-        "over the pipe."
+    words = say.tell(
+        "Crown {clear:length} clear over the boards, {crown:length} over the ground; widest "
+        "{widest:length} over the pipe.",
+        clear=hoop.crown_over_board,
+        crown=hoop.crown,
+        widest=hoop.overall_width,
     )
     return Fact("Height", words)
 
@@ -208,6 +222,7 @@ def cost_words(design: Design, say: Voice) -> str:
     return words + "."
 
 
-def hoops_of_role(design: Design, *roles: str) -> str:
+def hoops_of_role(design: Design, *roles: str, say: Voice | None = None) -> str:
     """Return the numbers of the hoops of these roles: "1 and 7"."""
-    return numbered([n for n, s in enumerate(design.hoops, start=1) if s.role in roles])
+    found = [n for n, s in enumerate(design.hoops, start=1) if s.role in roles]
+    return say.numbered(found) if say else numbered(found)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.answers.claimed import FARTHEST, claimed_words
 from hoopwright.answers.strength_words import snow_here, strength_words
-from hoopwright.answers.voice import sentence
+from hoopwright.answers.voice import Voice, message, sentence
 from hoopwright.checks.at_gust import Asked, AtGust
 from hoopwright.checks.judged import BRUSH, LEAST_BRUSHED, LET_NONE_LIE, brush_at
 from hoopwright.checks.rung import Rung
@@ -18,6 +18,11 @@ from hoopwright.programme.changes import WorkedChange
 from hoopwright.site import StandardName
 from hoopwright.units import System, fill, show
 
+#: Of its loads the wet snow's depth is what a person sees.
+_PLAN_FOR_SNOW = message(
+    "Plan for {load:pressure} of snow: about {careful:depth} of it fresh and wet, {old:depth} old "
+    "and wet"
+)
 _CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-4"}
 
 
@@ -107,20 +112,21 @@ def _basis(standing: Standing, system: System) -> str:
     return words + "."
 
 
+def plan_for_snow(design: Design, say: Voice) -> str:
+    """Return the snow to plan for, a sentence without its full stop."""
+    wet, old = design.ladder.wet_snow, design.ladder.depth_of("old wet")
+    old = min(old, FARTHEST["snow"])
+    return say.tell(_PLAN_FOR_SNOW, load=wet.careful_load or 0.0, careful=wet.careful, old=old)
+
+
 def _snow(design: Design) -> str:
     system = design.system
     wet, brush = design.ladder.wet_snow, brush_at(design.ladder)
-    words = (
-        "Plan for {load:pressure} of snow: about {careful:depth} of it fresh and wet, {old:depth} "
-        "old and wet; half of the beds stand {half:depth} fresh. "
-    )
+    words = f"{plan_for_snow(design, Voice(system))}; half of the beds stand {{half:depth}} fresh. "
     words += f"{snow_here(design)} "
     words += BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
     values = {
-        "load": wet.careful_load or 0.0,
-        "careful": wet.careful,
         "half": min(wet.middle, FARTHEST["snow"]),
-        "old": min(design.ladder.depth_of("old wet"), FARTHEST["snow"]),
         "brush": brush,
     }
     ice = design.ladder.first("ice")

@@ -26,10 +26,13 @@ def shopping_csv(order: Order, system: System) -> str:
 def sold_as(line: OrderLine, say: Voice) -> str:
     """Return the form a line is sold in: a length, a roll, a pack."""
     if line.form == "roll":
-        return f"{say.size(line.width or 0.0)} by {say.size(line.length or 0.0)} roll"
+        width, length = say.size(line.width or 0.0), say.size(line.length or 0.0)
+        return say.tell("{width} by {length} roll", width=width, length=length)
     if line.form == "stick":
         return say.size(line.length or 0.0)
-    return "single" if line.contents == 1 else f"pack of {line.contents}"
+    if line.contents == 1:
+        return say.word("single")
+    return say.tell("pack of {number}", number=str(line.contents))
 
 
 def bought(line: OrderLine, say: Voice) -> tuple[str, str, str, str, str]:

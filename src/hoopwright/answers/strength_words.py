@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from hoopwright.answers.claimed import claimed_words
-from hoopwright.answers.voice import sentence
+from hoopwright.answers.voice import Voice, message, sentence
 from hoopwright.checks.find_out import find_out_first
 from hoopwright.checks.judged import BRUSHED
 from hoopwright.checks.ladder import Headline
@@ -18,6 +18,7 @@ from hoopwright.units import System, fill, show
 WINTERS = (1, 4)
 #: A headline that comes about on fewer of the beds than this is one that hardly comes about.
 HARDLY = 0.05
+_PLAN_FOR = message("Plan for gusts up to {gust}; take the cover off before stronger ones.")
 _WHAT = {
     "opens": "The cover opens",
     "lost": "The cover is lost",
@@ -77,14 +78,19 @@ def place_gusts(design: Design) -> YearlyGust | None:
     return None if site.gust is None else yearly_gust(site.gust, site.gust_years)
 
 
+def plan_for_gusts(design: Design, say: Voice) -> str:
+    """Return the gust to plan for, in one sentence."""
+    careful = design.ladder.opens.told[0]
+    return say.tell(_PLAN_FOR, gust=claimed_words(careful, "wind", "speed", design.system, say))
+
+
 def strength_words(design: Design) -> StrengthWords:
     """Return the answer on wind for a design."""
     found, system = design.ladder, design.system
-    careful, half, _ = found.opens.told
-    gust = gust_words(careful, system)
+    half = gust_words(found.opens.told[1], system)
     answer = (
-        f"Plan for gusts up to {gust}; take the cover off before stronger ones. Nine beds in ten "
-        f"built like this stand that with the cover closed, half stand {gust_words(half, system)}."
+        f"{plan_for_gusts(design, Voice(system))} Nine beds in ten built like this stand that with "
+        f"the cover closed, half stand {half}."
     )
     measure = find_out_first(found)
     return StrengthWords(

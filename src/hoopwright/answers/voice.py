@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
+from gettext import NullTranslations
 
 from hoopwright import units
 from hoopwright.frozen import dataclass
+from hoopwright.tables.languages import ENGLISH
 from hoopwright.units import System
 
 _DRILL_STEPS = 64
@@ -14,10 +17,60 @@ _DRILL_STEPS = 64
 
 @dataclass(frozen=True)
 class Voice:
-    """Quantities as text in one reader's units and money."""
+    """Quantities as text in one reader's units, money and language.
+
+    words : a gettext catalogue whose messages are the English words, {name:kind} in them as
+            `units.fill` has it
+    """
 
     system: System
     currency: str = "USD"
+    words: NullTranslations = ENGLISH
+
+    def word(self, message: str) -> str:
+        """Return words in the reader's language; without a translation, as they are."""
+        return self.words.gettext(message) if message else ""
+
+    def tell(self, message: str, **values: float | str) -> str:
+        """Return a message in the reader's language with its quantities [SI] and words put in."""
+        return units.fill(self.word(message), values, self.system.priced_in(self.currency))
+
+    def noun(self, number: int, thing: str) -> str:
+        """Return "hoop" for one, "hoops" for more."""
+        return self.words.ngettext(thing, f"{thing}s", number)
+
+    def count(self, number: int, thing: str) -> str:
+        """Return "1 hoop", "7 hoops"."""
+        return f"{number:,} {self.noun(number, thing)}"
+
+    def listed(self, words: Sequence[str]) -> str:
+        """Return "a", "a and b", "a, b and c"."""
+        if len(words) < 2:
+            return "".join(words)
+        return self.tell("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])
+
+    def numbered(self, numbers: Sequence[int]) -> str:
+        """Return whole numbers with runs drawn together: "1 to 3, 5 and 7"."""
+        parts = []
+        for run in _runs(numbers):
+            if len(run) > 2:
+                parts.append(self.tell("{first} to {last}", first=str(run[0]), last=str(run[-1])))
+            else:
+                parts += [str(number) for number in run]
+        return self.listed(parts)
+
+    def piece(self, name: str) -> str:
+        """Return a piece's name, "rail 1 piece 2", in the reader's language."""
+        numbers = re.findall(r"\d+", name)
+        message = name
+        for letter, number in zip("abc", numbers, strict=False):
+            message = message.replace(f" {number}", f" {{{letter}}}", 1)
+        return self.tell(message, **dict(zip("abc", numbers, strict=False)))
+
+    def named(self, name: str) -> str:
+        """Return a thing by its label in the shop, which stays, and what it is called here."""
+        own = self.word(name)
+        return name if own == name else f"{name} ({own})"
 
     def show(self, value: float, kind: str) -> str:
         """Return a quantity [SI] as `units.show` writes it."""
@@ -37,7 +90,7 @@ class Voice:
 
     def area(self, width: float, length: float) -> str:
         """Return the two sizes of a flat thing [m]."""
-        return f"{self.length(width)} by {self.length(length)}"
+        return self.tell("{one} by {other}", one=self.length(width), other=self.length(length))
 
     def money(self, value: float) -> str:
         """Return an amount in the price list's own currency."""
@@ -52,16 +105,19 @@ class Voice:
         return f"{round(diameter * 2000) / 2:g} mm"
 
 
+def message(words: str) -> str:
+    """Return words that are told later, in the reader's language; marked so that they are found."""
+    return words
+
+
 def plural(number: int, thing: str) -> str:
     """Return "1 hoop", "7 hoops"."""
-    return f"{number:,} {thing}" if number == 1 else f"{number:,} {thing}s"
+    return _ENGLISH.count(number, thing)
 
 
 def listed(words: Sequence[str]) -> str:
     """Return "a", "a and b", "a, b and c"."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return _ENGLISH.listed(words)
 
 
 def sentence(words: str) -> str:
@@ -71,19 +127,21 @@ def sentence(words: str) -> str:
 
 def numbered(numbers: Sequence[int]) -> str:
     """Return whole numbers with runs drawn together: "1 to 3, 5 and 7"."""
+    return _ENGLISH.numbered(numbers)
+
+
+_ENGLISH = Voice(units.US)
+
+
+def _runs(numbers: Sequence[int]) -> list[list[int]]:
+    """Return whole numbers in order, those that follow one another together."""
     runs: list[list[int]] = []
     for number in sorted(numbers):
         if runs and number == runs[-1][-1] + 1:
             runs[-1].append(number)
         else:
             runs.append([number])
-    parts = []
-    for run in runs:
-        if len(run) > 2:
-            parts.append(f"{run[0]} to {run[-1]}")
-        else:
-            parts += [str(number) for number in run]
-    return listed(parts)
+    return runs
 
 
 def kind_of(name: str) -> str:

@@ -23,6 +23,9 @@ def sheet(
     season: Annotated[
         bool, typer.Option("--season/--no-season", help="Work out the season and add its pages.")
     ] = True,
+    language: Annotated[
+        str, typer.Option(help="The card's language: en, or a translation's short name, as es.")
+    ] = "en",
     json: AsJson = False,
 ) -> None:
     """Write the build sheet: shopping, cuts, tape marks, steps, season, cautions and care.
@@ -34,7 +37,11 @@ def sheet(
     from hoopwright import design_of, read_plan
     from hoopwright.cli import outputs, text
     from hoopwright.sheet import write, write_card
+    from hoopwright.tables.languages import words_of
 
+    words_of(language)
+    if language != "en" and form == "book":
+        raise OddSuffix(f"sheet --language {language}: the book is English; add --form card")
     if out is not None and not _suits(out, format):
         raise OddSuffix(f"{out}: the sheet is a .pdf, .html or .md file; name it so")
     read = read_plan(plan)
@@ -44,7 +51,7 @@ def sheet(
             raise OddSuffix("sheet --form card: the card is a PDF; leave --format out")
         card = out or plan.with_name(f"{plan.stem}-card.pdf")
         outputs.spare((card,), plan)
-        pages = write_card(design, card, date=datetime.date.today())
+        pages = write_card(design, card, date=datetime.date.today(), language=language)
         if pages > 2 and not json:
             typer.echo(f"The card of this bed takes {pages} pages.")
         text.print_files([card], json)

@@ -6,11 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import field
 from functools import cached_property
+from gettext import NullTranslations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright import units
+from hoopwright.answers.voice import Voice
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Point, ScaleBar, rectangle
@@ -18,6 +20,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.fittings import Screw, Strap
+from hoopwright.tables.languages import ENGLISH
 from hoopwright.tables.people import Reach
 
 
@@ -32,6 +35,7 @@ class Subject:
     reach  : the person the bed is drawn for
     north  : [deg] clockwise from the bed's first end; None where nobody said
     decisions : name of each finding that needs a decision, and its word ("change" or "stop")
+    words  : the language of the steps' pictures
     held   : what holds the bed down; ties: cords from board to board under the soil
     """
 
@@ -51,6 +55,7 @@ class Subject:
     decisions: Mapping[str, str] = field(default_factory=dict)
     held: HoldDown = field(default_factory=HoldDown)
     ties: int = 0
+    words: NullTranslations = ENGLISH
 
     @property
     def outside(self) -> float:
@@ -136,6 +141,11 @@ class Subject:
     def shown(self, value: float) -> str:
         """Return a length with its unit, for words on a drawing."""
         return units.show(value, "length", self.system)
+
+    @property
+    def say(self) -> Voice:
+        """Return how the reader of a step's picture is spoken to."""
+        return Voice(self.system, words=self.words)
 
     def mark(self, value: float) -> str:
         """Return a mark on the tape with its unit, for words on a drawing."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from gettext import NullTranslations
 from typing import TYPE_CHECKING
 
 from hoopwright.checks import Severity
@@ -18,6 +19,7 @@ from hoopwright.drawing.view_panel import panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.view_solid import isometric_view, turned_view
+from hoopwright.tables.languages import ENGLISH
 
 if TYPE_CHECKING:
     from hoopwright.design import Design
@@ -37,8 +39,8 @@ DRAWN: dict[str, tuple[str, Callable[[Subject], View | None]]] = {
 }
 
 
-def subject_of(design: Design) -> Subject:
-    """Return what the views need of a design."""
+def subject_of(design: Design, words: NullTranslations = ENGLISH) -> Subject:
+    """Return what the views need of a design; `words` is the language of the steps' pictures."""
     workers = design.plan.wishes.workers
     return Subject(
         name=design.plan.name,
@@ -62,6 +64,7 @@ def subject_of(design: Design) -> Subject:
         # The first end looks the other way than the tape runs.
         north=(180.0 - design.plan.bed.direction) % 360.0,
         reach=design.catalogue.reach(workers[0]) if workers else None,
+        words=words,
     )
 
 

@@ -29,11 +29,12 @@ from hoopwright.plan.read import (
 from hoopwright.plan.section import Number, PlanSection
 from hoopwright.tables import foreign
 from hoopwright.tables.catalogue import PRICED
+from hoopwright.tables.languages import languages
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.tables.toml_text import LARGEST
 from hoopwright.tables.words import unprintable
 
-BED_KEYS = ("letter", "household", "plan")
+BED_KEYS = ("letter", "household", "plan", "language")
 MOST_BEDS = 200
 MOST_ROWS = 200
 """Rows of the shelf, and of what is out of stock."""
@@ -64,17 +65,22 @@ class ClassKeys(PlanSection):
     template: Any = None
     beds: Annotated[tuple[dict[str, Any], ...], Field(max_length=MOST_BEDS)] = ()
     beds_file: str | None = None
+    language: str = "en"
     shelf: Rows = ()
     out_of_stock: Rows = ()
 
 
 @dataclass(frozen=True)
 class ClassBed:
-    """One bed of the class: its letter, the household as the user's file has it, and its plan."""
+    """One bed of the class: its letter, the household as the user's file has it, and its plan.
+
+    language : of the household's paper
+    """
 
     letter: str
     household: str
     read: ReadPlan
+    language: str = "en"
 
 
 @dataclass(frozen=True)
@@ -240,10 +246,15 @@ def _beds(
     for index, row in enumerate(rows):
         letter = str(row.pop("letter", letter_of(index)))
         household = str(row.pop("household", ""))
+        language = str(row.pop("language", keys.language))
         where = f"bed {letter}"
         if letter in seen:
             problems.append(Problem(where, "the letter stands twice; give each bed its own"))
         seen.add(letter)
+        if language not in languages():
+            known = ", ".join(languages())
+            says = f"language: {language!r} is none of those printed here: {known}"
+            problems.append(Problem(where, says))
         if unprintable(letter + household):
             says = "letter or household cannot be printed; mend it"
             problems.append(Problem(f"bed {index + 1}", says))
@@ -276,7 +287,7 @@ def _beds(
         except PlanError as error:
             problems += [Problem(where, str(problem)) for problem in error.problems]
             continue
-        yield ClassBed(letter, household, found)
+        yield ClassBed(letter, household, found, language)
 
 
 def letter_of(index: int) -> str:

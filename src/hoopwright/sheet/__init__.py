@@ -55,12 +55,17 @@ def write(
     return document
 
 
-def write_card(design: Design, path: Path | str, *, date: datetime.date) -> int:
-    """Write the card, a PDF of two pages (three for some long beds), and return its pages."""
+def write_card(
+    design: Design, path: Path | str, *, date: datetime.date, language: str = "en"
+) -> int:
+    """Write the card, a PDF of two pages (three for some long beds), and return its pages.
+
+    language : "en", or one of the folders of sheet/locale; raises NoSuchLanguage
+    """
     from hoopwright.sheet.card import card_of
     from hoopwright.sheet.card_pdf import card_pdf
 
-    card = card_of(design, date)
+    card = card_of(design, date, language)
     writing.write(Path(path), card_pdf(card))
     return len(card.pages)
 

@@ -9,10 +9,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
-from hoopwright.answers.facts import facts, voice_of
-from hoopwright.answers.ladder_words import ladder_words
-from hoopwright.answers.strength_words import strength_words
-from hoopwright.answers.voice import Voice, sentence
+from hoopwright.answers.facts import standing_words, voice_of
+from hoopwright.answers.ladder_words import plan_for_snow
+from hoopwright.answers.strength_words import plan_for_gusts
+from hoopwright.answers.voice import Voice, message, sentence
 from hoopwright.checks.judged import LEAST_BRUSHED, brush_at
 from hoopwright.design import Design
 from hoopwright.drawing.scene import View
@@ -28,6 +28,7 @@ from hoopwright.sheet.document import answer_of, paper_of
 from hoopwright.sheet.pictures import diagram_of
 from hoopwright.sheet.steps import drafts_of
 from hoopwright.sheet.traits import traits_of
+from hoopwright.tables.languages import words_of
 
 #: Paper [m], its margin and the gutter between columns.
 PAPERS: Mapping[Paper, tuple[float, float]] = {"letter": (0.2159, 0.2794), "a4": (0.210, 0.297)}
@@ -44,11 +45,15 @@ _TITLE = 0.008
 
 @dataclass(frozen=True)
 class Page:
-    """One side of the leaf: its heading, its columns of cells, what runs under them."""
+    """One side of the leaf: its heading, its columns of cells, what runs under them.
+
+    across : how many columns there is room for
+    """
 
     title: str
     words: tuple[str, ...]
     columns: tuple[tuple[Cell, ...], ...]
+    across: int
     under: Diagram | None = None
     ruler: str = ""
     foot: str = ""
@@ -56,26 +61,39 @@ class Page:
 
 @dataclass(frozen=True)
 class Card:
-    """The whole card."""
+    """The whole card; `numbers` is what each page says of its place among them."""
 
     title: str
     paper: Paper
     date: datetime.date
     pages: tuple[Page, ...]
+    numbers: tuple[str, ...]
+    language: str
 
 
-def card_of(design: Design, date: datetime.date) -> Card:
-    """Return the card of a design; the date is the reader's, nothing here reads a clock."""
+def card_of(design: Design, date: datetime.date, language: str = "en") -> Card:
+    """Return the card of a design; the date is the reader's, nothing here reads a clock.
+
+    language : one of `tables.languages`; raises NoSuchLanguage
+    """
+    say = replace(voice_of(design), words=words_of(language))
     paper = paper_of(design)
     wide, tall = PAPERS[paper]
     room, high = wide - 2 * MARGIN, tall - 2 * MARGIN
-    back = _back(design, room, high)
-    front = _front(design, room, high)
+    back = _back(design, room, high, say)
+    front = _front(design, room, high, say)
     pages = [*front, *back]
     if len(pages) > 2:
-        words = f"This card takes {len(pages)} pages."
+        words = say.tell("This card takes {count} pages.", count=str(len(pages)))
         pages[0] = replace(pages[0], words=(*pages[0].words, words))
-    return Card(design.plan.name, paper, date, tuple(pages))
+    numbers = tuple(
+        say.tell(
+            "Page {number} of {all}, {date}", number=str(n), all=str(len(pages)), date=f"{date}"
+        )
+        for n in range(1, len(pages) + 1)
+    )
+    title = say.tell("{bed}, card", bed=design.plan.name)
+    return Card(title, paper, date, tuple(pages), numbers, language)
 
 
 @dataclass(frozen=True)
@@ -130,30 +148,28 @@ def _width(room: float, columns: int) -> float:
     return (room - (columns - 1) * GUTTER) / columns
 
 
-def _front(design: Design, room: float, tall: float) -> list[Page]:
+def _front(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
     """Return the first page: the bed, what to buy, the cuts, the ruler."""
-    say, width = voice_of(design), _width(room, FRONT)
-    answer, marks = answer_of(design, say), ruler(design, room)
-    intro = (answer,)
-    under = marks.height + LINE * (1 + lines_of(CLOSING, room)) + 0.003
+    width = _width(room, FRONT)
+    answer, marks = answer_of(design, say), ruler(design, room, say)
+    intro, closing = (answer,), say.word(CLOSING)
+    under = marks.height + LINE * (1 + lines_of(closing, room)) + 0.003
     left = tall - _TITLE - LINE * lines_of(answer, room) - under - _SLACK - 0.004
-    buying, cutting = buying_cells(design, say), _cut_cells(design, width, say)
+    buying, cutting = buying_cells(design, width, say), _cut_cells(design, width, say)
     keys = tuple(draft.key for draft in drafts_of(design))
-    view = finished_view(design, keys)
+    view = finished_view(design, keys, say)
 
-    bed = Sketch(Cell("The bed as it will stand", _sizes(design)), view)
+    bed = Sketch(Cell(say.tell("The bed as it will stand"), standing_words(design, say)), view)
     sketches = [bed, *map(Sketch, (*buying, *cutting))]
     columns = _pages(design, sketches, BED_HEIGHTS, width, left, FRONT)
-    end = say.tape(design.bed.outer_length)
-    head = f"Tape marks of hoops 1 to {len(design.hoops)}, both sides alike; board ends at {end}"
-    made = [Page(design.plan.name, intro, columns[0], marks, head, CLOSING)]
-    more = f"{design.plan.name}: cuts, continued"
-    return made + [Page(more, (), rest) for rest in columns[1:]]
-
-
-def _sizes(design: Design) -> tuple[str, ...]:
-    wanted = ("Hoops", "Height")
-    return tuple(fact.says for fact in facts(design) if fact.label in wanted)
+    head = say.tell(
+        "Tape marks of hoops 1 to {last}, both sides alike; board ends at {end:tape}",
+        last=str(len(design.hoops)),
+        end=design.bed.outer_length,
+    )
+    made = [Page(design.plan.name, intro, columns[0], FRONT, marks, head, closing)]
+    more = say.tell("{bed}: cuts, continued", bed=design.plan.name)
+    return made + [Page(more, (), rest, FRONT) for rest in columns[1:]]
 
 
 def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
@@ -168,30 +184,32 @@ def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
         picture = None if whole else bar(f"bar {number}", group, kerf, longest, width - 0.001, say)
         words = group_words(group, say)
         if number == 1:
-            cell = Cell("What to cut", (f"{name}: {words}",), picture=picture)
+            cell = Cell(say.tell("What to cut"), (f"{name}: {words}",), picture=picture)
         else:
             cell = Cell(title, (words,), picture=picture, run_in=bool(title))
         cells.append(cell)
     for run in design.order.rolls:
         for number, cut in enumerate(run.plan.rolls, start=1):
-            title = sentence(run.name) if number == 1 else f"Roll {number}"
+            again = say.tell("Roll {number}", number=str(number))
+            title = sentence(run.name) if number == 1 else again
             words = roll_words(cut, say)
             picture = small_roll(f"roll {run.thing} {number}", cut, width - 0.001, words)
             cells.append(Cell(title, (words,), picture=picture, run_in=True))
     return cells
 
 
-def _back(design: Design, room: float, tall: float) -> list[Page]:
+def _back(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
     """Return the second page: the steps, the weather to plan for, when to open."""
     width = _width(room, BACK)
-    steps, keys = _step_cells(design)
-    views = step_views(design, keys)
+    steps, keys = _step_cells(design, say)
+    views = step_views(design, keys, say)
     sketches = [Sketch(cell, None if key in _WORDS_ONLY else views.get(key)) for key, cell in steps]
-    sketches += map(Sketch, _weather_cells(design))
+    sketches += map(Sketch, _weather_cells(design, say))
     left = tall - _TITLE - _SLACK
-    title = f"{design.plan.name}: building, step by step"
+    title = say.tell("{bed}: building, step by step", bed=design.plan.name)
+    more = say.tell("{title}, continued", title=title)
     return [
-        Page(title if n == 0 else f"{title}, continued", (), columns)
+        Page(title if n == 0 else more, (), columns, BACK)
         for n, columns in enumerate(_pages(design, sketches, STEP_HEIGHTS, width, left, BACK))
     ]
 
@@ -199,8 +217,8 @@ def _back(design: Design, room: float, tall: float) -> list[Page]:
 class _Letters:
     """The letters of the cautions, in the order in which they are told."""
 
-    def __init__(self, cautions: Mapping[str, UsualCaution]) -> None:
-        self.cautions, self.told = cautions, dict[str, str]()
+    def __init__(self, cautions: Mapping[str, UsualCaution], say: Voice) -> None:
+        self.cautions, self.say, self.told = cautions, say, dict[str, str]()
 
     def given(self, keys: Sequence[str]) -> tuple[tuple[Marked, ...], tuple[str, ...]]:
         """Return cautions told here for the first time, and the letters of those told before."""
@@ -210,7 +228,7 @@ class _Letters:
                 old.append(self.told[key])
             elif key in self.cautions:
                 self.told[key] = string.ascii_uppercase[len(self.told)]
-                new.append(Marked(self.told[key], self.cautions[key].short))
+                new.append(Marked(self.told[key], self.say.word(self.cautions[key].short)))
         return tuple(new), tuple(old)
 
 
@@ -220,14 +238,14 @@ _WORDS_ONLY = ("ties", "fill")
 _LATER = ("snow", "heat")
 
 
-def _step_cells(design: Design) -> tuple[list[tuple[str, Cell]], tuple[str, ...]]:
+def _step_cells(design: Design, say: Voice) -> tuple[list[tuple[str, Cell]], tuple[str, ...]]:
     """Return the steps with their keys, and the keys of all drafts in order.
 
     A draft without words of its own gives its cautions to the next one that has them.
     """
-    letters, waiting = _Letters(cautions_for(traits_of(design))), list[str]()
+    letters, waiting = _Letters(cautions_for(traits_of(design)), say), list[str]()
     cells: list[tuple[str, Cell]] = []
-    drafts = drafts_of(design)
+    drafts = drafts_of(design, say)
     for draft in drafts:
         waiting += [key for key in draft.cautions if key not in _LATER]
         if not draft.short:
@@ -242,33 +260,36 @@ def _step_cells(design: Design) -> tuple[list[tuple[str, Cell]], tuple[str, ...]
 
 #: What is done with the rails before a storm, by how the plan holds them.
 _STORM = {
-    "weight": "Roll the sides down and tie the rails. ",
-    "tied": "Roll the sides down and hook every loop over its rail. ",
-    "clipped": "Roll the sides down and clip the rails. ",
+    "weight": message("Roll the sides down and tie the rails."),
+    "tied": message("Roll the sides down and hook every loop over its rail."),
+    "clipped": message("Roll the sides down and clip the rails."),
+}
+#: When each kind of cover is opened.
+_OPENING = {
+    "film": message("Open the sides in the morning, before the sun is on the bed."),
+    "fabric": message("Take the fabric off when nights are safe."),
+    "mesh": message("It may stay on; look along it every day."),
 }
 
 
-def _weather_cells(design: Design) -> list[Cell]:
+def _weather_cells(design: Design, say: Voice) -> list[Cell]:
     """Return what wind and snow to plan for, what to do before them, and when to open."""
     traits = traits_of(design)
     cautions = cautions_for(traits)
     snow, heat = (
-        tuple(Marked("!", cautions[key].short) for key in (name,) if key in cautions)
+        tuple(Marked("!", say.word(cautions[key].short)) for key in (name,) if key in cautions)
         for name in _LATER
     )
-    gust = strength_words(design).answer.split(". ")[0]
+    gust = plan_for_gusts(design, say)
     # Where the careful depth is next to nothing, no load is promised.
-    load, bears = ladder_words(design)[1].summary.split(";")[0], brush_at(design.ladder)
-    load = f"{load}." if bears >= LEAST_BRUSHED else "Let no wet snow lie on it."
-    off = "If more is forecast, or nobody will be there, take the cover off."
-    storm = _STORM[design.plan.holding.rail] if "rail" in traits else ""
-    opening = {
-        "film": "Open the sides in the morning, before the sun is on the bed.",
-        "fabric": "Take the fabric off when nights are safe.",
-        "mesh": "It may stay on; look along it every day.",
-    }[design.cover.material.kind]
+    bears = brush_at(design.ladder) >= LEAST_BRUSHED
+    load = f"{plan_for_snow(design, say)}." if bears else say.tell("Let no wet snow lie on it.")
+    off = say.tell("If more is forecast, or nobody will be there, take the cover off.")
+    rails = say.word(_STORM[design.plan.holding.rail]) if "rail" in traits else ""
+    storm = " ".join(words for words in (gust, rails, say.tell("Clear what is loose.")) if words)
+    opening = say.word(_OPENING[design.cover.material.kind])
     return [
-        Cell("Wind, and before a storm", (f"{gust}. {storm}Clear what is loose.",)),
-        Cell("Snow, and before it", (f"{load} {off}",), cautions=snow),
-        Cell("When to open", (opening,), cautions=heat),
+        Cell(say.tell("Wind, and before a storm"), (storm,)),
+        Cell(say.tell("Snow, and before it"), (f"{load} {off}",), cautions=snow),
+        Cell(say.tell("When to open"), (opening,), cautions=heat),
     ]

@@ -5,24 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hoopwright.answers.spreadsheets import sold_as
-from hoopwright.answers.voice import Voice, kind_of, listed, sentence
+from hoopwright.answers.voice import Voice, kind_of, message, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
 from hoopwright.materials.order import OrderLine
-from hoopwright.sheet.card_pack import Cell
+from hoopwright.sheet.card_pack import COST_WIDTH, COUNT_WIDTH, Cell, lines_of
 from hoopwright.sheet.cuts import CutGroup, groups_of
 
 #: Part of a shop, and the tables of the catalogue whose things stand there (common practice).
 AISLES = (
-    ("Lumber", ("lumber", "batten", "stake")),
-    ("Pipe and its fittings", ("pipe", "rail", "clip", "strap")),
-    ("Screws", ("screw",)),
-    ("Film, fabric, mesh", ("cover",)),
-    ("Cord", ("cord",)),
+    (message("Lumber"), ("lumber", "batten", "stake")),
+    (message("Pipe and its fittings"), ("pipe", "rail", "clip", "strap")),
+    (message("Screws"), ("screw",)),
+    (message("Film, fabric, mesh"), ("cover",)),
+    (message("Cord"), ("cord",)),
 )
 
 
-def buying_cells(design: Design, say: Voice) -> list[Cell]:
+def buying_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     """Return one cell an aisle, and the total."""
     lines = list(design.order.lines)
     cells = []
@@ -31,27 +31,33 @@ def buying_cells(design: Design, say: Voice) -> list[Cell]:
         here = [line for line in lines if line.thing in keys]
         lines = [line for line in lines if line not in here]
         if here:
-            cells.append(Cell(aisle, rows=tuple(_row(line, say) for line in here)))
+            cells.append(Cell(say.word(aisle), rows=tuple(_row(line, width, say) for line in here)))
     if lines:
-        cells.append(Cell("Also", rows=tuple(_row(line, say) for line in lines)))
+        cells.append(Cell(say.tell("Also"), rows=tuple(_row(line, width, say) for line in lines)))
     order = design.order
-    kind = "Invented example prices" if order.example_prices else "Prices"
-    total = ("", "Everything to buy", say.money(order.total))
+    kind = say.tell("Invented example prices") if order.example_prices else say.tell("Prices")
+    total = ("", say.tell("Everything to buy"), say.money(order.total))
     cells.append(Cell("", rows=(total,)))
-    words = [f"{kind} of {order.price_date}." if order.price_date else f"{kind}."]
-    words += [f"Cannot be bought as planned: {unmet}" for unmet in order.unmet]
+    dated = say.tell("{prices} of {date}.", prices=kind, date=order.price_date)
+    words = [dated if order.price_date else f"{kind}."]
+    words += [say.tell("Cannot be bought as planned: {what}", what=what) for what in order.unmet]
     cells.append(Cell("", tuple(words)))
     return cells
 
 
-def _row(line: OrderLine, say: Voice) -> tuple[str, str, str]:
-    what = f"{line.name}, {sold_as(line, say)}"
+def _row(line: OrderLine, width: float, say: Voice) -> tuple[str, str, str]:
+    """Return what to buy by the shop's label, and in the own word if it costs no line."""
+    what = f", {sold_as(line, say)}"
     if line.form == "pack":
-        what += f": {line.needed} to {line.use}"
+        use = ", ".join(map(say.word, line.use.split(", ")))
+        what += say.tell(": {count} to {use}", count=str(line.needed), use=use)
     if line.from_hand:
-        what += f"; {line.from_hand} at hand"
+        what += say.tell("; {count} at hand", count=str(line.from_hand))
     price = say.money(line.total) if line.buy and line.price is not None else ""
-    return str(line.buy), what, price
+    label, named = f"{line.name}{what}", f"{say.named(line.name)}{what}"
+    room = width - COUNT_WIDTH - COST_WIDTH - 0.002
+    longer = lines_of(named, room) > lines_of(label, room)
+    return str(line.buy), label if longer else named, price
 
 
 def stick_groups(design: Design) -> Iterator[tuple[str, CutGroup, float]]:
@@ -68,8 +74,12 @@ def roll_words(cut: CutRoll, say: Voice) -> str:
         key = (kind_of(placed.sheet.name), placed.length, placed.width)
         sizes.setdefault(key, []).append(str(number))
     made = [
-        f"{listed(numbers)} {kind if len(numbers) == 1 else kind + 's'}, {say.area(along, across)}"
+        f"{say.listed(numbers)} {say.noun(len(numbers), kind)}, {say.area(along, across)}"
         for (kind, along, across), numbers in sizes.items()
     ]
-    cuts = listed([say.tape(at) for at in cut.cross_cuts])
-    return f"{say.size(cut.roll.width)} wide, off its end: {'; '.join(made)}. Cut across at {cuts}."
+    return say.tell(
+        "{width} wide, off its end: {sheets}. Cut across at {cuts}.",
+        width=say.size(cut.roll.width),
+        sheets="; ".join(made),
+        cuts=say.listed([say.tape(at) for at in cut.cross_cuts]),
+    )

@@ -52,8 +52,11 @@ class Cell:
 
 
 def lines_of(words: str, width: float, *, bold: bool = False) -> int:
-    """Return how many lines words take in a width [m of paper]."""
-    count, used = 1, 0.0
+    """Return how many lines words take in a width [m of paper].
+
+    What fits by a hair here may not as it is set, and counts as one line more.
+    """
+    count, used, width = 1, 0.0, width - 0.0003
     space = text_width(" ", SIZE)
     for word in _HELD.sub("\u00a0", words).split(" "):
         wide = text_width(word, SIZE, bold=bold)

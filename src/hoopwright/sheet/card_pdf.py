@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from hoopwright.sheet.card import BACK, FRONT, GUTTER, MARGIN, PAPERS, Card
+from hoopwright.sheet.card import GUTTER, MARGIN, PAPERS, Card
 from hoopwright.sheet.card_pack import Cell, is_beside
 from hoopwright.sheet.content import Diagram
 from hoopwright.sheet.pdf import diagram_data, typeset
@@ -20,16 +20,15 @@ def _data(card: Card) -> dict[str, Any]:
     """Return the card as plain data, lengths of paper in millimetres."""
     day, (wide, _) = card.date, PAPERS[card.paper]
     pages = []
-    for number, page in enumerate(card.pages):
-        across = FRONT if number == 0 or page.title.endswith("cuts, continued") else BACK
-        width = (wide - 2 * MARGIN - (across - 1) * GUTTER) / across
+    for page, number in zip(card.pages, card.numbers, strict=True):
+        width = (wide - 2 * MARGIN - (page.across - 1) * GUTTER) / page.across
         laid = [[_cell(cell, width) for cell in column] for column in page.columns]
-        drawn = {"under": _picture(page.under), "columns": laid, "across": across}
+        drawn = {"under": _picture(page.under), "columns": laid, "number": number}
         pages.append({**asdict(page), **drawn})
     return {
-        "title": f"{card.title}, card",
+        "title": card.title,
+        "language": card.language,
         "date": [day.year, day.month, day.day],
-        "day": day.isoformat(),
         "pages": pages,
     }
 

@@ -41,7 +41,7 @@ _BESIDE = 0.012
 _TICKS = {"us": (0.3048, 0.0762), "metric": (0.5, 0.1)}
 
 
-def ruler(design: Design, width: float) -> Diagram:
+def ruler(design: Design, width: float, say: Voice) -> Diagram:
     """Return the tape along a board with every hoop's mark, as wide as the page [m]."""
     length, system = design.bed.outer_length, design.system
     scale = length / (width - _BESIDE)
@@ -70,7 +70,11 @@ def ruler(design: Design, width: float) -> Diagram:
         shapes.append(Line((at, 0.0), (at, below), Layer.SCALE, Weight.THIN))
         place = (at, below - 0.85 * SIZE * scale)
         shapes.append(Text(place, words, anchor=Anchor.MIDDLE, clear=True))
-    alt = f"Tape marks of hoops 1 to {len(marks)} from the first end: {', '.join(texts)}."
+    alt = say.tell(
+        "Tape marks of hoops 1 to {last} from the first end: {marks}.",
+        last=str(len(marks)),
+        marks=", ".join(texts),
+    )
     group = Group("ruler", "The tape along the board", tuple(shapes))
     view = View("ruler", "Tape marks", alt, (group,), scale)
     return diagram_of(lay_out(view, show, titled=False, margin=0.0003))
@@ -113,7 +117,7 @@ def bar(
     shapes.append(
         Polyline(rectangle(0.0, 0.0, group.stick_length, tall), Layer.BOARDS, closed=True)
     )
-    alt = f"Stick drawn to scale in length. {group_words(group, say)}"
+    alt = say.tell("Stick drawn to scale in length. {cut}", cut=group_words(group, say))
     view = View(name, "Cut", alt, (Group("bar", "Stick", tuple(shapes)),), scale)
     return diagram_of(lay_out(view, show_lengths(say.system), titled=False, margin=0.0003))
 

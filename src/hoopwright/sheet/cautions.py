@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from hoopwright.answers.voice import message
 from hoopwright.sheet.content import UsualCaution
 from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import applies
 
-CLOSING = (
+CLOSING = message(
     "This sheet is a plan for a garden bed and not an engineer's design. Local codes come first; "
     "where they, a school or a public site ask for a permit or a licensed person, ask before "
     "you build."

@@ -29,7 +29,7 @@ class PrintedLabel:
 
 def printed_labels(worked: WorkedClass, letter: str) -> tuple[PrintedLabel, ...]:
     """Return the labels of one bed: each piece its own, bags of small pieces and fittings one."""
-    say = class_voice(worked)
+    say = class_voice(worked, letter)
     pieces: dict[tuple[str, str, float], list[Label]] = {}
     printed: list[PrintedLabel] = []
     for label in worked.labels.get(letter, ()):
@@ -38,11 +38,13 @@ def printed_labels(worked: WorkedClass, letter: str) -> tuple[PrintedLabel, ...]
         else:
             printed.append(_single(label, say))
     for (thing, part, length), bag in pieces.items():
-        printed.append(PrintedLabel(letter, part, say.length(length), thing, len(bag)))
+        printed.append(PrintedLabel(letter, say.piece(part), say.length(length), thing, len(bag)))
     names = {line.thing: line.name for line in worked.order.lines}
     for counted in worked.designs[letter].parts.counted:
         name = names.get(counted.thing, counted.thing)
-        printed.append(PrintedLabel(letter, counted.use, "", name, counted.count))
+        printed.append(
+            PrintedLabel(letter, say.word(counted.use), "", say.named(name), counted.count)
+        )
     return tuple(printed)
 
 
@@ -50,7 +52,7 @@ def _single(label: Label, say: Voice) -> PrintedLabel:
     size = say.length(label.length)
     if label.width is not None:
         size = say.area(label.width, label.length)
-    return PrintedLabel(label.letter, label.part, size, label.thing, 1)
+    return PrintedLabel(label.letter, say.piece(label.part), size, label.thing, 1)
 
 
 def labels_pdf(worked: WorkedClass) -> bytes:

@@ -38,7 +38,9 @@ def class_files(
         documents[f"kit-{letter}"] = kit_document(worked, letter, date, names=names)
     files = {f"{name}.{format}": rendered(one, format) for name, one in documents.items()}
     for letter in worked.letters:
-        files[f"card-{letter}.pdf"] = card_pdf(card_of(worked.designs[letter], date))
+        files[f"card-{letter}.pdf"] = card_pdf(
+            card_of(worked.designs[letter], date, worked.bed(letter).language)
+        )
     return {**files, "labels.pdf": labels_pdf(worked), "labels.csv": labels_csv(worked).encode()}
 
 

@@ -10,11 +10,14 @@ from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
 from hoopwright.sheet.document import paper_of
+from hoopwright.tables.languages import ENGLISH, words_of
 
 
-def class_voice(worked: WorkedClass) -> Voice:
-    """Return how the class's readers are spoken to: in the first bed's units."""
-    return Voice(next(iter(worked.designs.values())).system, worked.order.currency)
+def class_voice(worked: WorkedClass, letter: str = "") -> Voice:
+    """Return how the class's readers are spoken to: in the first bed's units, and where a bed's
+    letter is given in its household's language."""
+    words = words_of(worked.bed(letter).language) if letter else ENGLISH
+    return Voice(next(iter(worked.designs.values())).system, worked.order.currency, words)
 
 
 def class_paper(worked: WorkedClass) -> Paper:

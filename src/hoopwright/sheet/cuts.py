@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural, sentence
+from hoopwright.answers.voice import Voice, kind_of, numbered, plural, sentence
 from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
@@ -61,9 +61,9 @@ def pieces_words(lengths: Sequence[float], names: Sequence[str], say: Voice) -> 
     for name, length in zip(names, lengths, strict=True):
         key = (kind_of(name), length)
         kinds[key] = kinds.get(key, 0) + 1
-    return listed(
+    return say.listed(
         [
-            f"{plural(number, kind)} of {say.length(length)}"
+            say.tell("{pieces} of {size:length}", pieces=say.count(number, kind), size=length)
             for (kind, length), number in kinds.items()
         ]
     )
@@ -71,12 +71,12 @@ def pieces_words(lengths: Sequence[float], names: Sequence[str], say: Voice) -> 
 
 def group_words(group: CutGroup, say: Voice) -> str:
     """Return what is cut from each stick of a group."""
-    hand = " at hand" if group.at_hand else ""
-    left = f"; offcut {say.length(group.left)}" if group.left > 1e-6 else ""
-    pieces = pieces_words(group.lengths, group.names[0], say)
-    each = "" if group.count == 1 else " each"
-    sticks = f"{plural(group.count, 'stick')} of {say.size(group.stick_length)}{hand}"
-    return f"{sticks},{each} {pieces}{left}."
+    size, count = say.size(group.stick_length), say.count(group.count, "stick")
+    sticks = say.tell("{sticks} of {size}", sticks=count, size=size)
+    sticks += say.word(" at hand") if group.at_hand else ""
+    each = "" if group.count == 1 else say.word(" each")
+    left = say.tell("; offcut {left:length}", left=group.left) if group.left > 1e-6 else ""
+    return f"{sticks},{each} {pieces_words(group.lengths, group.names[0], say)}{left}."
 
 
 def _numbers_words(group: CutGroup) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from hoopwright.answers.facts import headline_facts, voice_of
 from hoopwright.answers.findings import finding_words, tally
 from hoopwright.answers.labour import Labour, labour_of
-from hoopwright.answers.voice import Voice, listed, plural, sentence
+from hoopwright.answers.voice import Voice, listed, sentence
 from hoopwright.checks import Severity
 from hoopwright.design import Design
 from hoopwright.plan.read import ReadPlan
@@ -116,12 +116,17 @@ def answer_of(design: Design, say: Voice) -> str:
     bed, cover, order = design.bed, design.cover, design.order
     labour = labour_of(design)
     over = cover.material.name[:1].lower() + cover.material.name[1:]
-    prices = "example prices" if order.example_prices else "the prices listed"
-    return (
-        f"A bed {say.area(bed.outer_length, bed.outer_width)} under "
-        f"{plural(len(design.hoops), 'hoop')} and {over}. "
-        f"{say.money(order.total)} at {prices}; {say.show(labour.low, 'hours')} to "
-        f"{say.show(labour.high, 'hours')} of work, by estimate, in parts for two people."
+    example = order.example_prices
+    return say.tell(
+        "A bed {size} under {hoops} and {cover}. {total:money} at {prices}; {low:hours} to "
+        "{high:hours} of work, by estimate, in parts for two people.",
+        size=say.area(bed.outer_length, bed.outer_width),
+        hoops=say.count(len(design.hoops), "hoop"),
+        cover=over,
+        total=order.total,
+        prices=say.tell("example prices") if example else say.tell("the prices listed"),
+        low=labour.low,
+        high=labour.high,
     )
 
 

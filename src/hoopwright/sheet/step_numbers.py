@@ -60,15 +60,19 @@ class Merged(string.Formatter):
         make = NUMBERS.get(str(key))
         return getattr(self._bench.design, str(key)) if make is None else make(self._bench)
 
+    def own(self, words: str) -> str:
+        """Return words in the reader's language, their names in braces still to be put in."""
+        return self._bench.say.word(words)
+
     def format_field(self, value: Any, format_spec: str) -> str:
         """Return a value as its words behind the colon have it."""
         say = self._bench.say
         if isinstance(value, tuple | list):
-            return listed([self.format_field(one, format_spec) for one in value])
+            return say.listed([self.format_field(one, format_spec) for one in value])
         if format_spec.startswith("count "):
-            return plural(round(value), format_spec.removeprefix("count "))
+            return say.count(round(value), format_spec.removeprefix("count "))
         if format_spec == "capital":
-            return sentence(value)
+            return sentence(say.word(value))
         if format_spec == "bit":
             return say.bit(value)
         return say.show(value, format_spec) if format_spec else str(value)
@@ -142,7 +146,8 @@ def _rail_sides(bench: Bench) -> str:
 
 
 def _rail_pieces(bench: Bench) -> str:
-    rails = [listed([bench.say.length(one) for one in rail]) for rail in bench.design.cover.rails]
+    say = bench.say
+    rails = [say.listed([say.length(one) for one in rail]) for rail in bench.design.cover.rails]
     return "; ".join(dict.fromkeys(rails))
 
 
@@ -168,7 +173,7 @@ NUMBERS: dict[str, Callable[[Bench], Any]] = {
     "all_legs": lambda b: 2 * len(b.design.hoops),
     "marks": lambda b: [station.mark for station in b.design.hoops],
     "last_mark": lambda b: b.design.hoops[-1].mark,
-    "face": lambda b: f"{b.design.plan.bed.legs[:-4]}side",
+    "face": lambda b: b.say.word(b.design.plan.bed.legs),
     "top_strap": lambda b: b.design.hoop.leg.board_top - b.design.hoop.leg.top_strap,
     "low_strap": lambda b: b.design.hoop.leg.board_top - _low_strap(b),
     "past_low_strap": lambda b: _low_strap(b) - b.design.hoop.leg.foot,
@@ -185,9 +190,9 @@ NUMBERS: dict[str, Callable[[Bench], Any]] = {
     ),
     "braces": lambda b: len(b.pieces("brace")),
     "brace": lambda b: b.pieces("brace")[0],
-    "panel_hoops": lambda b: hoops_of_role(b.design, "panel"),
-    "end_hoops": lambda b: hoops_of_role(b.design, "end"),
-    "inner_hoops": lambda b: hoops_of_role(b.design, "inner"),
+    "panel_hoops": lambda b: hoops_of_role(b.design, "panel", say=b.say),
+    "end_hoops": lambda b: hoops_of_role(b.design, "end", say=b.say),
+    "inner_hoops": lambda b: hoops_of_role(b.design, "inner", say=b.say),
     "end_clips": lambda b: len(b.design.cover.clip_arc),
     "end_battens": lambda b: sum(len(run.pieces) for run in b.battens("end")),
     "end_batten": lambda b: b.battens("end")[0].pieces[0],

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from hoopwright.answers.facts import voice_of
+from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.sheet.cautions import WEATHER_LAST, chosen
@@ -55,21 +56,23 @@ def _drafted(row: StepRow, traits: frozenset[str], merged: Merged) -> Draft:
     said: dict[str, list[str]] = {"sheet": [], "card": []}
     for words in step_words_rows():
         if row.key in words.step.split("|") and applies(words.when, traits):
-            said[words.where] += merged.format(words.text).split("\n")
+            text = words.text if words.where == "sheet" else merged.own(words.text)
+            said[words.where] += merged.format(text).split("\n")
     return Draft(
         row.key,
         merged.format(row.title),
         tuple(said["sheet"]),
         row.cautions,
         row.drawing or "",
-        row.short_title or "",
+        merged.own(row.short_title or ""),
         " ".join(said["card"]),
     )
 
 
-def drafts_of(design: Design) -> tuple[Draft, ...]:
-    """Return every step of a design in order, chapters put together."""
-    bench = Bench(design, traits_of(design), voice_of(design))
+def drafts_of(design: Design, say: Voice | None = None) -> tuple[Draft, ...]:
+    """Return every step of a design in order, chapters put together; of another language than
+    English it has the card's words."""
+    bench = Bench(design, traits_of(design), say or voice_of(design))
     return tuple(draft for chapter in chapters(bench) for draft in chapter.drafts)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.answers.voice import message
 from hoopwright.drawing.people import reaching_arm, standing
 from hoopwright.drawing.scene import (
     Anchor,
@@ -39,6 +40,8 @@ from hoopwright.drawing.view_end import hoop_outline
 #: How much of the pipe's bend the last part of the way in still lacks.
 _BENT_SO_FAR = 0.84
 _HALF_WIDE = 0.15
+#: Which strap is tightened first.
+_ORDER = (message("1st"), message("2nd"))
 
 
 def _board_face(subject: Subject) -> Group:
@@ -119,7 +122,7 @@ def _tighten(subject: Subject) -> list[Item]:
         arrows = tuple(s for at in _screws_at(subject) for s in turn((at, level), 0.018))
         items.append(Group(f"turn {number}", "Tighten", arrows))
         if len(levels) > 1:
-            words = f"{number}{'st' if number == 1 else 'nd'}"
+            words = subject.say.word(_ORDER[number - 1])
             items.append(Text((_HALF_WIDE + 0.01, level - 0.01), words, bold=True))
     return items
 
@@ -129,11 +132,12 @@ def _pin(subject: Subject) -> list[Item]:
     at = leg.top_strap - PIN_BELOW
     items = _standing_leg(subject)
     items += [
-        greyed(_strap(subject, level, f"strap {level:.3f}")) for level in subject.strap_levels[::-1]
+        greyed(_strap(subject, level, f"strap {number}"))
+        for number, level in enumerate(subject.strap_levels[::-1], start=1)
     ]
     items.append(Group("pin", "Screw through the pipe", screw_head((0.0, at), 0.009)))
     items.append(Group("arrow", "Here", arrow((_HALF_WIDE - 0.02, at), (0.022, at), 0.014)))
-    items.append(Text((_HALF_WIDE + 0.005, at - 0.01), "1 a leg"))
+    items.append(Text((_HALF_WIDE + 0.005, at - 0.01), subject.say.tell("1 a leg")))
     return items
 
 
@@ -173,8 +177,11 @@ def half_bent(line: NDArray[np.float64], share: float) -> NDArray[np.float64]:
 
 def _clear(subject: Subject, at: float) -> list[Item]:
     """Return the clear height of the crown over the boards, at a place along."""
-    words = f"{subject.shown(subject.hoop.crown_over_board)} clear"
-    return upright_size(at, subject.bed.height, subject.hoop.crown, words)
+    return upright_size(at, subject.bed.height, subject.hoop.crown, _clear_words(subject))
+
+
+def _clear_words(subject: Subject) -> str:
+    return subject.say.tell("{height:length} clear", height=subject.hoop.crown_over_board)
 
 
 def _bend(subject: Subject) -> list[Item]:
@@ -185,7 +192,6 @@ def _bend(subject: Subject) -> list[Item]:
     grip: Point = (float(path[0, 0]), subject.bed.height + 0.3)
     stands = max(half, free[0]) + 0.4
     to = (subject.leg_at + 0.02, subject.bed.height + 0.1)
-    clear = f"{subject.shown(subject.hoop.crown_over_board)} clear"
     return [
         *_end_of_bed(subject),
         Group("person 1", "One holds the leg", standing(-half - 0.55)),
@@ -195,7 +201,7 @@ def _bend(subject: Subject) -> list[Item]:
         Group("hand 1", "Hand", reaching_arm(grip, leftward=False)),
         Group("hand 2", "Hand", reaching_arm((free[0], free[1] + 0.15), leftward=True)),
         Group("arrow", "Over and down", arrow((free[0] + 0.02, free[1] - 0.06), to, 0.07)),
-        Text((0.0, float(path[:, 1].max()) + 0.12), clear, anchor=Anchor.MIDDLE),
+        Text((0.0, float(path[:, 1].max()) + 0.12), _clear_words(subject), anchor=Anchor.MIDDLE),
     ]
 
 
@@ -273,7 +279,7 @@ def _clips(subject: Subject) -> list[Item]:
         Group("clip", "Clip pressed over sheet and pipe", (grip, *push)),
         Text(
             (-0.115 + clip.length / 2, wide + 0.008),
-            f"{subject.cover.clips} clips",
+            subject.say.tell("{count} clips", count=str(subject.cover.clips)),
             anchor=Anchor.MIDDLE,
         ),
         *level_size(-0.115, -0.115 + clip.length, -wide, subject.mark(clip.length)),
@@ -296,6 +302,7 @@ CLOSE_UPS: dict[str, Callable[[Subject], list[Item]]] = {
 def close_up(key: str, subject: Subject) -> View:
     """Return a step close up, or from an end or a side of the bed."""
     items = CLOSE_UPS[key](subject)
-    named = [item.title for item in items if isinstance(item, Group)]
-    title = key.replace("-", " ").capitalize()
+    titles = [item.title.partition(",")[0] for item in items if isinstance(item, Group)]
+    named = [subject.say.word(title) for title in titles]
+    title = subject.say.word(key.replace("-", " ").capitalize())
     return View(f"step-{key}", title, f"{title}: {'; '.join(named)}.", tuple(items), 12.0)

@@ -108,10 +108,12 @@ def overview(key: str, before: tuple[str, ...], subject: Subject) -> View:
     ]
     if key in _NOTES:
         items += _NOTES[key](subject)
-    title = key.replace("-", " ").capitalize()
-    described = f"{title}: new in black {', '.join(sorted(new))}"
+    tell, word = subject.say.tell, subject.say.word
+    title = word(key.replace("-", " ").capitalize())
+    black, grey = (", ".join(map(word, sorted(names))) for names in (new, standing))
+    described = tell("{step}: new in black {parts}", step=title, parts=black)
     if standing:
-        described += f"; standing in grey {', '.join(sorted(standing))}"
+        described += tell("; standing in grey {parts}", parts=grey)
     return View(f"step-{key}", title, f"{described}.", tuple(items), 48.0)
 
 
@@ -126,13 +128,17 @@ def finished(done: tuple[str, ...], subject: Subject) -> View:
             items.append(greyed(group) if name in _FAINT else group)
     bed = subject.bed
     length = bed.outer_length
-    size = f"{subject.shown(bed.outer_width)} wide, {subject.shown(subject.top)} high"
-    items += level_size(0.0, length, 0.0, f"{subject.shown(length)} long")
+    sizes = {"wide": bed.outer_width, "high": subject.top}
+    size = subject.say.tell("{wide:length} wide, {high:length} high", **sizes)
+    items += level_size(0.0, length, 0.0, subject.say.tell("{size:length} long", size=length))
     items.append(Text((length / 2, -0.14 * length), size, anchor=Anchor.MIDDLE))
-    words = (
-        f"{subject.name} as it will stand: {subject.shown(length)} by "
-        f"{subject.shown(bed.outer_width)}, {len(subject.hoops)} hoops, "
-        f"{subject.shown(subject.top)} high over the ground."
+    words = subject.say.tell(
+        "{bed} as it will stand: {long:length} by {wide:length}, {hoops} hoops, {high:length} high "
+        "over the ground.",
+        bed=subject.name,
+        long=length,
+        hoops=str(len(subject.hoops)),
+        **sizes,
     )
     return View("finished", "The bed as it will stand", words, tuple(items), 48.0)
 
@@ -148,7 +154,7 @@ def _box(subject: Subject) -> list[Item]:
         Line(corners[2], corners[3], Layer.HIDDEN),
         Text(
             (middle[0], middle[1] - 0.02),
-            f"both {subject.shown(diagonal)}",
+            subject.say.tell("both {size:length}", size=diagonal),
             anchor=Anchor.MIDDLE,
             clear=True,
         ),
@@ -164,13 +170,13 @@ def _stakes(subject: Subject) -> list[Item]:
 
 def _ties(subject: Subject) -> list[Item]:
     at = CABINET.at(0.0, subject.bed.outer_width, subject.bed.height)
-    return [Text((at[0], at[1] + 0.08), f"{subject.ties} cords")]
+    return [Text((at[0], at[1] + 0.08), subject.say.tell("{count} cords", count=str(subject.ties)))]
 
 
 def _fill(subject: Subject) -> list[Item]:
     bed = subject.bed
     at = CABINET.at(bed.outer_length / 2, bed.outer_width / 2, bed.height - 0.05)
-    words = f"{subject.mark(SOIL_BELOW_TOP)} below the edge"
+    words = subject.say.tell("{depth:tape} below the edge", depth=SOIL_BELOW_TOP)
     return [Text(at, words, anchor=Anchor.MIDDLE, clear=True)]
 
 
@@ -199,7 +205,7 @@ def _body(subject: Subject) -> list[Item]:
     a, b = -subject.overhang, subject.bed.outer_length + subject.overhang
     low, top = subject.skirt_bottom, subject.bed.height
     skirt = subject.cover.skirt
-    items = upright_size(b + 0.1, low, top, f"skirt {subject.mark(skirt)}")
+    items = upright_size(b + 0.1, low, top, subject.say.tell("skirt {size:tape}", size=skirt))
     if skirt > top - low:  # what is more than the board is high lies on the ground
         along = ((b + 0.1, low), (b + 0.1 + skirt - (top - low), low))
         items.append(Line(*along, Layer.DIMENSIONS, Weight.MEDIUM))
@@ -222,7 +228,7 @@ def _rails(subject: Subject) -> list[Item]:
 def _lacing(subject: Subject) -> list[Item]:
     bays = sum(station.role != "panel" for station in subject.hoops) - 1
     at = CABINET.at(0.0, subject.bed.outer_width, subject.top)
-    return [Text(at, f"{bays} cords", anchor=Anchor.END)]
+    return [Text(at, subject.say.tell("{count} cords", count=str(bays)), anchor=Anchor.END)]
 
 
 def _mesh_band(subject: Subject) -> list[Item]:
@@ -232,8 +238,9 @@ def _mesh_band(subject: Subject) -> list[Item]:
 
 
 def _bury(subject: Subject) -> list[Item]:
-    depth = subject.mark(subject.cover.allowances.burial)
-    return [Leader((subject.bed.outer_length / 2, -0.05), f"{depth} in the trench", Side.BELOW)]
+    depth = subject.cover.allowances.burial
+    words = subject.say.tell("{depth:tape} in the trench", depth=depth)
+    return [Leader((subject.bed.outer_length / 2, -0.05), words, Side.BELOW)]
 
 
 def _side_battens(subject: Subject) -> list[Item]:

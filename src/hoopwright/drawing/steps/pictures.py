@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hoopwright import units, writing
+from hoopwright.answers.voice import Voice
 from hoopwright.drawing.extent import extent
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import Text, View
 from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
 from hoopwright.drawing.steps.overview import ADDS, finished, overview
+from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import subject_of
 
@@ -27,12 +29,12 @@ _MARGIN = 0.0004
 _WIDTH, _HEIGHT = 0.12, 0.08
 
 
-def step_views(design: Design, keys: Sequence[str]) -> dict[str, View]:
-    """Return the picture of each step by its key.
+def step_views(design: Design, keys: Sequence[str], say: Voice | None = None) -> dict[str, View]:
+    """Return the picture of each step by its key, its words in the reader's language.
 
     keys : the steps of the plan in order; one that no picture shows is left out
     """
-    subject, found = subject_of(design), dict[str, View]()
+    subject, found = _subject(design, say), dict[str, View]()
     for number, key in enumerate(keys):
         if key == "bend" and "rods" in keys:
             found[key] = overview(key, tuple(keys[:number]), subject)
@@ -45,9 +47,13 @@ def step_views(design: Design, keys: Sequence[str]) -> dict[str, View]:
     return found
 
 
-def finished_view(design: Design, keys: Sequence[str]) -> View:
+def finished_view(design: Design, keys: Sequence[str], say: Voice | None = None) -> View:
     """Return the bed when all steps are done, with its main sizes."""
-    return finished(tuple(keys), subject_of(design))
+    return finished(tuple(keys), _subject(design, say))
+
+
+def _subject(design: Design, say: Voice | None) -> Subject:
+    return subject_of(design, say.words) if say else subject_of(design)
 
 
 def fitted(design: Design, view: View, width: float, height: float) -> Layout:

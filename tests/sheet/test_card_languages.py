@@ -1,0 +1,163 @@
+"""The card in every language that has a catalogue: all words there, and every number the same."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections import Counter
+from functools import cache
+from gettext import NullTranslations
+
+import pypdf
+import pytest
+from plans_to_print import DATE
+from test_card import CARDS, FOOT, a_plan
+from typer.testing import CliRunner
+
+from hoopwright.__main__ import whole_app
+from hoopwright.sheet import card as card_file
+from hoopwright.sheet.card import card_of
+from hoopwright.sheet.card_pdf import card_pdf
+from hoopwright.tables.languages import LOCALE, NoSuchLanguage, languages, words_of
+from tools import messages
+
+OTHERS = tuple(language for language in languages() if language != "en")
+TEMPLATE = messages.template()
+
+
+@cache
+def pdf(name: str, language: str) -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(card_pdf(card_of(a_plan(name), DATE, language))))
+
+
+def text(name: str, language: str) -> str:
+    return " ".join(page.extract_text() for page in pdf(name, language).pages)
+
+
+@pytest.fixture(params=sorted(CARDS))
+def name(request):
+    return str(request.param)
+
+
+@pytest.fixture(params=OTHERS)
+def language(request):
+    return str(request.param)
+
+
+def test_there_is_spanish():
+    assert "es" in OTHERS
+
+
+def test_every_message_has_its_translation_with_the_same_names_in_braces(language):
+    held = messages.catalogue_in(LOCALE / language / "LC_MESSAGES" / "sheet.po")
+    for message in TEMPLATE:
+        if not message.id:
+            continue
+        own = held.get(message.id)
+        assert own is not None, message.id
+        assert own.id == message.id
+        if messages.is_label(message) and not own.string:
+            continue
+        assert messages.told(own), message.id
+        several = isinstance(own.id, tuple)
+        for said, wanted in zip(
+            own.string if several else (own.string,), own.id if several else (own.id,), strict=True
+        ):
+            assert messages.fields(said) == messages.fields(wanted), said
+            assert said[:1].isspace() == wanted[:1].isspace(), said
+    assert {message.id for message in held} == {message.id for message in TEMPLATE}
+
+
+def test_the_compiled_catalogue_is_that_of_the_words(language):
+    path = LOCALE / language / "LC_MESSAGES" / "sheet.po"
+    held = path.with_suffix(".mo").read_bytes()
+    assert held == messages.compiled(messages.catalogue_in(path)), "run tools/messages.py"
+
+
+class Asked(NullTranslations):
+    """A language that writes down what it is asked for."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: set[str] = set()
+
+    def gettext(self, message: str) -> str:
+        self.seen.add(message)
+        return message
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        self.seen.add(msgid1)
+        return super().ngettext(msgid1, msgid2, n)
+
+
+def test_every_message_a_card_asks_for_is_gathered(name, monkeypatch):
+    asked = Asked()
+    monkeypatch.setattr(card_file, "words_of", lambda _: asked)
+    card_of(a_plan(name), DATE)
+    assert {message for message in asked.seen if TEMPLATE.get(message) is None} == set()
+
+
+def test_every_number_is_that_of_the_english_card(name, language):
+    numbers = (
+        Counter(re.findall(r"\d+(?:[./,]\d+)?", text(name, one))) for one in ("en", language)
+    )
+    english, own = numbers
+    assert own == english
+
+
+def test_a_bed_up_to_16_ft_has_two_pages(name, language):
+    card, pages = card_of(a_plan(name), DATE, language), pdf(name, language).pages
+    assert len(pages) == len(card.pages)
+    if a_plan(name).bed.outer_length <= 16 * FOOT + 1e-9:
+        assert len(pages) == 2
+
+
+@pytest.mark.parametrize("spoken", languages())
+def test_no_line_runs_into_what_stands_under_the_columns(name, spoken):
+    """The ruler is drawn last and at the foot: nothing written before it may reach down to it."""
+    head = card_of(a_plan(name), DATE, spoken).pages[0].ruler[:12]
+    lines: list[tuple[str, float, float]] = []
+
+    def look(words, cm, tm, _font, _size):
+        if words.strip():
+            x, y = tm[4], tm[5]
+            lines.append((words, cm[0] * x + cm[2] * y + cm[4], cm[1] * x + cm[3] * y + cm[5]))
+
+    page = pdf(name, spoken).pages[0]
+    page.extract_text(visitor_text=look)
+    start = next(n for n, (words, _, _) in enumerate(lines) if head in words)
+    ruler = lines[start][2]
+    assert all(y > ruler + 8 for _, _, y in lines[:start])
+    assert all(0 < x < float(page.mediabox.width) for _, x, _ in lines)
+
+
+def test_no_english_is_left_but_labels_and_the_plans_own_name(name, language):
+    plan = a_plan(name)
+    words = re.sub(r"\s+", " ", text(name, language))
+    for label in sorted(
+        {plan.plan.name, *(t.name for t in plan.order.lines)}, key=len, reverse=True
+    ):
+        words = re.sub(re.escape(label), "", words, flags=re.IGNORECASE)
+    left = re.findall(r"\b(?:the|and|each|from|with|over|under|below|board|hoop|screw)s?\b", words)
+    assert left == []
+
+
+def test_the_page_says_its_language(name, language):
+    assert pdf(name, language).trailer["/Root"]["/Lang"] == language
+
+
+def test_a_language_that_is_not_there_is_told_in_one_message():
+    with pytest.raises(NoSuchLanguage, match="'xx' is none of those printed here: en, es"):
+        words_of("xx")
+
+
+def test_the_command_refuses_a_language_or_a_book_in_it(tmp_path):
+    plan = tmp_path / "bed.toml"
+    plan.write_text(CARDS["small"], encoding="utf-8")
+    run = CliRunner().invoke
+    for asked, says in (("xx", "en, es"), ("es", "add --form card")):
+        found = run(whole_app(), ["sheet", str(plan), "--language", asked])
+        assert says in str(found.exception)
+    made = run(whole_app(), ["sheet", str(plan), "--form", "card", "--language", "es"])
+    assert made.exit_code == 0
+    assert (tmp_path / "bed-card.pdf").read_bytes().startswith(b"%PDF")
