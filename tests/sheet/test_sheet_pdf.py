@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import re
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pypdf
 import pytest
 from parts import diagrams_of, tables_of
 from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
 
+from hoopwright import design_of, read_plan
+from hoopwright.sheet import build_sheet
 from hoopwright.sheet.content import Document
 from hoopwright.sheet.pdf import to_pdf
 
@@ -82,6 +86,24 @@ def test_the_first_page_shows_bed_facts_and_cautions(a_sheet: Document) -> None:
     first = squeezed(reader(a_sheet).pages[0].extract_text())
     for words in (a_sheet.title, "Cautions", "Hoops", "Cost", "Local codes come first"):
         assert squeezed(words) in first
+
+
+def test_page_one_says_what_stands_on_which_page(a_sheet: Document) -> None:
+    """Every section's heading is on the page that the first page's contents give it."""
+    pages = [squeezed(page.extract_text()) for page in reader(a_sheet).pages]
+    contents = pages[0].split("Onpage:")[1]
+    for section in a_sheet.sections[1:]:
+        title = squeezed(section.title)
+        found = re.match(r"\d+", contents.split(title, 1)[1])
+        assert found is not None, title
+        assert title in pages[int(found.group()) - 1], title
+
+
+def test_the_book_of_the_shipped_plan_keeps_to_its_pages() -> None:
+    """Without its season, which takes four more, to 16."""
+    plan = Path(__file__).parents[2] / "demo" / "high-valley.toml"
+    book = to_pdf(build_sheet(design_of(read_plan(plan)), datetime.date(2026, 11, 25)))
+    assert len(pypdf.PdfReader(io.BytesIO(book)).pages) <= 12
 
 
 def test_it_is_tagged_for_screen_readers(a_sheet: Document) -> None:

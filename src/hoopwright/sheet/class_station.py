@@ -48,7 +48,7 @@ def station_document(worked: WorkedClass, date: datetime.date) -> Document:
     for number, station in enumerate(worked.stations, start=1):
         parts = tuple(_work(work, worked, say) for work in station.works)
         title = f"Station {number}: {station.tool}"
-        sections.append(Section(f"station-{number}", title, parts))
+        sections.append(Section(f"station-{number}", title, parts, new_page=False))
     if worked.order.rolls:
         number = len(worked.stations) + 1
         parts = tuple(part for run in worked.order.rolls for part in _roll_parts(run, worked, say))

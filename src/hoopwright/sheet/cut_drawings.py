@@ -86,7 +86,8 @@ def _bar(
         at = end
     shapes += _ticks(group, kerf, low, high, scale, say)
     if group.left > 1e-6:
-        shapes += _offcut(at, group, low, high, scale, say)
+        beside = text_width(head, TEXT_SIZE, bold=True) + 0.003
+        shapes += _offcut(at, group, low, high, scale, say, beside)
     outline = rectangle(0.0, low, group.stick_length, high)
     shapes.append(Polyline(outline, Layer.BOARDS, closed=True))
     return [Group(name, group_words(group, say), tuple(shapes))]
@@ -151,8 +152,15 @@ def _ticks(
 
 
 def _offcut(
-    at: float, group: CutGroup, low: float, high: float, scale: float, say: Voice
+    at: float,
+    group: CutGroup,
+    low: float,
+    high: float,
+    scale: float,
+    say: Voice,
+    beside: float,
 ) -> list[Shape]:
+    """Return the offcut with its words; above it, clear of the head's (`beside` wide on paper)."""
     start = min(at, group.stick_length)
     corners = rectangle(start, low, group.stick_length, high)
     size = say.length(group.left)
@@ -170,8 +178,9 @@ def _offcut(
         shapes.append(_centred(middle, (low + high) / 2, words[0], scale))
     else:
         above = high + _WORDS * scale
-        place = (group.stick_length, above)
-        shapes.append(Text(place, f"offcut {size}", anchor=Anchor.END))
+        words = [f"offcut {size}"]
+        end = max(group.stick_length, (beside + text_width(words[0], TEXT_SIZE)) * scale)
+        shapes.append(Text((end, above), words[0], anchor=Anchor.END))
     return shapes
 
 

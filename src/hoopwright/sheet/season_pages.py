@@ -41,7 +41,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
         Part(dates.title, (_table(dates, (0.7, 0.9, 1.1, 0.95, 0.95, 1.7, 2.7)),)),
         Part("", (frost,)),
         *(
-            Part(grid.title, (_table(grid, (0.8, 1.4, 1.4, 1.4)), Paragraph(grid.note)))
+            Part(grid.title, (_table(grid, (1.7, 1.3, 1.3, 1.3)), Paragraph(grid.note)))
             for grid in successions(report)
         ),
         Part("", (gain,)),
