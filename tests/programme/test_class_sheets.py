@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import datetime
 import io
+import re
+import tomllib
+from collections import Counter
+from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
-from hoopwright.programme.class_file import read_class
+from hoopwright.programme.class_file import ClassError, class_in, read_class
 from hoopwright.programme.class_work import WorkedClass, work_out
 from hoopwright.sheet import rendered
 from hoopwright.sheet.class_kit import kit_document
@@ -142,3 +147,36 @@ def test_labels_are_drawn_together_by_bed() -> None:
     """A row of the station says each bed's pieces in one breath."""
     labels = [label for label in tiny().labels["A"] if label.part.startswith("hoop")]
     assert labels_words(labels) == f"A hoop 1 to {len(labels)}"
+
+
+def in_spanish() -> WorkedClass:
+    """Return the class whose every household reads Spanish."""
+    beds = tuple(replace(bed, language="es") for bed in tiny().source.beds)
+    return replace(tiny(), source=replace(tiny().source, beds=beds))
+
+
+def test_a_household_reads_its_kit_and_labels_in_its_language() -> None:
+    """The same numbers in the same order of lines; none of the English heads."""
+    for letter in ("A", "B"):
+        english, own = (words(kit_document(w, letter, DATE)) for w in (tiny(), in_spanish()))
+        numbers = (Counter(re.findall(r"\d+(?:[./]\d+)?", text)) for text in (english, own))
+        assert len({frozenset(found.items()) for found in numbers}) == 1
+        assert "Piezas cortadas" in own
+        # "of" and "for" stand in the shop's labels, which stay.
+        assert not re.search(r"\b(?:the|every|pieces|hoop|bed)\b", own.partition("\n")[2])
+        pairs = zip(
+            printed_labels(tiny(), letter), printed_labels(in_spanish(), letter), strict=True
+        )
+        for one, other in pairs:
+            assert (one.size.replace(" by ", " por "), one.count) == (other.size, other.count)
+            assert one.part != other.part or one.part == "clip"  # the same word in both
+            assert re.findall(r"\d+", one.part) == re.findall(r"\d+", other.part)
+
+
+def test_the_class_file_names_each_households_language() -> None:
+    """A language for all, another in a bed's row; an unknown one is told with those there are."""
+    data = tomllib.loads('language = "es"\n' + TEXT + 'language = "en"\n')
+    read = class_in(data, Path("class.toml"))
+    assert [bed.language for bed in read.beds] == ["es", "en"]
+    with pytest.raises(ClassError, match="'xx' is none of those printed here: en, es"):
+        class_in(tomllib.loads('language = "xx"\n' + TEXT), Path("class.toml"))

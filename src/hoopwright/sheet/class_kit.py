@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 
 from hoopwright.answers.facts import Fact
-from hoopwright.answers.voice import Voice, kind_of, plural, sentence
+from hoopwright.answers.voice import Voice, kind_of, sentence
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.class_words import (
@@ -31,17 +31,18 @@ def kit_document(
     worked: WorkedClass, letter: str, date: datetime.date, *, names: bool = False
 ) -> Document:
     """Return the part list of one bed, which goes with its card and its labels."""
-    say = class_voice(worked)
-    kit = Section("kit", "In the kit", _kit(worked, letter, say))
+    say = class_voice(worked, letter)
+    kit = Section("kit", say.tell("In the kit"), _kit(worked, letter, say))
     name = household(worked, letter, names)
-    title = f"{worked.source.name}, bed {letter}" + (f": {name}" if name else "")
+    bed = say.tell("{class}, bed {letter}", **{"class": worked.source.name, "letter": letter})
     return Document(
-        title=title,
-        answer=(
-            f"Your kit for {day_words(worked.source.day)}: {kit_count(worked, letter)}, cut and "
-            "counted. How to build with them is on the card."
+        title=f"{bed}: {name}" if name else bed,
+        answer=say.tell(
+            "Your kit for {day}: {count}, cut and counted. How to build with them is on the card.",
+            day=day_words(worked.source.day, say),
+            count=kit_count(worked, letter, say),
         ),
-        footer=f"{worked.source.name}, bed {letter}, {date.isoformat()}",
+        footer=f"{bed}, {date.isoformat()}",
         paper=class_paper(worked),
         date=date,
         sections=(kit,),
@@ -51,18 +52,23 @@ def kit_document(
 def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
     share = next(share for share in worked.shares if share.letter == letter)
     facts = (
-        Fact("Bed", f"{letter}, {bed_size(worked, letter, say)}."),
+        Fact(say.tell("Bed"), f"{letter}, {bed_size(worked, letter, say)}."),
         Fact(
-            "Share",
-            f"{say.money(share.pays)} of the class order; alone the same things would have cost "
-            f"{say.money(share.alone)}.",
+            say.tell("Share"),
+            say.tell(
+                "{pays:money} of the class order; alone the same things would have cost "
+                "{alone:money}.",
+                pays=share.pays,
+                alone=share.alone,
+            ),
         ),
     )
-    intro = (
-        f"Every piece carries the letter {letter} and the name of its part. Tick each off before "
-        "you leave; what is missing is easier found here than at home."
+    intro = say.tell(
+        "Every piece carries the letter {letter} and the name of its part. Tick each off before "
+        "you leave; what is missing is easier found here than at home.",
+        letter=letter,
     )
-    tables = (_pieces(worked, letter, say), _counted(worked, letter))
+    tables = (_pieces(worked, letter, say), _counted(worked, letter, say))
     return (Part("", (FactList(facts), Paragraph(intro), *tables)),)
 
 
@@ -74,30 +80,38 @@ def _pieces(worked: WorkedClass, letter: str, say: Voice) -> Table:
     rows = tuple(
         (
             str(len(labels)),
-            parts_words(list(dict.fromkeys(label.part for label in labels))),
+            parts_words(list(dict.fromkeys(say.piece(label.part) for label in labels)), say),
             say.length(length) if width is None else say.area(width, length),
             sentence(thing),
             "",
         )
         for (thing, _, length, width), labels in alike.items()
     )
-    heads = columns("How many > 0.9 | Part 2.4 | Size > 2.2 | Cut from 2.6 | There 0.7")
-    return Table("Cut pieces", heads, rows)
+    heads = columns(say.tell("How many > 0.9 | Part 2.4 | Size > 2.2 | Cut from 2.6 | There 0.7"))
+    return Table(say.tell("Cut pieces"), heads, rows)
 
 
-def _counted(worked: WorkedClass, letter: str) -> Table:
+def _counted(worked: WorkedClass, letter: str, say: Voice) -> Table:
     names = {line.thing: line.name for line in worked.order.lines}
     rows = tuple(
-        (str(part.count), sentence(names.get(part.thing, part.thing)), sentence(part.use), "")
+        (
+            str(part.count),
+            sentence(say.named(names.get(part.thing, part.thing))),
+            sentence(say.word(part.use)),
+            "",
+        )
         for part in worked.designs[letter].parts.counted
     )
-    heads = columns("How many > 0.9 | What 3.6 | For 2.2 | There 0.7")
-    note = f"Counted into a bag marked {letter}. A few spare of each does no harm."
-    return Table("Counted things", heads, rows, (), note)
+    heads = columns(say.tell("How many > 0.9 | What 3.6 | For 2.2 | There 0.7"))
+    note = say.tell(
+        "Counted into a bag marked {letter}. A few spare of each does no harm.", letter=letter
+    )
+    return Table(say.tell("Counted things"), heads, rows, (), note)
 
 
-def kit_count(worked: WorkedClass, letter: str) -> str:
+def kit_count(worked: WorkedClass, letter: str, say: Voice) -> str:
     """Return how much a kit holds, in a few words."""
     pieces = len(worked.labels.get(letter, ()))
     counted = sum(part.count for part in worked.designs[letter].parts.counted)
-    return f"{plural(pieces, 'cut piece')} and {counted:,} small parts"
+    cut = say.count(pieces, "cut piece")
+    return say.tell("{cut} and {count} small parts", cut=cut, count=f"{counted:,}")

@@ -36,8 +36,10 @@ def household(worked: WorkedClass, letter: str, names: bool) -> str:
     return worked.bed(letter).household if names else ""
 
 
-def day_words(day: datetime.date | None) -> str:
+def day_words(day: datetime.date | None, say: Voice | None = None) -> str:
     """Return the day of the class in words, or "a day to be set"."""
+    if say and say.words is not ENGLISH:
+        return day.isoformat() if day else say.tell("a day to be set")
     return f"{day.day} {day:%B %Y}" if day else "a day to be set"
 
 
@@ -70,7 +72,7 @@ def _kind_words(kind: str, parts: Sequence[str]) -> str:
     return f"{kind} x {len(parts)}"
 
 
-def parts_words(parts: Sequence[str]) -> str:
+def parts_words(parts: Sequence[str], say: Voice | None = None) -> str:
     """Return different parts of one kind: "hoop 1 to 7", "first and last end panel", "clip"."""
     if len(parts) == 1:
         return parts[0]
@@ -78,7 +80,8 @@ def parts_words(parts: Sequence[str]) -> str:
     heads = list(dict.fromkeys(" ".join(part.split()[:-1]) for part in parts))
     if all(number.isdigit() for number in numbers):
         if len(heads) == 1:
-            return f"{heads[0]} {numbered([int(number) for number in numbers])}"
+            counted = [int(number) for number in numbers]
+            return f"{heads[0]} {say.numbered(counted) if say else numbered(counted)}"
         if len(set(numbers)) == 1:
             return f"{listed(heads)} {numbers[0]}"
     if all(part.endswith(kind) and len(part) > len(kind) for part in parts):
