@@ -34,7 +34,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     )
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
-        Part("", (Paragraph(dates.note), *charts)),
+        Part("", (*charts, Paragraph(dates.note))),
         Part(opening.title, (_table(opening, (1.0, 0.8, 4.0)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note)), half=True),
         Part(water.title, (_table(water, (1.5, 0.7, 0.8, 1.6)), Paragraph(water.note)), half=True),
