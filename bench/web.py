@@ -165,9 +165,12 @@ def a_room(port: int, code: str, visitors: int, seconds: float) -> tuple[list[fl
             plan = urllib.parse.urlsplit(browser.post("/plans/example", [])).path
             base = seen(browser.get(plan))
             time.sleep(draw.uniform(0.0, PAUSE[1]))
-            while time.monotonic() < end:
+            # Everybody makes one change at least, however long it took to come in.
+            while True:
                 took, base = change(browser, plan, random_choice(draw), base)
                 times.append(took)
+                if time.monotonic() >= end:
+                    break
                 time.sleep(draw.uniform(*PAUSE))
         except Exception as error:
             wrong.append(f"{type(error).__name__}: {error}")

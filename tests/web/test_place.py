@@ -10,7 +10,8 @@ from served import DEMO
 from hoopwright.design.growing import exposure_of, normals_of
 from hoopwright.plan import read_plan_text
 from hoopwright.store.whole import damaged
-from hoopwright.web.months import MONTHS, columns
+from hoopwright.units import MONTH_NAMES
+from hoopwright.web.months import columns
 
 HIGH = (28, 32, 42, 52, 62, 72, 82, 80, 70, 57, 40, 29)
 LOW = (8, 11, 20, 27, 35, 42, 48, 46, 38, 29, 18, 8)
@@ -218,5 +219,5 @@ def test_no_spoilt_table_breaks_the_server(client, plan):
 
 def test_every_cell_has_a_name_for_a_reader_of_the_screen(client, plan):
     page = client.get(f"{plan}/place").text
-    for month in MONTHS:
+    for month in MONTH_NAMES:
         assert f'aria-label="{month}, mean high in °F"' in page
