@@ -160,6 +160,7 @@ def test_a_rung_of_the_wind_ladder_is_seen_everywhere():
     assert "The lid opens." in told
 
 
+@pytest.mark.slow
 def test_a_page_of_the_sheet_is_seen_in_every_form():
     document = document_of(design_of(read_plan_text("")), TODAY)
     page = dataclasses.replace(

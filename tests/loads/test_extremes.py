@@ -24,6 +24,7 @@ def test_the_greatest_of_each_whole_year():
     assert yearly_greatest(values, DAYS, winters=True).size == 27  # two winters of the gap
 
 
+@pytest.mark.slow
 def test_a_fit_finds_the_distribution_it_was_drawn_from():
     """500 years of a Gumbel of place 25 and scale 3: once in ten 25 + 3 x 2.2504 = 31.75."""
     drawn = stats.gumbel_r.rvs(25, 3, size=500, random_state=3)
@@ -45,6 +46,7 @@ def test_too_few_years_are_refused():
         fitted(np.arange(5.0))
 
 
+@pytest.mark.slow
 def test_limits_by_a_record(tmp_path):
     random = np.random.default_rng(5)
     rows, day = [], date(2000, 1, 1)

@@ -59,6 +59,7 @@ def test_a_rule_says_its_ways_between_two_days() -> None:
     assert rule.shifted(181).between(281, 381) == ((281, SHUT), (332, OFF))
 
 
+@pytest.mark.slow
 def test_no_start_of_the_open_bed_is_lost_under_the_cover(cover) -> None:
     bare = open_bed("open", cover.digests[0])
     more = 0
