@@ -25,7 +25,7 @@ POINTS = 49
 
 def spatial(design: Design) -> dict[str, Any]:
     """Return the finished bed of a design: box, hoops, cover, fastenings, plants, person, north."""
-    subject = subject_of(design)
+    subject = subject_of(design, judged=False)
     return {
         "box": _box(subject),
         "hoops": _hoops(subject),

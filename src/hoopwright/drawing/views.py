@@ -39,8 +39,14 @@ DRAWN: dict[str, tuple[str, Callable[[Subject], View | None]]] = {
 }
 
 
-def subject_of(design: Design, words: NullTranslations = ENGLISH) -> Subject:
-    """Return what the views need of a design; `words` is the language of the steps' pictures."""
+def subject_of(
+    design: Design, words: NullTranslations = ENGLISH, *, judged: bool = True
+) -> Subject:
+    """Return what the views need of a design.
+
+    words : the language of the steps' pictures; judged : False leaves out what the checks ask to
+    be changed, and with it their work
+    """
     workers = design.plan.wishes.workers
     return Subject(
         name=design.plan.name,
@@ -58,7 +64,7 @@ def subject_of(design: Design, words: NullTranslations = ENGLISH) -> Subject:
         ties=sum(piece.name.startswith("tie") for cut in design.parts.cut for piece in cut.pieces),
         decisions={
             finding.name: finding.severity.word
-            for finding in design.findings
+            for finding in (design.findings if judged else ())
             if finding.severity >= Severity.CHANGE
         },
         # The first end looks the other way than the tape runs.
