@@ -426,6 +426,11 @@ def test_what_a_gust_asks_of_the_hoop(made):
     assert told.pressure == pytest.approx(pressure, rel=1e-6)
     strap = rows["Along the board on an end strap"]
     assert strap.holds == pytest.approx((1333.0, 1333.0), rel=5e-3)
+    # A board gone at the screws holds 0.8 of that, as the rung of the end hoops has it.
+    _, rotted = reader(made, {SOUND: 0.8}, **sides)
+    found = at_gust_of(standing, Ladder((), (), (), rotted.hoop, rotted.inputs), gust)
+    strap = next(row for row in found.asked if row.what == strap.what)
+    assert strap.holds == pytest.approx((1066.4, 1066.4), rel=5e-3)
     assert "Push in the ridge" not in rows
     # A ridge of 10 N m2 bows at pi^2 10 / 0.8763^2 = 128.5 N, as stiff as it is drawn: 0.945.
     ridged = replace(standing, ridge_strut=10.0)

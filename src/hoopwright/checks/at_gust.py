@@ -12,14 +12,12 @@ from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
 from hoopwright.checks.end_hoop_rungs import drawn_ends
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import (
-    SIDEWAYS,
     counted_strain,
     leg_capacity,
     lift,
+    sideways_strength,
     strain_in_a_gust,
-    strap_strength,
 )
-from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.read_off import Reader
 from hoopwright.checks.standing import Standing
@@ -114,7 +112,12 @@ def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked
         asked("Push on the board at a foot", "force", push),
         asked("Crown sideways", "depth", np.abs(response.crown_sway)),
         asked("Crown down", "depth", np.maximum(response.crown_drop, 0.0)),
-        asked("Strain that counts", "strain", _strain(standing, reader), _strain_borne(inputs)),
+        asked(
+            "Strain that counts",
+            "strain",
+            _strain(standing, reader),
+            strain_in_a_gust(standing, inputs),
+        ),
     ]
 
 
@@ -123,11 +126,6 @@ def _strain(standing: Standing, reader: Reader) -> Floats:
     pipe = standing.hoop.pipe
     left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
     return counted_strain(reader, left)
-
-
-def _strain_borne(inputs: Inputs) -> Floats:
-    standing = inputs.standing
-    return strain_in_a_gust(standing, inputs)
 
 
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
@@ -142,7 +140,7 @@ def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
             what, kind, ends.demand(value, pressure, inputs, force=kind == "force"), holds
         )
 
-    strength = strap_strength(standing, Service())
+    strength = sideways_strength(standing, inputs, Service())
     rows = [asked("End hoops lean along the bed", "depth", lambda drawn: drawn.lean, None)]
     if standing.ridge_strut > 0:
         holds = ridge_bears(standing) * inputs.stiffness
@@ -153,7 +151,7 @@ def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
                 "Along the board on an end strap",
                 "force",
                 lambda drawn: strap_force(standing, drawn),
-                strength[1] * inputs.doubt(SIDEWAYS),
+                strength,
             )
         )
     return rows

@@ -21,13 +21,11 @@ from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_snow import depth, key_of
 from hoopwright.checks.hoop_in_wind import (
-    SIDEWAYS,
     STANDS_BENT,
     along,
-    sound_wood,
+    sideways_strength,
     strain_in_a_gust,
     strain_limit,
-    strap_strength,
     strap_words,
 )
 from hoopwright.checks.inputs import Inputs
@@ -375,12 +373,12 @@ def _limits(standing: Standing, inputs: Inputs, service: Service) -> list[_Limit
             "loss",
         ),
     ]
-    strength = strap_strength(standing, service)
+    strength = sideways_strength(standing, inputs, service)
     if strength is not None:
         limits.append(
             _Limit(
                 lambda drawn: strap_force(standing, drawn),
-                strength[1] * inputs.doubt(SIDEWAYS) * sound_wood(inputs),
+                strength,
                 True,
                 "The end hoops, pulled along the bed, shear the screws of their straps ({screw} "
                 "in {wood}, wet).",

@@ -229,6 +229,12 @@ def strap_strength(standing: Standing, service: Service) -> tuple[float, float] 
     return out, side * strap.holes
 
 
+def sideways_strength(standing: Standing, inputs: Inputs, service: Service) -> Floats | None:
+    """Return what the screws of one strap bear sideways in a board of some years [N]."""
+    strength = strap_strength(standing, service)
+    return None if strength is None else strength[1] * inputs.doubt(SIDEWAYS) * sound_wood(inputs)
+
+
 def _share_used(standing: Standing, foot: FootForce, out: float, side: float) -> Floats:
     """Return the share of its strength that the worse strap of a foot uses [-].
 
