@@ -92,6 +92,15 @@ def test_what_a_cover_gains(base):
     assert np.isnan([none.harvest, none.same_day]).all()
 
 
+def test_the_best_day_is_told_by_the_calendar(base):
+    """Day 100 of a year from 1 January is 11 April; of one from 1 July, day 281: 9 October."""
+    never = replace(
+        base, earliest=None, latest=None, losses=replace(base.losses, day=100, frost=2.0, years=5)
+    )
+    assert "11 April" in gain(never, never).sentence
+    assert "9 October" in gain(never, never, begins=181).sentence
+
+
 def test_what_few_years_cannot_tell(base):
     """Of 200 resamples the middle 180 are within the interval: apart by 1 day or more in all but 9
     they are told apart, in all but 11 not; at the other end alike."""

@@ -128,8 +128,8 @@ def season_report(
     hardens = habit_of(design.plan) in ("weekends", "daily")
     held = [open_bed(OPEN, bare), *(_covered(*found, bare, hardens) for found in ways.items())]
     by_season = windows(list(grown.values()), held, risk, how)
-    gained = _gains_of(grown, by_season, held[:2], risk, how)
     begins = years[OPEN].begins
+    gained = _gains_of(grown, by_season, held[:2], risk, how, begins)
     own = next(iter(covers))
     followed = timetables({key: row[own] for key, row in by_season.items()}, begins=begins)
     found = {
@@ -178,16 +178,17 @@ def _gains_of(
     beds: Sequence[Covered],
     risk: float,
     how: Habits,
+    begins: int,
 ) -> dict[str, Gain]:
     """Return what the plan's own cover adds, and for crops that do not make it, which would."""
     bare, own = beds
     gained = {}
     for key, row in found.items():
         outside, inside = row[bare.name], row[own.name]
-        fits: list[int | None] = [None, None]
+        fits = fits_open = None
         if inside.earliest is None:
-            fits = [days_that_fit(grown[key], one, risk, how) for one in (own, bare)]
-        gained[key] = season_gain(outside, inside, *fits)
+            fits, fits_open = (days_that_fit(grown[key], one, risk, how) for one in (own, bare))
+        gained[key] = season_gain(outside, inside, fits, fits_open, begins)
     return gained
 
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR
+from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.windows import Window
 
 
@@ -43,11 +44,17 @@ class Gain:
 
 
 def gain(
-    outside: Window, inside: Window, fits: int | None = None, fits_open: int | None = None
+    outside: Window,
+    inside: Window,
+    fits: int | None = None,
+    fits_open: int | None = None,
+    begins: int = 0,
 ) -> Gain:
-    """Return what the cover of `inside` adds to the open bed of `outside`.
+    """Return what the cover of `inside` adds to the open bed of `outside`, in the season's days.
 
     fits, fits_open : from `season.fits.days_that_fit`, where a crop has no window
+    begins : day of the calendar year on which the season's years begin; the sentence tells the
+             calendar's dates
     """
     early = late = None
     same_day = float("nan")
@@ -73,7 +80,8 @@ def gain(
         fits_open=fits_open,
         sentence="",
     )
-    return replace(found, sentence=_sentence(outside, inside, found))
+    told = _sentence(in_calendar(outside, begins), in_calendar(inside, begins), found)
+    return replace(found, sentence=told)
 
 
 def _sentence(outside: Window, inside: Window, found: Gain) -> str:
