@@ -76,23 +76,13 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 
 def _words(worked: WorkedClass, names: bool) -> str:
     from hoopwright.answers.spreadsheets import sold_as
-    from hoopwright.answers.voice import plural
     from hoopwright.cli import text
-    from hoopwright.sheet.class_words import class_voice, household
+    from hoopwright.sheet.class_words import class_voice, household, together_words
 
-    say, bulk = class_voice(worked), worked.bulk
+    say = class_voice(worked)
     lines = [worked.source.name, ""]
     lines += [f"  Cannot be bought as planned: {says}" for says in worked.order.unmet]
-    lines.append(
-        text.paragraph(
-            f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} together, "
-            f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}"
-            + (f", the shelf {say.money(bulk.shelf_worth)}" if bulk.shelf_worth > 0.005 else "")
-            + f". At most {bulk.gap * 100:.1f} % above the least possible.",
-            first="  ",
-            rest="  ",
-        )
-    )
+    lines.append(text.paragraph(together_words(worked, say), first="  ", rest="  "))
     if worked.order.example_prices:
         lines.append("  Example prices, invented: put in your own.")
     rows = [
@@ -118,21 +108,19 @@ def _words(worked: WorkedClass, names: bool) -> str:
 def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
     from hoopwright.cli import text
     from hoopwright.sheet.class_order import effect_words
+    from hoopwright.sheet.class_words import budget_words, dropped_words
 
     budget = worked.budget
     if budget is None:
         return []
+    lines = ["", f"  {budget_words(budget, say)}"]
     if budget.left >= 0:
-        return ["", f"  Budget {say.money(budget.budget)}: {say.money(budget.left)} left."]
-    lines = ["", f"  Over the budget of {say.money(budget.budget)} by {say.money(-budget.left)}."]
+        return lines
     for one in budget.left_out:
         words = f"saves {say.money(one.saves)}. {effect_words(one.effect, say.system)}"
         lines.append(text.labelled(one.what, words, 34))
-    if budget.dropped:
-        beds = ", ".join(budget.dropped)
-        total = say.money(budget.dropped_total)
-        lines.append(f"  Or without bed {beds}: the rest costs {total}.")
-    return lines
+    dropped = dropped_words(budget, say)
+    return [*lines, f"  {dropped}"] if dropped else lines
 
 
 def _shortage_words(worked: WorkedClass, say: Voice) -> list[str]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 
-from hoopwright.answers.voice import Voice, kind_of, listed, numbered
+from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural
+from hoopwright.programme.budget import Budget
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
 from hoopwright.sheet.content import Paper
@@ -29,6 +30,32 @@ def bed_size(worked: WorkedClass, letter: str, say: Voice) -> str:
     """Return the two sizes of a bed over its boards."""
     bed = worked.designs[letter].bed
     return say.area(bed.outer_length, bed.outer_width)
+
+
+def together_words(worked: WorkedClass, say: Voice) -> str:
+    """Return what the order comes to, what sharing saves, and how near it is to the least."""
+    bulk = worked.bulk
+    shelf = f", the shelf {say.money(bulk.shelf_worth)}" if bulk.shelf_worth > 0.005 else ""
+    return (
+        f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} together, "
+        f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}{shelf}. "
+        f"At most {bulk.gap * 100:.1f} % above the least possible."
+    )
+
+
+def budget_words(budget: Budget, say: Voice) -> str:
+    """Return how the order stands to the budget."""
+    if budget.left >= 0:
+        return f"Budget {say.money(budget.budget)}: {say.money(budget.left)} left."
+    return f"Over the budget of {say.money(budget.budget)} by {say.money(-budget.left)}."
+
+
+def dropped_words(budget: Budget, say: Voice) -> str:
+    """Return which beds would have to go for the rest to keep to the budget, "" for none."""
+    if budget.left >= 0 or not budget.dropped:
+        return ""
+    beds = ", ".join(budget.dropped)
+    return f"Or without bed {beds}: the rest costs {say.money(budget.dropped_total)}."
 
 
 def household(worked: WorkedClass, letter: str, names: bool) -> str:

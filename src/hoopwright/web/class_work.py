@@ -14,8 +14,6 @@ from hoopwright.web.beside import Beside
 from hoopwright.web.households import whole_class
 
 if TYPE_CHECKING:
-    from hoopwright.answers.voice import Voice
-    from hoopwright.programme.budget import Budget
     from hoopwright.programme.class_work import WorkedClass
 
 
@@ -41,34 +39,22 @@ def class_worked(
     return {**_told(worked), **told, "zip": base64.b64encode(packed.getvalue()).decode("ascii")}
 
 
-def _budget_words(budget: Budget | None, say: Voice) -> str:
-    if budget is None:
-        return ""
-    if budget.left < 0:
-        return f"Over the budget of {say.money(budget.budget)} by {say.money(-budget.left)}."
-    return f"Within the budget of {say.money(budget.budget)}: {say.money(budget.left)} left."
-
-
-def _dropped_words(budget: Budget | None, say: Voice) -> str:
-    if budget is None or budget.left >= 0 or not budget.dropped:
-        return ""
-    beds, total = ", ".join(budget.dropped), say.money(budget.dropped_total)
-    return f"Or without bed {beds}: the rest costs {total}."
-
-
 def _told(worked: WorkedClass) -> dict[str, Any]:
     """Return what the page says of a class."""
     from hoopwright.answers.spreadsheets import bought
     from hoopwright.answers.voice import plural
     from hoopwright.sheet.class_order import effect_words
-    from hoopwright.sheet.class_words import class_voice, household
+    from hoopwright.sheet.class_words import (
+        budget_words,
+        class_voice,
+        dropped_words,
+        household,
+        together_words,
+    )
 
-    say, bulk, budget = class_voice(worked), worked.bulk, worked.budget
-    over = budget is not None and budget.left < 0
+    say, budget = class_voice(worked), worked.budget
     return {
-        "answer": f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} "
-        f"together, {say.money(bulk.alone_total)} each alone; sharing saves "
-        f"{say.money(bulk.saving)}. At most {bulk.gap * 100:.1f} % above the least possible.",
+        "answer": together_words(worked, say),
         "example": worked.order.example_prices,
         "unmet": list(worked.order.unmet),
         "order": [[line.name, *bought(line, say)] for line in worked.order.lines],
@@ -81,12 +67,12 @@ def _told(worked: WorkedClass) -> dict[str, Any]:
             ]
             for share in worked.shares
         ],
-        "budget": _budget_words(budget, say),
+        "budget": "" if budget is None else budget_words(budget, say),
         "left_out": [
             [one.what, say.money(one.saves), effect_words(one.effect, say.system)]
-            for one in (budget.left_out if budget is not None and over else ())
+            for one in (() if budget is None or budget.left >= 0 else budget.left_out)
         ],
-        "dropped": _dropped_words(budget, say),
+        "dropped": "" if budget is None else dropped_words(budget, say),
         "short": [
             {
                 "what": one.name,
