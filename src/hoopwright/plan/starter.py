@@ -116,7 +116,9 @@ def key_shown(field: FieldInfo) -> str | None:
 def key_help(field: FieldInfo) -> str:
     """Return what a key means, its range and the words it accepts."""
     ranges = [
-        f" ({part.low} to {part.high})" for part in _metadata(field) if isinstance(part, Quantity)
+        f" ({part.low} to {part.high})"
+        for part in field_metadata(field)
+        if isinstance(part, Quantity)
     ]
     words = _choices(field)
     choices = f" ({', '.join(words)})" if words else ""
@@ -139,7 +141,7 @@ def _example(field: FieldInfo) -> Any:
     """Return a value to show for a key that has no default."""
     if field.examples:
         return field.examples[0]
-    for part in _metadata(field):
+    for part in field_metadata(field):
         if isinstance(part, Quantity):
             return KINDS[part.kind].examples[0]
         if isinstance(part, Item):
@@ -148,7 +150,7 @@ def _example(field: FieldInfo) -> Any:
     return words[0] if words else "my-rows.toml"
 
 
-def _metadata(field: FieldInfo) -> tuple[Any, ...]:
+def field_metadata(field: FieldInfo) -> tuple[Any, ...]:
     """Return a field's metadata, also where it stands inside `... | None`."""
     nested = [part for kind in get_args(field.annotation) for part in get_args(kind)[1:]]
     return (*field.metadata, *nested)

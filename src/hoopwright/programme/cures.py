@@ -16,13 +16,9 @@ def cure(design: Design, finding: Finding) -> Change | None:
     """Return the change that cures a finding, None where it is none or takes more than one."""
     if finding.severity < Severity.WATCH:
         return None
-    made = _CURES.get(finding.name.removesuffix(_animal(finding)))
-    return None if made is None else made(design, finding)
-
-
-def _animal(finding: Finding) -> str:
-    """Return the animal at the end of a finding's name: each has the same cure."""
-    return finding.name.removeprefix("animals") if finding.name.startswith("animals-") else ""
+    # Each animal has a finding of its own, and all have one cure.
+    name = "animals" if finding.name.startswith("animals-") else finding.name
+    return _CURES[name](design, finding) if name in _CURES else None
 
 
 def _side_boards(design: Design, finding: Finding) -> Change | None:

@@ -319,6 +319,11 @@ def as_written(value: object, system: System) -> Value:
     return str(value)
 
 
+def sets_as_written(sets: Mapping[str, Any], system: System) -> dict[str, Value]:
+    """Return keys of a plan with values in SI, each as a person would write it."""
+    return {key: as_written(value, system) for key, value in sets.items()}
+
+
 def values_in(text: str) -> dict[str, Value]:
     """Return the value shown for every choice: as the plan writes it, or the default."""
     data = data_of(text, "plan")

@@ -16,14 +16,14 @@ _EITHER = {"hoops.height": "hoops.stock_length", "hoops.stock_length": "hoops.he
 def edited(text: str, changes: Mapping[str, Value]) -> str:
     """Return a plan's text with some choices changed; an empty value takes the key away."""
     for key, value in changes.items():
-        text = with_value(text, key, _data(choices()[key], value))
+        text = with_value(text, key, as_data(choices()[key], value))
         other = _EITHER.get(key)
         if other and value and other not in changes:
             text = with_value(text, other, None)
     return text
 
 
-def _data(choice: PlanField, value: Value) -> Any:
+def as_data(choice: PlanField, value: Value) -> Any:
     """Return a value as a plan holds it, None for nothing."""
     if choice.kind == "tick":
         return bool(value)

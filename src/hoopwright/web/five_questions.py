@@ -8,20 +8,19 @@ first. What to take for a trouble or a crop's height is common practice, no sour
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import field
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from importlib import resources
 from typing import Any
 
 from hoopwright.checks import Finding, Severity
-from hoopwright.design import design_of
+from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, data_of
 from hoopwright.plan.starter import OFFERED, starter_plan
 from hoopwright.programme.cures import AGAINST_WIND, cure
 from hoopwright.tables.catalogue import PRICED, Catalogue
-from hoopwright.web.choices import FieldWord, PlanField, as_written, choices
+from hoopwright.web.choices import FieldWord, PlanField, choices, sets_as_written
 from hoopwright.web.plan_text import read_here, shipped_catalogue
 
 TROUBLES = {
@@ -86,24 +85,33 @@ class Begun:
     at_hand: tuple[Mapping[str, Any], ...] = ()
     metric: bool = False
     name: str = "My bed"
-    extra: Mapping[str, str] = field(default_factory=dict)
 
 
-def begun_plan(begun: Begun) -> str:
+Designed = Callable[[str], Design]
+"""From a plan's text to its design."""
+
+
+@lru_cache(maxsize=8)
+def _designed(text: str) -> Design:
+    return design_of(read_here(text))
+
+
+def begun_plan(begun: Begun, designed: Designed = _designed) -> str:
     """Return the text of the plan that the answers begin.
 
+    designed : what works designs out, and keeps them: several are looked at on the way
     Raises PlanError naming the keys of answers that no plan accepts. A wish of ours (not of the
     reader's) that does not go with the rest is left out.
     """
     offered = {
         key: OFFERED[key][begun.metric] for key in ("bed.board", "hoops.pipe", "hoops.spacing")
     }
-    text = _begun(begun, offered)
+    text = _begun(begun, offered, designed)
     # Thicker pipe does not bend over every bed: there the plan's own defaults are tried.
-    return _begun(begun, {}) if _sent_back(text) else text
+    return _begun(begun, {}, designed) if _sent_back(designed(text)) else text
 
 
-def _begun(begun: Begun, offered: Mapping[str, Any]) -> str:
+def _begun(begun: Begun, offered: Mapping[str, Any], designed: Designed) -> str:
     given, wishes = _given(begun), {**offered, **_wished(begun)}
     wished = {key: value for key, value in wishes.items() if key in choices()}
     text = _text(begun, given | wished)
@@ -116,28 +124,29 @@ def _begun(begun: Begun, offered: Mapping[str, Any]) -> str:
         text = _text(begun, given | wished)
         if _any_refused(text):
             return _text(begun, given)
-    return _cured(begun, given, wished, text)
+    return _cured(begun, given, wished, text, designed)
 
 
-def _sent_back(text: str) -> list[Finding]:
+def _sent_back(design: Design) -> list[Finding]:
     """Return what a plan's own checks would send back."""
-    findings = design_of(read_here(text)).findings
-    return [one for one in findings if one.severity >= Severity.CHANGE]
+    return [one for one in design.findings if one.severity >= Severity.CHANGE]
 
 
-def _cured(begun: Begun, given: dict[str, Any], wished: dict[str, Any], text: str) -> str:
+def _cured(
+    begun: Begun, given: dict[str, Any], wished: dict[str, Any], text: str, designed: Designed
+) -> str:
     """Return the plan with what its own checks would send back changed, as far as it can be."""
     for step in AGAINST_WIND:
-        design, bad = design_of(read_here(text)), _sent_back(text)
+        design = designed(text)
+        bad = _sent_back(design)
         cures = [cure(design, one) for one in bad]
         sets = {key: value for one in cures if one is not None for key, value in one.sets.items()}
         if any(one.name == "wind" for one in bad):
             sets |= {key: _round(value, begun.metric) for key, value in step.items()}
         if not sets:
             break
-        more = {key: as_written(value, design.system) for key, value in sets.items()}
         # What the reader answered stands.
-        more = {key: value for key, value in more.items() if key not in given}
+        more = sets_as_written({k: v for k, v in sets.items() if k not in given}, design.system)
         tried = _text(begun, given | wished | more)
         if _any_refused(tried):
             break

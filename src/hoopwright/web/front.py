@@ -70,7 +70,7 @@ def begin(
     troubles, wide = tuple(trouble), bool(metric)
     begun = Begun(length, width, place, exposure, gust, troubles, crops, rows, wide, name)
     try:
-        saved = at.plans.add(begun_plan(begun))
+        saved = at.plans.add(begun_plan(begun, lambda text: at.plans.design(text).design))
     except PlanError as error:
         return _front(at, begun, error.problems)
     return RedirectResponse(f"/plans/{saved.id}", 303)

@@ -16,7 +16,8 @@ import tomlkit
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import data_of
 from hoopwright.programme.class_file import MOST_BEDS, delimiter_of
-from hoopwright.web.choices import choices
+from hoopwright.web.choices import Value, choices
+from hoopwright.web.editing import as_data
 
 #: Columns of the table of households: key of the plan, and its head; whatever else differs is
 #: written out under `OTHER`.
@@ -146,15 +147,13 @@ def _set(bed: dict[str, Any], key: str, words: str) -> None:
     choice, words = choices().get(key), words.strip()
     if choice is None or "." not in key:
         raise FormError(f'{bed["household"]}: "{key[:60]}" is no key of a bed\'s plan')
-    value: Any = words
+    value: Value = words
     if choice.kind == "tick":
         value = words.lower() in ("yes", "true")
-    elif choice.kind in ("many", "list"):
-        value = [part.strip() for part in words.split(",") if part.strip()]
-    elif choice.whole and words.isdecimal():
-        value = int(words[:9])
+    elif choice.kind == "many":
+        value = tuple(part.strip() for part in words.split(",") if part.strip())
     section, name = key.split(".")
-    bed.setdefault(section, {})[name] = value
+    bed.setdefault(section, {})[name] = as_data(choice, value)
 
 
 def pasted(text: str) -> tuple[HouseholdRow, ...]:

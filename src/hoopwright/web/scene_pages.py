@@ -5,7 +5,7 @@ The page draws; every shape is worked out here, by the same design as the drawin
 
 from __future__ import annotations
 
-from typing import Any, get_args
+from typing import Any
 
 from fastapi import APIRouter, Request
 from fastapi.concurrency import run_in_threadpool
@@ -18,6 +18,7 @@ from hoopwright.drawing.storm import storm
 from hoopwright.plan.fields import Quantity
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError
+from hoopwright.plan.starter import field_metadata
 from hoopwright.web.choices import choices
 from hoopwright.web.context import AtDesk, Desk
 from hoopwright.web.editing import edited
@@ -99,9 +100,5 @@ def _range(key: str) -> tuple[float, float]:
     """Return the accepted range of a length of the plan [m]."""
     section, name = key.split(".")
     field = Plan.model_fields[section].annotation.model_fields[name]  # type: ignore[union-attr]
-    held = [
-        *field.metadata,
-        *(one for kind in get_args(field.annotation) for one in get_args(kind)),
-    ]
-    quantity = next(one for one in held if isinstance(one, Quantity))
+    quantity = next(one for one in field_metadata(field) if isinstance(one, Quantity))
     return units.read(quantity.low, "length"), units.read(quantity.high, "length")

@@ -9,7 +9,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.frozen import dataclass
 from hoopwright.store import Job, Saved
-from hoopwright.web.choices import as_written
+from hoopwright.web.choices import sets_as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.work_kinds import KINDS, WorkKind
 
@@ -100,7 +100,7 @@ def make(at: AtDesk, plan: str, number: int) -> Response:
     if not 0 <= number < len(listed):
         raise HTTPException(409, "The plan has changed since; work out anew what would help.")
     system = opened.worked.design.system
-    sets = {key: as_written(value, system) for key, value in listed[number]["sets"].items()}
+    sets = sets_as_written(listed[number]["sets"], system)
     refused = at.plans.change(plan, sets).refused
     if refused:
         raise HTTPException(409, "; ".join(refused.values()))

@@ -16,7 +16,7 @@ from hoopwright.programme.changes import Change
 from hoopwright.programme.cures import cure
 from hoopwright.store import Stale
 from hoopwright.web.beside import names_in
-from hoopwright.web.choices import as_written, groups, values_in, with_own
+from hoopwright.web.choices import groups, sets_as_written, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
@@ -105,7 +105,7 @@ def make_cure(request: Request, at: AtDesk, plan: str, finding: str) -> Response
     change = _cures(design).get(finding)
     if change is None:
         raise HTTPException(409, "The plan has changed since, and this finding with it.")
-    sets = {key: as_written(value, design.system) for key, value in change.sets.items()}
+    sets = sets_as_written(change.sets, design.system)
     return _whole(request, at, at.plans.change(plan, sets))
 
 
