@@ -143,18 +143,13 @@ def test_a_real_place_turned_to_the_south_has_the_same_season() -> None:
     """
     north = years_of("Bozeman", 4)
     station = replace(north[0].station, latitude=-north[0].station.latitude)
-    parts = [name for name, held in vars(north[0]).items() if isinstance(held, np.ndarray)]
     held = {
-        name: np.roll(np.concatenate([getattr(year, name)[:8760] for year in north]), 181 * 24)
-        for name in parts
+        name: np.roll(np.concatenate([year.columns[name][:8760] for year in north]), 181 * 24)
+        for name in north[0].columns
     }
+    whole = replace(north[0], station=station, **held)
     south = [
-        replace(
-            year,
-            station=station,
-            **{name: held[name][8760 * n : 8760 * (n + 1)] for name in parts},
-        )
-        for n, year in enumerate(north)
+        whole.part(slice(8760 * n, 8760 * (n + 1)), year.start) for n, year in enumerate(north)
     ]
     here, there = run(north), run(south)
     assert there[0].begins == 181

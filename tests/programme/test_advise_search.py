@@ -51,13 +51,7 @@ def small_space() -> Space:
 def weeks() -> Weather:
     """Return a few weeks of the invented valley: enough to tell covers apart."""
     (year,) = demo_weather(1)
-    hours = 24 * 30
-    cut = {
-        name: getattr(year, name)[:hours]
-        for name in year.__dataclass_fields__
-        if isinstance(getattr(year, name), np.ndarray)
-    }
-    return replace(year, **cut)
+    return year.part(slice(24 * 30), year.start)
 
 
 def by_itself(choices: tuple[Choice, ...], weather: Weather) -> tuple[float, float, float]:

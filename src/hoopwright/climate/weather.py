@@ -93,9 +93,13 @@ class Weather:
         months: NDArray[np.int64] = hours.astype("datetime64[M]").astype(np.int64) % 12
         return months
 
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Return the hourly arrays by name."""
+        return {name: held for name, held in vars(self).items() if isinstance(held, np.ndarray)}
+
     def part(self, hours: slice | NDArray[np.int64], start: datetime) -> Weather:
         """Return some of the hours, the first of them called by a start."""
-        columns: dict[str, Any] = {
-            name: held[hours] for name, held in vars(self).items() if isinstance(held, np.ndarray)
-        }
-        return replace(self, start=start, **columns)
+        return replace(
+            self, start=start, **{name: held[hours] for name, held in self.columns.items()}
+        )

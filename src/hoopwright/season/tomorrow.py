@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -167,16 +167,12 @@ def joined(past: Weather | None, ahead: Weather) -> Weather:
     hole = int((ahead.start - past.start).total_seconds() // 3600) - len(past)
     if hole > 24:
         return ahead
-    moved: dict[str, Any] = {}
-    for field in fields(ahead):
-        before, after = getattr(past, field.name), getattr(ahead, field.name)
-        if not isinstance(after, np.ndarray):
-            continue
-        head = before[: len(before) + min(hole, 0)]
-        if hole > 0:
-            head = np.concatenate([head, head[len(head) - 24 : len(head) - 24 + hole]])
-        moved[field.name] = np.concatenate([head, after])
-    return replace(ahead, start=past.start, **moved)
+    hours = np.arange(len(past) + min(hole, 0))
+    head = past.part(np.concatenate([hours, hours[-24:][: max(hole, 0)]]), past.start).columns
+    whole: dict[str, Any] = {
+        name: np.concatenate([head[name], after]) for name, after in ahead.columns.items()
+    }
+    return replace(ahead, start=past.start, **whole)
 
 
 class _Day:
