@@ -19,8 +19,8 @@ def snow_kinds() -> Mapping[str, Figure]:
 def lying_share(standard: StandardName) -> float:
     """Return the snow on a flat roof over that on the ground [-], all other factors 1.
 
-    Source: 0.7 of ASCE 7-16 eq. 7.3-1 (see flat_roof_load); shape coefficient 0.8 of EN 1991-1-3
-    5.3, as on an undrifted cylinder (5.3.5), from memory.
+    Source: 0.7 of ASCE 7-16 eq. 7.3-1; shape coefficient 0.8 of EN 1991-1-3 5.3, as on an
+    undrifted cylinder (5.3.5), from memory.
     """
     return 0.8 if standard == "EN 1991" else 0.7
 

@@ -1,4 +1,4 @@
-"""Wind by ASCE 7: velocity pressure, its factors, and the coefficients of arched roofs."""
+"""Wind by ASCE 7: thin air, and the coefficients of arched roofs and end walls."""
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray

@@ -1,4 +1,4 @@
-"""Wind by EN 1991-1-4: peak velocity pressure and the coefficients of vaulted roofs."""
+"""Wind by EN 1991-1-4: the coefficients of vaulted roofs."""
 
 from functools import cache
 from typing import Annotated
