@@ -24,7 +24,6 @@ from hoopwright.programme.engines import dask
 from hoopwright.programme.sweep import SweepError
 
 RUN = CliRunner()
-ROOT = Path(__file__).parents[2]
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 
 

@@ -18,10 +18,6 @@ READ_COLUMNS = [6, 7, 9, 13, 14, 15, 20, 21, 22, 23]
 GARBAGE = ["", "x", "--", "1e999", "nan", "-inf", "1,2", "12:30", "0x1F", "１２", "3.4.5", "1_000"]
 
 
-class Refusal(Exception):
-    """The expected kind of answer did not come."""
-
-
 def pick_row(rng, lines, first=8):
     return rng.randrange(first, len(lines))
 

@@ -11,7 +11,6 @@ from hoopwright.hoop import bays, stations
 from hoopwright.plan import PlanError, read_plan_text
 
 INCH = 0.0254
-STEP = INCH / 16
 
 
 def placed(length, greatest, framed):

@@ -4,16 +4,9 @@ import pytest
 
 from hoopwright.loads import wind_asce
 
-MPH = 0.44704
-PSF = 47.88025898
-
-
-def exposure_c():
-    return wind_asce.exposures()["7-16", "C"]
-
 
 def test_roof_along_the_wind_of_the_plant_example():
-    """h/L 6.5/24: -0.9, -0.5, -0.3 at 0.5, 1.5 and 3 h (xcfem/xc, as above)."""
+    """h/L 6.5/24: -0.9, -0.5, -0.3 at 0.5, 1.5 and 3 h (plant example, a test case of xcfem/xc)."""
     steps = wind_asce.along_roof_coefficients(6.5 / 24)
 
     def at(reach):

@@ -1,12 +1,9 @@
-"""Snow by ASCE 7 and EN 1991-1-3, and densities, against published values."""
+"""Snow on slopes by ASCE 7 against published values."""
 
 import numpy as np
 import pytest
 
 from hoopwright.loads import snow
-
-PSF = 47.88025898
-PCF = 16.01846337
 
 
 def test_slope_factor_of_six_in_twelve():
@@ -28,9 +25,3 @@ def test_slope_factor_of_six_in_twelve():
 def test_figure_7_4_1_corners(thermal, slippery, degrees, share):
     """Corners and middles of the straight lines of Figure 7.4-1 (as in an open package)."""
     assert snow.slope_factor(np.radians(degrees), thermal, slippery) == pytest.approx(share)
-
-
-def arch(rise, points=401):
-    angle = np.linspace(0, np.pi, points)
-    x, y = 0.5 - 0.5 * np.cos(angle), rise * np.sin(angle)
-    return x, y, np.arctan2(np.abs(np.gradient(y)), np.gradient(x))

@@ -9,11 +9,9 @@ Recalled from memory, not read for this project; what was read stands in `tests/
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
@@ -27,13 +25,6 @@ from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule
 
 PLACES = ["Bozeman", "Cheyenne", "Idaho", "Hibbing", "Burlington"]
-
-
-@dataclass(frozen=True)
-class Nights:
-    station: np.ndarray
-    bed: np.ndarray
-    leaf: np.ndarray
 
 
 @cache
