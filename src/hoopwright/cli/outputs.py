@@ -21,7 +21,7 @@ def spare(outputs: Iterable[Path | None], *inputs: Path | None) -> None:
 def _named_in(path: Path) -> Iterator[Path]:
     """Yield every file that some word in a TOML file names, as the file itself would find it."""
     try:
-        data = toml_of(foreign.held(path, LARGEST).decode("utf-8-sig"))
+        data = toml_of(foreign.text_held(path, LARGEST))
     except (OSError, ValueError):
         return
     for word in _words(data):

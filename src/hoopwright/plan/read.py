@@ -131,15 +131,11 @@ def text_of(path: Path | str, what: str = "plan") -> str:
 
     what : what the file is to be, in words
     """
-    file = Path(path)
     try:
-        text = foreign.held(file, LARGEST).decode("utf-8-sig")
+        text = foreign.text_held(Path(path), LARGEST)
     except OSError as error:
         reason = error.strerror or "cannot be read"
         raise PlanError(str(path), (Problem("", f"{reason}; give the path of a {what}"),)) from None
-    except UnicodeDecodeError as error:
-        says = f"byte {error.start} is not UTF-8; save the file as UTF-8 text"
-        raise PlanError(str(path), (Problem("", says),)) from None
     if not text.strip():
         says = "is empty; `hoopwright new` writes a plan to start from"
         raise PlanError(str(path), (Problem("", says),))

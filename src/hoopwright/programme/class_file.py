@@ -187,10 +187,9 @@ def _plan_data(path: Path, where: str, problems: list[Problem]) -> dict[str, Any
 def _bed_table(path: Path, problems: list[Problem]) -> list[dict[str, Any]]:
     """Return the beds of a CSV file: a column for each key, dotted, as "bed.length"."""
     try:
-        text = foreign.held(path, LARGEST).decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = getattr(error, "strerror", None) or "is not UTF-8"
-        problems.append(Problem("beds_file", f"{path}: {reason}"))
+        text = foreign.text_held(path, LARGEST)
+    except OSError as error:
+        problems.append(Problem("beds_file", f"{path}: {error.strerror}"))
         return []
     rows = []
     reader = csv.DictReader(io.StringIO(text), delimiter=delimiter_of(text))

@@ -83,10 +83,7 @@ class SweepTask:
 
 def read_sites(file: Path) -> tuple[SweepSite, ...]:
     """Return the sites of a CSV file: a column `name`, and site keys as a plan has them."""
-    try:
-        text = foreign.held(file, LARGEST).decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise SweepError(f"{file}: is not UTF-8; save it as UTF-8 text") from None
+    text = foreign.text_held(file, LARGEST)
     reader = csv.DictReader(io.StringIO(text), delimiter=delimiter_of(text))
     columns = [column.strip() for column in reader.fieldnames or ()]
     stray = [column for column in columns if column not in ("name", *SITE_KEYS)]

@@ -20,3 +20,13 @@ def held(path: Path, largest: int) -> bytes:
     if len(found) > largest:
         raise OSError(errno.EFBIG, f"is larger than {largest / 1e6:g} MB", str(path))
     return found
+
+
+def text_held(path: Path, largest: int) -> str:
+    """Return the text of a file as `held` does; raises OSError also for what is not UTF-8."""
+    data = held(path, largest)
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        says = f"byte {error.start} is not UTF-8 (save the file as UTF-8 text)"
+        raise OSError(errno.EILSEQ, says, str(path)) from None

@@ -117,11 +117,9 @@ def text_of_own(path: Source) -> str:
             raise TableError(f"{path}: is larger than {LARGEST / 1e6:g} MB; keep the rows in use")
         return path.text
     try:
-        return foreign.held(path, LARGEST).decode("utf-8-sig")
+        return foreign.text_held(path, LARGEST)
     except OSError as error:
         raise TableError(f"{path}: cannot be read: {error.strerror}") from error
-    except UnicodeDecodeError as error:
-        raise TableError(f"{path}: cannot be read as UTF-8 text ({error})") from error
 
 
 def _of_csv(path: Source, tables: Sequence[str], usual: str) -> list[OverlayRow]:

@@ -19,11 +19,9 @@ def forecast_from_file(path: Path, place: ForecastPlace, now: datetime | None) -
     now : with its zone, to refuse a stale one; None to take a file of any age
     """
     try:
-        text = foreign.held(path, LARGEST).decode("utf-8-sig")
+        text = foreign.text_held(path, LARGEST)
     except OSError as error:
         raise ForecastError(f"{path}: cannot be opened: {error.strerror}") from None
-    except UnicodeDecodeError:
-        raise ForecastError(f"{path}: is not UTF-8 text") from None
     try:
         reply = parsed(text, path.name)
         if "hourly" in reply:
