@@ -198,3 +198,12 @@ def test_a_pull_test_is_written_into_the_plan_and_narrows_the_rung(tmp_path):
     assert refused.returncode == 2
     assert "holding.pull_test[1]" in refused.stderr
     assert plan.read_text() == text
+
+
+def test_a_pull_test_goes_into_a_plan_with_a_byte_order_mark(tmp_path):
+    """As an editor of another system writes it; every other command reads such a plan."""
+    plan = tmp_path / "bed.toml"
+    plan.write_bytes(b'\xef\xbb\xbf[bed]\r\nlength = "12 ft"\r\n')
+    done = run("pull", plan, "38 lb")
+    assert done.returncode == 0, done.stderr
+    assert 'pull_test = ["38 lb"]' in plan.read_text()

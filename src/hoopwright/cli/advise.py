@@ -133,14 +133,14 @@ def plan_text(plan: Path, read: ReadPlan, option: Option, folder: Path) -> str:
     """Return the plan's own text with an option's keys; files it names are found from `folder`."""
     import tomlkit
 
-    from hoopwright.plan.read import WEATHER_WITHOUT_FILE
+    from hoopwright.plan.read import WEATHER_WITHOUT_FILE, text_of
     from hoopwright.programme.variants import with_keys
 
     sets: dict[str, Any] = {
         key: read.plan.system.written_length(value) if isinstance(value, float) else value
         for key, value in option.sets.items()
     }
-    document = tomlkit.parse(with_keys(plan.read_text(encoding="utf-8-sig"), sets))
+    document = tomlkit.parse(with_keys(text_of(plan), sets))
     no_files = ("example", *WEATHER_WITHOUT_FILE)
     sections: Any = {"": document, **{key: document.get(key, {}) for key in ("site", "season")}}
     for section, key in NAMES_OF_FILES:

@@ -31,24 +31,24 @@ def pull(
     json: AsJson = False,
 ) -> None:
     """Record a pull test of the straps in the plan; without pulls, say how to do one safely."""
-    from hoopwright import design_of, read_plan, writing
+    from hoopwright import design_of, writing
     from hoopwright.answers.data import rung_data
     from hoopwright.answers.ladder_words import stands_words
     from hoopwright.cli import text
-    from hoopwright.plan.read import read_plan_text
+    from hoopwright.plan.read import read_plan_text, text_of
     from hoopwright.plan.rewrite import with_value
 
-    read = read_plan(plan)
+    before = text_of(plan)
+    read = read_plan_text(before, file=str(plan), folder=plan.parent)
     if not readings:
         print(text.as_json({"how": HOW}) if json else _how())
         return
-    before = plan.read_text(encoding="utf-8")
     after = with_value(before, "holding.pull_test", list(readings))
     after = with_value(after, "holding.pull_test_aged", True if aged else None)
-    read_plan_text(after, file=str(plan), folder=plan.parent)
+    tested = read_plan_text(after, file=str(plan), folder=plan.parent)
     writing.write(plan, after)
     slips = []
-    for one in (read, read_plan(plan)):
+    for one in (read, tested):
         design = design_of(one)
         slips.append(next(r for r in design.ladder.wind if r.name == "legs-slip"))
     if json:

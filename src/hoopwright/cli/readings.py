@@ -215,12 +215,13 @@ def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings
 def _adopt(path: Path, fitted: Fit) -> bool:
     """Write fitted numbers that help into the plan, where the model finds them from now on."""
     from hoopwright import writing
+    from hoopwright.plan.read import text_of
     from hoopwright.programme.variants import with_keys
 
     if not fitted.helps:
         return False
     sets = {f"measured.{one.name}": round(one.likely, 3) for one in fitted.numbers}
-    writing.write(path, with_keys(path.read_text(encoding="utf-8-sig"), sets))
+    writing.write(path, with_keys(text_of(path), sets))
     return True
 
 

@@ -13,7 +13,7 @@ from tomlkit import TOMLDocument
 from hoopwright.frozen import dataclass
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
-from hoopwright.plan.read import ReadPlan, read_plan, read_plan_text
+from hoopwright.plan.read import ReadPlan, read_plan_text, text_of
 
 MOST_VARIANTS = 60
 
@@ -36,22 +36,25 @@ def variants(file: Path, vary: Sequence[str]) -> tuple[Variant, ...]:
 
     vary : "spacing=2ft,3ft" or "hoops.spacing=2 ft,3 ft"; a value may be given without a space
     """
-    read_plan(file)
+    text = text_of(file)
+    read_plan_text(text, file=str(file), folder=file.parent)
     axes = [_axis(one) for one in vary]
     count = 1
     for _, values in axes:
         count *= len(values)
     if count > MOST_VARIANTS:
         raise VariantError(f"{count} plans are more than {MOST_VARIANTS}; vary less, or use advise")
-    return tuple(_variants(file, axes))
+    return tuple(_variants(text, file.parent, axes))
 
 
-def _variants(file: Path, axes: Sequence[tuple[str, tuple[str, ...]]]) -> Iterator[Variant]:
+def _variants(
+    text: str, folder: Path, axes: Sequence[tuple[str, tuple[str, ...]]]
+) -> Iterator[Variant]:
     for values in itertools.product(*(values for _, values in axes)):
         sets = dict(zip((key for key, _ in axes), values, strict=True))
         name = ", ".join(f"{key.split('.')[-1]} {value}" for key, value in sets.items())
-        text = with_keys(file.read_text(encoding="utf-8-sig"), sets)
-        yield Variant(name, text, read_plan_text(text, file=name, folder=file.parent))
+        varied = with_keys(text, sets)
+        yield Variant(name, varied, read_plan_text(varied, file=name, folder=folder))
 
 
 def _axis(asked: str) -> tuple[str, tuple[str, ...]]:
