@@ -36,7 +36,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
     leaves 2 K over the outside, 1.5 K more under fabric, 0.02 K less a W/m2 of the sky's error."""
     held = Asked([])
 
-    def made_up(weather, bed, optics, plan, march=None):
+    def made_up(weather, bed, optics, plan, at, march):
         held.plans.append(plan)
         first = int((datetime(2026, 5, 15) - weather.start).total_seconds() // 3600)
         hour = np.arange(len(weather)) - first

@@ -15,8 +15,9 @@ from hoopwright.climate.weather import Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric
+from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import BedInRun, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Opened, Schedule, Season
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.opening import Limits
@@ -130,11 +131,14 @@ def advise(
         closes = (
             STAYS_OPEN if mild else _closing_hour(here, how.close_before, covering.visits, opens)
         )
-        height, best = _widest_needed(model, here, covering.heights, opens, closes, limits)
+        height, best = _least_needed(model, shut, here, opens, closes, limits)
     night_leaf = float(best.leaf[here.night].min())
     margin = _margin(model, opens, closes, height, here, how)
     wanted = night_leaf - margin < limits.too_cold
-    under = _with_fabric(model, covering, opens, closes, height, here)
+    under = None
+    if wanted and covering.fabric is not None:
+        run = model.run(opens, height, closes, fabric=covering.fabric)
+        under = float(run.leaf[here.night].min())
     return Tomorrow(
         day=day,
         opens=opens if height > 0 else None,
@@ -147,7 +151,7 @@ def advise(
         outside=float(weather.air_temperature[here.night].min()),
         margin=margin,
         fabric=wanted,
-        with_fabric=under if wanted else None,
+        with_fabric=under,
         too_hot=float(best.air[here.daylight].max()) > limits.too_hot,
         warnings=storm_warnings(forecast, bearing or Bearing(), here.midnight, 48),
         notes=forecast.notes,
@@ -202,6 +206,7 @@ class _Model:
         after = day + timedelta(days=1)
         self.date, self.next = (day.month, day.day), (after.month, after.day)
         self.march = march
+        self.places: dict[Coefficients, Place] = {}
 
     def run(
         self,
@@ -212,11 +217,10 @@ class _Model:
         fabric: InnerFabric | None = None,
     ) -> UnderCover:
         usual = self.covering.usual or Schedule.closed()
-        bed = self.covering.bed
-        if coefficients is not None:
-            bed = replace(bed, coefficients=coefficients)
-        if fabric is not None:
-            bed = replace(bed, fabric=fabric)
+        own = self.covering.bed
+        c = coefficients or own.coefficients
+        bed = replace(own, coefficients=c, fabric=fabric or own.fabric)
+        at = self.places.get(c) or self.places.setdefault(c, place_of(self.weather, bed))
         way: Opened = "closed" if opens is None or height <= 0 else "days"
         ahead = [Season(self.date, self.date, open_height=height, opened=way)]
         if way == "days" and closes == STAYS_OPEN:
@@ -229,7 +233,7 @@ class _Model:
         # The days before keep their own habit: only the season of the day looks at these hours.
         before = tuple(_own_hours(season) for season in usual.seasons)
         plan = Schedule((*ahead, *before), visits)
-        return simulate(self.weather, bed, self.covering.optics, plan, march=self.march)
+        return simulate(self.weather, bed, self.covering.optics, plan, at, self.march)
 
 
 def _own_hours(season: Season) -> Season:
@@ -257,17 +261,17 @@ def _closing_hour(here: _Day, before_sunset: float, visits: Sequence[float], ope
     return min(later, key=lambda visit: abs(visit - wished))
 
 
-def _widest_needed(
+def _least_needed(
     model: _Model,
+    shut: UnderCover,
     here: _Day,
-    heights: Sequence[float],
     opens: float,
     closes: float,
     limits: Limits,
 ) -> tuple[float, UnderCover]:
     """Return the least height that keeps the peak under the limit, else the greatest."""
-    height, best = 0.0, model.run(None, 0.0, None)
-    for height in heights:
+    height, best = 0.0, shut
+    for height in model.covering.heights:
         best = model.run(opens, height, closes)
         if float(best.air[here.daylight].max()) <= limits.too_hot:
             break
@@ -294,20 +298,6 @@ def _margin(
     ]
     sky = abs(lows[1] - lows[0]) / 2
     return float(np.sqrt(sky**2 + how.forecast_error**2 + how.model_error**2))
-
-
-def _with_fabric(
-    model: _Model,
-    covering: Covering,
-    opens: float | None,
-    closes: float | None,
-    height: float,
-    here: _Day,
-) -> float | None:
-    if covering.fabric is None:
-        return None
-    run = model.run(opens, height, closes, fabric=covering.fabric)
-    return float(run.leaf[here.night].min())
 
 
 def three_lines(
