@@ -11,6 +11,7 @@ from hoopwright.drawing.spatial import POINTS, spatial
 from hoopwright.drawing.storm import GUSTS, seen_as, storm
 from hoopwright.plan import read_plan
 
+MPH = 0.44704
 ROOT = Path(__file__).parents[2]
 #: Rungs that only words tell: no part of the bed is drawn otherwise for them.
 ONLY_WORDS = {"rain-on-settled", "ice-on-cover"}
@@ -42,7 +43,7 @@ def test_box_marks_and_fastenings_are_the_designs_own(demo):
 
 
 def test_a_shape_in_a_gust_is_the_followed_hoops_at_that_gusts_pressure(demo):
-    unit, _, step = GUSTS["us"]
+    unit, _, step = MPH, *GUSTS["us"][1:]
     sent = np.array(storm(demo)["wind"]["closed"][8])
     followed = demo.ladder.followed
     gust = 8 * step * unit
@@ -55,7 +56,7 @@ def test_a_shape_in_a_gust_is_the_followed_hoops_at_that_gusts_pressure(demo):
 
 
 def test_the_odds_sent_are_the_share_of_the_drawn_beds(demo):
-    unit, most, step = GUSTS["us"]
+    unit, most, step = MPH, *GUSTS["us"][1:]
     odds = storm(demo)["wind"]["odds"]["opens"]
     at = demo.ladder.opens.at
     assert len(odds) == most / step + 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from hoopwright.answers.claimed import claimed_words
-from hoopwright.answers.voice import Voice, message, sentence
+from hoopwright.answers.voice import Voice, message, plural, sentence
 from hoopwright.checks.find_out import find_out_first
 from hoopwright.checks.judged import BRUSHED
 from hoopwright.checks.ladder import Headline
@@ -176,4 +176,4 @@ def _headline(one: Headline, design: Design) -> HeadlineWords:
 
 def chance_of(share: float) -> str:
     """Return a share of the beds in words."""
-    return f"{max(1, round(10 * share))} beds in ten"
+    return f"{plural(max(1, round(10 * share)), 'bed')} in ten"

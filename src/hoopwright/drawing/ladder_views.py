@@ -114,6 +114,15 @@ def loaded_in_wind(design: Design) -> View:
     return loaded_view("loaded-wind", standing, followed, cases, title, note)
 
 
+def overnight_load(design: Design, depth: float) -> float:
+    """Return the load [Pa] on a new pipe that bends it as wet snow so deep [m] does overnight.
+
+    What lies overnight finds a pipe that has partly relaxed.
+    """
+    heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
+    return float(depth * heavy / np.sqrt(design.hoop.pipe.stuff.relaxation.likely))
+
+
 def loaded_by_snow(design: Design) -> View:
     """Return the hoop under one-sided wet snow at three depths up to near its fall."""
     standing, followed = design.standing, design.ladder.followed
@@ -123,9 +132,7 @@ def loaded_by_snow(design: Design) -> View:
     further = math.isnan(last)
     last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]
-    left = np.sqrt(standing.hoop.pipe.stuff.relaxation.likely)
-    heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
-    deep = [load * left / heavy for load in loads]
+    deep = [load / overnight_load(design, 1.0) for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
     cases = snow_cases(followed, loads, case, names)
     note = "As the sun leaves it. Dashed: no snow. True shapes."

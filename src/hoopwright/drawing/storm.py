@@ -6,27 +6,26 @@ worked out anew on the page, which only looks between the gusts sent.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.answers.strength_words import place_gusts
-from hoopwright.answers.voice import sentence
+from hoopwright.answers.ladder_words import stands_words
+from hoopwright.answers.strength_words import chance_of, place_gusts
 from hoopwright.beam.response import shape, states_at
 from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
-from hoopwright.drawing.ladder_views import KMH, MPH, short_name
+from hoopwright.drawing.ladder_views import overnight_load, short_name
 from hoopwright.drawing.spatial import rounded, spread
-from hoopwright.loads.snow import snow_kinds
-from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.units import fill
+from hoopwright.units import System, show, to_si
 
-#: Gusts that the slider goes to: the reader's unit [m/s], the most in it, its step.
-GUSTS = {"us": (MPH, 120, 5), "metric": (KMH, 200, 10)}
-#: Wet snow that the slider goes to: the reader's unit [m], the most in it, its step.
-DEPTHS = {"us": (0.0254, 24, 1), "metric": (0.01, 60, 2)}
+#: Gusts that a slider goes to: the reader's unit, the most in it, its step.
+GUSTS = {"us": ("mph", 120, 5), "metric": ("km/h", 200, 10)}
+#: Wet snow that a slider goes to: the same.
+DEPTHS = {"us": ("in", 24, 1), "metric": ("cm", 60, 2)}
 #: How often the gusts marked under the slider come [yr].
 MARKED_YEARS = (1, 10, 50)
 #: What a rung's failure is drawn as.
@@ -67,16 +66,22 @@ def storm(design: Design) -> dict[str, Any]:
 
 def _wind(design: Design) -> dict[str, Any]:
     unit, most, step = GUSTS[design.system.name]
-    found, at = design.ladder, np.arange(0, most + 1, step) * unit
+    found, at = design.ladder, np.arange(0, most + 1, step) * to_si(1.0, unit)
     pressures = np.array([design.standing.wind.pressure(float(gust)) for gust in at])
     followed = found.followed
     return {
-        "unit": "mph" if unit == MPH else "km/h",
+        "unit": unit,
         "step": step,
         "most": most,
         "closed": _shapes(design, followed, followed.wind_rows(opened=False)[0], pressures),
         "opened": _shapes(design, followed, followed.wind_rows(opened=True)[0], pressures),
-        "rungs": [_rung(rung, design, unit) for rung in found.wind if np.isfinite(rung.middle)],
+        "rungs": [_rung(rung, unit) for rung in found.wind if np.isfinite(rung.middle)],
+        "told": [
+            f"{passed(found.wind, float(gust), show(gust, 'speed', design.system), design.system)} "
+            f"The cover is open on {_share(found.opens.at <= gust)}, lost on "
+            f"{_share(found.lost.at <= gust)}."
+            for gust in at
+        ],
         "odds": {
             name: [round(float((head.at <= gust).mean()), 3) for gust in at]
             for name, head in (("opens", found.opens), ("lost", found.lost))
@@ -85,39 +90,73 @@ def _wind(design: Design) -> dict[str, Any]:
     }
 
 
-def _place(design: Design, unit: float) -> list[dict[str, float]]:
+def _place(design: Design, unit: str) -> list[dict[str, float]]:
     """Return the gusts met here once in some years, where the plan says."""
     gusts = place_gusts(design)
     if gusts is None:
         return []
-    return [{"years": years, "at": round(gusts.once_in(years) / unit, 1)} for years in MARKED_YEARS]
+    size = to_si(1.0, unit)
+    return [{"years": years, "at": round(gusts.once_in(years) / size, 1)} for years in MARKED_YEARS]
 
 
 def _snow(design: Design) -> dict[str, Any]:
     unit, most, step = DEPTHS[design.system.name]
-    found, at = design.ladder, np.arange(0, most + 1, step) * unit
-    heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
-    # As on the drawing of the loaded hoop: what lies overnight finds a pipe partly relaxed.
-    loads = at * heavy / np.sqrt(design.hoop.pipe.stuff.relaxation.likely)
+    found, at = design.ladder, np.arange(0, most + 1, step) * to_si(1.0, unit)
+    loads = np.array([overnight_load(design, float(depth)) for depth in at])
     row = found.followed.snow_rows[1]
     wet = [rung for rung in found.snow if rung.name.endswith("-wet") and np.isfinite(rung.middle)]
     return {
-        "unit": "in" if unit == DEPTHS["us"][0] else "cm",
+        "unit": unit,
         "step": step,
         "most": most,
         "half": _shapes(design, found.followed, row, loads),
-        "rungs": [_rung(rung, design, unit) for rung in wet],
+        "rungs": [_rung(rung, unit) for rung in wet],
+        "told": [
+            passed(wet, float(depth), f"{number} {unit} of wet snow on one half", design.system)
+            for depth, number in zip(at, range(0, most + 1, step), strict=True)
+        ],
     }
 
 
-def _rung(rung: Rung, design: Design, unit: float) -> dict[str, Any]:
+def _rung(rung: Rung, unit: str) -> dict[str, Any]:
+    size = to_si(1.0, unit)
     return {
-        "name": short_name(rung.name.removesuffix("-wet")),
-        "says": sentence(fill(rung.happens, rung.values, design.system)),
         "seen": seen_as(rung.name),
-        "careful": round(rung.careful / unit, 1),
-        "half": round(rung.middle / unit, 1),
+        "careful": round(rung.careful / size, 1),
+        "half": round(rung.middle / size, 1),
     }
+
+
+def passed(rungs: Sequence[Rung], at: float, words: str, system: System) -> str:
+    """Return what is past its careful end, what has given way on half of the beds, and next.
+
+    at : gust [m/s] or depth [m], `words` as the reader has it
+    """
+    gone = [rung for rung in rungs if rung.middle <= at]
+    near = [rung for rung in rungs if rung.careful <= at < rung.middle]
+    said = [f"At {words}:"]
+    if near:
+        said.append(f"beyond what to plan for: {_named(near)}.")
+    if gone:
+        said.append(f"Given way on half of the beds: {_named(gone)}.")
+    if not near and not gone:
+        said.append("nine beds in ten stand it whole.")
+    later = [rung for rung in rungs if rung.careful > at and not rung.never]
+    if later:
+        said.append(f"Next: {_named(later[:1])} at {stands_words(later[0], system)}.")
+    return " ".join(said)
+
+
+def _named(rungs: Sequence[Rung]) -> str:
+    return "; ".join(short_name(rung.name.removesuffix("-wet")).lower() for rung in rungs)
+
+
+def _share(drawn: NDArray[np.bool_]) -> str:
+    """Return a share of the drawn beds as a neighbour says it."""
+    share = float(drawn.mean())
+    if share < 0.05:
+        return "hardly any bed"
+    return "nearly all beds" if share >= 0.95 else chance_of(share)
 
 
 def _shapes(

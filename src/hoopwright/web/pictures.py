@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 
-from hoopwright.answers.ladder_words import stands_words
-from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.ladder_views import loaded_by_snow, short_name, snow_chart, wind_chart
+from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
 from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.scene import View
+from hoopwright.drawing.storm import GUSTS, passed
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.view_loaded import loaded_view, wind_cases
 from hoopwright.drawing.view_solid import isometric_view, turned_view
@@ -30,8 +29,6 @@ The model is drawn by the page itself, from `scene_pages`; where it cannot be, t
 """
 
 LOADED = {"gust": "In a gust", "snow": "Under snow"}
-#: Strongest gust on the slider, in the reader's unit and its step.
-SLIDER = {"us": ("mph", 120, 5), "metric": ("km/h", 200, 10)}
 NAMES = (*VIEWS, *LOADED)
 
 
@@ -100,7 +97,7 @@ def for_page(svg: str) -> str:
 
 
 def _in_a_gust(design: Design, gust: int) -> Picture:
-    unit, most, _ = SLIDER[design.system.name]
+    unit, most, _ = GUSTS[design.system.name]
     speed = to_si(float(min(gust, most)), unit)
     words = show(speed, "speed", design.system) if gust else "0"
     cases = wind_cases(
@@ -112,29 +109,8 @@ def _in_a_gust(design: Design, gust: int) -> Picture:
     note = "Wind from the left, sides down. Dashed: no wind. True shape, not exaggerated."
     title = f"The hoop in a gust of {words}"
     view = loaded_view("gust", design.standing, design.ladder.followed, cases, title, note)
-    return Picture("gust", _drawn(design, view), _given_way(design, speed, words))
-
-
-def _given_way(design: Design, speed: float, words: str) -> str:
-    """Return what is past its careful gust, what has given way on half of the beds, and next."""
-    rungs = design.ladder.wind
-    gone = [rung for rung in rungs if rung.middle <= speed]
-    near = [rung for rung in rungs if rung.careful <= speed < rung.middle]
-    said = f"At {words}: "
-    if near:
-        said += f"beyond what to plan for: {_named(near)}. "
-    said += f"Given way on half of the beds: {_named(gone)}." if gone else ""
-    if not near and not gone:
-        said += "all of nine beds in ten stands."
-    later = [rung for rung in rungs if rung.careful > speed and not rung.never]
-    if later:
-        at = stands_words(later[0], design.system)
-        said += f" Next: {_named(later[:1])} at {at}."
-    return said
-
-
-def _named(rungs: list[Rung]) -> str:
-    return "; ".join(short_name(rung.name).lower() for rung in rungs)
+    says = passed(design.ladder.wind, speed, words, design.system)
+    return Picture("gust", _drawn(design, view), says)
 
 
 def charts(design: Design) -> dict[str, str]:

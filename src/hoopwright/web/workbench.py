@@ -11,6 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
 from hoopwright.design import Design
+from hoopwright.drawing.storm import GUSTS
 from hoopwright.plan.rows import with_row, without_row
 from hoopwright.programme.changes import Change
 from hoopwright.programme.cures import cure
@@ -19,7 +20,7 @@ from hoopwright.web.beside import names_in
 from hoopwright.web.choices import groups, sets_as_written, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
-from hoopwright.web.pictures import LOADED, SLIDER, VIEWS, Looking, charts, picture
+from hoopwright.web.pictures import LOADED, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
 from hoopwright.web.season_pages import season_state
 from hoopwright.web.work_pages import job_shown
@@ -172,7 +173,7 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
         "picture": picture(worked.design, looking),
         "looking": looking,
         "views": [*((name, said) for name, (said, _) in VIEWS.items()), *LOADED.items()],
-        "slider": SLIDER[worked.plan.units],
+        "slider": GUSTS[worked.plan.units],
         "shown": job_shown(at, saved, "changes"),
         "cures": {name: change.what for name, change in _cures(worked.design).items()},
     }

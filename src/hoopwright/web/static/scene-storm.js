@@ -60,30 +60,12 @@ export class Storm {
 
   tell() {
     const told = this.home.querySelector(".storm-told");
-    const { windy, one, at } = this.now();
+    const { one, at } = this.now();
     if (this.still) {
       told.textContent = "Calm. Move a slider: what is past what nine beds in ten stand is tinted, what half of the beds have lost is drawn lost.";
       return;
     }
-    const names = (some) => some.map((rung) => rung.name.toLowerCase()).join("; ");
-    const gone = one.rungs.filter((rung) => rung.half <= at);
-    const near = one.rungs.filter((rung) => rung.careful <= at && rung.half > at);
-    const later = one.rungs.filter((rung) => rung.careful > at);
-    const parts = [`At ${at} ${one.unit}${windy ? "" : " of wet snow on one half"}:`];
-    if (near.length) parts.push(`beyond what to plan for: ${names(near)}.`);
-    if (gone.length) parts.push(`Given way on half of the beds: ${names(gone)}.`);
-    if (!near.length && !gone.length) parts.push("nine beds in ten stand it whole.");
-    if (windy) parts.push(`The cover is open on ${share(this.odds("opens", at))} of the beds, lost on ${share(this.odds("lost", at))}.`);
-    if (later.length) parts.push(`Next: ${later[0].name.toLowerCase()}, from ${Math.round(later[0].careful)} ${one.unit}.`);
-    told.textContent = parts.join(" ");
-  }
-
-  odds(which, at) {
-    const held = this.storm.wind.odds[which];
-    const step = at / this.storm.wind.step;
-    const low = Math.min(held.length - 1, Math.floor(step));
-    const high = Math.min(held.length - 1, low + 1);
-    return held[low] + (held[high] - held[low]) * (step - low);
+    told.textContent = one.told[Math.round(at / one.step)];
   }
 
   /** The odds under the slider: a band for opened, a darker one for lost, the place's gusts on it. */
@@ -112,13 +94,6 @@ export class Storm {
       add("text", { x: x(one.at).toFixed(1), y: high + 14 + 12 * (n % 2), "text-anchor": "middle" }, words);
     });
   }
-}
-
-/** A share of the beds as a neighbour says it. */
-function share(odds) {
-  const tenths = Math.round(odds * 10);
-  if (odds < 0.05) return "hardly any";
-  return tenths >= 10 ? "nearly all" : `${tenths} in ten`;
 }
 
 /** The shape between the two nearest sent. */

@@ -151,7 +151,7 @@ class Bench {
   }
 
   told({ button, one, value }) {
-    const words = said(value, this.bed.units);
+    const words = written(value, this.bed.units);
     button.setAttribute("aria-valuenow", value.toFixed(3));
     button.setAttribute("aria-valuemin", one.low.toFixed(3));
     button.setAttribute("aria-valuemax", one.high.toFixed(3));
@@ -256,8 +256,6 @@ function written(value, units) {
   const feet = Math.floor(inches / 12);
   return inches < 24 ? `${inches} in` : inches % 12 ? `${feet} ft ${inches % 12} in` : `${feet} ft`;
 }
-
-const said = (value, units) => written(value, units);
 
 let bench = null;
 
