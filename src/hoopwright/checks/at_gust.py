@@ -115,17 +115,10 @@ def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked
         asked(
             "Strain that counts",
             "strain",
-            _strain(standing, reader),
+            counted_strain(reader, standing.hoop.pipe.bend_left.likely),
             strain_in_a_gust(standing, inputs),
         ),
     ]
-
-
-def _strain(standing: Standing, reader: Reader) -> Floats:
-    """Return the fibre strain of every state with the likely share of the bend left [-]."""
-    pipe = standing.hoop.pipe
-    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
-    return counted_strain(reader, left)
 
 
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:

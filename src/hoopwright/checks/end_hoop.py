@@ -101,7 +101,7 @@ class EndHoops:
             foot_turn=foot_turn(standing),
             foot_twist=SPIN_HELD * pipe.bending_stiffness / curve.length if pinned else 0.0,
             torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
-            bend_left=pipe.stuff.relaxation.likely if pipe.springs else 0.0,
+            bend_left=pipe.bend_left.likely,
         )
 
     def drawn(
@@ -293,8 +293,7 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     """
     curve, pipe = standing.hoop.curve, standing.hoop.pipe
     shares, _ = gauss_shares()
-    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
-    bend = left * np.interp(shares * curve.length, curve.arc, curve.curvature)
+    bend = pipe.bend_left.likely * np.interp(shares * curve.length, curve.arc, curve.curvature)
     square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
     return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)
 
@@ -302,8 +301,8 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
 def strain_at_rest(standing: Standing) -> float:
     """Return the greatest fibre strain left of the bend itself [-]."""
     pipe = standing.hoop.pipe
-    left = pipe.stuff.relaxation.likely if pipe.springs else 0.0
-    return float(left * standing.hoop.curve.curvature.max() * pipe.outside_diameter / 2)
+    bend = pipe.bend_left.likely * standing.hoop.curve.curvature.max()
+    return float(bend * pipe.outside_diameter / 2)
 
 
 def strap_force(standing: Standing, drawn: Drawn) -> Floats:

@@ -286,8 +286,8 @@ def strain_met(reader: Reader, bears: Floats, read: Reading) -> Met:
 
     Read at three shares of the bend left, and between them on the inverse of the pressure.
     """
-    inputs, pipe = reader.inputs, reader.inputs.standing.hoop.pipe
-    left = pipe.stuff.relaxation if pipe.springs else Spread(0.0, 0.0, 0.0)
+    inputs = reader.inputs
+    left = inputs.standing.hoop.pipe.bend_left
     nodes = sorted({left.low, left.likely, left.high})
     found = []
     for share in nodes:

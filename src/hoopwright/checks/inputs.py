@@ -74,21 +74,13 @@ class Inputs:
     @cached_property
     def relaxed(self) -> Floats:
         """Return the share of the bend's force that is left [-]."""
-        pipe = self.standing.hoop.pipe
-        if not pipe.springs:
-            return np.zeros(self.draws.count)
-        return self.draws.of("share of the bend that is left", pipe.stuff.relaxation)
+        return self.draws.of("share of the bend that is left", self.standing.hoop.pipe.bend_left)
 
     @cached_property
     def snow_stiffness(self) -> Floats:
-        """Return the stiffness that bears snow over the nominal one [-].
-
-        Low: relaxed, as after weeks at the bend and under the load; high: short-term; likely: the
-        geometric mean, for snow that lies overnight (an assumption).
-        """
-        left = self.standing.hoop.pipe.stuff.relaxation
-        value = Spread(left.low, float(np.sqrt(left.likely)), 1.0)
-        return np.asarray(self.modulus * self.draws.of("stiffness left under snow", value))
+        """Return the stiffness that bears snow over the nominal one [-]."""
+        left = self.standing.hoop.pipe.stuff.stiffness_under_snow
+        return np.asarray(self.modulus * self.draws.of("stiffness left under snow", left))
 
     @cached_property
     def film(self) -> Floats:

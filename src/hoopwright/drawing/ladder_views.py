@@ -120,7 +120,7 @@ def overnight_load(design: Design, depth: float) -> float:
     What lies overnight finds a pipe that has partly relaxed.
     """
     heavy = snow_kinds()["wet"].likely * STANDARD_GRAVITY
-    return float(depth * heavy / np.sqrt(design.hoop.pipe.stuff.relaxation.likely))
+    return depth * heavy / design.hoop.pipe.stuff.stiffness_under_snow.likely
 
 
 def loaded_by_snow(design: Design) -> View:

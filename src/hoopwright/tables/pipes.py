@@ -56,6 +56,15 @@ class PipeMaterial:
         """
         return self.flexural_modulus.likely < PLASTIC_BELOW
 
+    @property
+    def stiffness_under_snow(self) -> Spread:
+        """Return the stiffness that bears snow over the short-term one [-].
+
+        Low: relaxed, as after weeks at the bend and under the load; high: short-term; likely: the
+        geometric mean, for snow that lies overnight (an assumption).
+        """
+        return Spread(self.relaxation.low, math.sqrt(self.relaxation.likely), 1.0)
+
     def strain_limit_at(self, temperature: float) -> Spread:
         """Return the greatest held strain [-] for a bend made at a temperature [°C].
 
@@ -117,6 +126,11 @@ class Pipe(Named):
     def springs(self) -> bool:
         """Whether it is bent by hand and presses back; what is formed stays as it was made."""
         return self.bending == "spring"
+
+    @property
+    def bend_left(self) -> Spread:
+        """Share of the bend's own force [-] that is left after seasons, none where it is formed."""
+        return self.stuff.relaxation if self.springs else Spread(0.0, 0.0, 0.0)
 
     def strain_under_load(self, temperature: float) -> Spread:
         """Return the strain [-] that loads may add up to at a temperature [°C].
