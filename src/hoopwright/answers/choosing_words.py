@@ -117,7 +117,7 @@ def does_words(worth: Worth, say: Voice) -> str:
         degrees = say.show(worth.growth.degrees, "temperature difference")
         words += (
             f"; leaves {degrees} warmer at night, {worth.growth.days} frost-free days more, "
-            f"{worth.growth.hot} h over 32 °C in the year weighed"
+            f"{worth.growth.hot} h over 32 °C (90 °F) in the year weighed"
         )
     return words + "."
 

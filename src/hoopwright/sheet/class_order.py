@@ -211,11 +211,11 @@ def effect_words(effect: Effect, system: System) -> str:
     )
     words = []
     for name, bed, before, after in pairs:
-        if abs(after - before) <= 0.02 * max(before, 1e-9):
-            words.append(f"{name} as before")
-            continue
         was, now = (_planned(one, name, system) for one in (before, after))
-        words.append(f"{name}: plan for {now}, was {was} (bed {bed})")
+        if was == now or abs(after - before) <= 0.02 * max(before, 1e-9):
+            words.append(f"{name} as before")
+        else:
+            words.append(f"{name}: plan for {now}, was {was} (bed {bed})")
     return sentence("; ".join(words)) + "."
 
 
