@@ -15,6 +15,18 @@ import pytest
 from hoopwright.__main__ import main
 from hoopwright.cli.main import app
 
+SMALL_BED = """
+[site]
+latitude = "44.1 N"
+longitude = "109.6 W"
+elevation = "6700 ft"
+[bed]
+length = "6 ft"
+width = "3 ft"
+[season]
+"""
+"""A plan up to its season, which a command runs in little time."""
+
 
 @dataclass(frozen=True)
 class Done:

@@ -17,17 +17,12 @@ from pathlib import Path
 
 import pytest
 
-PLAN = """
+sys.path.insert(0, str(Path(__file__).parent))
+from person import SMALL_BED
+
+PLAN = f"""
 name = "Grünes Beet, 苗床"
-[site]
-latitude = "44.1 N"
-longitude = "109.6 W"
-elevation = "6700 ft"
-[bed]
-length = "6 ft"
-width = "3 ft"
-[season]
-years = 2
+{SMALL_BED}years = 2
 crops = ["radish"]
 beside = []
 """

@@ -11,19 +11,12 @@ import icalendar
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+from person import SMALL_BED
 from person import run as as_person
 
-PLAN = """
+PLAN = f"""
 name = "Small try"
-[site]
-latitude = "44.1 N"
-longitude = "109.6 W"
-elevation = "6700 ft"
-[bed]
-length = "6 ft"
-width = "3 ft"
-[season]
-years = 3
+{SMALL_BED}years = 3
 crops = ["radish", "kale", "tomato"]
 beside = ["fabric-1.0"]
 """
