@@ -10,6 +10,8 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from person import run
 
+from hoopwright.cli.text import table
+
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "tests" / "usual_bed.toml"
 
@@ -132,6 +134,26 @@ def imported(*words):
         [sys.executable, "-c", code, *map(str, words)], capture_output=True, text=True, timeout=300
     )
     return set(done.stdout.splitlines()[-1].split()[1:])
+
+
+@pytest.mark.parametrize("words", [("--help",), ("readings", "--help"), ("catalogue", "--sources")])
+def test_a_list_is_whole_and_fits_a_terminal_of_80_columns(words):
+    said = run(*words, env={"COLUMNS": "80"}).stdout
+    assert max(map(len, said.splitlines())) <= 80
+    assert "..." not in said.replace("[ARGS]...", "")
+
+
+def test_heads_of_several_words_go_over_several_lines_before_rows_are_taken_apart(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "40")
+    head = ("Month", "Mean of the days", "Rain of it", "Humidity %")
+    assert table(head, [("December", "17", "1.0", "72")], right=(1, 2, 3)).splitlines() == [
+        "            Mean",
+        "              of  Rain",
+        "             the    of  Humidity",
+        "  Month     days    it         %",
+        "  ------------------------------",
+        "  December    17   1.0        72",
+    ]
 
 
 def test_help_imports_nothing_heavy():

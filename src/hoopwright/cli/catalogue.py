@@ -91,10 +91,11 @@ def _tell_sources(json: bool) -> None:
     head = ("Table", *(word.capitalize() for word in words), "Opened")
     print(text.table(head, rows, right=tuple(range(1, len(head)))))
     left = "; ".join(f"{name} ({why})" for name, why in NOT_TO_BE_READ.items())
-    print(
-        f"\n  Rows. Opened is read and secondary (a copy or quotation read) together.\n  "
-        f"Left out, for no source can hold them: {left}."
-    )
+    for says in (
+        "Rows. Opened is read and secondary (a copy or quotation read) together.",
+        f"Left out, for no source can hold them: {left}.",
+    ):
+        print("\n" + text.paragraph(says, first="  ", rest="  "))
 
 
 def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:

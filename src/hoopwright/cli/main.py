@@ -27,9 +27,11 @@ from hoopwright.cli import (
     vent,
 )
 from hoopwright.cli.door import enter
+from hoopwright.cli.options import Commands
 
 app = typer.Typer(
     name="hoopwright",
+    cls=Commands,
     help="Design, check, cut, price and build covered raised beds.",
     no_args_is_help=True,
     add_completion=False,

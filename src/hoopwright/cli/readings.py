@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from hoopwright.cli.options import AsJson, PlanFile
+from hoopwright.cli.options import AsJson, Commands, PlanFile
 
 if TYPE_CHECKING:
     from hoopwright.readings.fit import Fit
     from hoopwright.readings.recognise import Logger
     from hoopwright.sheet.readings_words import BedReadings
 
-app = typer.Typer(help="Measured temperatures: add loggers' files, report what was gained.")
+app = typer.Typer(
+    cls=Commands, help="Measured temperatures: add loggers' files, report what was gained."
+)
 Inside = Annotated[str | None, typer.Option(help='Column inside, or "only" for the only one.')]
 Outside = Annotated[str | None, typer.Option(help='Column outside, or "only" for the only one.')]
 

@@ -36,13 +36,18 @@ def labelled(label: str, text: str, column: int = 18) -> str:
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
     """Return rows in columns under a ruled head; the first column is wrapped to fit the width.
 
-    Where even that does not fit, each row stands by itself, a line for each cell.
+    Where that does not fit, heads of several words go over several lines; where even that does
+    not, each row stands by itself, a line for each cell.
     right : columns set to the right, for numbers
     """
-    lines = [list(head), *[list(row) for row in rows]]
-    widths = [max(len(line[column]) for line in lines) for column in range(len(head))]
-    spare = width() - 2 - sum(widths[1:]) - 2 * (len(widths) - 1)
-    if spare < min(16, widths[0]):
+    cells = [max([0, *(len(row[column]) for row in rows)]) for column in range(len(head))]
+    whole = [max(size, len(name)) for size, name in zip(cells, head, strict=True)]
+    words = [max([size, *map(len, name.split())]) for size, name in zip(cells, head, strict=True)]
+    for widths in (whole, words):
+        spare = width() - 2 - sum(widths[1:]) - 2 * (len(widths) - 1)
+        if spare >= min(16, widths[0]):
+            break
+    else:
         return "\n".join(_stacked(head, row) for row in rows)
     widths[0] = min(widths[0], max(spare, 16))
 
@@ -56,7 +61,14 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[in
         return "\n".join([("  " + "  ".join(placed)).rstrip(), *below])
 
     rule = "  " + "-" * (sum(widths) + 2 * (len(widths) - 1))
-    return "\n".join([one(head), rule, *[one(row) for row in rows]])
+    return "\n".join([*map(one, _heads(head, widths)), rule, *map(one, rows)])
+
+
+def _heads(head: Sequence[str], widths: Sequence[int]) -> list[tuple[str, ...]]:
+    """Return the lines of a head whose names are wrapped, each standing on the rule."""
+    wrapped = [textwrap.wrap(n, max(1, size)) for n, size in zip(head, widths, strict=True)]
+    tall = max(map(len, wrapped))
+    return list(zip(*([""] * (tall - len(name)) + name for name in wrapped), strict=True))
 
 
 def _stacked(head: Sequence[str], row: Sequence[str]) -> str:
