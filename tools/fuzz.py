@@ -26,6 +26,8 @@ from importlib import resources
 from pathlib import Path
 from types import FrameType
 
+from hoopwright.cli.door import is_for_a_person
+
 ROOT = Path(__file__).parents[1]
 SECONDS, WAIT, BYTES = 20, 120, 1_000_000_000
 #: Of so many inputs one is no file: a pipe that nobody writes to, or a device without an end.
@@ -245,9 +247,7 @@ def finding(kind: str, seed: int) -> str:
         except MemoryError:
             return f"took over {BYTES // 10**9} GB"
         except Exception as error:
-            if isinstance(error, OSError) or type(error).__module__.startswith("hoopwright."):
-                return ""
-            return traceback.format_exc()
+            return "" if is_for_a_person(error) else traceback.format_exc()
     return ""
 
 
