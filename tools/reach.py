@@ -28,8 +28,6 @@ WRITERS = ("docs/generate.py",)
 EXCEPTIONS: dict[str, str] = {
     "hoopwright.programme.engines.threads": "`sweep --engine` fetches an engine by its name",
     "hoopwright.programme.engines.processes": "`sweep --engine` fetches an engine by its name",
-    "hoopwright.drawing.steps.pictures.finished_view": "for the card on the sheet, being written",
-    "hoopwright.odds.told.chance_at": "odds at a speed or depth, for the chart; being written",
 }
 
 # Decorators that only wrap; any other one hands the function to somebody who calls it.

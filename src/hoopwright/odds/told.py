@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
@@ -19,12 +19,6 @@ def weak_to_strong(values: Floats) -> tuple[float, float, float]:
     places = [min(values.size - 1, int(share * values.size)) for share in (CAREFUL, MIDDLE, STRONG)]
     careful, middle, strong = (float(ordered[place]) for place in places)
     return careful, middle, strong
-
-
-def chance_at(values: Floats, at: ArrayLike) -> Floats:
-    """Return the share of the draws [-] that have given way at each of some levels."""
-    below = np.searchsorted(np.sort(values), np.asarray(at, dtype=float), side="right")
-    return np.asarray(below / values.size)
 
 
 def rank_correlation(inputs: Sequence[Floats], answer: Floats) -> Floats:
