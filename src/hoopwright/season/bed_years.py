@@ -103,14 +103,17 @@ class YearHours:
 
 
 def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
-    """Return what the season needs of one run of a year; the rest may be let go."""
+    """Return what the season needs of one run of a year; the rest may be let go.
+
+    Copies, for a run's columns hold on to the whole table of the runs marched beside it.
+    """
     first = run.weather
     south, january = first.station.latitude < 0, first.start.month == 1
     return YearHours(
-        air=common_year(run, run.air),
-        leaf=common_year(run, run.leaf),
+        air=common_year(run, run.air).copy(),
+        leaf=common_year(run, run.leaf).copy(),
         soil=common_year(run, run.soil_at(seed_depth)),
-        light=common_year(run, run.light),
+        light=common_year(run, run.light).copy(),
         station=common_year(run, run.weather.air_temperature),
         typical_year=run.weather.typical_year,
         begins=FIRST_OF_JULY if south or not january else 0,
