@@ -222,7 +222,12 @@ def test_nothing_jumps_when_a_choice_changes(look, server):
 @pytest.mark.parametrize("width", SIZES)
 def test_every_page_at_every_width(look, server, example, width):
     page = look(viewport={"width": width, "height": SIZES[width]}).page
-    for path in (server.url, server.url + "/join", *(example + name for name in PAGES)):
+    for path in (
+        server.url,
+        server.url + "/join",
+        server.url + "/keep",
+        *(example + name for name in PAGES),
+    ):
         page.goto(path)
         wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
         assert page.evaluate(wider) <= 0, path
@@ -249,7 +254,12 @@ def test_no_violation_that_axe_can_find(look, server, example, scheme):
     if axe is None:
         pytest.skip("axe-core is not here: npm install axe-core@4 --no-save, or HOOPWRIGHT_AXE")
     page = look(viewport={"width": 1280, "height": 900}, color_scheme=scheme).page
-    for path in (server.url, server.url + "/join", *(example + name for name in PAGES)):
+    for path in (
+        server.url,
+        server.url + "/join",
+        server.url + "/keep",
+        *(example + name for name in PAGES),
+    ):
         page.goto(path)
         page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
         page.evaluate(axe)
