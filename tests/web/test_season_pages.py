@@ -46,7 +46,16 @@ def test_the_season_page_shows_dates_plots_and_calendar(client, grown):
     assert page.count('class="chart"') >= 6
     for grid in result["grids"]:
         assert grid["rows"][0][0] in page
+        assert page.count(f'aria-label="Table: {grid["title"]}"') == 1
+        assert grid["title"] in _section_of(page, f'aria-label="Table: {grid["title"]}"')
     assert "not a forecast" in page
+
+
+def _section_of(page, mark):
+    """Return the headings of the section that a mark stands in, and nothing else."""
+    at = page.index(mark)
+    section = page[page.rindex("<section", 0, at) : page.index("</section>", at)]
+    return re.findall(r"<h[23][^>]*>([^<]*)</h[23]>", section)
 
 
 def test_degrees_and_days_stand_on_the_workbench(client, grown):
