@@ -10,7 +10,7 @@ from hoopwright.design.growing import covers_of, heat_bed_of, schedule_of_plan
 from hoopwright.design.season_additions import additions_of
 from hoopwright.design.season_thirst import thirst_of
 from hoopwright.heat.compiled import compiled_march
-from hoopwright.heat.run import simulate
+from hoopwright.heat.run import place_of, simulate
 from hoopwright.heat.schedule import Schedule
 from hoopwright.plan import read_plan_text
 from hoopwright.season.bed_years import Digest, bed_years
@@ -30,7 +30,9 @@ def helped(years, season: str = ""):
     design = design_of(read_plan_text(PLAN + season))
     optics = next(iter(covers_of(design).values()))
     schedule = schedule_of_plan(design.plan)
-    return additions_of(design, heat_bed_of(design), optics, schedule, years[:1], compiled_march())
+    bed = heat_bed_of(design)
+    places = [place_of(years[0], bed)]
+    return additions_of(design, bed, optics, schedule, places, compiled_march())
 
 
 def test_fabric_and_jugs_warm_cold_nights_and_are_told_where_the_plan_has_them_not(years) -> None:

@@ -7,7 +7,7 @@ from bench.plain_covers import cover_optics, half_ellipse
 from hoopwright.climate.demo import demo_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
-from hoopwright.heat.run import BedInRun, simulate
+from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crop_days import Habits, hot_limits
@@ -152,12 +152,12 @@ def test_with_the_heat_model_summer_is_opened_and_winter_shut() -> None:
     march = compiled_march()
     bed = BedInRun(Enclosure(3.66, 0.91, half_ellipse(0.91, 0.6)))
     film = cover_optics("film-6mil")
-    years = list(demo_weather(2))
+    years = [place_of(weather, bed) for weather in demo_weather(2)]
     found = run_ways(
         ways([0.1, 0.3], 0.3),
         years,
         Visits(7.5, 18.0),
-        lambda weather, schedule: simulate(weather, bed, film, schedule, march=march),
+        lambda at, plans: [simulate(at.weather, bed, film, plan, at, march) for plan in plans],
     )
     calendar = opening_calendar(found, Limits(too_hot=29.0, too_cold=2.0))
     assert calendar[0].opening.way == "closed"

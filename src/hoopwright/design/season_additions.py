@@ -8,14 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import GALLON, JUG_SURFACE
 from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import nightly_minimum
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric, WaterJugs
-from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
+from hoopwright.heat.forcing import Place
+from hoopwright.heat.run import BedInRun, Case, simulate_all
 from hoopwright.heat.schedule import Schedule
 
 FABRIC = "fabric-0.55"
@@ -23,7 +23,6 @@ JUG_EVERY = 0.3048
 """[m] between gallon jugs that stand along both long sides: ours."""
 COLD_NIGHT = 5.0
 """[degC] of the leaves under the cover alone, below which nights are counted: ours."""
-MOST_YEARS = 10
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,7 @@ def additions_of(
     bed: BedInRun,
     optics: CoverOptics,
     schedule: Schedule,
-    years: Sequence[Weather],
+    years: Sequence[Place],
     march: Any,
 ) -> tuple[Addition, ...]:
     """Return what each thing that the plan has not would add, kept there all the time."""
@@ -60,10 +59,9 @@ def additions_of(
         beds[f"{count} gallon jugs of water along the sides"] = replace(bed, jugs=jugs)
     cases = [bed, *beds.values()]
     leaves: list[list[float]] = [[] for _ in cases]
-    for weather in years[:MOST_YEARS]:
-        at = place_of(weather, bed)
-        runs = simulate_all(weather, [Case(one, optics, schedule, at) for one in cases], march)
-        lows = [nightly_minimum(run.leaf, weather) for run in runs]
+    for at in years:
+        runs = simulate_all(at.weather, [Case(one, optics, schedule, at) for one in cases], march)
+        lows = [nightly_minimum(run.leaf, at.weather) for run in runs]
         cold = lows[0] < COLD_NIGHT
         for found, low in zip(leaves, lows, strict=True):
             found.extend((low - lows[0])[cold])

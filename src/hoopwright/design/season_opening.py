@@ -5,22 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
-from hoopwright.design.growing import visits_of
+from hoopwright.design.growing import LITTLE, visits_of
 from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import opening_for_limit
 from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
-from hoopwright.heat.run import BedInRun, place_of, simulate
+from hoopwright.heat.run import BedInRun, Case, simulate, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.season.opening_options import Opening, OptionYears, run_ways, ways
 
 #: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
 #: 32 (crop table); 38 is where little sets.
 HOT, VERY_HOT = 32.0, 38.0
-#: Years looked at to choose the opening calendar; more change a half month rarely (an assumption).
-CALENDAR_YEARS = 10
+#: Years looked at for the opening calendar and for what fabric or jugs add; more change a half
+#: month rarely (an assumption).
+SOME_YEARS = 10
 
 
 @dataclass(frozen=True)
@@ -40,18 +41,15 @@ def opening_options(
     design: Design,
     bed: BedInRun,
     optics: CoverOptics,
-    weathers: Sequence[Weather],
+    years: Sequence[Place],
     march: Any,
     allowed: float,
 ) -> tuple[OptionYears, ...]:
     """Return what each way to run the plan's cover does over some years."""
-    heights = (0.1016, 0.3048, min(0.6096, design.hoop.crown_over_board))
+    heights = (LITTLE, 0.3048, min(0.6096, design.hoop.crown_over_board))
 
-    years = weathers[:CALENDAR_YEARS]
-    places = {id(weather): place_of(weather, bed) for weather in years}
-
-    def run(weather: Weather, schedule: Schedule) -> UnderCover:
-        return simulate(weather, bed, optics, schedule, places[id(weather)], march)
+    def run(at: Place, schedules: Sequence[Schedule]) -> list[UnderCover]:
+        return simulate_all(at.weather, [Case(bed, optics, one, at) for one in schedules], march)
 
     return run_ways(ways(heights, allowed), years, visits_of(design.plan), run)
 
@@ -68,13 +66,12 @@ def heat_of(option: OptionYears) -> OpeningHeat:
 
 
 def keeps_under(
-    design: Design, bed: BedInRun, optics: CoverOptics, weather: Weather, march: Any, allowed: float
+    design: Design, bed: BedInRun, optics: CoverOptics, at: Place, march: Any, allowed: float
 ) -> float | None:
     visits = visits_of(design.plan)
-    at = place_of(weather, bed)
 
     def run(height: float) -> UnderCover:
         schedule = Opening("days", height).schedule(visits)
-        return simulate(weather, bed, optics, schedule, at, march)
+        return simulate(at.weather, bed, optics, schedule, at, march)
 
     return opening_for_limit(run, HOT, allowed)

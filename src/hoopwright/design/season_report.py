@@ -29,6 +29,7 @@ from hoopwright.design.season_climates import (
     climates_of,
 )
 from hoopwright.design.season_opening import (
+    SOME_YEARS,
     OpeningHeat,
     heat_of,
     keeps_under,
@@ -38,6 +39,7 @@ from hoopwright.design.season_thirst import Thirst, thirst_of
 from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import sampled_optics
 from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
@@ -118,7 +120,7 @@ def season_report(
     covers = covers_of(design)
     allowed = _allowed(design)
     openings = openings_of(design, allowed)
-    runs, ways = _all_runs(design, bed, covers, openings, place.years, march, tell)
+    runs, ways, places = _all_runs(design, bed, covers, openings, place.years, march, tell)
     tell("Crops and their dates", 0.55)
     years = {name: bed_years(name, found, SEED_DEPTH) for name, found in runs.items()}
     grown = _crops_of(design)
@@ -140,7 +142,7 @@ def season_report(
     }
     tell("Opening and closing", 0.8)
     standing = _standing(grown, found, own)
-    options = opening_options(design, bed, covers[own], place.years, march, allowed)
+    options = opening_options(design, bed, covers[own], places, march, allowed)
     hard = np.roll(bare.hardness.mean(axis=0), begins)
     calendar = opening_calendar(
         options, limits_through_year(standing, how.shelter_drop, hard if hardens else None)
@@ -161,8 +163,8 @@ def season_report(
         calendar=calendar,
         allowed_height=allowed,
         openings=tuple(heat_of(option) for option in options),
-        keeps_under=keeps_under(design, bed, covers[own], place.years[0], march, allowed),
-        additions=additions_of(design, bed, covers[own], own_schedule, place.years, march),
+        keeps_under=keeps_under(design, bed, covers[own], places[0], march, allowed),
+        additions=additions_of(design, bed, covers[own], own_schedule, places, march),
         thirst=thirst_of(design, runs[own][:2], grown, found, own),
         look={name: found[0] for name, found in runs.items()},
         bands={
@@ -209,16 +211,17 @@ def _all_runs(
     weathers: Sequence[Weather],
     march: Any,
     tell: Progress,
-) -> tuple[dict[str, list[UnderCover]], Ways]:
-    """Return the runs of every year as the plan works the cover, the open bed first, and each
-    cover's years by each way to run it; years go side by side on two threads."""
+) -> tuple[dict[str, list[UnderCover]], Ways, list[Place]]:
+    """Return the runs of every year as the plan works the cover, the open bed first, each cover's
+    years by each way to run it, and the bed's place in some of the years; years go side by side on
+    two threads."""
     own, asked = next(iter(covers.values())), design.plan.season
     worked, visits = schedule_of_plan(design.plan), visits_of(design.plan)
     bare_bed = replace(bed, fabric=None)
     tried = [way for way in openings if way.way != "off"]
     between = (asked.cover_from, asked.cover_until)
 
-    def one(weather: Weather) -> tuple[list[UnderCover], list[list[YearHours]]]:
+    def one(weather: Weather) -> tuple[Place, list[UnderCover], list[list[YearHours]]]:
         at = place_of(weather, bed)
         cases = [Case(bed, own, Schedule.open_bed(), at)]
         cases += [Case(bed, optics, worked, at) for optics in covers.values()]
@@ -230,19 +233,19 @@ def _all_runs(
         runs = simulate_all(weather, cases, march)
         hours = [hours_of(run, SEED_DEPTH) for run in runs[kept:]]
         rows = [hours[n : n + len(tried)] for n in range(0, len(hours), len(tried))]
-        return runs[:kept], rows
+        return at, runs[:kept], rows
 
     rows = []
     with ThreadPoolExecutor(max_workers=2) as pool:
         for number, row in enumerate(pool.map(one, weathers), start=1):
             rows.append(row)
             tell(f"Year {number} of {len(weathers)}", 0.5 * number / len(weathers))
-    runs = {name: [row[0][k] for row in rows] for k, name in enumerate((OPEN, *covers))}
+    runs = {name: [row[1][k] for row in rows] for k, name in enumerate((OPEN, *covers))}
     ways = {
-        name: {way: [row[1][k][n] for row in rows] for n, way in enumerate(tried)}
+        name: {way: [row[2][k][n] for row in rows] for n, way in enumerate(tried)}
         for k, name in enumerate(covers)
     }
-    return runs, ways
+    return runs, ways, [at for at, *_ in rows[:SOME_YEARS]]
 
 
 def _covered(

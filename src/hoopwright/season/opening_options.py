@@ -8,11 +8,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.weather import Weather
 from hoopwright.frozen import dataclass
+from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.schedule import Schedule, Season, Visits
-from hoopwright.season.bed_years import common_year
+from hoopwright.season.bed_years import YEAR, common_year
 from hoopwright.tables.animals import Animal
 
 Series = NDArray[np.float64]
@@ -83,26 +83,20 @@ def ways(heights: Sequence[float], most: float, can_come_off: bool = True) -> tu
 
 def run_ways(
     options: Sequence[Opening],
-    weathers: Sequence[Weather],
+    years: Sequence[Place],
     visits: Visits,
-    simulate: Callable[[Weather, Schedule], UnderCover],
-    step: Callable[[], None] | None = None,
+    simulate: Callable[[Place, Sequence[Schedule]], Sequence[UnderCover]],
 ) -> tuple[OptionYears, ...]:
     """Return each way's years.
 
-    simulate : the heat model with bed and cover bound to it
-    step     : called after each way, for a progress bar
+    years    : the bed's place in each year's weather
+    simulate : the heat model with bed and cover bound to it, for one year run by each schedule
     """
-    found = []
-    for option in options:
-        runs = [simulate(weather, option.schedule(visits)) for weather in weathers]
-        found.append(
-            OptionYears(
-                option,
-                np.stack([common_year(run, run.air) for run in runs]),
-                np.stack([common_year(run, run.leaf) for run in runs]),
-            )
-        )
-        if step is not None:
-            step()
-    return tuple(found)
+    schedules = [option.schedule(visits) for option in options]
+    shape = len(options), len(years), YEAR * 24
+    air, leaf = np.empty(shape), np.empty(shape)
+    for year, at in enumerate(years):
+        for way, run in enumerate(simulate(at, schedules)):
+            air[way, year] = common_year(run, run.air)
+            leaf[way, year] = common_year(run, run.leaf)
+    return tuple(map(OptionYears, options, air, leaf))
