@@ -13,6 +13,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from hoopwright.cutting.greedy import total
 from hoopwright.cutting.patterns import Family, Staircase, ladder, worthiest
 from hoopwright.cutting.shelves import Film, ShelfSearch, stops
 from hoopwright.cutting.solver import BROKEN, GrowingProgramme, patience, rule_out, whole_programme
@@ -151,8 +152,8 @@ class RollKnowledge:
                     fresh |= self._learn_pattern(k, across, along, shelf)
             if not fresh:
                 break
-        need = sum(n * w for n, w in zip(self.film.demand, worths, strict=True))
-        cut = RollInequality(tuple(one[0] for one in worthy), float(need))
+        need = float(total(self.film.demand, worths))
+        cut = RollInequality(tuple(one[0] for one in worthy), need)
         if cut in self.cuts or not cut.broken(amounts):
             return False
         self.cuts.append(cut)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from hoopwright.cutting.greedy import total
 from hoopwright.cutting.patterns import Family, Staircase, all_worth, ladder, worthiest
 from hoopwright.cutting.solver import (
     NODES,
@@ -149,8 +150,8 @@ class ShelfSearch:
             steps_worth.append(
                 max((steps.worth(items, width) / length for length, items in ends), default=0.0)
             )
-        need = sum(n * w for n, w in zip(self.film.demand, self.worths, strict=True))
-        return [worth * (1.0 + 1e-9) for worth in steps_worth], float(need)
+        need = float(total(self.film.demand, self.worths))
+        return [worth * (1.0 + 1e-9) for worth in steps_worth], need
 
     def _cost(self, roll: int, length: int, burden: Sequence[int]) -> int:
         """A shelf's cost, scaled and rounded down, with what its length keeps from others."""
@@ -169,12 +170,12 @@ class ShelfSearch:
                 if over > max(1, 2 ** (_BITS - 30)):
                     counts = worthiest(steps, items, width, len(worths))
                     fresh |= self.learn(Shelf(k, length, counts))
-        total = sum(n * w for n, w in zip(self.film.demand, worths, strict=True))
-        total -= sum(self.film.demand) * excess
-        total -= sum(
+        bound = total(self.film.demand, worths)
+        bound -= sum(self.film.demand) * excess
+        bound -= sum(
             math.ceil(b * m) for b, m in zip(burden, self.most, strict=True) if b and m < math.inf
         )
-        return total / self.scale, fresh
+        return bound / self.scale, fresh
 
     def settle(self, grain: float) -> Shelved:
         """The cheapest shelves; costs that differ by less than `grain` count as the same."""
