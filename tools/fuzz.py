@@ -58,24 +58,20 @@ class Kind:
 def kinds() -> dict[str, Kind]:
     """Return every kind of file that a person may bring."""
     demo, usual = ROOT / "demo", ROOT / "tests" / "usual_bed.toml"
-    plans = (_bytes(demo / "high-valley.toml"), _bytes(usual))
+    plans = ((demo / "high-valley.toml").read_bytes(), usual.read_bytes())
     examples = resources.files("hoopwright.climate.forecast") / "examples"
     forecasts = tuple(
         (examples / name).read_bytes() for name in ("national_grid.json", "global.json")
     )
     return {
         "plan": Kind(plans, "bed.toml", _plan),
-        "class": Kind((_bytes(demo / "class.toml"),), "class.toml", _class),
+        "class": Kind(((demo / "class.toml").read_bytes(),), "class.toml", _class),
         "list": Kind((PRICES.encode(),), "own.csv", _list),
         "weather": Kind((_daily(), _hourly()), "weather.csv", _weather),
         "logger": Kind(_loggers(), "logger.csv", _logger),
         "forecast": Kind(forecasts, "forecast.json", _forecast),
         "backup": Kind((_backup(),), "copy.sqlite3", _restore),
     }
-
-
-def _bytes(path: Path) -> bytes:
-    return path.read_bytes()
 
 
 PRICES = """thing,sold as,length [ft],width [ft],count [-],price [USD],date,example

@@ -248,9 +248,8 @@ def _substitute(way: Substitute, worked: WorkedClass, say: Voice) -> tuple[str, 
     what = way.what
     if way.refused:
         what += f"; not for {beds_words(way.refused, len(worked.designs))}"
-    adds = say.money(way.adds) if way.adds >= 0 else f"-{say.money(-way.adds)}"
     does = "No bed changes." if way.effect is None else effect_words(way.effect, say.system)
-    return what, adds, does
+    return what, say.money(way.adds), does
 
 
 def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:
