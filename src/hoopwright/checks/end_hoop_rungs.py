@@ -16,7 +16,7 @@ from hoopwright.checks.end_hoop import (
     strain_at_rest,
     strap_force,
 )
-from hoopwright.checks.end_sheet import LEAN_TOO_FAR, SLACK, TOO_FAR, sheet_area, sheet_holds
+from hoopwright.checks.end_sheet import LEAN_TOO_FAR, SLACK, lean_too_far, sheet_area, sheet_holds
 from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_snow import depth, key_of
@@ -355,7 +355,7 @@ def _limits(standing: Standing, inputs: Inputs, service: Service) -> list[_Limit
     limits = [
         _Limit(
             lambda drawn: drawn.lean,
-            inputs.draws.of(TOO_FAR, LEAN_TOO_FAR) * standing.hoop.crown_over_board,
+            lean_too_far(inputs) * standing.hoop.crown_over_board,
             False,
             "The film's pull along the bed draws the end hoops {far:length} inward and the slack "
             "sheet flogs itself loose."

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from hoopwright.checks.film import Floats, film_strength, pressure_of_pull
+from hoopwright.checks.film import Floats, drawn_strength, pressure_of_pull
 from hoopwright.checks.hoop_in_wind import OUTWARD, sound_wood
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Rung
@@ -25,8 +25,6 @@ BATTEN_TURNS = 1.0
 BATTEN_SCREW_GREATEST = 0.4572
 #: Half turns of an end sheet round its hoop under the clips (geometry of the turn-in).
 SHEET_WRAP = np.pi
-#: Clips on a hoop [-] below which there is no spacing to speak of.
-FEWEST_CLIPS = 2
 CLOSED = "closed with loose skirts"
 SLACK = "slack of an end sheet over its height"
 TOO_FAR = "lean at which film tears loose"
@@ -34,6 +32,11 @@ TOO_FAR = "lean at which film tears loose"
 #: edges are flogged loose and hoops fold on each other; the linear hoop says 7 to 9 % too much
 #: there, and nothing beyond a half is claimed (assumption).
 LEAN_TOO_FAR = Spread(0.25, 1 / 3, 0.5)
+
+
+def lean_too_far(inputs: Inputs) -> Floats:
+    """Return the lean [-] that is too far, for each draw."""
+    return inputs.draws.of(TOO_FAR, LEAN_TOO_FAR)
 
 
 def sheet_area(standing: Standing) -> float:
@@ -87,15 +90,18 @@ def sheet_holds(standing: Standing, inputs: Inputs) -> Floats:
     Its batten, its clips or the film itself gives. A wrapped sheet that slips under the clips of
     its hoop is still whole, but slides over the hoop; what the roof's own pull holds is left out.
     """
-    ways = [inputs.draws.of("strength of the cover", film_strength(standing)[0])]
-    cover, clips = standing.cover, _clips_grip(standing, inputs)
+    clips_grip = end_clips_grip if standing.cover.end_panel is None else _clips_grip
+    clips, batten = clips_grip(standing, inputs), _batten_grip(standing, inputs)
     if clips is None:
-        clipped = cover.clip is not None and len(cover.clip_arc) >= FEWEST_CLIPS
-        spacing = cover.clip_arc[1] - cover.clip_arc[0] if clipped else np.inf
-        clips = inputs.clip * standing.hoops_an_end / spacing
-    batten = _batten_grip(standing, inputs)
-    ways += [clips] if batten is None else [clips, batten]
-    return np.asarray(np.min(ways, axis=0))
+        return np.zeros(inputs.draws.count)
+    ways = [drawn_strength(standing, inputs), clips]
+    return np.asarray(np.min(ways if batten is None else [*ways, batten], axis=0))
+
+
+def end_clips_grip(standing: Standing, inputs: Inputs) -> Floats | None:
+    """Return the pull [N/m] at which the clips of all hoops of an end let the sheet go."""
+    spacing = standing.cover.clip_spacing
+    return None if spacing is None else inputs.clip * standing.hoops_an_end / spacing
 
 
 def _batten_grip(standing: Standing, inputs: Inputs) -> Floats | None:
@@ -117,11 +123,10 @@ def _batten_grip(standing: Standing, inputs: Inputs) -> Floats | None:
 
 
 def _clips_grip(standing: Standing, inputs: Inputs) -> Floats | None:
-    """Return the pull at which an end sheet slips out of its clips [N/m]."""
-    cover = standing.cover
-    if cover.clip is None or cover.end_panel is None or len(cover.clip_arc) < FEWEST_CLIPS:
+    """Return the pull at which a sheet of its own to each end slips out of its clips [N/m]."""
+    spacing = standing.cover.clip_spacing
+    if spacing is None or standing.cover.end_panel is None:
         return None
-    spacing = cover.clip_arc[1] - cover.clip_arc[0]
     gain = np.exp(inputs.friction("film on film") * SHEET_WRAP)
     return np.asarray(inputs.clip * gain / spacing)
 
@@ -146,7 +151,7 @@ def battens_pull(standing: Standing, inputs: Inputs) -> Rung | None:
     grip = _batten_grip(standing, inputs)
     if grip is None:
         return None
-    tears = inputs.draws.of("strength of the cover", film_strength(standing)[0])
+    tears = drawn_strength(standing, inputs)
     span = standing.hoop.crown_over_board
     pressure = pressure_of_pull(standing, span, np.minimum(grip, tears), inputs.film)
     return Rung(

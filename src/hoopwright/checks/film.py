@@ -60,6 +60,11 @@ def film_strength(standing: Standing) -> tuple[Spread, str]:
     )
 
 
+def drawn_strength(standing: Standing, inputs: Inputs) -> Floats:
+    """Return the force [N/m] at which the cover yields, or a fabric breaks, for each draw."""
+    return inputs.draws.of("strength of the cover", film_strength(standing)[0])
+
+
 def pressure_of_pull(standing: Standing, span: float, pull: Floats, softness: Floats) -> Floats:
     """Return the pressure on the film [Pa] at which it pulls so hard [N/m], for each draw.
 

@@ -8,6 +8,7 @@ from hoopwright.checks.film import (
     SUSTAINED,
     Floats,
     crept,
+    drawn_strength,
     film_strength,
     is_film,
     pressure_of_pull,
@@ -23,10 +24,10 @@ def tearing_load(standing: Standing, inputs: Inputs) -> Floats:
 
     Creep ruptures film below its yield; it also lets it sag, which eases it.
     """
-    strength = inputs.draws.of("strength of the cover", film_strength(standing)[0])
     left = inputs.doubt(SUSTAINED) if is_film(standing) else 1.0
+    strength = drawn_strength(standing, inputs) * left
     soft = inputs.film * crept(standing, inputs)
-    return pressure_of_pull(standing, standing.bay, np.asarray(strength * left), soft)
+    return pressure_of_pull(standing, standing.bay, np.asarray(strength), soft)
 
 
 def film_tears_under(standing: Standing, inputs: Inputs, kind: str, load: Floats) -> Rung:

@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.end_hoop_rungs import DrawnEnds, suction
-from hoopwright.checks.end_sheet import CLOSED
-from hoopwright.checks.film import film_strength, pressure_of_pull
+from hoopwright.checks.end_sheet import CLOSED, end_clips_grip
+from hoopwright.checks.film import drawn_strength, film_strength, pressure_of_pull
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Brings, Harm, Rung
@@ -81,9 +81,8 @@ def clips_open(
     Suction spans the film between hoops; its pull along the bed ends at the clips of the end
     hoops, which give way to it and slacken it. Both hoops of a framed pair hold it.
     """
-    cover = standing.cover
-    spacing = cover.clip_arc[1] - cover.clip_arc[0]
-    grip = inputs.clip * standing.hoops_an_end / spacing
+    grip = end_clips_grip(standing, inputs)
+    assert grip is not None
     met = ends.met(lambda drawn: drawn.pull, grip, inputs, force=True).pressure
     if not opened:
         return met
@@ -157,8 +156,7 @@ def inner_clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
 
 def film_tears(standing: Standing, wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
     """Return the pressure [Pa] at which the film tears between hoops, from its weakest places."""
-    strength, _ = film_strength(standing)
-    pull = inputs.draws.of("strength of the cover", strength) * inputs.doubt(AT_HOLES)
+    pull = drawn_strength(standing, inputs) * inputs.doubt(AT_HOLES)
     on_film = pressure_of_pull(standing, standing.bay, pull, inputs.film)
     return np.asarray(on_film / crown_suction(wind, inputs, opened=opened))
 

@@ -7,14 +7,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.lean import falls_along
 from hoopwright.checks.end_hoop import SPIN_HELD, foot_turn
-from hoopwright.checks.end_sheet import (
-    LEAN_TOO_FAR,
-    SLACK,
-    TOO_FAR,
-    sheet_area,
-    sheet_holds,
-    stretch,
-)
+from hoopwright.checks.end_sheet import SLACK, lean_too_far, sheet_area, sheet_holds, stretch
 from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.hoop_in_wind import strain_limit, strain_met
@@ -132,7 +125,7 @@ def sheets_hold(standing: Standing, inputs: Inputs) -> Floats:
     alike: half the stiffness by the square of the stretch, times the sheet's area, is its energy.
     """
     film = film_stiffness(standing) * inputs.film * crept(standing, inputs)
-    lean = inputs.draws.of(TOO_FAR, LEAN_TOO_FAR)
+    lean = lean_too_far(inputs)
     strain = stretch(lean, inputs.doubt(SLACK))
     strain = np.minimum(strain, sheet_holds(standing, inputs) / film)
     sheets = 2 if standing.ridge_strut > 0 else 1

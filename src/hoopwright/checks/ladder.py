@@ -20,7 +20,7 @@ from hoopwright.checks.end_hoop_rungs import (
     end_hoops_lean,
     end_hoops_pulled_over,
 )
-from hoopwright.checks.end_sheet import FEWEST_CLIPS, battens_pull, end_sheet_zips
+from hoopwright.checks.end_sheet import battens_pull, end_sheet_zips
 from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
 from hoopwright.checks.film_in_wind import (
     clips_open,
@@ -141,9 +141,14 @@ class Ladder:
         return Headline(brings, at, tuple((rungs[i], float(counts[i])) for i in order))
 
     @cached_property
+    def _wet(self) -> tuple[Rung, ...]:
+        """Return the rungs of wet snow by their careful end, nuisances apart."""
+        return by_care(r for r in self.snow if "wet" in r.case and r.harm != "nuisance")
+
+    @property
     def wet_snow(self) -> Rung:
         """Return the first rung of wet snow by its careful end, nuisances apart."""
-        return by_care(r for r in self.snow if "wet" in r.case and r.harm != "nuisance")[0]
+        return self._wet[0]
 
     @cached_property
     def snow_on_ground(self) -> Floats:
@@ -160,9 +165,9 @@ class Ladder:
     @cached_property
     def cover_in_snow(self) -> Floats:
         """Return the load on the ground [Pa] of which each drawn bed bears the standard's share."""
-        loads = [r.load for r in self.snow if "wet" in r.case and r.harm != "nuisance"]
+        loads = [rung.load for rung in self._wet if rung.load is not None]
         share = lying_share(self.inputs.standing.site.standard.name)
-        return np.asarray(np.min([one for one in loads if one is not None], axis=0) / share)
+        return np.asarray(np.min(loads, axis=0) / share)
 
     def depth_of(self, kind: str) -> float:
         """Return the depth [m] of a kind of snow that weighs what nine beds in ten stand."""
@@ -230,7 +235,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         return straps_draw_rung(standing, inputs, met(read))
 
     def rung_of_clips() -> Rung | None:
-        if standing.end_clips is None or standing.end_clips < FEWEST_CLIPS:
+        if standing.cover.clip_spacing is None:
             return None
         return clips_rung(
             inputs, state(lambda opened: clips_open(standing, hoop, inputs, ends, opened=opened))

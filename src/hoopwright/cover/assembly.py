@@ -64,6 +64,12 @@ class Cover:
     allowances: Allowances
 
     @property
+    def clip_spacing(self) -> float | None:
+        """Return the spacing [m] of the clips along a fully clipped hoop; None below two clips."""
+        arc = self.clip_arc
+        return arc[1] - arc[0] if self.clip is not None and len(arc) > 1 else None
+
+    @property
     def skirt(self) -> float:
         """Return the skirt below each board top [m] on the roll chosen, else as wished."""
         return self.body.skirt if self.roll_width is None else self.body.skirt_from(self.roll_width)
