@@ -15,7 +15,9 @@ from hoopwright.heat.compare import (
     NightGains,
     degree_days,
     frost_free,
+    gain,
     hours_above,
+    night_gain,
     nightly_minimum,
     water_used,
     wet_leaf_hours,
@@ -80,8 +82,7 @@ def climates_of(
 
 def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
     """Return the mean gain of the leaves over all nights of the year [K]."""
-    inside = nightly_minimum(under.leaf, under.weather)
-    return float((inside - nightly_minimum(open_bed.leaf, under.weather)).mean())
+    return gain(under.leaf, open_bed.leaf, under.weather).mean
 
 
 def _gains(
@@ -99,16 +100,7 @@ def _gains(
             ]
             for one, two, covered in zip(under, bare, on, strict=True)
         ]
-        apart = np.concatenate(nights)
-        low, high = np.percentile(apart, [10.0, 90.0])
-        years = len(under)
-        return NightGain(
-            float(apart.mean()),
-            float(low),
-            float(high),
-            round(int((apart < 0).sum()) / years),
-            round(len(apart) / years),
-        )
+        return night_gain(np.concatenate(nights), len(under))
 
     return NightGains(
         of(lambda run: run.air, lambda run: run.weather.air_temperature),

@@ -55,11 +55,14 @@ def nightly_minimum(values: Series, weather: Weather) -> Series:
 
 def gain(inside: Series, outside: Series, weather: Weather) -> NightGain:
     """Compare nightly minima; each side's own minimum, whatever hour it falls on."""
-    apart = nightly_minimum(inside, weather) - nightly_minimum(outside, weather)
+    return night_gain(nightly_minimum(inside, weather) - nightly_minimum(outside, weather))
+
+
+def night_gain(apart: Series, years: int = 1) -> NightGain:
+    """Sum up differences [K] of nights of so many years; the counts are of one year."""
     low, high = np.percentile(apart, [10.0, 90.0])
-    return NightGain(
-        float(apart.mean()), float(low), float(high), int((apart < 0.0).sum()), len(apart)
-    )
+    colder, nights = (round(count / years) for count in (int((apart < 0.0).sum()), len(apart)))
+    return NightGain(float(apart.mean()), float(low), float(high), colder, nights)
 
 
 def hours_above(values: Series, limit: float) -> int:
