@@ -208,11 +208,9 @@ def _chosen(several: Sequence[Fates], risk: float, even: Series) -> NDArray[np.i
     """
     scores = []
     for fate in several:
-        odds = _weighed(even, fate.lost)
-        lost = np.minimum(odds, _week(odds))[0]
-        safe = (lost <= risk + 1e-9) & (fate.cold_soil.mean(axis=0) <= USUAL + 1e-9)
+        safe, lost = _kept_by(fate, fate.lost, risk, even)
         waits = np.minimum(np.median(fate.ripe, axis=0), 2 * YEAR)
-        scores.append(np.where(safe, 0.0, 10_000.0) + waits + 100.0 * WORTH * lost)
+        scores.append(np.where(safe[0], 0.0, 10_000.0) + waits + 100.0 * WORTH * lost[0])
     return np.asarray(np.argmin(scores, axis=0))
 
 
@@ -305,11 +303,17 @@ def _good_days(several: Sequence[tuple[Fates, Series]], risk: float, weight: Ser
     """
     safe = np.zeros((len(weight), YEAR), dtype=bool)
     for fate, lost in several:
-        odds = _weighed(weight, lost)
-        keeps = np.minimum(odds, _week(odds)) <= risk + 1e-9
-        safe |= keeps & (_weighed(weight, fate.cold_soil) <= USUAL + 1e-9)
+        safe |= _kept_by(fate, lost, risk, weight)[0]
     runs = long_runs(safe)
     return runs | ~long_runs(~runs)
+
+
+def _kept_by(fate: Fates, lost: Series, risk: float, weight: Series) -> tuple[Flags, Series]:
+    """Return the start days that keep the risk in soil that is usually warm enough, and the odds
+    of loss [-] that they are judged by: the day's own or its week's."""
+    odds = _weighed(weight, lost)
+    odds = np.minimum(odds, _week(odds))
+    return (odds <= risk + 1e-9) & (_weighed(weight, fate.cold_soil) <= USUAL + 1e-9), odds
 
 
 def _best_day(fate: Fates) -> int:
