@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import fields
 
 import numpy as np
@@ -151,23 +151,27 @@ def _next_killing(plant: Series, after: Days) -> Days:
     return np.asarray(coming[rows, np.minimum(after, 2 * YEAR - 1)])
 
 
+def _counted(daily: Series, first: Days, after: Days) -> Series:
+    """Return the sum over the days [first, after), as far as the next year's end."""
+    sums, rows = summed(two_years(daily)), np.arange(len(daily))[:, None]
+    begin, end = (np.minimum(day, 2 * YEAR) for day in (first, after))
+    return np.asarray(sums[rows, end] - sums[rows, begin])
+
+
 def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
     longest = how.longest_factor * crop.habit.days_to_harvest.high
     return ((ripe - start > longest) | (ripe > 2 * YEAR)).astype(np.float64)
 
 
 def _heat(crop: Crop, days: CropDays, emerged: Days, flowering: Days, picked: Days) -> Series:
-    rows = np.arange(len(emerged))[:, None]
-    begin, end = np.minimum(flowering, 2 * YEAR), np.minimum(picked, 2 * YEAR)
-    steps = []
-    for hot in days.hot:
-        counted = summed(two_years(hot))
-        steps.append(counted[rows, end] - counted[rows, begin] >= crop.spoiled_after())
+    steps = [_counted(hot, flowering, picked) >= crop.spoiled_after() for hot in days.hot]
     killed = np.clip(_deepest(days.scorched, emerged, picked), 0.0, 1.0)
     return np.asarray(np.maximum(np.mean(steps, axis=0), killed))
 
 
-def _bolting(crop: Crop, days: CropDays, how: Habits, grown: object, picked: Days) -> Series:
+def _bolting(
+    crop: Crop, days: CropDays, how: Habits, grown: Callable[[float], Days], picked: Days
+) -> Series:
     """Return the chance that cold days before the harvest have made a stalk that shows by then.
 
     Only where days are longer than nights at the harvest: stalks rise in long days.
@@ -175,12 +179,8 @@ def _bolting(crop: Crop, days: CropDays, how: Habits, grown: object, picked: Day
     asked = crop.bolting
     if asked is None:
         return np.zeros(picked.shape)
-    assert callable(grown)
-    rows = np.arange(len(picked))[:, None]
-    counted = summed(two_years(days.chill))
-    first = np.minimum(grown(asked.juvenile), 2 * YEAR)
-    last = np.maximum(np.minimum(picked - how.bolts_after, 2 * YEAR), first)
-    chilled = counted[rows, last] - counted[rows, first]
+    first = grown(asked.juvenile)
+    chilled = _counted(days.chill, first, np.maximum(picked - how.bolts_after, first))
     share = (chilled - asked.chilled.low) / (asked.chilled.high - asked.chilled.low)
     by_day = picked % YEAR
     long_days = (by_day > MARCH_EQUINOX) & (by_day < SEPTEMBER_EQUINOX)
