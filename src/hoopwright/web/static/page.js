@@ -70,24 +70,20 @@
       return false;
     }
   };
+  const shown = (modelled) => {
+    page.classList.toggle("modelled", modelled);
+    scene.hidden = !modelled;
+    document.getElementById("picture").hidden = modelled;
+  };
   const space = async () => {
-    if (!scene) return;
-    const figure = document.getElementById("picture");
-    if (!wanted() || scene.dataset.failed || !solid()) {
-      document.documentElement.classList.remove("modelled");
-      scene.hidden = true;
-      figure.hidden = false;
-      return;
-    }
-    scene.hidden = false;
-    document.documentElement.classList.add("modelled");
+    if (!wanted() || scene.dataset.failed || !solid()) return shown(false);
     try {
+      // The drawing stays in its place until the model can take it.
       await (await import(scene.dataset.script)).open(scene);
-      if (wanted()) figure.hidden = true;
+      return shown(wanted());
     } catch {
       scene.dataset.failed = "yes";
-      scene.hidden = true;
-      figure.hidden = false;
+      return shown(false);
     }
   };
   if (scene) {

@@ -6,6 +6,8 @@ export class Storm {
   constructor(home, changed) {
     this.home = home;
     this.changed = changed;
+    this.drawing = home.querySelector(".odds-band");
+    new ResizeObserver(() => this.band()).observe(this.drawing);
     this.gust = home.querySelector("#storm-gust");
     this.depth = home.querySelector("#storm-snow");
     for (const one of [this.gust, this.depth]) one.addEventListener("input", () => this.moved(one));
@@ -70,11 +72,13 @@ export class Storm {
 
   /** The odds under the slider: a band for opened, a darker one for lost, the place's gusts on it. */
   band() {
+    // As many units as pixels, so that its words keep their size on a phone.
+    const drawing = this.drawing;
+    const wide = drawing.clientWidth;
+    if (!wide || !this.storm) return;
     const { wind } = this.storm;
-    const wide = 400;
     const high = 56;
-    const drawing = this.home.querySelector(".odds-band");
-    drawing.setAttribute("viewBox", `0 0 ${wide} ${high + 34}`);
+    drawing.setAttribute("viewBox", `0 0 ${wide} ${high + 52}`);
     drawing.replaceChildren();
     const x = (gust) => (gust / wind.most) * wide;
     const add = (name, values, words) => {
@@ -91,7 +95,7 @@ export class Storm {
     wind.place.filter((one) => one.at < wind.most).forEach((one, n) => {
       add("path", { class: "gust", d: `M${x(one.at).toFixed(1)} 0V${high + 4}` });
       const words = one.years === 1 ? "yearly" : `in ${one.years} yr`;
-      add("text", { x: x(one.at).toFixed(1), y: high + 14 + 12 * (n % 2), "text-anchor": "middle" }, words);
+      add("text", { x: x(one.at).toFixed(1), y: high + 16 + 15 * n, "text-anchor": "middle" }, words);
     });
   }
 }

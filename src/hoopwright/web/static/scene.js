@@ -42,11 +42,9 @@ class Bench {
   }
 
   take(bed) {
-    const first = !this.bed;
     this.bed = bed;
     this.stage.setAttribute("aria-label", bed.description);
     this.built();
-    if (first) this.look("corner");
   }
 
   built() {
@@ -83,13 +81,14 @@ class Bench {
 
   fit() {
     const { clientWidth: wide, clientHeight: high } = this.stage;
-    if (!wide || !high) return;
+    if (!wide || !high || !this.bed) return;
     this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
     this.renderer.setSize(wide, high, false);
     const before = this.camera.aspect;
     this.camera.aspect = wide / high;
     this.camera.updateProjectionMatrix();
-    if (this.bed && Math.abs(before - this.camera.aspect) > 0.2) this.look("corner");
+    if (!this.fitted || Math.abs(before - this.camera.aspect) > 0.2) this.look("corner");
+    this.fitted = true;
     this.draw();
   }
 
@@ -261,8 +260,6 @@ let bench = null;
 
 /** Show the scene where the page has room for it and the browser can; else the drawing stays. */
 export async function open(home) {
-  if (bench) return bench.load();
-  bench = new Bench(home);
+  bench ??= new Bench(home);
   await bench.load();
-  return bench.fit();
 }
