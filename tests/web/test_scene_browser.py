@@ -51,6 +51,7 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     until(page, "() => document.querySelector('#picture').hidden")
     _keys_change_the_plan(page)
     _storm_is_told(page)
+    _a_bed_tips_over_its_lee_board(page)
     axe = axe_source()
     if axe:
         page.evaluate(axe)
@@ -58,6 +59,23 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
         assert [one["id"] for one in found] == []
     watched.context.close()
     assert watched.wrong == []
+
+
+TIPPED = """async () => {
+  const { Model } = await import("/static/scene-model.js");
+  const { bed } = await (await fetch(document.getElementById("scene").dataset.from)).json();
+  const model = new Model(bed);
+  model.show({ failed: new Set(["tips"]), strained: new Set(), windy: true });
+  model.root.updateMatrixWorld(true);
+  const place = model.moved.position.clone();
+  return [-0.5, 0.5].map((side) => model.moved.localToWorld(place.set(0, 0, side * bed.box.width)).y);
+}"""
+
+
+def _a_bed_tips_over_its_lee_board(page):
+    windward, lee = page.evaluate(TIPPED)
+    assert windward > 0.1
+    assert abs(lee) < 0.02
 
 
 def _keys_change_the_plan(page):

@@ -150,7 +150,6 @@ export class Model {
     arrow.rotation.y = Math.PI - (this.bed.north * Math.PI) / 180;
     arrow.position.set(this.bed.box.length / 2 + 0.5, 0, this.bed.box.width / 2 + 0.55);
     this.root.add(arrow);
-    this.arrow = arrow;
   }
 
   /** Draw frame and cover, still or as a storm leaves them: {line, failed, strained}. */
@@ -170,9 +169,10 @@ export class Model {
 
   place() {
     const { width } = this.bed.box;
-    const tip = this.has("tips") ? -0.2 : 0;
+    // Over the lee board, which stays on the ground.
+    const tip = this.has("tips") ? 0.2 : 0;
     this.moved.rotation.x = tip;
-    this.moved.position.set(0, (this.has("lifts") ? 0.12 : 0) + (tip ? (width / 2) * Math.sin(-tip) : 0), this.has("slides") ? 0.22 : 0);
+    this.moved.position.set(0, (this.has("lifts") ? 0.12 : 0) + (width / 2) * Math.sin(tip), this.has("slides") ? 0.22 : 0);
   }
 
   /** An arrow on the ground from where the wind comes. */
@@ -215,9 +215,8 @@ export class Model {
       }
     });
     if (this.bed.ridge) {
-      const top = Math.max(...line.map(([, y]) => y)) - 2 * radius;
-      const at = line.find(([, y]) => y >= top)?.[0] ?? 0;
-      const across = this.has("hoops") ? at : line[Math.floor(line.length / 2)][0];
+      const [across, crown] = line[Math.floor(line.length / 2)];
+      const top = crown - 2 * radius;
       const a = new T.Vector3(marks[0] - half, top, across);
       const b = new T.Vector3(marks[marks.length - 1] - half, top, across);
       this.rod(this.covered, a, b, radius, this.ink.pipe);
@@ -250,10 +249,12 @@ export class Model {
     if (flown) arch = arch.map(([x, y], n) => [x + 0.55 * box.width + 0.1 * Math.sin(n / 3), y * 0.8 + 0.75 + 0.07 * Math.cos(n / 4)]);
     this.edge = arch;
     const tint = this.color("film", this.color("sides", this.ink.line));
+    this.film?.dispose();
     const film = new T.MeshPhongMaterial({
       color: tint, specular: this.ink.paper, shininess: 70, transparent: true,
       opacity: cover.clear ? (flown ? 0.3 : 0.16) : 0.5, side: T.DoubleSide, depthWrite: false,
     });
+    this.film = film;
     const [a, b] = cover.ends.map((x) => x - half);
     this.covered.add(lofted(arch, a, b, film));
     const ring = (x) => arch.map(([z, y]) => new T.Vector3(x, y, z));
@@ -323,6 +324,12 @@ export class Model {
     for (const out of [-1, 1]) {
       this.solid(this.covered, [out * (half + thick / 2 + (loose ? 0.12 : 0)), low + wide / 2, 0], [thick, wide, box.width], loose ? this.ink.accent : this.ink.dark);
     }
+  }
+
+  /** Give back what the graphics hold of it. */
+  dispose() {
+    this.root.traverse((one) => one.geometry?.dispose());
+    for (const one of [this.film, ...this.flat.values()]) one.dispose();
   }
 
   /** Turn what is flat towards whoever looks. */

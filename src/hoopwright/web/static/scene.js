@@ -49,7 +49,10 @@ class Bench {
 
   built() {
     if (!this.bed) return;
-    if (this.model) this.scene.remove(this.model.root);
+    if (this.model) {
+      this.scene.remove(this.model.root);
+      this.model.dispose();
+    }
     this.model = new Model(this.bed);
     this.scene.add(this.model.root);
     this.scene.background = inks().paper;
