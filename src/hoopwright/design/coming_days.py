@@ -8,16 +8,14 @@ from typing import Any
 from hoopwright.climate.forecast.form import Forecast, ForecastPlace
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
-from hoopwright.design.growing import covers_of, heat_bed_of, schedule_of_plan
+from hoopwright.design.growing import allowed_opening, covers_of, heat_bed_of, schedule_of_plan
 from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import InnerFabric
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.opening import Limits, crop_limits
-from hoopwright.season.opening_options import allowed_height
 from hoopwright.season.storms import Bearing
 from hoopwright.season.tomorrow import Covering, Tomorrow, advise
-from hoopwright.tables.animals import animals
 
 #: Where the plan names no crops: leaves of half-hardy greens, and air that stops most fruit set.
 USUAL_LIMITS = Limits(too_hot=30.0, too_cold=0.0)
@@ -72,8 +70,7 @@ def coming_days(
     asked = design.plan.season
     known = crops(*design.varieties)
     limits = crop_limits(crop(key, known) for key in asked.crops) if asked.crops else USUAL_LIMITS
-    keep_out = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
-    most = allowed_height(keep_out, design.cover.mesh_band, design.hoop.crown_over_board)
+    most = allowed_opening(design)
     heights = tuple(
         sorted({min(height, most) for height in (0.1, 0.2, 0.3, 0.45, 0.6) if most > 0})
     )

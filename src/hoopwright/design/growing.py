@@ -33,7 +33,8 @@ from hoopwright.heat.schedule import MonthDay, Opened, Schedule, Season, Visits
 from hoopwright.hoop import Outline
 from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
-from hoopwright.season.opening_options import Opening
+from hoopwright.season.opening_options import Opening, allowed_height
+from hoopwright.tables.animals import animals
 
 CURVE_POINTS = 13
 #: Height of a cover for the shelter of the wind that cools it [m].
@@ -259,6 +260,12 @@ def _in_warm_half(first: MonthDay, last: MonthDay) -> tuple[tuple[MonthDay, Mont
 def habit_of(plan: Plan) -> Habit:
     """Return how often the gardener works the sides, older words for it among them."""
     return HABITS[plan.season.sides]
+
+
+def allowed_opening(design: Design) -> float:
+    """Return how high the sides may be opened [m] without letting an animal in."""
+    wanted = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
+    return allowed_height(wanted, design.cover.mesh_band, design.hoop.crown_over_board)
 
 
 def openings_of(design: Design, allowed: float) -> tuple[Opening, ...]:

@@ -13,6 +13,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import (
     PlaceYears,
+    allowed_opening,
     covers_of,
     habit_of,
     heat_bed_of,
@@ -60,11 +61,10 @@ from hoopwright.season.frost_risk import FrostCurve, frost_curve
 from hoopwright.season.gains import Gain
 from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
-from hoopwright.season.opening_options import Opening, allowed_height
+from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import OFF, Covered, open_bed
 from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window, windows
-from hoopwright.tables.animals import animals
 
 DRAWS, SEED = 12, 1
 
@@ -118,7 +118,7 @@ def season_report(
     tell = progress or (lambda what, share: None)
     bed, own_schedule = heat_bed_of(design), schedule_of_plan(design.plan)
     covers = covers_of(design)
-    allowed = _allowed(design)
+    allowed = allowed_opening(design)
     openings = openings_of(design, allowed)
     runs, ways, places = _all_runs(design, bed, covers, openings, place.years, march, tell)
     tell("Crops and their dates", 0.55)
@@ -258,13 +258,6 @@ def _covered(
     as_open = bare if hardens else None
     digests = [Digest(joined(name, years), hardened_as=as_open) for years in ways.values()]
     return Covered(name, (OFF, *ways), (bare, *digests))
-
-
-def _allowed(design: Design) -> float:
-    """Return how high the sides may be opened [m] without letting an animal in."""
-    wanted = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
-    full = design.hoop.crown_over_board
-    return allowed_height(wanted, design.cover.mesh_band, full)
 
 
 def _standing(
