@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from hoopwright.design.season_additions import COLD_NIGHT
+from hoopwright.design.season_climates import DEGREE_BASE
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, CoverClimate, SeasonReport, crop_label
 from hoopwright.frozen import dataclass
@@ -125,11 +126,11 @@ def warmth(report: SeasonReport, system: System) -> Grid:
             for kills in spans
         ),
         SeasonRow(
-            f"Hours a year above {show(32.0, 'temperature', system)}",
+            f"Hours a year above {show(HOT, 'temperature', system)}",
             tuple(f"{c.hot:.0f}" for c in covers),
         ),
         SeasonRow(
-            f"Degree days above {show(10.0, 'temperature', system)}",
+            f"Degree days above {show(DEGREE_BASE, 'temperature', system)}",
             tuple(_degree_days(c.degree_days, system) for c in covers),
         ),
         SeasonRow("Light on the plants, half year of long days", tuple(lit(c) for c in covers)),

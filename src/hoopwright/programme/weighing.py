@@ -16,6 +16,8 @@ from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
+from hoopwright.design.season_climates import DEGREE_BASE
+from hoopwright.design.season_opening import HOT
 from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics
@@ -29,10 +31,6 @@ YEAR = 365.25 * 86400.0
 #: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
 #: frost (common practice, no source).
 KILLS_AT = 0.0
-#: Inside air [degC] that counts as overheating, as the season report has it.
-HOT = 32.0
-#: Base of the degree days [degC], as the season report has it.
-BASE = 10.0
 
 
 @dataclass(frozen=True)
@@ -211,7 +209,7 @@ def growth_of(under: UnderCover, open_bed: UnderCover) -> YearUnderCover:
         days=frost_free(under.leaf, KILLS_AT).days - frost_free(open_bed.leaf, KILLS_AT).days,
         hot=hours_above(under.air, HOT),
         hot_open=hours_above(open_bed.air, HOT),
-        warmth=degree_days(under.air, BASE) - degree_days(open_bed.air, BASE),
+        warmth=degree_days(under.air, DEGREE_BASE) - degree_days(open_bed.air, DEGREE_BASE),
     )
 
 
