@@ -142,7 +142,7 @@ def _hail(design: Design) -> str:
     return f"When new it very likely stops stones up to {stone}. Give or take half the energy."
 
 
-def gust_words(found: AtGust, system: System) -> tuple[tuple[str, str], ...]:
+def asked_words(found: AtGust, system: System) -> tuple[tuple[str, str], ...]:
     """Return what a gust asks as pairs: what, and how much against what holds."""
     return tuple((one.what, _asked(one, system)) for one in found.asked)
 

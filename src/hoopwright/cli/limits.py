@@ -77,7 +77,7 @@ def _print_all(
     by_record: tuple[tuple[str, str], ...],
     worked: Sequence[WorkedChange],
 ) -> None:
-    from hoopwright.answers.ladder_words import change_words, gust_words, ladder_words
+    from hoopwright.answers.ladder_words import asked_words, change_words, ladder_words
     from hoopwright.answers.strength_words import strength_words
     from hoopwright.cli import text
     from hoopwright.units import show
@@ -85,7 +85,7 @@ def _print_all(
     print(design.plan.name)
     if asked is not None:
         print(f"\nA gust of {show(asked.gust, 'given speed', design.system)}")
-        for what, how_much in gust_words(asked, design.system):
+        for what, how_much in asked_words(asked, design.system):
             print(text.labelled(what, how_much, 34))
     told = strength_words(design)
     print()
