@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from given import Given
+from given import SOUND, Given, gust_of
 from scipy.optimize import brentq
 
 from hoopwright.checks.end_hoop import Drawn
@@ -52,19 +52,11 @@ def made():
     return standing, follow_hoop(standing)
 
 
-SOUND = "wood left at the screws after five years, low resistance"
-
-
 def given(standing: Standing, **values: float) -> Inputs:
     """The bed with outside and inside pressures as above and some inputs more."""
     known = {PRESSURE: 1.1, AT_HOLES: 1.0, SOUND: 1.0}
     known |= {name.replace("_", " "): one for name, one in values.items()}
     return Inputs(standing, Given(values=known, scores={INSIDE: HIGH_SCORE / 2}))
-
-
-def at_gust(standing: Standing, pressure: float) -> float:
-    """Pressure 0.5 rho (share gust)^2 turned round, at the likely share (its own test)."""
-    return float(np.sqrt(2 * pressure / 1.225) / standing.wind.likely_share)
 
 
 def pressure_at(pull: float, span: float, stiffness: float = FILM) -> float:
@@ -104,7 +96,7 @@ def test_rails_lift_or_their_ties_give(made, way, name, tie):
     rung = edges_rung(standing, inputs, found)
     assert rung is not None
     assert (rung.name, rung.brings, rung.harm) == (name, "opens", "nuisance")
-    assert rung.at == pytest.approx([at_gust(standing, by_hand)], rel=1e-3)
+    assert rung.at == pytest.approx([gust_of(standing, by_hand)], rel=1e-3)
     shut = replace(standing, cover=replace(standing.cover, edges=("batten", "bury")))
     assert np.isinf(edges_loose(shut, followed, inputs)).all()
     assert edges_rung(shut, inputs, found) is None
@@ -119,7 +111,7 @@ def test_film_tears_between_hoops(made):
         found = film_tears(standing, followed, inputs, opened=opened)
         assert found == pytest.approx([1608 / suction], rel=2e-3)
         rung = film_tears_rung(standing, inputs, found)
-        assert rung.at == pytest.approx([at_gust(standing, 1608 / suction)], rel=2e-3)
+        assert rung.at == pytest.approx([gust_of(standing, 1608 / suction)], rel=2e-3)
     assert (rung.name, rung.brings, rung.harm) == ("film-tears", "lost", "loss")
     # From a clip that leaves 0.8 of it, 1500 N/m tear as 1200 do.
     holed = {"strength of the cover": 1500.0, "stiffness of the film": 240e6, AT_HOLES: 0.8}
@@ -154,7 +146,7 @@ def test_inner_clips_let_go_once_the_edges_are_loose(made):
     found = inner_clips_open(standing, followed, inputs)
     assert found == pytest.approx([138.4], rel=1e-3)
     rung = inner_clips_rung(inputs, found)
-    assert rung.at == pytest.approx([at_gust(standing, 138.4)], rel=1e-3)
+    assert rung.at == pytest.approx([gust_of(standing, 138.4)], rel=1e-3)
     assert (rung.name, rung.brings, rung.harm) == ("inner-clips-open", "lost", "loss")
     # A cord whose ends hold 150 N each, slack by a third: 200 N more.
     cord = {CLIP: 70.0, CORD_LEFT: 2 / 3, "anchor of a lacing cord": 150.0}
@@ -187,7 +179,7 @@ def test_an_end_sheet_draws_from_under_its_batten(made):
         on_sheet = pressure_at(min(grip, strength), CLEAR, 0.8 * FILM)
         rung = battens_pull(standing, inputs)
         assert rung is not None
-        assert rung.at == pytest.approx([at_gust(standing, on_sheet / net)], rel=3e-3)
+        assert rung.at == pytest.approx([gust_of(standing, on_sheet / net)], rel=3e-3)
     assert 1300 < grip < 1e6
     assert (rung.name, rung.brings, rung.harm) == ("battens-let-go", "opens", "repair")
     assert battens_pull(replace(standing, batten_screw=None), inputs) is None
@@ -201,7 +193,7 @@ def test_an_end_sheet_zips_out_of_its_clips(made):
     rung = end_sheet_zips(standing, inputs)
     assert rung is not None
     on_sheet = pressure_at(669.6, SPAN, 0.8 * FILM)
-    assert rung.at == pytest.approx([at_gust(standing, on_sheet / 0.552)], rel=2e-3)
+    assert rung.at == pytest.approx([gust_of(standing, on_sheet / 0.552)], rel=2e-3)
     assert (rung.name, rung.brings, rung.harm) == ("end-sheet-zips", "opens", "repair")
     for change in ({"clip": None}, {"end_panel": None}, {"clip_arc": (0.1,)}):
         bare = replace(standing, cover=replace(standing.cover, **change))
@@ -312,5 +304,5 @@ def test_clips_of_the_end_hoops(made):
     opened = clips_open(standing, followed, inputs, ends, opened=True)
     assert opened == pytest.approx([least * CLOSED / FILLED], rel=2e-3)
     rung = clips_rung(inputs, closed)
-    assert rung.at == pytest.approx([at_gust(standing, least)], rel=2e-3)
+    assert rung.at == pytest.approx([gust_of(standing, least)], rel=2e-3)
     assert (rung.name, rung.brings, rung.harm) == ("clips-open", "lost", "loss")

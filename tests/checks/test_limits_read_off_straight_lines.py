@@ -15,10 +15,10 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from given import Given
+from given import SOUND, Given, gust_of
 
 from hoopwright.beam.response import FootForce, Response
-from hoopwright.checks.at_gust import at_gust as at_gust_of
+from hoopwright.checks.at_gust import at_gust
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hoop_in_snow import (
     crown_sinks,
@@ -52,7 +52,6 @@ ROWS, POINTS, M = 18, 41, 1.1
 FACTOR = np.tile(np.linspace(0.0, 4000.0, POINTS), (ROWS, 1))
 CLOSED, FILLED = 0.41032, 0.16043
 HALF = 0.84 * 0.0254 / 2  # of the pipe's outside diameter [m]
-SOUND = "wood left at the screws after five years, low resistance"
 GIVEN = {
     GUST_DAY: 1.0,
     SOUND: 1.0,
@@ -103,10 +102,6 @@ def reader(made, values: dict[str, float] | None = None, hold: dict | None = Non
     return standing, Reader(straight(made[1], **more), inputs)
 
 
-def at_gust(standing, pressure: float) -> float:
-    return float(np.sqrt(2 * pressure / 1.225) / standing.wind.likely_share)
-
-
 def feet(left: dict[int, float], right: dict[int, float], **more: dict[int, float]):
     none = 0.0 * FACTOR
     sides = []
@@ -137,7 +132,7 @@ def test_legs_slip_out_of_straps(made):
     assert opened.pressure == pytest.approx([filled], rel=2e-3)
     for state, met, pressure in ((False, found, closed), (True, opened, filled)):
         rung = legs_slip_rung(standing, read.inputs, met, opened=state)
-        assert rung.at == pytest.approx([at_gust(standing, pressure)], rel=2e-3)
+        assert rung.at == pytest.approx([gust_of(standing, pressure)], rel=2e-3)
         assert (rung.harm, rung.brings) == ("loss", "" if state else "lost")
         assert rung.name == ("legs-slip-opened" if state else "legs-slip")
     # Three clips of 30 N, 90 N for both legs, let go of an inner hoop before it slips; the nine of
@@ -181,7 +176,7 @@ def test_strap_screws_draw(made):
     assert doubted is not None
     assert doubted.pressure == pytest.approx([by_hand * 8 / 9], rel=5e-3)
     rung = straps_draw_rung(standing, read.inputs, found)
-    assert rung.at == pytest.approx([at_gust(standing, by_hand)], rel=5e-3)
+    assert rung.at == pytest.approx([gust_of(standing, by_hand)], rel=5e-3)
     assert (rung.name, rung.harm, rung.brings) == ("strap-screws-draw", "loss", "lost")
     # Legs inside bear on the board: the lower strap, 0.5 N/Pa inward and 0.75 up the leg, takes it.
     more["lower_strap"] = dict.fromkeys(slopes, 0.5)
@@ -251,7 +246,7 @@ def test_the_pipe_kinks(made):
         found = pipe_kinks(standing, read, opened=opened)
         assert found.pressure == pytest.approx([by_hand(slopes, s)], rel=2e-3)
     rung = pipe_kinks_rung(standing, read.inputs, found)
-    assert rung.at == pytest.approx([at_gust(standing, by_hand((0.004, 0.005), FILLED))], rel=2e-3)
+    assert rung.at == pytest.approx([gust_of(standing, by_hand((0.004, 0.005), FILLED))], rel=2e-3)
     assert (rung.name, rung.harm, rung.brings) == ("pipe-kinks", "loss", "lost")
     assert (rung.values["low"], rung.values["high"]) == (pytest.approx(0.015), pytest.approx(0.04))
     # The other way round the relaxed bend's set counts against it: -(1 - 0.43) 2.4 at once.
@@ -288,7 +283,7 @@ def test_the_hoop_loses_its_stiffness_in_wind(made):
         found = read.lies_over(opened=opened)
         assert found.pressure == pytest.approx([by_hand], rel=1e-3)
         rung = hoop_sways_rung(read.inputs, found)
-        assert rung.at == pytest.approx([at_gust(standing, by_hand)], rel=1e-3)
+        assert rung.at == pytest.approx([gust_of(standing, by_hand)], rel=1e-3)
     assert (rung.name, rung.harm, rung.brings) == ("hoop-lies-over", "loss", "lost")
     short = np.zeros(ROWS, dtype=bool)
     short[1] = True
@@ -415,7 +410,7 @@ def test_what_a_gust_asks_of_the_hoop(made):
         "Strain that counts": HALF * (0.45 * 2.4 + 0.002 * at),
     }
     ladder = Ladder((), (), (), read.hoop, read.inputs)
-    told = at_gust_of(standing, ladder, gust)
+    told = at_gust(standing, ladder, gust)
     rows = {row.what: row for row in told.asked}
     for what, value in by_hand.items():
         assert (rows[what].middle, rows[what].most) == pytest.approx((value, value), rel=2e-3), what
@@ -428,11 +423,11 @@ def test_what_a_gust_asks_of_the_hoop(made):
     assert strap.holds == pytest.approx((1333.0, 1333.0), rel=5e-3)
     # A board gone at the screws holds 0.8 of that, as the rung of the end hoops has it.
     _, rotted = reader(made, {SOUND: 0.8}, **sides)
-    found = at_gust_of(standing, Ladder((), (), (), rotted.hoop, rotted.inputs), gust)
+    found = at_gust(standing, Ladder((), (), (), rotted.hoop, rotted.inputs), gust)
     strap = next(row for row in found.asked if row.what == strap.what)
     assert strap.holds == pytest.approx((1066.4, 1066.4), rel=5e-3)
     assert "Push in the ridge" not in rows
     # A ridge of 10 N m2 bows at pi^2 10 / 0.8763^2 = 128.5 N, as stiff as it is drawn: 0.945.
     ridged = replace(standing, ridge_strut=10.0)
-    rows = {row.what: row for row in at_gust_of(ridged, ladder, gust).asked}
+    rows = {row.what: row for row in at_gust(ridged, ladder, gust).asked}
     assert rows["Push in the ridge"].holds == pytest.approx((121.46, 121.46), rel=1e-3)

@@ -7,9 +7,18 @@ from dataclasses import field
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.odds import Draws
 from hoopwright.tables.spread import Spread
+
+#: A share of the bed of the tests, whose boards are of a perishable wood.
+SOUND = "wood left at the screws after five years, low resistance"
+
+
+def gust_of(standing: Standing, pressure: float) -> float:
+    """Pressure 0.5 rho (share gust)^2 turned round, at the likely share (its own test) [m/s]."""
+    return float(np.sqrt(2 * pressure / 1.225) / standing.wind.likely_share)
 
 
 @dataclass(frozen=True)

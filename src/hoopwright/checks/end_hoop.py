@@ -62,13 +62,6 @@ class Drawn:
     strut: Floats
     sheet: Floats
 
-    def where(self, values: Floats, limit: float) -> float:
-        """Return the pressure [Pa] at which a value passes a limit; infinite where it does not."""
-        grown = np.maximum.accumulate(values)
-        if not grown.size or grown[-1] < limit:
-            return math.inf
-        return float(np.interp(limit, grown, self.pressure))
-
 
 @dataclass(frozen=True)
 class EndHoops:
@@ -107,7 +100,6 @@ class EndHoops:
     def drawn(
         self,
         case: int,
-        span: float,
         film: float,
         shares: Sequence[float] = (1.0,),
         sheets: EndSheets | None = None,
@@ -115,8 +107,8 @@ class EndHoops:
     ) -> tuple[Drawn, ...]:
         """Return the windward end's hoop as the film pulls harder and harder, for each share.
 
-        case : row of the shapes; span : [m] of film between what it lies over; film : [N/m] its
-        stiffness; shares : [-] of the pipe's short-term stiffness, ridge and feet alike
+        case : row of the shapes; film : [N/m] stiffness of the film
+        shares : [-] of the pipe's short-term stiffness, ridge and feet alike
         slack : [-] of the end sheet over its height, None where none stays the hoops
 
         A ridge that can push keeps the two ends' crowns apart until it bows out between the
@@ -127,8 +119,8 @@ class EndHoops:
         stay = None if slack is None else self.stay(case, slack)
         # All forces here are over the share: a softer hoop is one that everything pulls harder.
         films = film / np.asarray(shares)
-        bowed = self._balance(case, span, films, sheets, None if bears == 0 else bears, stay)
-        firm = self._balance(case, span, films, sheets, 0.0, stay) if bears > 0 else bowed
+        bowed = self._balance(case, films, sheets, None if bears == 0 else bears, stay)
+        firm = self._balance(case, films, sheets, 0.0, stay) if bears > 0 else bowed
         found = []
         for share, stiff, free, straight in zip(shares, films, bowed, firm, strict=True):
             ridge = self._ridge(case, free, sheets)
@@ -160,7 +152,6 @@ class EndHoops:
     def _balance(
         self,
         case: int,
-        span: float,
         film: Floats,
         sheets: EndSheets,
         ridge: float | None,
@@ -185,9 +176,9 @@ class EndHoops:
                 return share * np.interp(lean, stay.lean, stay.held)
 
         return giving_spans(
-            span,
+            standing.bay,
             film,
-            round(standing.bays * standing.bay / span),
+            standing.bays,
             float(give[case]),
             (float(give[EVEN]) * sheets.windward, -float(give[EVEN]) * sheets.lee),
             -(ridge or 0.0) * float(mean[AT_CROWN]),
