@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.frozen import dataclass
-from hoopwright.sheet.content import Diagram
+from hoopwright.sheet.content import HELD_UNITS, Diagram
 
 #: All on the card is set at 10 points [m]; from line to line as the template sets it.
 SIZE = 10 * 0.0254 / 72
@@ -16,7 +16,7 @@ LINE = 1.17 * SIZE
 #: Between two lines, which the last line of a paragraph has not under it.
 LEADING = 0.481 * SIZE
 #: A number is held to its fraction and its unit, as the template holds them.
-_HELD = re.compile(r"(?<=\d) (?=(?:\d+/\d+|ft|in|mm|m|mph|psf|Pa)\b)")
+_HELD = re.compile(rf"(?<=\d) (?=\d+/\d+|%|(?:{HELD_UNITS})\b)")
 #: Round a cell, a caution's box, and between a picture and the words beside it [m].
 GAP, BOX, BESIDE = 0.0022, 0.0024, 0.0025
 #: Columns of a row of numbers: how many, and what it costs [m].

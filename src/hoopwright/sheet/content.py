@@ -13,6 +13,8 @@ from hoopwright.frozen import dataclass
 
 Paper = Literal["letter", "a4"]
 Align = Literal["left", "right"]
+#: Units that stand on one line with their number, however it is written.
+HELD_UNITS = "ft|in|mm|cm|m|lb|N|h|sq ft|m2|°F|°C|mph|km/h|psf|Pa|gal|L"
 
 
 @dataclass(frozen=True)

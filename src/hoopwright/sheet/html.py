@@ -10,10 +10,9 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from hoopwright.sheet.content import Diagram, Document
+from hoopwright.sheet.content import HELD_UNITS, Diagram, Document
 
-_UNITS = r"ft|in|mm|m|lb|N|h|%|sq ft|m2|°F|°C"
-_TOGETHER = re.compile(rf"(?<=\d) (?=\d+/\d+)|(?<=\d) (?=(?:{_UNITS})(?![\w]))")
+_TOGETHER = re.compile(rf"(?<=\d) (?=\d+/\d+|%|(?:{HELD_UNITS})\b)")
 _FRACTION = re.compile(r"(?<![\d/])\d+/\d+(?![\d/]|\.\d)")
 _HEAD = re.compile(r' width="[\d.]+mm" height="[\d.]+mm"')
 

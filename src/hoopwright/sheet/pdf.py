@@ -10,7 +10,7 @@ from importlib import resources
 from typing import Any
 
 from hoopwright.drawing.font import in_type
-from hoopwright.sheet.content import Block, Diagram, Document, Paper, Step
+from hoopwright.sheet.content import HELD_UNITS, Block, Diagram, Document, Paper, Step
 
 
 def to_pdf(document: Document) -> bytes:
@@ -25,7 +25,7 @@ def typeset(template: str, paper: Paper, data: Mapping[str, Any]) -> bytes:
     """
     import typst  # 80 MB of typesetting, wanted by this writer alone
 
-    whole = {**data, "paper": {"letter": "us-letter", "a4": "a4"}[paper]}
+    whole = {**data, "paper": {"letter": "us-letter", "a4": "a4"}[paper], "units": HELD_UNITS}
     words = json.dumps(whole, ensure_ascii=False)
     with resources.as_file(resources.files("hoopwright.sheet")) as folder:
 
