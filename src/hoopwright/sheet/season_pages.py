@@ -35,17 +35,19 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (*charts, Paragraph(dates.note))),
-        Part(opening.title, (_table(opening, (1.0, 0.8, 4.0)), Paragraph(opening.note))),
-        Part(heat.title, (_table(heat, (1.6, 1.0, 1.0, 1.0)), Paragraph(heat.note)), half=True),
-        Part(water.title, (_table(water, (1.5, 0.7, 0.8, 1.6)), Paragraph(water.note)), half=True),
-        Part(dates.title, (_table(dates, (0.7, 0.9, 1.1, 0.95, 0.95, 1.7, 2.7)),)),
+        Part(opening.title, (_table(opening, (1.4, 1.15, 3.4)), Paragraph(opening.note))),
+        Part(heat.title, (_table(heat, (1.9, 0.9, 0.9, 0.9)), Paragraph(heat.note)), half=True),
+        Part(
+            water.title, (_table(water, (1.5, 0.85, 0.85, 1.75)), Paragraph(water.note)), half=True
+        ),
+        Part(dates.title, (_table(dates, (1.0, 0.9, 0.9, 1.2, 1.2, 1.3, 2.5)),)),
         Part("", (frost,)),
         *(
             Part(grid.title, (_table(grid, (1.7, 1.3, 1.3, 1.3)), Paragraph(grid.note)))
             for grid in successions(report)
         ),
         Part("", (gain,)),
-        Part(warmer.title, (_table(warmer, (1.5, 0.8, *(1.3 for _ in warmer.heads[2:]))),)),
+        Part(warmer.title, (_table(warmer, (1.65, 0.6, *(1.35 for _ in warmer.heads[2:]))),)),
         Part("", (Paragraph(warmer.note),)),
     )
 
