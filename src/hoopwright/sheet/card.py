@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import bisect
 import datetime
-import string
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
@@ -21,12 +20,12 @@ from hoopwright.frozen import dataclass
 from hoopwright.sheet.card_buying import buying_cells, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
 from hoopwright.sheet.card_pictures import bar, ruler, small_roll
-from hoopwright.sheet.cautions import CLOSING, cautions_for
-from hoopwright.sheet.content import Diagram, Paper, UsualCaution
+from hoopwright.sheet.cautions import CLOSING, WEATHER_LAST, cautions_for, chosen
+from hoopwright.sheet.content import Diagram, Paper
 from hoopwright.sheet.cuts import group_words
 from hoopwright.sheet.document import answer_of, paper_of
 from hoopwright.sheet.pictures import diagram_of
-from hoopwright.sheet.steps import drafts_of
+from hoopwright.sheet.steps import drafts_of, lettered
 from hoopwright.sheet.traits import traits_of
 from hoopwright.tables.languages import words_of
 
@@ -214,28 +213,8 @@ def _back(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
     ]
 
 
-class _Letters:
-    """The letters of the cautions, in the order in which they are told."""
-
-    def __init__(self, cautions: Mapping[str, UsualCaution], say: Voice) -> None:
-        self.cautions, self.say, self.told = cautions, say, dict[str, str]()
-
-    def given(self, keys: Sequence[str]) -> tuple[tuple[Marked, ...], tuple[str, ...]]:
-        """Return cautions told here for the first time, and the letters of those told before."""
-        new, old = list[Marked](), list[str]()
-        for key in dict.fromkeys(keys):
-            if key in self.told:
-                old.append(self.told[key])
-            elif key in self.cautions:
-                self.told[key] = string.ascii_uppercase[len(self.told)]
-                new.append(Marked(self.told[key], self.say.word(self.cautions[key].short)))
-        return tuple(new), tuple(old)
-
-
 #: Steps whose picture the card leaves out: the one before shows as much.
 _WORDS_ONLY = ("ties", "fill")
-#: Cautions that are told where the weather is.
-_LATER = ("snow", "heat")
 
 
 def _step_cells(design: Design, say: Voice) -> tuple[list[tuple[str, Cell]], tuple[str, ...]]:
@@ -243,14 +222,17 @@ def _step_cells(design: Design, say: Voice) -> tuple[list[tuple[str, Cell]], tup
 
     A draft without words of its own gives its cautions to the next one that has them.
     """
-    letters, waiting = _Letters(cautions_for(traits_of(design)), say), list[str]()
-    cells: list[tuple[str, Cell]] = []
     drafts = drafts_of(design, say)
+    cautions = lettered(cautions_for(traits_of(design)), drafts)
+    cells, waiting, told = list[tuple[str, Cell]](), list[str](), set[str]()
     for draft in drafts:
-        waiting += [key for key in draft.cautions if key not in _LATER]
+        waiting += [key for key in draft.cautions if key not in WEATHER_LAST]
         if not draft.short:
             continue
-        new, old = letters.given(waiting)
+        given = chosen(cautions, dict.fromkeys(waiting))
+        new = tuple(Marked(c.letter, say.word(c.short)) for c in given if c.key not in told)
+        old = tuple(c.letter for c in given if c.key in told)
+        told.update(waiting)
         waiting.clear()
         number = str(len(cells) + 1)
         cell = Cell(draft.short, (draft.card,), number, cautions=new, marks=old)
@@ -278,7 +260,7 @@ def _weather_cells(design: Design, say: Voice) -> list[Cell]:
     cautions = cautions_for(traits)
     snow, heat = (
         tuple(Marked("!", say.word(cautions[key].short)) for key in (name,) if key in cautions)
-        for name in _LATER
+        for name in WEATHER_LAST
     )
     gust = plan_for_gusts(design, say)
     # Where the careful depth is next to nothing, no load is promised.
