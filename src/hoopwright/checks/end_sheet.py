@@ -13,7 +13,7 @@ from hoopwright.checks.hoop_in_wind import OUTWARD, sound_wood
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
-from hoopwright.cover.fastening import evenly
+from hoopwright.cover.fastening import BATTEN_SCREW_END, BATTEN_SCREW_GREATEST, evenly
 from hoopwright.frozen import dataclass
 from hoopwright.holding.film_edge import batten_clamp, rolled_batten
 from hoopwright.holding.screws import Service, withdrawal
@@ -22,7 +22,6 @@ from hoopwright.tables.spread import Spread
 
 #: Turns of film round a batten before it is screwed down (common practice, no source).
 BATTEN_TURNS = 1.0
-BATTEN_SCREW_GREATEST = 0.4572
 #: Half turns of an end sheet round its hoop under the clips (geometry of the turn-in).
 SHEET_WRAP = np.pi
 CLOSED = "closed with loose skirts"
@@ -117,7 +116,7 @@ def _batten_grip(standing: Standing, inputs: Inputs) -> Floats | None:
         Service(),
     ).likely
     length = cover.battens[0].pieces[0]
-    gaps = max(1, len(evenly(length, BATTEN_SCREW_GREATEST, 0.0762)) - 1)
+    gaps = max(1, len(evenly(length, BATTEN_SCREW_GREATEST, BATTEN_SCREW_END)) - 1)
     clamp = batten_clamp(one * inputs.doubt(OUTWARD) * sound_wood(inputs), length / gaps)
     return rolled_batten(BATTEN_TURNS, clamp, inputs.friction("film on wood"))
 

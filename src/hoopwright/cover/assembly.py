@@ -177,15 +177,19 @@ def _battens(wishes: CoverWishes, bed: Bed) -> tuple[BattenRun, ...]:
     return tuple(runs)
 
 
-def seam_widths(needed: float, sold: Sequence[float], overlap: float = 0.1524) -> tuple[float, int]:
+#: Lap of each taped seam [m] (common practice, no source).
+SEAM_LAP = 0.1524
+
+
+def seam_widths(needed: float, sold: Sequence[float]) -> tuple[float, int]:
     """Return the roll width and number of strips that make one wide sheet, least film first.
 
-    needed, sold : [m] ; overlap : [m] of each lapped and taped seam (common practice, no source)
+    needed, sold : [m]
     """
     choices = []
     for width in sold:
-        if width > overlap:
-            strips = max(1, math.ceil((needed - overlap) / (width - overlap) - 1e-9))
+        if width > SEAM_LAP:
+            strips = max(1, math.ceil((needed - SEAM_LAP) / (width - SEAM_LAP) - 1e-9))
             choices.append((strips * width, strips, width))
     _, strips, width = min(choices)
     return width, strips

@@ -18,12 +18,24 @@ def evenly(length: float, greatest: float, end: float) -> tuple[float, ...]:
     return tuple(end + run * index / gaps for index in range(gaps + 1))
 
 
-def batten_screws(length: float, *, greatest: float = 0.4572, end: float = 0.0762) -> int:
-    """Return the screws in one batten: at least three, 18 in apart or closer.
+#: Screws of a batten: no further apart, and the outer ones so far from its ends [m].
+BATTEN_SCREW_GREATEST, BATTEN_SCREW_END = 0.4572, 0.0762
+
+
+def batten_holes(length: float) -> tuple[float, ...]:
+    """Return where the screws of one batten go [m from its end]: at least three, evenly.
 
     Three in a 3 ft batten is common practice, no source.
     """
-    return max(3, len(evenly(length, greatest, end)))
+    places = evenly(length, BATTEN_SCREW_GREATEST, BATTEN_SCREW_END)
+    if len(places) >= 3:
+        return places
+    return BATTEN_SCREW_END, length / 2, length - BATTEN_SCREW_END
+
+
+def batten_screws(length: float) -> int:
+    """Return the screws in one batten."""
+    return len(batten_holes(length))
 
 
 def clip_positions(arc: float, greatest: float, clip_length: float) -> tuple[float, ...]:

@@ -9,6 +9,7 @@ from hoopwright.cutting import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import RollCuts, StickCuts
+from hoopwright.materials.parts import SAW_KERF
 from hoopwright.sheet.content import Block, Diagram, Paragraph, Part, Table, columns
 
 
@@ -188,7 +189,7 @@ def cuts_parts(
 
 
 def _kerf(design: Design) -> float:
-    return max((cuts.plan.kerf for cuts in design.order.sticks), default=0.003175)
+    return max((cuts.plan.kerf for cuts in design.order.sticks), default=SAW_KERF)
 
 
 def _heading(name: str, plan: CutPlan) -> str:

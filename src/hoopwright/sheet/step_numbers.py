@@ -11,7 +11,8 @@ from hoopwright.answers.facts import hoops_of_role
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.bed import SOIL_BELOW_TOP
 from hoopwright.cover import BattenRun, batten_screws
-from hoopwright.cover.fastening import evenly
+from hoopwright.cover.assembly import SEAM_LAP
+from hoopwright.cover.fastening import batten_holes
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS
@@ -117,9 +118,7 @@ def _levelling(bench: Bench, what: str) -> float:
 
 def _batten_holes(bench: Bench) -> tuple[float, ...]:
     """Return where the screws of an end batten go [m from its end]."""
-    length = bench.battens("end")[0].pieces[0]
-    places = evenly(length, 0.4572, 0.0762)
-    return places if len(places) >= batten_screws(length) else (0.0762, length / 2, length - 0.0762)
+    return batten_holes(bench.battens("end")[0].pieces[0])
 
 
 def _strips(bench: Bench) -> list[Any]:
@@ -201,7 +200,7 @@ NUMBERS: dict[str, Callable[[Bench], Any]] = {
     "batten_holes_each": lambda b: len(_batten_holes(b)),
     "strips": lambda b: len(_strips(b)),
     "strip_width": lambda b: _strips(b)[0].width,
-    "lap": lambda b: 0.1524,
+    "lap": lambda b: SEAM_LAP,
     "still_day": lambda b: (
         "On a still, mild day (film stretches in heat and then hangs slack),"
         if b.design.cover.material.kind == "film"
