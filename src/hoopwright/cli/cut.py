@@ -9,6 +9,7 @@ import typer
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
+    from hoopwright.answers.voice import Voice
     from hoopwright.materials.order import Order, RollCuts, StickCuts
     from hoopwright.units import System
 
@@ -50,10 +51,10 @@ def _words(order: Order, system: System) -> str:
     from hoopwright.cli import text
     from hoopwright.units import show
 
-    blocks = [_sticks(cuts, system) for cuts in order.sticks]
+    say = Voice(system, order.currency)
+    blocks = [_sticks(cuts, say) for cuts in order.sticks]
     blocks += [_roll(cuts, system) for cuts in order.rolls]
     blocks += [f"Not possible: {sentence}" for sentence in order.unmet]
-    say = Voice(system, order.currency)
     rows = [(line.name, *bought(line, say)) for line in order.lines]
     head = ("Item", "Sold as", "At hand", "Buy", "Each", "Total")
     blocks.append("Shopping list\n" + text.table(head, rows, right=(2, 3, 4, 5)))
@@ -73,26 +74,18 @@ def proof(proven: bool, gap: float) -> str:
     return f"at most {gap * 100:.1f} % above the least possible"
 
 
-def _sticks(cuts: StickCuts, system: System) -> str:
+def _sticks(cuts: StickCuts, say: Voice) -> str:
     from hoopwright.cli import text
-    from hoopwright.units import show
+    from hoopwright.sheet.cuts import groups_of, pieces_words
 
     plan = cuts.plan
     head = f"{cuts.name}: {len(plan.sticks)} to cut ({proof(plan.proven, plan.gap)})"
     lines = [text.paragraph(head, rest="  ")]
-    patterns: dict[tuple[float, bool, tuple[float, ...], float], int] = {}
-    for used in plan.sticks:
-        lengths = tuple(round(piece.length, 6) for piece in used.pieces)
-        key = (used.stick.length, used.stick.at_hand, lengths, round(used.left, 4))
-        patterns[key] = patterns.get(key, 0) + 1
-    for (length, own, pieces, left), number in patterns.items():
-        counts = {piece: pieces.count(piece) for piece in dict.fromkeys(pieces)}
-        parts = " + ".join(
-            f"{count} x {show(piece, 'length', system)}" for piece, count in counts.items()
-        )
-        source = f"{show(length, 'size', system)}{' (at hand)' if own else ''}"
-        over = f", {show(left, 'tape', system)} left" if left > 0.001 else ""
-        said = f"{number} x {source}: {parts}{over}"
+    for group in groups_of(plan):
+        parts = pieces_words(group.lengths, group.names[0], say)
+        own = " (at hand)" if group.at_hand else ""
+        over = f", {say.tape(group.left)} left" if group.left > 0.001 else ""
+        said = f"{group.count} x {say.size(group.stick_length)}{own}: {parts}{over}"
         lines.append(text.paragraph(said, first="  ", rest="    "))
     return "\n".join(lines)
 
