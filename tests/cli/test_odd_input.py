@@ -171,7 +171,11 @@ def test_cuts_and_tables_keep_within_a_narrow_terminal(
     monkeypatch.setenv("COLUMNS", "40")
     lines = RUN.invoke(app, ["cut", str(plan)]).stdout.splitlines()
     assert max(len(line) for line in lines) <= 40
-    assert "    Buy 7" in table(("Item", *["A long head"] * 3, "Buy"), [("Pipe", *"abc", "7")])
+    several_lines = table(("Item", *["A long head"] * 3, "Buy"), [("Pipe", *"abc", "7")])
+    assert [line.split() for line in several_lines.splitlines()[:2]] == [["A"] * 3, ["long"] * 3]
+    stacked = table(("Item", *["Unbreakable"] * 3, "Buy"), [("Pipe", *"abc", "7")])
+    assert "    Buy 7" in stacked.splitlines()
+    assert max(map(len, (several_lines + "\n" + stacked).splitlines())) <= 40
 
 
 def test_a_saved_design_finds_the_files_of_the_plan(tmp_path: Path) -> None:
