@@ -68,7 +68,8 @@ TIPPED = """async () => {
   model.show({ failed: new Set(["tips"]), strained: new Set(), windy: true });
   model.root.updateMatrixWorld(true);
   const place = model.moved.position.clone();
-  return [-0.5, 0.5].map((side) => model.moved.localToWorld(place.set(0, 0, side * bed.box.width)).y);
+  const edges = [-bed.box.width / 2, bed.box.width / 2];
+  return edges.map((side) => model.moved.localToWorld(place.set(0, 0, side)).y);
 }"""
 
 
