@@ -81,7 +81,8 @@ def scaled(followed: FollowedHoop, case: int) -> tuple[np.ndarray, np.ndarray]:
 
 
 def their_case(followed: FollowedHoop, case: int) -> float:
-    """Greatest shift under wind at the last gust, or the snow or ice load where it gives way."""
+    """Greatest shift of a node under wind at the last gust [arc's length], or the snow or ice load
+    where it gives way."""
     import hoop_by_opensees as outside
 
     path = followed.path
@@ -96,7 +97,7 @@ def their_case(followed: FollowedHoop, case: int) -> float:
     outside.load_to(hoop, steady, steps=1)
     if pressure.any():
         outside.press_to(hoop, pressure * np.nanmax(path.factor[case]), steps=8)
-        return float(np.hypot(*hoop.moved().T).max() * frame.length)
+        return float(np.hypot(*hoop.moved().T).max())
     forces = np.zeros_like(steady)
     forces[:, 1] = -outside.lumped(hoop, down)
     if path.at_limit_point[case]:
@@ -131,12 +132,22 @@ def their_limit(hoop: Any, forces: np.ndarray) -> float:
     return last[1] - (last[2] - last[0]) ** 2 / (8.0 * bend) if bend < 0.0 else last[1]
 
 
+def our_shift(followed: FollowedHoop, case: int, point: int) -> float:
+    """Greatest shift of the places where OpenSees has its nodes, in lengths of the arc."""
+    path = followed.path
+    integral = reading(path.frame.rule, np.linspace(0.0, 1.0, ELEMENTS + 1))[1]
+    count = path.frame.rule.points.size
+    there, rest = path.unknowns[case, point, :count], path.at_rest[:count]
+    turned = np.stack([np.cos(there) - np.cos(rest), np.sin(there) - np.sin(rest)])
+    return float(np.hypot(*(turned @ integral.T)).max())
+
+
 def deviation(followed: FollowedHoop, case: int, theirs: float) -> float:
     """Theirs from ours [-]."""
     path = followed.path
     if path.growing.pressure[case].any():
         last = int(np.isfinite(path.factor[case]).sum()) - 1
-        return theirs / float(followed.response.greatest_shift[case, last]) - 1.0
+        return theirs / our_shift(followed, case, last) - 1.0
     return theirs / float(path.critical_factor[case]) - 1.0
 
 

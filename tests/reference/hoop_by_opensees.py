@@ -60,6 +60,10 @@ class Hoop:
         ops.reactions()
         return np.array([[ops.nodeReaction(n, d) for d in (1, 2)] for n in (1, self.elements + 1)])
 
+    def moments(self) -> np.ndarray:
+        """Moments at the first end of every element, EI = 1: the whole bend from straight."""
+        return np.array([ops.eleForce(e)[2] for e in range(1, self.elements + 1)])
+
 
 def _series(tag: int) -> None:
     ops.timeSeries("Linear", tag)

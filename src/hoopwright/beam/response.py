@@ -48,10 +48,9 @@ class Response:
     """Arrays (cases, points), NaN past the end of a case's path.
 
     factor [-]; left, right: feet. greatest_curvature: greatest bend away from the pipe's natural
-    shape [1/m], so times half the outside diameter it is the greatest fibre strain;
-    greatest_curvature_arc: where [m] from the left foot. crown_drop: how far the middle of the arc
-    is below where it was [m]; crown_sway: how far to the right [m]. rise: height of the highest
-    point above the feet [m]. greatest_shift: farthest that any point has moved [m].
+    shape [1/m], so times half the outside diameter it is the greatest fibre strain.
+    crown_drop: how far the middle of the arc is below where it was [m]; crown_sway: how far to the
+    right [m]. rise: height of the highest point above the feet [m].
     bend: bend away from the natural shape at many places of the arc, its sign kept [1/m], (cases,
     points, places); bend_at_rest: the same unloaded, (places,).
     """
@@ -60,11 +59,9 @@ class Response:
     left: FootForce
     right: FootForce
     greatest_curvature: Array
-    greatest_curvature_arc: Array
     crown_drop: Array
     crown_sway: Array
     rise: Array
-    greatest_shift: Array
     bend: Array
     bend_at_rest: Array
 
@@ -94,9 +91,7 @@ def respond(path: EquilibriumPath) -> Response:
     _, x_rest, y_rest, _, rest_moment = _fine(
         frame, made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0)))
     )
-    moved_x, moved_y = x - x_rest, y - y_rest
     middle = int(np.argmin(np.abs(shares - 0.5)))
-    peak, place = _sharpest(frame, shares, moment)
 
     def whole(values: Array) -> Array:
         out = np.full(cases * points, np.nan)
@@ -117,12 +112,10 @@ def respond(path: EquilibriumPath) -> Response:
         factor=path.factor,
         left=feet[0],
         right=feet[1],
-        greatest_curvature=whole(peak / frame.length),
-        greatest_curvature_arc=whole(place * frame.length),
-        crown_drop=whole(-moved_y[:, middle]),
-        crown_sway=whole(moved_x[:, middle]),
+        greatest_curvature=whole(_sharpest(moment) / frame.length),
+        crown_drop=whole((y_rest - y)[:, middle]),
+        crown_sway=whole((x - x_rest)[:, middle]),
         rise=whole(y.max(axis=1)),
-        greatest_shift=whole(np.hypot(moved_x, moved_y).max(axis=1)),
         bend=bend.reshape(cases, points, shares.size),
         bend_at_rest=rest_moment[0] / frame.length,
     )
@@ -192,8 +185,8 @@ def _fine(
     return shares, x, y, angle @ value.T, moment
 
 
-def _sharpest(frame: HoopFrame, shares: Array, moment: Array) -> tuple[Array, Array]:
-    """Greatest moment, whatever its sign, and its share of the arc.
+def _sharpest(moment: Array) -> Array:
+    """Greatest moment, whatever its sign.
 
     Inside a panel a parabola through the three nearest places finds the peak; at a panel edge,
     where a point load may make a corner, the value itself is taken.
@@ -202,12 +195,12 @@ def _sharpest(frame: HoopFrame, shares: Array, moment: Array) -> tuple[Array, Ar
     top = size.argmax(axis=1)
     row = np.arange(size.shape[0])
     inside = top % FINE_STEPS != 0
-    before, after = np.maximum(top - 1, 0), np.minimum(top + 1, shares.size - 1)
+    before, after = np.maximum(top - 1, 0), np.minimum(top + 1, size.shape[1] - 1)
     a, b, c = size[row, before], size[row, top], size[row, after]
     bend = a - 2.0 * b + c
     usable = inside & (bend < 0.0)
     shift = np.where(usable, 0.5 * (a - c) / np.where(usable, bend, 1.0), 0.0)
-    return b - 0.25 * (a - c) * shift, shares[top] + shift * (shares[after] - shares[top])
+    return np.asarray(b - 0.25 * (a - c) * shift)
 
 
 def _foot(foot: Foot, push: Array, lift: Array, moment: Array) -> FootForce:
