@@ -26,7 +26,7 @@ from hoopwright.readings import text as logger_text
 from hoopwright.readings.recognise import read_logger
 from hoopwright.store import Store, lists, restore, whole
 from hoopwright.tables import overlay, toml_text
-from hoopwright.web import own_lists, processes, visitors, work_queue
+from hoopwright.web import build_pages, own_lists, processes, visitors, work_queue
 from hoopwright.web.api import PlanText
 from hoopwright.web.app import application
 from hoopwright.web.saved import SavedPlans
@@ -274,6 +274,11 @@ HELD: dict[tuple[str, str], tuple[float, Callable[..., None], str]] = {
     ("a job", "seconds"): (SERVER.job_seconds, job_work, "Ended after 900 s"),
     ("saved plans", "of one visitor"): (SERVER.plans, plans, "200 plans are saved"),
     ("own lists", "of one visitor"): (lists.MOST_LISTS, own, "40 lists are kept"),
+    ("ticks of a Build page", "told at once"): (
+        build_pages.MOST_TOLD,
+        texts("x".__mul__, build_pages.held_to_bounds),
+        "more than 400",
+    ),
     ("jobs waiting", "of one visitor"): (SERVER.jobs, jobs, "3 jobs are waiting"),
     ("tries of a join code", "a minute from one address"): (SERVER.joins, joins, "after 10"),
 }

@@ -29,7 +29,18 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PAGES = ("", "/limits", "/season", "/today", "/variants", "/class", "/take", "/lists", "/place")
+PAGES = (
+    "",
+    "/limits",
+    "/build",
+    "/season",
+    "/today",
+    "/variants",
+    "/class",
+    "/take",
+    "/lists",
+    "/place",
+)
 SIZES = {390: 844, 1280: 900, 1920: 1080}
 
 

@@ -54,3 +54,12 @@ def test_who_has_a_plan_is_never_forgotten(tmp_path, monkeypatch):
         assert store.visitors.known(first).owner == owner
         assert store.visitors.known(idle) is None
         assert store.visitors.known(newest) is not None
+
+
+@pytest.mark.parametrize("typed", ["ABCD-EFGH", " abcd efgh", "abcdefgh", "abcd\u2013efgh"])
+def test_the_code_is_taken_with_or_without_its_dash(tmp_path, typed):
+    made = settings(tmp_path, lan=True, code="abcd-efgh")
+    with TestClient(application(made), follow_redirects=False) as room:
+        assert room.post("/join", data={"code": typed}).status_code == 303
+        assert room.post("/join", data={"code": "abcd-efg"}).status_code == 403
+        assert room.post("/join", data={"code": ""}).status_code in (403, 422)

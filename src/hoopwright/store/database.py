@@ -98,6 +98,14 @@ MIGRATIONS = (
         made REAL NOT NULL
     ) STRICT;
     """,
+    """
+    CREATE TABLE tick (
+        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+        what TEXT NOT NULL CHECK (length(what) <= 100),
+        made REAL NOT NULL,
+        PRIMARY KEY (plan, what)
+    ) STRICT, WITHOUT ROWID;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

@@ -19,6 +19,7 @@ from hoopwright.store.jobs import Jobs
 from hoopwright.store.lists import Lists
 from hoopwright.store.plans import Plans
 from hoopwright.store.results import Results
+from hoopwright.store.ticks import Ticks
 from hoopwright.store.visitors import Visitors
 from hoopwright.store.weathers import Weathers
 
@@ -53,6 +54,7 @@ class Store:
         self.weathers = Weathers(self.writing, self.reading)
         self.lists = Lists(self.writing, self.reading)
         self.classes = Classes(self.writing, self.reading)
+        self.ticks = Ticks(self.writing, self.reading)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

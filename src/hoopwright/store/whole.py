@@ -19,6 +19,7 @@ KEPT = {
     "revision": ("plan", "number", "text", "digest", "note", "made"),
     "weather": ("plan", "name", "about", "digest", "body", "made"),
     "class": ("plan", "text", "digest", "made"),
+    "tick": ("plan", "what", "made"),
     "own_list": ("owner", "name", "kind", "about", "digest", "body", "made"),
 }
 

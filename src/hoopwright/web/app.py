@@ -22,6 +22,7 @@ from hoopwright.store.table import NoSuchPlan
 from hoopwright.web import (
     api,
     api_lists,
+    build_pages,
     class_pages,
     compare,
     front,
@@ -65,7 +66,7 @@ def application(settings: ServerSettings) -> FastAPI:
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
     bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages, work_pages)
-    for room in (front, keep_pages, list_pages, *bed, api, api_lists):
+    for room in (front, keep_pages, list_pages, *bed, build_pages, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")

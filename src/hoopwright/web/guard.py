@@ -21,8 +21,8 @@ from hoopwright.web.visitors import COOKIE, OPEN_TO_ALL, RateLimit, owner_of
 
 CONTENT = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-    "font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; "
-    "frame-ancestors 'none'"
+    "font-src 'self'; connect-src 'self'; manifest-src 'self'; form-action 'self'; "
+    "base-uri 'none'; frame-ancestors 'none'"
 )
 HEADERS = {
     "Content-Security-Policy": CONTENT,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import secrets
 import threading
 import time
@@ -52,11 +53,18 @@ def owner_of(request: Request) -> str | None:
     return None if visitor is None else visitor.owner
 
 
+def _as_typed(code: str) -> bytes:
+    """Return a code as it is compared: with or without its dash, in any case of letters."""
+    plain = code.strip().lower()
+    # A code of nothing but dashes stays what it is.
+    return (re.sub(r"[\s\-\u2010-\u2015]", "", plain) or plain).encode("utf-8")
+
+
 def joined(settings: ServerSettings, store: Store, code: str) -> str | None:
     """Return a new visitor's token where the code is right, or None."""
-    given = code.strip().lower().encode("utf-8")
-    as_owner = secrets.compare_digest(given, settings.owner_code.encode("utf-8"))
-    as_visitor = secrets.compare_digest(given, settings.code.encode("utf-8"))
+    given = _as_typed(code)
+    as_owner = secrets.compare_digest(given, _as_typed(settings.owner_code))
+    as_visitor = secrets.compare_digest(given, _as_typed(settings.code))
     if as_owner:
         return store.visitors.join(OWNER)
     return store.visitors.join() if as_visitor else None
