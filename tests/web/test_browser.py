@@ -183,7 +183,7 @@ def test_the_whole_job_from_five_questions_to_a_printed_sheet(look, server, tmp_
     page.evaluate("document.querySelector('#gust').value = 110")
     page.dispatch_event("#gust", "input")
     until(page, "was => document.querySelector('#picture .below').innerText !== was", calm)
-    assert "110 mph" in page.inner_text("#picture .below")
+    assert "110\N{NO-BREAK SPACE}mph" in page.inner_text("#picture .below")
 
     page.click("text=Take away")
     with page.expect_download() as caught:
