@@ -10,7 +10,7 @@ import pytest
 from hoopwright.climate.forecast.form import ForecastError
 from hoopwright.design import design_of
 from hoopwright.design.asked_forecast import DAYS_BEFORE, asked_forecast
-from hoopwright.design.coming_days import coming_days
+from hoopwright.design.coming_days import coming_days, fabric_at_hand
 from hoopwright.plan import read_plan_text
 from hoopwright.season.tomorrow import joined
 
@@ -87,3 +87,23 @@ def test_the_soil_remembers_the_days_before(tmp_path, shift):
         for past in (found.past, moved)
     )
     assert np.sign(as_moved - as_found) == np.sign(shift)
+
+
+def test_advice_is_with_what_the_plan_has(tmp_path):
+    """No fabric unless one is at hand; no sides to roll where none has a rail; generated days are
+    told as generated, not as on record."""
+    text = (
+        '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[cover]\nroll_up = "none"\n'
+        '[season]\ncrops = ["tomato"]\n'
+    )
+    fabric = '[[stock]]\nitem = "fabric-1.0"\nwidth = "10 ft"\nlength = "20 ft"\n'
+    assert fabric_at_hand(design_of(read_plan_text(text))) is None
+    read = read_plan_text(text + fabric)
+    design = design_of(read)
+    assert fabric_at_hand(design) is not None
+    found = asked_forecast(read, design, tmp_path, now=NOW)
+    notes = " ".join(found.forecast.notes)
+    assert "generated year of Marrow Valley (invented)" in notes
+    assert "record" not in notes
+    (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, None).days
+    assert (one.opens, one.height) == (None, 0.0)

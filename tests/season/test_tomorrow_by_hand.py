@@ -96,6 +96,29 @@ def test_a_day_that_must_be_opened(asked):
     assert (bare.fabric, bare.with_fabric) == (True, None)
 
 
+def test_nothing_is_ordered_that_the_plan_does_not_have(asked):
+    """The same night with a fabric at hand, with none, and with one on the crop already."""
+
+    def third(held):
+        found = advise(ahead(), held, Limits(28.0, 4.0), DAY)
+        assert found.fabric
+        return three_lines(found, str, str, str, str)[2]
+
+    fabric = InnerFabric(cover_optics("film-6mil"))
+    assert third(covering()).startswith("Lay the fabric on before dark: leaves then 7.5")
+    without = third(covering(fabric=None))
+    assert "The plan has no fabric" in without
+    lying = covering(fabric=None)
+    # Leaves are 1.5 K warmer for it, so the night must be colder to want more.
+    lying = replace(lying, bed=replace(lying.bed, fabric=fabric))
+    found = advise(ahead(2.0), lying, Limits(28.0, 4.0), DAY)
+    words = three_lines(found, str, str, str, str)[2]
+    assert "even under its fabric" in words
+    for said in (without, words):
+        assert "ay the fabric" not in said
+        assert "lay fabric" not in said
+
+
 def test_the_least_height_and_one_that_is_too_little(asked):
     low = advise(ahead(), covering(heights=(0.05, 0.1)), Limits(28.0, 4.0), DAY)
     assert (low.height, low.too_hot) == (0.1, True)

@@ -19,7 +19,6 @@ from hoopwright.season.tomorrow import Covering, Tomorrow, advise
 
 #: Where the plan names no crops: leaves of half-hardy greens, and air that stops most fruit set.
 USUAL_LIMITS = Limits(too_hot=30.0, too_cold=0.0)
-FABRIC = "fabric-1.0"
 HALF_INCH_HAIL = 0.0127
 
 
@@ -56,6 +55,15 @@ def bearing_of(design: Design) -> Bearing:
     )
 
 
+def fabric_at_hand(design: Design) -> InnerFabric | None:
+    """Return the fabric among the plan's things at hand, the first named, or None."""
+    catalogue = design.catalogue
+    held = {one.key: one for one in catalogue.everything_in("cover")}
+    named = (held[row.item] for row in design.plan.stock if row.item in held)
+    found = next((one for one in named if one.kind == "fabric"), None)
+    return None if found is None else InnerFabric(optics_of(found))
+
+
 def first_day(forecast: Forecast, wanted: date) -> date:
     """Return the wanted day, or the first later one that the forecast covers from midnight."""
     begun = forecast.weather.start
@@ -70,7 +78,8 @@ def coming_days(
     asked = design.plan.season
     known = crops(*design.varieties)
     limits = crop_limits(crop(key, known) for key in asked.crops) if asked.crops else USUAL_LIMITS
-    most = allowed_opening(design)
+    # Sides without a rail do not roll up, whatever the animals would allow.
+    most = allowed_opening(design) if "rail" in design.cover.edges else 0.0
     heights = tuple(
         sorted({min(height, most) for height in (0.1, 0.2, 0.3, 0.45, 0.6) if most > 0})
     )
@@ -79,7 +88,7 @@ def coming_days(
         optics=next(iter(covers_of(design).values())),
         heights=heights,
         visits=(asked.morning, asked.evening),
-        fabric=InnerFabric(optics_of(design.catalogue.cover(FABRIC))),
+        fabric=fabric_at_hand(design),
         usual=schedule_of_plan(design.plan),
     )
     bearing = bearing_of(design)

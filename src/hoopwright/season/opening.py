@@ -235,7 +235,7 @@ def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits
     if hot > limits.hot_days:
         said += f" Even so {hot:.0%} of days are too hot for what stands in it: shade it."
     if cold > limits.cold_nights and opening.way != "off":
-        said += f" {cold:.0%} of nights are too cold for what stands in it: fabric, or wait."
+        said += f" {cold:.0%} of nights are too cold for what stands in it: wait, or shelter it."
     return said
 
 

@@ -77,7 +77,8 @@ class Tomorrow:
     night_air, night_leaf : [degC] lowest in the night after, inside
     outside       : [degC] lowest of the forecast that night
     margin        : [K] to either side of the night's figures
-    fabric        : lay the fabric on; with_fabric [degC] lowest leaf under it, None without one
+    fabric        : a fabric is wanted; with_fabric [degC] lowest leaf under the one at hand, None
+                    without one; fabric_lies where the plan keeps one on the crop already
     too_hot       : even so the peak is over the limit: shade it
     notes         : on the forecast itself
     """
@@ -97,6 +98,7 @@ class Tomorrow:
     too_hot: bool
     warnings: tuple[StormWarning, ...]
     notes: tuple[str, ...]
+    fabric_lies: bool = False
 
 
 def advise(
@@ -136,7 +138,7 @@ def advise(
     margin = _margin(model, opens, closes, height, here, how)
     wanted = night_leaf - margin < limits.too_cold
     under = None
-    if wanted and covering.fabric is not None:
+    if wanted and covering.fabric is not None and covering.bed.fabric is None:
         run = model.run(opens, height, closes, fabric=covering.fabric)
         under = float(run.leaf[here.night].min())
     return Tomorrow(
@@ -152,6 +154,7 @@ def advise(
         margin=margin,
         fabric=wanted,
         with_fabric=under,
+        fabric_lies=covering.bed.fabric is not None,
         too_hot=float(best.air[here.daylight].max()) > limits.too_hot,
         warnings=storm_warnings(forecast, bearing or Bearing(), here.midnight, 48),
         notes=forecast.notes,
@@ -307,7 +310,7 @@ def three_lines(
     length: Callable[[float], str],
     clock: Callable[[datetime], str],
 ) -> tuple[str, str, str]:
-    """Return the advice in three lines.
+    """Return the advice in three lines; it orders nothing that the plan does not have.
 
     temperature, difference, length : how to show [degC], [K] and [m]
     clock : from local standard time to the wall clock's words
@@ -326,15 +329,18 @@ def three_lines(
             f"{temperature(found.peak)} inside at most, {temperature(found.peak_shut)} if shut."
         )
     if found.too_hot:
-        first += " That is still too hot: shade it."
+        first += " That is still too hot: take the cover off for the day, or shade it."
     second = (
         f"Night: leaves inside down to {temperature(found.night_leaf)} "
         f"(give or take {difference(found.margin)}), outside air {temperature(found.outside)}."
     )
     if not found.fabric:
-        third = "No fabric needed."
-    elif found.with_fabric is None:
-        third = "Too cold for what stands in it, or nearly: lay fabric on the crop before dark."
-    else:
+        third = "Nothing to lay on the crop tonight."
+    elif found.with_fabric is not None:
         third = f"Lay the fabric on before dark: leaves then {temperature(found.with_fabric)}."
+    else:
+        where = ", even under its fabric" if found.fabric_lies else ""
+        third = f"Too cold for what stands in it, or nearly{where}: pick what frost would spoil."
+        if not found.fabric_lies:
+            third += " The plan has no fabric to lay on."
     return first, second, third

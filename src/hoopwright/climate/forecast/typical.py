@@ -1,4 +1,4 @@
-"""The same days of a year on record, when no forecast can be had."""
+"""The same days of a year, when no forecast can be had."""
 
 from __future__ import annotations
 
@@ -30,8 +30,13 @@ def typical_forecast(
         hail=np.zeros(len(weather)),
         issued=None,
         time_zone=time_zone or zone_at(station.latitude, station.longitude),
-        notes=("No forecast: these are the same days of a year on record, not what is coming.",),
+        notes=(f"No forecast: these are the same days of {_whose(year)}, not what is coming.",),
     )
+
+
+def _whose(year: Weather) -> str:
+    """Return what year it is: generated ones were never on record."""
+    return f"a generated year of {year.station.name}" if year.invented else "a year on record"
 
 
 def days_of(year: Weather, first: date, days: int) -> Weather:
