@@ -49,6 +49,13 @@ def test_the_season_page_shows_dates_plots_and_calendar(client, grown):
         assert page.count(f'aria-label="Table: {grid["title"]}"') == 1
         assert grid["title"] in _section_of(page, f'aria-label="Table: {grid["title"]}"')
     assert "not a forecast" in page
+    # Every figure of the demo valley is marked where it stands.
+    for one in (*(plot["svg"] for plot in result["plots"]), *(g["note"] for g in result["grids"])):
+        assert "Invented weather" in one
+    assert result["short"]["says"].startswith("Invented weather. ")
+    assert "invented weather" in result["short"]["short"]
+    assert "Invented weather" in client.get(f"{plan}/season/day?day=100").text
+    assert "invented weather" in client.get(plan).text
 
 
 def _section_of(page, mark):

@@ -76,9 +76,11 @@ def _short(report: SeasonReport, system: System) -> dict[str, str]:
             f"For the middle one of {len(both)} crops the first start comes {first} and the last "
             f"{last}."
         )
+    mark = report.marked("").rstrip(".").lower()
+    mark = f" ({mark})" if mark else ""
     return {
-        "says": says,
-        "short": f"{apart(leaf.mean)} at night; first start {first}, last {last}",
+        "says": report.marked(says),
+        "short": f"{apart(leaf.mean)} at night; first start {first}, last {last}{mark}",
     }
 
 
@@ -124,6 +126,7 @@ def on_day(data: Mapping[str, Any], day: int) -> dict[str, Any]:
     return {
         "day": f"{date.day} {date:%B}",
         "spring": day < 196,
+        "invented": data["invented"],
         "curves": [
             (name, round(100 * data["frost_curves"][name]["chance"][day])) for name in covers
         ],

@@ -148,7 +148,9 @@ def warmth(report: SeasonReport, system: System) -> Grid:
         "Warmer than what",
         ("", *(c.name for c in covers)),
         tuple(rows),
-        f"Mean of the nights, and the span of eight in ten. {_ranked(covers)}{ACCURACY}",
+        report.marked(
+            f"Mean of the nights, and the span of eight in ten. {_ranked(covers)}{ACCURACY}"
+        ),
     )
 
 
@@ -193,7 +195,7 @@ def additions(report: SeasonReport, system: System) -> tuple[Grid, ...]:
         "Kept there day and night, over the cover alone; fabric takes light as well. Film and "
         "fabric together were measured at 1 to 4 °C (2 to 7 °F) over the open in frosts."
     )
-    return (Grid("What more would help", heads, rows, note),)
+    return (Grid("What more would help", heads, rows, report.marked(note)),)
 
 
 def heat_by_opening(report: SeasonReport, system: System) -> Grid:
@@ -224,7 +226,7 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
         note += (
             " A watered bed cools its own air; on the hottest days wider sides let warmer air in."
         )
-    return Grid("Heat by opening", heads, rows, note)
+    return Grid("Heat by opening", heads, rows, report.marked(note))
 
 
 def thirst(report: SeasonReport, system: System) -> Grid:
@@ -245,9 +247,11 @@ def thirst(report: SeasonReport, system: System) -> Grid:
         "Watering",
         ("If the whole bed held it", "Water by can", "About every", "By drip"),
         rows,
-        "From sowing or planting to first harvest, by the FAO-56 balance with the air under the "
-        "cover, in the first of the years. A rough figure: soil and roots differ. Drip wets only "
-        "the soil by the plants and keeps leaves dry. No rain falls under film.",
+        report.marked(
+            "From sowing or planting to first harvest, by the FAO-56 balance with the air under "
+            "the cover, in the first of the years. A rough figure: soil and roots differ. Drip "
+            "wets only the soil by the plants and keeps leaves dry. No rain falls under film."
+        ),
     )
 
 
@@ -335,9 +339,11 @@ def sowing(report: SeasonReport, system: System) -> Grid:
             "What the cover adds",
         ),
         rows,
-        f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With all "
-        "care: the risk kept to the letter, and every plant counted lost at the warmest killing "
-        f"temperature that sources name. From {report.origin}."
+        report.marked(
+            f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
+            "all care: the risk kept to the letter, and every plant counted lost at the warmest "
+            f"killing temperature that sources name. From {report.origin}."
+        )
         + (f" {GENERATED}" if "generated" in report.origin else ""),
     )
 
@@ -368,7 +374,7 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
         "most, a week to make the bed ready between. Each start keeps the risk by itself; the "
         "years in 10 are those in which every crop comes through and is ripe in its time."
     )
-    return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, note),)
+    return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, report.marked(note)),)
 
 
 def _why(half: HalfMonth) -> str:
@@ -406,6 +412,8 @@ def calendar(report: SeasonReport, system: System) -> Grid:
         "Opening through the year",
         ("", "Sides", "Why"),
         tuple(rows),
-        "From the crops that stand in the bed, sown at their earliest. Never wider than the "
-        f"plan's animals allow ({show(report.allowed_height, 'length', system)}).",
+        report.marked(
+            "From the crops that stand in the bed, sown at their earliest. Never wider than the "
+            f"plan's animals allow ({show(report.allowed_height, 'length', system)})."
+        ),
     )

@@ -14,6 +14,9 @@ from hoopwright.tables.reader import shipped
 DEMO_STATION = Station("Marrow Valley (invented)", 44.0, -110.0, 2050.0, -7.0)
 """Made up: high, dry, a short season. The coordinates only set the sun and the pressure."""
 
+MARK = "Invented weather"
+"""What marks every figure that stands on it."""
+
 
 def demo_normals() -> MonthlyNormals:
     """Return the invented valley's twelve monthly rows."""

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from hoopwright.climate.demo import DEMO_STATION, MARK
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import (
@@ -105,6 +106,11 @@ class SeasonReport:
     thirst: tuple[Thirst, ...]
     look: Mapping[str, UnderCover]
     bands: Mapping[str, HourlyBand]
+
+    def marked(self, words: str) -> str:
+        """Return words on a figure, marked where it stands on the weather of the demo valley."""
+        demo = self.look[OPEN].weather.station.name == DEMO_STATION.name
+        return f"{MARK}. {words}".strip() if demo else words
 
 
 def season_report(

@@ -69,7 +69,7 @@ def sowing_charts(report: SeasonReport, most: int) -> tuple[View, ...]:
     """Return the same on charts of at most so many crops each, for pages of one height."""
     rows, title = _sowing_rows(report)
     meaning = SpanWords("start under the cover", "start in the open", "first harvest, covered")
-    note = f"At a risk of {report.risk * 100:.0f} % a year. {report.origin}."
+    note = report.marked(f"At a risk of {report.risk * 100:.0f} % a year. {report.origin}.")
     count = max(1, math.ceil(len(rows) / most))
     share = math.ceil(len(rows) / count)
     parts = [rows[n : n + share] for n in range(0, len(rows), share)] or [rows]
@@ -133,7 +133,7 @@ def frost_curves(report: SeasonReport) -> View:
         if earlier > 0
         else "The cover does not bring the last frost on leaves forward in nine years of ten"
     )
-    note = (
+    note = report.marked(
         "Spring: chance of a frost on leaves on or after the day. Autumn: on or before it. "
         f"Bands: 90 % interval of {report.curves[OPEN].years} years."
     )
@@ -158,7 +158,7 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
     hot = int((under.air > 32.0).sum())
     noon = float(gain.reshape(-1, 24)[:, 10:15].mean())
     night = float(gain.reshape(-1, 24)[:, 0:5].mean())
-    kind = "One year of those run. Local standard time."
+    kind = report.marked("One year of those run. Local standard time.")
     return (
         day_map(
             "year-outside",
@@ -252,6 +252,8 @@ def _detail(
         suns,
         ClockFace(clock_words(system), names),
         shown,
-        note="Bands: nine in ten of the runs with the model's figures drawn from their ranges. "
-        "Local standard time.",
+        note=report.marked(
+            "Bands: nine in ten of the runs with the model's figures drawn from their ranges. "
+            "Local standard time."
+        ),
     )
