@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from logger_styles import START, Style, moments, styles, truth
 
+from hoopwright.readings.adding import Clock, read_file
 from hoopwright.readings.clean import clean
 from hoopwright.readings.hourly import hours_of, to_standard
 from hoopwright.readings.recognise import Answers, Logger, read_logger
@@ -149,3 +150,41 @@ def test_hours_are_drawn_between_readings_but_not_over_gaps() -> None:
     assert hours.inside[0] == pytest.approx(5.0)
     assert np.isnan(hours.inside[1:5]).all()
     assert np.isnan(hours.outside).all()
+
+
+@pytest.mark.parametrize(
+    ("head", "offset", "zone"),
+    [
+        ("Time (MDT)", -6.0, None),
+        ("Time, MST", -7.0, None),
+        ("Time (UTC)", 0.0, None),
+        ("Time GMT-0700", -7.0, None),
+        ("Time UTC offset: +5:30", 5.5, None),
+        ("Time zone: -07:00", -7.0, None),
+        ("Time (America/Denver)", None, "America/Denver"),
+        ("Time", None, None),
+    ],
+)
+def test_a_head_that_names_a_zone_is_read(
+    head: str, offset: float | None, zone: str | None, tmp_path: Path
+) -> None:
+    """Letters of a zone as a mail's date has them, hours from UTC, or the name of a place's."""
+    file = tmp_path / "log.csv"
+    rows = "".join(f"2026-04-09 {hour:02}:00;1.5;2.5\n" for hour in range(24))
+    file.write_text(f"{head};Inside °C;Outside °C\n{rows}", encoding="utf-8")
+    logger = read_logger(file)
+    assert (logger.offset, logger.zone) == (offset, zone)
+
+
+def test_what_a_person_says_of_the_clock_stands_over_the_file(tmp_path: Path) -> None:
+    """A head that is wrong can be put right; else it is believed, and said to be."""
+    file = tmp_path / "log.csv"
+    rows = "".join(f"2026-04-09 {hour:02}:00;1.5;2.5\n" for hour in range(24))
+    file.write_text(f"Time (MDT);Inside °C;Outside °C\n{rows}", encoding="utf-8")
+    asked = {None: "2026-04-08 23:00", -7.0: "2026-04-09 00:00"}
+    for utc, first in asked.items():
+        found = read_file(file, Answers(), Clock(utc=utc), -7.0)
+        assert f"{found.times[0]:%Y-%m-%d %H:%M}" == first
+    assert "UTC-6, as the file says" in read_file(file, Answers(), Clock(), -7.0).notes[-1]
+    summer = read_file(file, Answers(), Clock("America/Denver"), -7.0)
+    assert f"{summer.times[0]:%Y-%m-%d %H:%M}" == "2026-04-08 23:00"

@@ -66,6 +66,9 @@ def test_the_report_fits_adopts_and_writes_the_page(plan: Path) -> None:
     words = pages[0].extract_text()
     assert "one bed" in words
     assert "2.7 °F" in words
+    # The picture's own words: its title, and a month's nights beside its bar.
+    assert "Warmer at the coldest of the night" in words
+    assert "30 nights" in words
 
 
 def test_questions_end_in_words(plan: Path) -> None:

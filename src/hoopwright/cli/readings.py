@@ -10,9 +10,9 @@ import typer
 from hoopwright.cli.options import AsJson, Commands, PlanFile
 
 if TYPE_CHECKING:
+    from hoopwright.readings.adding import ReadFile
+    from hoopwright.readings.evidence import BedReadings
     from hoopwright.readings.fit import Fit
-    from hoopwright.readings.recognise import Logger
-    from hoopwright.sheet.readings_words import BedReadings
 
 app = typer.Typer(
     cls=Commands, help="Measured temperatures: add loggers' files, report what was gained."
@@ -43,21 +43,20 @@ def add(
     """Read loggers' files, show what is wrong in them, and keep the rest beside the plan."""
     from hoopwright import read_plan
     from hoopwright.cli import text
+    from hoopwright.readings.adding import Clock, place_offset, read_file
     from hoopwright.readings.keep import file_beside
-    from hoopwright.readings.recognise import Answers, read_logger
+    from hoopwright.readings.recognise import Answers
     from hoopwright.readings.text import ReadingsError
 
-    if utc is not None and not -12.0 <= utc <= 14.0:
-        raise ReadingsError(f"--utc {utc:g}: clocks keep between -12 and 14 hours from UTC")
     read = read_plan(plan)
     added: list[dict[str, Any]] = []
-    place = standard_offset(read.plan.site.longitude)
     answers = Answers(None if dates is None else dates == "day", unit, inside, outside)
+    clock, place = Clock(zone, utc), place_offset(read.plan.site.longitude)
     for file in files:
-        logger = read_logger(file, answers)
-        if logger.questions:
-            raise ReadingsError("\n".join(f"{file}: {one}" for one in logger.questions))
-        says = _keep(file, logger, file_beside(plan), place, zone, utc)
+        found = read_file(file, answers, clock, place)
+        if found.logger.questions:
+            raise ReadingsError("\n".join(f"{file}: {one}" for one in found.logger.questions))
+        says = _keep(file, found, file_beside(plan))
         added.append({"file": str(file), "says": says})
         if not json:
             print("\n  ".join([file.name, *says]))
@@ -65,50 +64,17 @@ def add(
         print(text.as_json({"kept_in": str(file_beside(plan)), "added": added}))
 
 
-def standard_offset(longitude: float | None) -> float:
-    """Return the place's standard time from UTC [h]: the nearest whole hour by the sun.
-
-    Zones bend round borders by an hour or two; days and nights stay whole by the sun's hour, and
-    the model's sun is told the same.
-    """
-    return 0.0 if longitude is None else float(round(longitude / 15.0))
-
-
-def _keep(
-    file: Path,
-    logger: Logger,
-    store: Path,
-    place: float,
-    zone: str | None,
-    utc: float | None,
-) -> list[str]:
+def _keep(file: Path, found: ReadFile, store: Path) -> list[str]:
     import numpy as np
 
-    from hoopwright.readings.clean import clean
-    from hoopwright.readings.hourly import to_standard
     from hoopwright.readings.keep import add as keep
 
-    used = [column for column in logger.columns if column.role]
-    found = clean(logger.times, [column.values for column in used], logger.line)
-    offset = logger.offset if logger.offset is not None else utc
-    times = to_standard(found.times, offset, place, zone)
-    lines = list(logger.notes)
-    if offset is None:
-        kept = f"summer time of {zone} taken out" if zone else "local standard time, as assumed"
-        lines.append(f"clock: {kept}; --zone or --utc says otherwise")
-    elif logger.offset is not None:
-        lines.append(f"clock: UTC{offset:+g}, as the file says")
-    told = [fault.says for fault in found.faults]
-    lines += told[:12]
-    if len(told) > 12:
-        lines.append(f"and {len(told) - 12} more")
-    for column, values in zip(used, found.values, strict=True):
+    lines, times = [*found.notes, *found.told], list(found.times)
+    for column, values in found.series:
         good = int(np.isfinite(values).sum())
-        own = [f.says for f in found.faults]
-        new = keep(store, file, column.role, times, values, own) if times else False
+        new = keep(store, file, column.role, times, values, list(found.faults)) if times else False
         state = "" if new else "; there already"
-        name = column.name or "unnamed column"
-        lines.append(f"{column.role}: {name}, {good} readings in {column.unit}{state}")
+        lines.append(f"{column.role}: {column.name}, {good} readings in {column.unit}{state}")
     if times:
         lines.append(f"{times[0]:%Y-%m-%d %H:%M} to {times[-1]:%Y-%m-%d %H:%M}, kept in {store}")
     return lines
@@ -131,8 +97,8 @@ def report(
     json: AsJson = False,
 ) -> None:
     """Print what was gained by month against the model; fit the model; write the page."""
+    from hoopwright.answers.readings_data import bed_data
     from hoopwright.cli import outputs, text
-    from hoopwright.cli.readings_data import bed_data
     from hoopwright.readings.keep import file_beside
 
     outputs.spare((out,), weather, *plans, *[file_beside(path) for path in plans])
@@ -184,34 +150,17 @@ def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | Non
 
 
 def _worked(path: Path, weather: Path | None, fitted: bool) -> tuple[BedReadings, Fit | None]:
-    from hoopwright import design_of, read_plan
-    from hoopwright.heat.compiled import compiled_march
-    from hoopwright.readings.against import modelled, setting_of, unfitted, weather_over
-    from hoopwright.readings.fit import fit
+    from hoopwright import read_plan
+    from hoopwright.readings.evidence import fitted_to, read_at
     from hoopwright.readings.keep import file_beside, hours_kept
-    from hoopwright.readings.measured import measured
     from hoopwright.readings.text import ReadingsError
-    from hoopwright.sheet.readings_words import BedReadings
 
-    read = read_plan(path)
-    store = file_beside(path)
-    hours = hours_kept(store)
-    own = measured(hours)
-    if own is None:
-        raise ReadingsError(
-            f"{path}: no night has readings inside and outside both; add the other sensor's file"
-        )
-    over, typical = weather_over(read, hours, weather)
-    design = design_of(read)
-    march = compiled_march() if fitted else None
-    setting = setting_of(design, over, march)
-    bed = BedReadings(read.plan.name, own, modelled(setting, hours, typical))
-    if not fitted:
-        return bed, None
-    import numpy as np
-
-    bare = setting_of(design_of(unfitted(read)), over, march)
-    return bed, fit(bare, np.where(hours.both, hours.inside, np.nan))
+    read, hours = read_plan(path), hours_kept(file_beside(path))
+    try:
+        bed = read_at(read, hours, weather)
+    except ReadingsError as error:
+        raise ReadingsError(f"{path}: {error}") from None
+    return bed, fitted_to(read, hours, weather) if fitted else None
 
 
 def _adopt(path: Path, fitted: Fit) -> bool:
@@ -222,8 +171,7 @@ def _adopt(path: Path, fitted: Fit) -> bool:
 
     if not fitted.helps:
         return False
-    sets = {f"measured.{one.name}": round(one.likely, 3) for one in fitted.numbers}
-    writing.write(path, with_keys(text_of(path), sets))
+    writing.write(path, with_keys(text_of(path), fitted.sets))
     return True
 
 

@@ -17,7 +17,8 @@ MONTHS = {
 }
 _CLOCK = (
     r"(?:[T ,]*\s*(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::(?P<second>\d{2})(?:[.,]\d+)?)?"
-    r"\s*(?P<half>[AaPp]\.?[Mm]\.?)?)?(?:\s*(?P<offset>Z|UTC|[+-]\d{2}:?\d{2}))?$"
+    r"\s*(?P<half>[AaPp]\.?[Mm]\.?)?)?"
+    r"(?:\s*(?P<offset>Z|UTC|GMT|[ECMP][SD]T|[+-]\d{2}:?\d{2}))?$"
 )
 _ONE, _OTHER = r"(?P<one>\d{1,2})", r"(?P<other>\d{1,2})"
 _DAY, _NAME = r"(?P<day>\d{1,2})", r"(?P<name>[A-Za-z]{3})[a-z]*"
@@ -29,6 +30,12 @@ _NAME_FIRST = re.compile(rf"^{_NAME}[-/. ]{_DAY}[-/. ,]+{_YEAR}{_CLOCK}")
 _COMPACT = re.compile(
     r"^(?P<year>\d{4})(?P<month>\d{2})(?P<day>\d{2})[T ]?(?P<hour>\d{2}):?(?P<minute>\d{2})"
     r"(?::?(?P<second>\d{2}))?(?P<offset>Z)?$"
+)
+#: Hours from UTC that a clock's letters mean (RFC 5322, 4.3, obs-zone; from memory).
+LETTERS = {"EST": -5.0, "EDT": -4.0, "CST": -6.0, "CDT": -5.0}
+LETTERS |= {"MST": -7.0, "MDT": -6.0, "PST": -8.0, "PDT": -7.0}
+_NAMED_ZONE = re.compile(
+    r"\b(?:Africa|America|Asia|Atlantic|Australia|Europe|Indian|Pacific)/\w+(?:/\w+)?"
 )
 EPOCH = datetime(1970, 1, 1)
 SHEET_EPOCH = datetime(1899, 12, 30)
@@ -153,8 +160,10 @@ def _made(found: re.Match[str] | None, **known: str) -> Found:
 def _hours(offset: str | None) -> float | None:
     if offset is None:
         return None
-    if offset in ("Z", "UTC"):
+    if offset in ("Z", "UTC", "GMT"):
         return 0.0
+    if offset in LETTERS:
+        return LETTERS[offset]
     digits = offset[1:].replace(":", "")
     return (1 if offset[0] == "+" else -1) * (int(digits[:2]) + int(digits[2:]) / 60)
 
@@ -203,8 +212,21 @@ def _serial(cell: str) -> Found:
 
 
 def offset_in(text: str) -> float | None:
-    """Return an offset from UTC [h] that a head or preamble names: "GMT-07:00", "UTC+2"."""
-    m = re.search(r"(?:GMT|UTC)\s*([+-])\s*(\d{1,2})(?::?(\d{2}))?", text, re.IGNORECASE)
-    if not m:
-        return None
-    return (1 if m[1] == "+" else -1) * (int(m[2]) + int(m[3] or 0) / 60)
+    """Return an offset from UTC [h] that a head or preamble names: "GMT-07:00", "UTC+2", "MDT"."""
+    m = re.search(
+        r"(?:GMT|UTC|time\s*zone)(?:\s*offset)?\s*[:=(,]?\s*([+-])\s*(\d{1,2})(?::?(\d{2}))?",
+        text,
+        re.IGNORECASE,
+    )
+    if m:
+        return (1 if m[1] == "+" else -1) * (int(m[2]) + int(m[3] or 0) / 60)
+    letters = re.search(rf"\b({'|'.join(LETTERS)})\b", text)
+    if letters:
+        return LETTERS[letters[1]]
+    return 0.0 if re.search(r"\b(?:UTC|GMT)\b(?!\s*offset)", text) else None
+
+
+def zone_in(text: str) -> str | None:
+    """Return the zone, as America/Denver, that a head or preamble names."""
+    found = _NAMED_ZONE.search(text)
+    return found[0] if found else None

@@ -22,6 +22,7 @@ from hoopwright.heat.schedule import Schedule
 from hoopwright.readings.text import ReadingsError
 
 Series = NDArray[np.float64]
+Tell = Callable[[float], None]
 NAMES = ("leak", "light", "moisture")
 #: Bounds: leak and light against the table's likely values [-], moisture of the bed soil [m3/m3].
 LOW = np.array([0.1, 0.5, 0.05])
@@ -94,16 +95,25 @@ class Fit:
     held: int
 
     @property
+    def sets(self) -> dict[str, float]:
+        """Return the keys of a plan that keep these numbers for its bed."""
+        return {f"measured.{one.name}": round(one.likely, 3) for one in self.numbers}
+
+    @property
     def helps(self) -> bool:
         """Return whether the fitted numbers do better on hours they have not seen."""
         return self.error_after < self.error_before
 
 
-def fit(setting: FitSetting, measured: Series, hold_out: bool = True) -> Fit:
+def fit(
+    setting: FitSetting, measured: Series, hold_out: bool = True, tell: Tell | None = None
+) -> Fit:
     """Return the numbers fitted to measured inside air [degC], NaN where there is none.
 
     Every third week is held out, where there are three weeks or more.
+    tell : told which share is done [-]
     """
+    tell = tell or (lambda share: None)
     least_squares = _least_squares()
     there = np.isfinite(measured)
     there[:SETTLES] = False
@@ -120,9 +130,11 @@ def fit(setting: FitSetting, measured: Series, hold_out: bool = True) -> Fit:
     task = _Task(setting, measured, used)
     # Plain least squares first; from its errors, how alike neighbouring hours are.
     plain = _solved(least_squares, task, _searched(start))
+    tell(0.2)
     task = task.whitened(task.errors(plain.x)[used])
     answer = _solved(least_squares, task, plain.x)
-    middle, lowest, highest = _likely(task, answer.x)
+    tell(0.4)
+    middle, lowest, highest = _likely(task, answer.x, tell)
     best, low, high = _numbers(middle), _numbers(lowest), _numbers(highest)
     last = setting.inside(best)
     judged = held if bool(held.any()) else used
@@ -235,7 +247,7 @@ def _rms(errors: Series) -> float:
     return float(np.sqrt((errors**2).mean())) if len(errors) else math.nan
 
 
-def _likely(task: _Task, found: Series) -> tuple[Series, Series, Series]:
+def _likely(task: _Task, found: Series, tell: Tell) -> tuple[Series, Series, Series]:
     """Return the middle of the likely numbers, and the ends of their intervals, as searched.
 
     Dew and ice make kinks in the model that its slopes trip over, so the hours are run at many
@@ -244,10 +256,11 @@ def _likely(task: _Task, found: Series) -> tuple[Series, Series, Series]:
     with normal errors and the leak's own range. A box that cuts likely places off is moved.
     """
     centre = np.clip(found, _searched(LOW), _searched(HIGH))
-    for _ in range(ROUNDS):
+    for turn in range(ROUNDS):
         low = np.maximum(centre - BOX, _searched(LOW))
         high = np.minimum(centre + BOX, _searched(HIGH))
         axes, weights = _weighed(task, low, high)
+        tell(0.4 + 0.6 * (turn + 1) / ROUNDS)
         ends = [_quantiles(axes[n], weights, n) for n in range(3)]
         middle = np.array([end[1] for end in ends])
         near = [

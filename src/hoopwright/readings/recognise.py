@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.readings.clock import Times, offset_in, times_of
+from hoopwright.readings.clock import Times, offset_in, times_of, zone_in
 from hoopwright.readings.text import ReadingsError, Rows, load, number
 
 Role = Literal["inside", "outside", ""]
@@ -34,6 +34,7 @@ _FAHRENHEIT = re.compile(r"°\s*F|℉|deg\.?\s*F|\(F\)|\bF\b|fahrenheit|_f$", re
 class LoggerColumn:
     """One column of temperatures [degC], NaN where a cell is none.
 
+    name : its head, or its place where it has none of its own
     unit : as the file has it;  sure : False where unit or role was guessed from the numbers
     """
 
@@ -49,6 +50,7 @@ class Logger:
     """A logger's file as read.
 
     times     : by the logger's own clock;  offset [h] from UTC where the file says it
+    zone      : of the place whose clock it kept, as America/Denver, where the file names one
     questions : what a person must answer before it can be used, each with the option to give
     notes     : what was found out, in words
     """
@@ -56,6 +58,7 @@ class Logger:
     name: str
     times: tuple[datetime | None, ...]
     offset: float | None
+    zone: str | None
     columns: tuple[LoggerColumn, ...]
     questions: tuple[str, ...]
     notes: tuple[str, ...]
@@ -107,7 +110,7 @@ def logger_of(rows: Rows, name: str, answers: Answers) -> Logger:
             questions.append("the numbers could be degrees C or F; say --unit C or F")
     named = _roles(columns, answers, name)
     if not any(column.role for column in named):
-        listed = ", ".join(column.name or f"column {n}" for n, column in enumerate(named, 1))
+        listed = ", ".join(column.name for column in named)
         questions.append(
             f"which column is inside and which outside is not told by {listed}; say --inside or "
             "--outside"
@@ -116,6 +119,7 @@ def logger_of(rows: Rows, name: str, answers: Answers) -> Logger:
         name,
         times.values,
         offset,
+        zone_in(text) if offset is None else None,
         tuple(named),
         tuple(questions),
         tuple(notes),
@@ -165,7 +169,9 @@ def _temperatures(
     above = " ".join(rows.preamble)
     for at, column in enumerate(cells):
         name = rows.head[at]
-        wanted = name and name in (answers.inside, answers.outside)
+        if not name or rows.head.count(name) > 1:
+            name = f"{name} column {at + 1}".strip()
+        wanted = name in (answers.inside, answers.outside)
         if at in used or (_SKIP.search(name) and not wanted):
             continue
         values = np.array([number(cell, rows.decimal) for cell in column])
@@ -214,7 +220,7 @@ def _roles(columns: list[LoggerColumn], answers: Answers, file: str) -> list[Log
     known = [column.name for column in columns]
     for asked in (answers.inside, answers.outside):
         if asked and asked not in (*known, "only"):
-            listed = ", ".join(name or "(unnamed)" for name in known)
+            listed = ", ".join(known)
             raise ReadingsError(f'{file}: no column "{asked}"; there are: {listed}')
     found = []
     alone = len(columns) == 1

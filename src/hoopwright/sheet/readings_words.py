@@ -8,10 +8,12 @@ from collections.abc import Sequence
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice, plural
-from hoopwright.frozen import dataclass
-from hoopwright.readings.against import Modelled
+from hoopwright.drawing.plots.field import plot_layout
+from hoopwright.drawing.reading_plots import gains_plot
+from hoopwright.drawing.scene import View
+from hoopwright.readings.evidence import BedReadings
 from hoopwright.readings.fit import Fit, FittedOne
-from hoopwright.readings.measured import Estimate, Measured, pooled, share_interval
+from hoopwright.readings.measured import Estimate, Month, pooled, share_interval
 from hoopwright.sheet.content import (
     Block,
     Document,
@@ -23,22 +25,17 @@ from hoopwright.sheet.content import (
     Table,
     columns,
 )
+from hoopwright.sheet.pictures import diagram_of
 from hoopwright.units import MONTH_NAMES
+
+#: On the page for a board, the last ones.
+MOST_MONTHS = 12
 
 FITTED = {
     "leak": "leak of the closed cover, times the table's",
     "light": "light through the cover, times the table's",
     "moisture": "water in the bed soil, share of its volume",
 }
-
-
-@dataclass(frozen=True)
-class BedReadings:
-    """One bed of a report: its name, what was measured, and the model where it was run."""
-
-    name: str
-    measured: Measured
-    modelled: Modelled | None
 
 
 def degrees(estimate: Estimate, say: Voice) -> str:
@@ -148,7 +145,8 @@ def funder_document(
     blocks: list[Block] = [FactList(tuple(facts))]
     if len(beds) > 1:
         blocks.append(_beds_table(beds, say))
-    blocks.append(_all_months(beds, say))
+    blocks.append(diagram_of(plot_layout(gains_view(beds, say))))
+    blocks.append(_all_months(months_together(beds), say))
     sure = Part("", (Paragraph(_caveats(beds, say)),))
     return Document(
         title=title,
@@ -199,26 +197,45 @@ def _beds_table(beds: Sequence[BedReadings], say: Voice) -> Table:
     return Table("Bed by bed", heads, rows)
 
 
-def _all_months(beds: Sequence[BedReadings], say: Voice) -> Table:
-    """Return the months, all beds together: each bed's mean counts alike."""
+Months = list[tuple[int, int, Estimate, list[Month]]]
+
+
+def months_together(beds: Sequence[BedReadings]) -> Months:
+    """Return the last months, all beds together: year, month, gain (each bed's mean counts
+    alike), and that month of each bed."""
     keys = sorted({(m.year, m.month) for bed in beds for m in bed.measured.months})
-    rows = []
-    for year, month in keys[-18:]:
+    found: Months = []
+    for year, month in keys[-MOST_MONTHS:]:
         own = [m for b in beds for m in b.measured.months if (m.year, m.month) == (year, month)]
         mean = sum(m.gain.mean for m in own) / len(own)
         halves = [(m.gain.high - m.gain.low) / 2 for m in own]
         half = math.sqrt(sum(h**2 for h in halves)) / len(own)
-        estimate = Estimate(mean, mean - half, mean + half, sum(m.gain.count for m in own))
-        rows.append(
-            (
-                f"{MONTH_NAMES[month - 1]} {year}",
-                str(len(own)),
-                str(estimate.count),
-                degrees(estimate, say),
-                f"{sum(m.frosts_out for m in own)}",
-                f"{sum(m.frosts_in for m in own)}",
-            )
+        gain = Estimate(mean, mean - half, mean + half, sum(m.gain.count for m in own))
+        found.append((year, month, gain, own))
+    return found
+
+
+def gains_view(beds: Sequence[BedReadings], say: Voice) -> View:
+    """Return the gain by month as a picture, what it comes to as its title."""
+    whole = pooled([bed.measured for bed in beds])
+    title = f"Warmer at the coldest of the night: {degrees(whole, say)}, all nights"
+    note = "Mean of the month's nights; the stroke is its 95 % interval."
+    months = [month[:3] for month in months_together(beds)]
+    return gains_plot(title, months, say.system, note)
+
+
+def _all_months(months: Months, say: Voice) -> Table:
+    rows = [
+        (
+            f"{MONTH_NAMES[month - 1]} {year}",
+            str(len(own)),
+            str(gain.count),
+            degrees(gain, say),
+            f"{sum(m.frosts_out for m in own)}",
+            f"{sum(m.frosts_in for m in own)}",
         )
+        for year, month, gain, own in months
+    ]
     heads = columns(
         "Month 1.6 | Beds > 0.6 | Nights > 0.8 | Warmer at night (95 %) > 2 | "
         "Frosts outside > 1 | Under cover > 1"

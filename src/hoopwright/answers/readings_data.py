@@ -6,9 +6,9 @@ import math
 from dataclasses import asdict
 from typing import Any
 
+from hoopwright.readings.evidence import BedReadings
 from hoopwright.readings.fit import Fit
 from hoopwright.readings.measured import Estimate, Measured, Month
-from hoopwright.sheet.readings_words import BedReadings
 
 
 def bed_data(bed: BedReadings, fitted: Fit | None) -> dict[str, Any]:
