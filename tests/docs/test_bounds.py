@@ -24,9 +24,9 @@ from hoopwright.plan.model import Plan
 from hoopwright.programme import class_file, sweep, variants
 from hoopwright.readings import text as logger_text
 from hoopwright.readings.recognise import read_logger
-from hoopwright.store import Store, lists, restore, whole
+from hoopwright.store import Store, lists, readings, restore, whole
 from hoopwright.tables import overlay, toml_text
-from hoopwright.web import build_pages, own_lists, processes, visitors, work_queue
+from hoopwright.web import build_pages, loggers, own_lists, processes, visitors, work_queue
 from hoopwright.web.api import PlanText
 from hoopwright.web.app import application
 from hoopwright.web.saved import SavedPlans
@@ -135,6 +135,13 @@ def own(most: int, folder: Path) -> None:
     with Store(folder) as store:
         for number in range(most + 1):
             store.lists.put("a", "prices", "", f"{number}.csv", LIST)
+
+
+def logs(most: int, folder: Path) -> None:
+    with Store(folder) as store:
+        plan = store.plans.add("a", "Bed", "[bed]\n").id
+        for number in range(most + 1):
+            store.readings.put("a", plan, "log.csv", "", str(number).encode())
 
 
 def jobs(most: int, folder: Path) -> None:
@@ -265,11 +272,17 @@ HELD: dict[tuple[str, str], tuple[float, Callable[..., None], str]] = {
         texts("a\n".__mul__, lambda words: own_lists.brought("prices", "a.csv", words)),
         "at most 2000 lines",
     ),
-    ("weather file or backup to the server", "bytes"): (
+    ("weather file, loggers' files or backup to the server", "bytes"): (
         SERVER.weather,
-        request("/plans/a/weather", "/keep/backup"),
+        request("/plans/a/weather", "/plans/a/evidence", "/keep/backup"),
         "Too large",
     ),
+    ("logger's file to the server", "rows"): (
+        loggers.MOST_ROWS,
+        texts("a\n".__mul__, lambda words: loggers.read_as("a", words.encode(), "", None, None)),
+        "more than 110000",
+    ),
+    ("loggers' files", "of one plan"): (readings.MOST_FILES, logs, "12 loggers' files are kept"),
     ("work that a page waits for", "seconds"): (SERVER.seconds, page_work, "longer than 20 s"),
     ("a job", "seconds"): (SERVER.job_seconds, job_work, "Ended after 900 s"),
     ("saved plans", "of one visitor"): (SERVER.plans, plans, "200 plans are saved"),

@@ -11,7 +11,9 @@ import time
 import urllib.request
 from pathlib import Path
 
+import httpx
 import pytest
+from loggers_file import log
 from served import CHROMIUM, DEMO, ROOT
 
 from hoopwright.web.editing import edited
@@ -37,6 +39,7 @@ PAGES = (
     "/today",
     "/variants",
     "/class",
+    "/evidence",
     "/take",
     "/lists",
     "/place",
@@ -109,15 +112,19 @@ def example(server):
         urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"),
         timeout=300,
     )
-    work = f"/api/plans/{plan}/work/season"
-    post(work, {})
-    end = time.monotonic() + 240
-    while True:
-        shown = json.loads(urllib.request.urlopen(server.url + work, timeout=300).read())
-        if shown["result"] is not None:
-            return f"{server.url}/plans/{plan}"
-        assert time.monotonic() < end, shown
-        time.sleep(0.2)
+    path = f"{server.url}/plans/{plan}"
+    httpx.post(f"{path}/evidence", files={"file": ("april.csv", log(20))}, timeout=300)
+    for kind in ("season", "evidence"):
+        work = f"/api/plans/{plan}/work/{kind}"
+        post(work, {})
+        end = time.monotonic() + 240
+        while True:
+            shown = json.loads(urllib.request.urlopen(server.url + work, timeout=300).read())
+            if shown["result"] is not None:
+                break
+            assert time.monotonic() < end, shown
+            time.sleep(0.2)
+    return path
 
 
 def until(page, expression, argument=None, seconds=90):
@@ -364,6 +371,49 @@ def test_by_keyboard_alone(look, server):
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
     assert 'length = "9 ft"' in Path(caught.value.path()).read_text()
+
+
+def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
+    """A logger's file chosen, its clock put right, worked out, and the funder's page taken."""
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+
+    def go_to(wanted, most=200):
+        for _ in range(most):
+            if page.evaluate("one => document.activeElement?.matches(one)", wanted):
+                assert visible_focus(page), f"no mark of focus on {wanted}"
+                return
+            page.keyboard.press("Tab")
+        raise AssertionError(f"{wanted} cannot be reached with Tab")
+
+    go_to("nav a[href$='/evidence']")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/evidence")
+    file = tmp_path / "may.csv"
+    file.write_bytes(log(16))
+    go_to("#file")
+    # The system's own window of files is none of the page's: it is opened by keyboard, and the
+    # file handed over.
+    with page.expect_file_chooser() as asked:
+        page.keyboard.press("Space")
+    asked.value.set_files(file)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=clock: UTC-6, as the file says")
+    go_to("#clock-1")
+    page.keyboard.type("local standard")
+    go_to("form[action*='/evidence/'] button")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=clock: UTC-7, as you say")
+    go_to("#job-evidence button")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=The leak, fitted", timeout=120000)
+    go_to("a[href$='/evidence/page.pdf']")
+    with page.expect_download() as caught:
+        page.keyboard.press("Enter")
+    assert Path(caught.value.path()).read_bytes().startswith(b"%PDF-")
 
 
 def visible_focus(page):

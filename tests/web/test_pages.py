@@ -77,7 +77,7 @@ def test_a_wrong_answer_is_named_and_nothing_begun(client):
 
 
 @pytest.mark.parametrize(
-    "page", ["", "/limits", "/season", "/today", "/variants", "/take", "/work/changes"]
+    "page", ["", "/limits", "/season", "/today", "/variants", "/evidence", "/take", "/work/changes"]
 )
 def test_every_page_opens(client, plan, page):
     assert client.get(plan + page).status_code == 200

@@ -84,7 +84,7 @@ def _keep(file: Path, found: ReadFile, store: Path) -> list[str]:
 def report(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN...", help="Plans with readings.")],
     out: Annotated[Path | None, typer.Option(help="Write one page for a board (PDF).")] = None,
-    title: Annotated[str, typer.Option(help="Title of that page.")] = "What the covers gained",
+    title: Annotated[str | None, typer.Option(help="Title of that page.")] = None,
     weather: Annotated[
         Path | None, typer.Option(help="Hourly weather of that very time (EPW or TMY3 form).")
     ] = None,
@@ -175,15 +175,15 @@ def _adopt(path: Path, fitted: Fit) -> bool:
     return True
 
 
-def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str) -> None:
+def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str | None) -> None:
     import datetime
 
     from hoopwright import design_of, read_plan, writing
     from hoopwright.answers.facts import voice_of
     from hoopwright.sheet import rendered
-    from hoopwright.sheet.readings_words import funder_document
+    from hoopwright.sheet.readings_words import TITLE, funder_document
 
     design = design_of(read_plan(plan))
     paper = design.plan.paper or ("letter" if design.system.name == "us" else "a4")
-    page = funder_document(beds, voice_of(design), paper, datetime.date.today(), title)
+    page = funder_document(beds, voice_of(design), paper, datetime.date.today(), title or TITLE)
     writing.write(out, rendered(page, "pdf"))

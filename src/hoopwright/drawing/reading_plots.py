@@ -33,7 +33,6 @@ MOST_MARKS = 7
 
 
 def nights_plot(
-    title: str,
     dates: Sequence[datetime],
     inside: Series,
     outside: Series,
@@ -42,10 +41,12 @@ def nights_plot(
 ) -> View:
     """Return the coldest of each night [degC] under the cover and beside it.
 
-    title : the finding;  dates : on which each night ended, in order
+    dates : on which each night ended, in order
     """
     size, shown = size or Size(), gauge.temperature(system)
     first = dates[0]
+    lows = [shown.show(float(values.min())) for values in (outside, inside)]
+    title = f"The coldest night fell to {lows[0]} outside, to {lows[1]} under the cover"
     at = np.array([(date - first).days for date in dates])
     days = np.arange(at[-1] + 1, dtype=float)
     lines = {}
@@ -64,13 +65,10 @@ def nights_plot(
         items.append(Group(f"line-{name}", name, (look.trace(*area.pieces(days, values)),)))
     ends = [area.up(float(values[at[-1]])) for values in lines.values()]
     items += end_labels(area.right, [*ends, area.up(FROST)], words, area.bottom, area.top)
-    note = "Coldest of each night that both sensors saw."
+    note = "The lowest of each night that both sensors saw."
     items += heading(title, note, 0.0, area.top + 2.0 * LINE, size.width)
-    said = (
-        f"{len(dates)} nights, {_day(first)} {first.year} to {_day(dates[-1])} {dates[-1].year}; "
-        f"coldest outside {shown.show(float(outside.min()))}, under the cover "
-        f"{shown.show(float(inside.min()))}."
-    )
+    span = f"{_day(first)} {first.year} to {_day(dates[-1])} {dates[-1].year}"
+    said = f"{title}. {len(dates)} nights, {span}."
     return View("nights", title, said, tuple(items), 1.0)
 
 

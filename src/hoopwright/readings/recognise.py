@@ -71,7 +71,7 @@ class Logger:
 
 @dataclass(frozen=True)
 class Answers:
-    """What a person says of the file; None leaves it to be found out."""
+    """What a person says of the file; None leaves it to be found out, "" is no column."""
 
     day_first: bool | None = None
     unit: Unit | None = None
@@ -233,7 +233,8 @@ def _roles(columns: list[LoggerColumn], answers: Answers, file: str) -> list[Log
         elif answers.inside is None and answers.outside is None:
             role = _role_of(column.name) or (_role_of(file) if alone else "")
         found.append(replace(column, role=role))
-    if len(found) == 2 and sum(1 for column in found if column.role) == 1:
+    open_still = None in (answers.inside, answers.outside)
+    if open_still and len(found) == 2 and sum(1 for column in found if column.role) == 1:
         # Of two, the one not named is the other.
         other: Role = "outside" if any(c.role == "inside" for c in found) else "inside"
         found = [c if c.role else replace(c, role=other) for c in found]

@@ -28,8 +28,8 @@ from hoopwright.sheet.content import (
 from hoopwright.sheet.pictures import diagram_of
 from hoopwright.units import MONTH_NAMES
 
-#: On the page for a board, the last ones.
-MOST_MONTHS = 12
+#: On the page for a board, the last ones; and what it is called.
+MOST_MONTHS, TITLE = 12, "What the covers gained"
 
 FITTED = {
     "leak": "leak of the closed cover, times the table's",

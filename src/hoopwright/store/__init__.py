@@ -7,10 +7,11 @@ from hoopwright.store.backup import backup, bring_back, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store, usual_folder
 from hoopwright.store.plans import Stale
-from hoopwright.store.records import Job, OwnList, Saved, Visitor, WeatherFile
+from hoopwright.store.records import Job, LoggerFile, OwnList, Saved, Visitor, WeatherFile
 
 __all__ = [
     "Job",
+    "LoggerFile",
     "OwnList",
     "Saved",
     "Stale",

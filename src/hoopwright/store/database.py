@@ -106,6 +106,17 @@ MIGRATIONS = (
         PRIMARY KEY (plan, what)
     ) STRICT, WITHOUT ROWID;
     """,
+    """
+    CREATE TABLE reading (
+        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+        name TEXT NOT NULL,
+        about TEXT NOT NULL,
+        digest TEXT NOT NULL,
+        body BLOB NOT NULL,
+        made REAL NOT NULL,
+        PRIMARY KEY (plan, digest)
+    ) STRICT, WITHOUT ROWID;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

@@ -18,6 +18,7 @@ from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
 from hoopwright.store.lists import Lists
 from hoopwright.store.plans import Plans
+from hoopwright.store.readings import Readings
 from hoopwright.store.results import Results
 from hoopwright.store.ticks import Ticks
 from hoopwright.store.visitors import Visitors
@@ -55,6 +56,7 @@ class Store:
         self.lists = Lists(self.writing, self.reading)
         self.classes = Classes(self.writing, self.reading)
         self.ticks = Ticks(self.writing, self.reading)
+        self.readings = Readings(self.writing, self.reading)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

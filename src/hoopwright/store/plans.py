@@ -118,12 +118,17 @@ class Plans(StoreTable):
         return self.get(owner, plan)
 
     def look(self, owner: str, plan: str, looking: Mapping[str, Any]) -> None:
-        """Remember how a plan is looked at; this is no revision."""
+        """Remember how a plan is looked at, besides what is remembered; this is no revision."""
         with self._writing() as base:
             base.execute(
-                "UPDATE plan SET looking = ? WHERE id = ? AND owner = ?",
+                "UPDATE plan SET looking = json_patch(looking, ?) WHERE id = ? AND owner = ?",
                 (json.dumps(dict(looking)), plan, owner),
             )
+
+    def looking(self, owner: str, plan: str) -> Mapping[str, Any]:
+        """Return how an owner's plan was last looked at; nothing where there is no such plan."""
+        row = self._row("SELECT looking FROM plan WHERE id = ? AND owner = ?", plan, owner)
+        return {} if row is None else dict(json.loads(row["looking"]))
 
     def forget(self, owner: str, plan: str) -> None:
         """Delete a plan with its revisions and jobs. Raises NoSuchPlan."""

@@ -61,6 +61,19 @@ class WeatherFile:
 
 
 @dataclass(frozen=True)
+class LoggerFile:
+    """A logger's file beside a plan: its name, how it is to be read (as JSON), its fingerprint.
+
+    body : empty where only what is said of it was asked for
+    """
+
+    name: str
+    about: str
+    digest: str
+    body: bytes = b""
+
+
+@dataclass(frozen=True)
 class OwnList:
     """A file of an owner's: its name, the plan's key that may name it, what it holds in words."""
 

@@ -20,6 +20,7 @@ KEPT = {
     "weather": ("plan", "name", "about", "digest", "body", "made"),
     "class": ("plan", "text", "digest", "made"),
     "tick": ("plan", "what", "made"),
+    "reading": ("plan", "name", "about", "digest", "body", "made"),
     "own_list": ("owner", "name", "kind", "about", "digest", "body", "made"),
 }
 

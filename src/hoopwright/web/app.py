@@ -25,6 +25,7 @@ from hoopwright.web import (
     build_pages,
     class_pages,
     compare,
+    evidence_pages,
     front,
     keep_pages,
     list_pages,
@@ -65,8 +66,9 @@ def application(settings: ServerSettings) -> FastAPI:
     app.state.tries = RateLimit(joins / 60.0, joins)
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
-    bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages, work_pages)
-    for room in (front, keep_pages, list_pages, *bed, build_pages, api, api_lists):
+    bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages)
+    long = (build_pages, evidence_pages, work_pages)
+    for room in (front, keep_pages, list_pages, *bed, *long, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))
     fonts = str(resources.files("hoopwright.sheet") / "fonts")

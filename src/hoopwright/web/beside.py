@@ -5,9 +5,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
+from typing import Any, Literal
 
 from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
+from hoopwright.store import LoggerFile
 from hoopwright.tables.overlay import OwnFile
 
 Own = tuple[OwnFile, ...]
@@ -15,6 +17,8 @@ Own = tuple[OwnFile, ...]
 
 Weather = tuple[str, bytes] | None
 """The name and the bytes of a plan's weather file, where it has one."""
+
+RestsOn = Literal["", "households", "readings", "wishes", "others"]
 
 KEYS: Mapping[str, str] = {
     "prices": "Price list",
@@ -25,12 +29,42 @@ KEYS: Mapping[str, str] = {
 
 
 @dataclass(frozen=True)
+class OtherPlan:
+    """A plan held beside one: its name, its text, and what it names; `print` of its weather."""
+
+    name: str
+    text: str
+    own: Own = ()
+    weather: Weather = None
+    print: str = ""
+
+
+@dataclass(frozen=True)
 class Beside:
-    """The files that stand beside one plan, and the class that is planned from it."""
+    """What stands beside one plan: files that it names, and what was planned or brought with it.
+
+    households : the class planned from it;  readings : loggers' files
+    wishes : what a search for a better design shall hold to;  others : plans held beside it
+    """
 
     own: Own = ()
     weather: Weather = None
     households: str = ""
+    readings: tuple[LoggerFile, ...] = ()
+    wishes: tuple[tuple[str, str], ...] = ()
+    others: tuple[OtherPlan, ...] = ()
+
+    def rest(self, of: RestsOn) -> str:
+        """Return what a kind of work rests on besides plan, lists and weather, as one text."""
+        if of == "households":
+            return self.households
+        parts: Any = {
+            "": (),
+            "readings": [[file.digest, file.about] for file in self.readings],
+            "wishes": self.wishes,
+            "others": [[o.name, o.text, fingerprint(o.own), o.print] for o in self.others],
+        }[of]
+        return json.dumps(parts) if parts else ""
 
 
 def names_in(plan: Plan) -> dict[str, str]:
@@ -56,3 +90,22 @@ def fingerprint(own: Own) -> str:
         return ""
     held = json.dumps([[file.name, file.text] for file in own])
     return hashlib.sha256(held.encode("utf-8")).hexdigest()
+
+
+#: Most plans held beside one.
+MOST_BESIDE = 3
+#: What a search may be asked to hold to, by its field.
+WISHES = ("hold", "cost", "days", "height")
+
+
+def beside_in(looking: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the plans that were last held beside a plan."""
+    held = looking.get("beside")
+    return tuple(map(str, held))[:MOST_BESIDE] if isinstance(held, list) else ()
+
+
+def wishes_in(looking: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """Return what a search was last asked to hold to, by field, as it was written."""
+    held = looking.get("wishes")
+    held = held if isinstance(held, dict) else {}
+    return tuple((key, str(held[key])) for key in WISHES if held.get(key))

@@ -36,6 +36,8 @@ HEADERS = {
 }
 #: Visitors' worth of requests that one address may make.
 ROOM = 10
+#: Ends of paths where a weather file, loggers' files or a backup may be sent.
+LARGE = ("/weather", "/evidence", "/keep/backup")
 _SAFE = ("GET", "HEAD", "OPTIONS")
 
 
@@ -83,7 +85,7 @@ class Guard:
 
     def _most(self, path: str) -> int:
         limits = self._settings.limits
-        return limits.weather if path.endswith(("/weather", "/keep/backup")) else limits.upload
+        return limits.weather if path.endswith(LARGE) else limits.upload
 
     def _of_a_visitor(self, request: Request) -> Response | None:
         address = request.client.host if request.client else "unknown"

@@ -24,7 +24,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of
-from hoopwright.web.beside import Beside, Own, Weather, fingerprint, named_by
+from hoopwright.web.beside import Beside, Own, RestsOn, Weather, fingerprint, named_by
 from hoopwright.web.class_work import class_worked
 from hoopwright.web.five_questions import example_text
 from hoopwright.web.plan_text import catalogue_for, read_here
@@ -98,6 +98,15 @@ def weather(body: bytes) -> tuple[bool, str]:
         return False, str(error)
 
 
+def logger(
+    name: str, data: bytes, about: str, latitude: float | None, longitude: float | None
+) -> dict[str, Any]:
+    """Return how a logger's file is read, in words."""
+    from hoopwright.web.loggers import described
+
+    return described(name, data, about, latitude, longitude)
+
+
 TASKS: Mapping[str, Callable[..., Any]] = {
     "ladder": ladder,
     "order": order,
@@ -105,6 +114,7 @@ TASKS: Mapping[str, Callable[..., Any]] = {
     "drawings": drawings,
     "calendar": calendar,
     "weather": weather,
+    "logger": logger,
 }
 """What a page waits for, by name."""
 
@@ -114,7 +124,8 @@ class WorkKind:
     """A kind of long work; `about` says what it is and how long it takes.
 
     daily : True where a result holds only for the day on which it was worked out
-    of_class : True where it is about the class planned from the plan
+    rests_on : what it is about besides the plan
+    compiles : True where it runs many years, so that it is compiled at its first use
     """
 
     name: str
@@ -122,19 +133,19 @@ class WorkKind:
     work: Work
     button: str = "Work it out"
     daily: bool = False
-    of_class: bool = False
+    rests_on: RestsOn = ""
+    compiles: bool = False
 
-    def key(self, plan: Plan, own: Own, weather: str, households: str = "") -> str:
+    def key(self, plan: Plan, own: Own, weather: str, rest: str = "") -> str:
         """Return under which key its result on a plan is kept; comments and name do not count.
 
         own : lists it may name; weather : fingerprint of its weather file, "" without one
-        households : the class planned from it
+        rest : what else it rests on
         """
         day = datetime.date.today().isoformat() if self.daily else ""
-        day += households if self.of_class else ""
         held = plan.model_dump_json(exclude={"name", "paper"})
         lists = fingerprint(named_by(plan, own))
-        return key_of(self.name, program_print(), day, held, weather, lists)
+        return key_of(self.name, program_print(), day + rest, held, weather, lists)
 
 
 def changes(text: str, beside: Beside, progress: Progress) -> Any:
@@ -213,6 +224,14 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
     return days_told(design, asked, datetime.date.today())
 
 
+def readings(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return what the loggers' files beside a plan show."""
+    from hoopwright.web.evidence_work import evidence
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        return evidence(read, beside, progress)
+
+
 KINDS: Mapping[str, WorkKind] = {
     kind.name: kind
     for kind in (
@@ -234,11 +253,18 @@ KINDS: Mapping[str, WorkKind] = {
             daily=True,
         ),
         WorkKind(
+            "evidence",
+            "What the cover gained, month by month, against the model, and the leak fitted",
+            readings,
+            rests_on="readings",
+            compiles=True,
+        ),
+        WorkKind(
             "class",
             "One order for all beds, who pays what, cuts and kits: some ten seconds for six "
             "beds, a minute or more for thirty",
             class_worked,
-            of_class=True,
+            rests_on="households",
         ),
     )
 }

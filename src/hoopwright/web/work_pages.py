@@ -12,11 +12,12 @@ from hoopwright.store import Job, Saved
 from hoopwright.web.choices import sets_as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.work_kinds import KINDS, WorkKind
+from hoopwright.web.work_queue import files_beside
 
 router = APIRouter(include_in_schema=False)
 
-#: Page of each kind of work, for a browser without scripts.
-_PAGES = {"changes": "limits", "season": "season", "today": "today", "class": "class"}
+#: Page of a kind of work, for a browser without scripts, where it is not called as the kind is.
+_PAGES = {"changes": "limits"}
 
 
 @dataclass(frozen=True)
@@ -40,10 +41,13 @@ def job_shown(at: Desk, saved: Saved, kind: str) -> ShownWork:
 def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     """Return under which key the result of a kind of work on a plan is kept."""
     held = at.store.weathers.of(saved.id)
-    own = at.plans.own(saved.text)
+    own, made = at.plans.own(saved.text), KINDS[kind]
     plan = at.designs.design(saved.text, own).plan
-    households = at.store.classes.of(saved.id) or ""
-    return KINDS[kind].key(plan, own, held.digest if held else "", households)
+    rest = ""
+    if made.rests_on:
+        beside = files_beside(at.store, at.owner, saved.id, saved.text, bodies=False)
+        rest = beside.rest(made.rests_on)
+    return made.key(plan, own, held.digest if held else "", rest)
 
 
 def _kind(kind: str) -> WorkKind:
@@ -110,4 +114,4 @@ def make(at: AtDesk, plan: str, number: int) -> Response:
 def _shown(request: Request, at: Desk, saved: Saved, kind: str) -> Response:
     if by_htmx(request):
         return page("job.html.jinja", shown=job_shown(at, saved, kind))
-    return RedirectResponse(f"/plans/{saved.id}/{_PAGES[kind]}", 303)
+    return RedirectResponse(f"/plans/{saved.id}/{_PAGES.get(kind, kind)}", 303)

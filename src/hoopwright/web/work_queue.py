@@ -18,8 +18,9 @@ from typing import Any
 from hoopwright.plan.read import PlanError
 from hoopwright.programme.pools import end_with_parent
 from hoopwright.store import Job, Store
+from hoopwright.store.table import NoSuchPlan
 from hoopwright.tables.overlay import OwnFile
-from hoopwright.web.beside import Beside
+from hoopwright.web.beside import Beside, OtherPlan, beside_in, wishes_in
 from hoopwright.web.plan_text import read_here
 from hoopwright.web.work_kinds import KINDS
 
@@ -44,7 +45,11 @@ def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
     except (BrokenPipeError, EOFError):
         return
     except Exception as error:
-        line.send(("failed", 0.0, f"{type(error).__name__}: {error}"[:500]))
+        # An error of ours is made of words for a person; of another, its kind says more.
+        ours = type(error).__module__.startswith("hoopwright")
+        line.send(
+            ("failed", 0.0, (f"{error}" if ours else f"{type(error).__name__}: {error}")[:500])
+        )
 
 
 class WorkQueue:
@@ -114,7 +119,8 @@ class WorkQueue:
 
         weather = "" if beside.weather is None else hashlib.sha256(beside.weather[1]).hexdigest()
         plan = read_here(job.text, beside.own).plan
-        key = KINDS[job.kind].key(plan, beside.own, weather, beside.households)
+        kind = KINDS[job.kind]
+        key = kind.key(plan, beside.own, weather, beside.rest(kind.rests_on))
         if key != job.key:
             self._store.jobs.rename(job.id, key)
         return replace(job, key=key)
@@ -159,9 +165,36 @@ class WorkQueue:
         self._threads.shutdown(wait=True, cancel_futures=True)
 
 
-def files_beside(store: Store, owner: str, plan: str, text: str) -> Beside:
-    """Return what stands beside a plan: the owner's lists that its text may name, its weather."""
-    held, body = store.weathers.of(plan), store.weathers.body(plan)
+def files_beside(store: Store, owner: str, plan: str, text: str, bodies: bool = True) -> Beside:
+    """Return what stands beside a plan.
+
+    bodies : whether also what its weather and loggers' files hold, and not only what is said of
+             them
+    """
+    other = _other(store, owner, plan, "", text, bodies)
+    readings = store.readings.of(plan)
+    if bodies:
+        held = [(one, store.readings.body(plan, one.digest)) for one in readings]
+        readings = tuple(replace(one, body=body) for one, body in held if body is not None)
+    looking = store.plans.looking(owner, plan)
+    others = []
+    for name in beside_in(looking):
+        with suppress(NoSuchPlan):
+            saved = store.plans.get(owner, name)
+            others.append(_other(store, owner, name, saved.name, saved.text, bodies))
+    return Beside(
+        other.own,
+        other.weather,
+        store.classes.of(plan) or "",
+        readings,
+        wishes_in(looking),
+        tuple(others),
+    )
+
+
+def _other(store: Store, owner: str, plan: str, name: str, text: str, bodies: bool) -> OtherPlan:
+    held = store.weathers.of(plan)
+    body = store.weathers.body(plan) if bodies else None
     weather = None if held is None or body is None else (held.name, body)
     own = tuple(OwnFile(name, words) for name, words in store.lists.named_in(owner, text))
-    return Beside(own, weather, store.classes.of(plan) or "")
+    return OtherPlan(name, text, own, weather, "" if held is None else held.digest)

@@ -1,0 +1,87 @@
+"""The evidence of loggers' files worked out for the page, with the page for a funder."""
+
+from __future__ import annotations
+
+import base64
+import datetime
+from collections.abc import Callable
+from typing import Any
+
+from hoopwright.plan import ReadPlan
+from hoopwright.readings.hourly import Hours, hours_of
+from hoopwright.readings.text import ReadingsError
+from hoopwright.web.beside import Beside
+
+
+def evidence(
+    read: ReadPlan, beside: Beside, progress: Callable[[float, str], None]
+) -> dict[str, Any]:
+    """Return what the readings show in words, pictures and data, as `readings report --fit`.
+
+    Raises ReadingsError where no night has both sensors, or a file has open questions.
+    """
+    from hoopwright.answers.facts import voice_of
+    from hoopwright.answers.readings_data import bed_data
+    from hoopwright.design import design_of
+    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.reading_plots import nights_plot
+    from hoopwright.readings.evidence import fitted_to, read_at
+    from hoopwright.readings.measured import nights
+    from hoopwright.sheet import rendered
+    from hoopwright.sheet.readings_words import (
+        TITLE,
+        fitted_words,
+        funder_document,
+        gains_view,
+        months_table,
+    )
+
+    hours = _hours(read, beside, progress)
+    progress(0.3, "Running the model over the hours measured.")
+    bed, say = read_at(read, hours), voice_of(design_of(read))
+    progress(0.4, "Fitting leak, light and soil water: some hundreds of runs of the model.")
+    fit, unfit = None, ""
+    try:
+        fit = fitted_to(read, hours, tell=lambda share: progress(0.4 + 0.5 * share, FITTING))
+    except ReadingsError as error:
+        unfit = str(error)
+    progress(0.95, "Drawing the pictures and the page.")
+    paper = read.plan.paper or ("letter" if read.plan.system.name == "us" else "a4")
+    page = funder_document([bed], say, paper, datetime.date.today(), TITLE)
+    dates, inside, outside = nights(hours)
+    views = (nights_plot(dates, inside, outside, say.system), gains_view([bed], say))
+    table = months_table(bed, say)
+    return {
+        "answer": page.answer,
+        "plots": [{"title": view.title, "svg": plot_svg(view)} for view in views],
+        "months": {
+            "caption": table.caption,
+            "heads": [column.head for column in table.columns],
+            "rows": table.rows,
+            "note": table.note,
+        },
+        "fitted": [] if fit is None else fitted_words(fit, say),
+        "unfit": unfit,
+        "sets": fit.sets if fit is not None and fit.helps else {},
+        "typical": bool(bed.modelled and bed.modelled.typical),
+        "data": bed_data(bed, fit),
+        "pdf": base64.b64encode(rendered(page, "pdf")).decode("ascii"),
+    }
+
+
+FITTING = "Fitting leak, light and soil water to the readings."
+
+
+def _hours(read: ReadPlan, beside: Beside, progress: Callable[[float, str], None]) -> Hours:
+    from hoopwright.web.loggers import read_as
+
+    site, series = read.plan.site, []
+    for number, file in enumerate(beside.readings):
+        progress(0.02 + 0.28 * number / len(beside.readings), f"Reading {file.name}.")
+        found = read_as(file.name, file.body, file.about, site.latitude, site.longitude)
+        if found.logger.questions:
+            raise ReadingsError(f"{file.name}: say first how it is to be read")
+        series += [(column.role, found.times, values) for column, values in found.series]
+    if not series:
+        raise ReadingsError("no readings yet; bring a logger's file first")
+    return hours_of(series)
