@@ -90,10 +90,11 @@ def ladder_words(design: Design) -> tuple[LadderPart, ...]:
 
 
 def _wind(design: Design) -> str:
-    return f"{strength_words(design).told} {_basis(design.standing, design.system)}"
+    return f"{strength_words(design).told} {wind_basis(design.standing, design.system)}"
 
 
-def _basis(standing: Standing, system: System) -> str:
+def wind_basis(standing: Standing, system: System) -> str:
+    """Return which gusts are meant, how much of them meets the bed, and by which standard."""
     site = standing.site
     share = show(standing.wind.likely_share, "share", system)
     words = (
@@ -122,18 +123,29 @@ def plan_for_snow(design: Design, say: Voice) -> str:
 def _snow(design: Design) -> str:
     system = design.system
     wet, brush = design.ladder.wet_snow, brush_at(design.ladder)
-    words = f"{plan_for_snow(design, Voice(system))}; half of the beds stand {{half:depth}} fresh. "
-    words += f"{snow_here(design)} "
-    words += BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE
-    values = {
-        "half": min(wet.middle, FARTHEST["snow"]),
-        "brush": brush,
-    }
+    half = show(min(wet.middle, FARTHEST["snow"]), "depth", system)
+    return (
+        f"{plan_for_snow(design, Voice(system))}; half of the beds stand {half} fresh. "
+        f"{snow_here(design)} {when_it_snows(brush, system)}{_ice(design)}"
+    )
+
+
+def when_it_snows(brush: float, system: System) -> str:
+    """Return what to do about wet snow. brush : [m] the depth at which to brush it off"""
+    return fill(BRUSH if brush >= LEAST_BRUSHED else LET_NONE_LIE, {"brush": brush}, system)
+
+
+def besides(design: Design) -> tuple[str, ...]:
+    """Return what is said of ice and of hail."""
+    return tuple(one for one in (_ice(design).strip(), _hail(design)) if one)
+
+
+def _ice(design: Design) -> str:
     ice = design.ladder.first("ice")
-    if ice is not None and ice.careful < FARTHEST["ice"]:
-        words += " Clear ice all over it is too much from about {ice:tape} on."
-        values["ice"] = ice.careful
-    return fill(words, values, system)
+    if ice is None or ice.careful >= FARTHEST["ice"]:
+        return ""
+    thick = show(ice.careful, "tape", design.system)
+    return f" Clear ice all over it is too much from about {thick} on."
 
 
 def _hail(design: Design) -> str:

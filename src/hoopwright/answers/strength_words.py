@@ -78,6 +78,14 @@ def place_gusts(design: Design) -> YearlyGust | None:
     return None if site.gust is None else yearly_gust(site.gust, site.gust_years)
 
 
+def place_snows(design: Design) -> YearlySnow | None:
+    """Return how often snows come here, by the plan's own snow on the ground; None without."""
+    site = design.site
+    if not site.ground_snow:
+        return None
+    return YearlySnow(site.ground_snow, site.snow_years, site.standard.name == "EN 1991")
+
+
 def plan_for_gusts(design: Design, say: Voice) -> str:
     """Return the gust to plan for, in one sentence."""
     careful = design.ladder.opens.told[0]
@@ -119,15 +127,14 @@ def _here(design: Design) -> str:
 
 def snow_here(design: Design) -> str:
     """Return the odds of getting through the winters here, by the plan's own ground snow."""
-    site, brushed = design.site, BRUSHED[design.standing.brushed]
-    if not site.ground_snow:
+    snows, brushed = place_snows(design), BRUSHED[design.standing.brushed]
+    if snows is None:
         return "Give the place's snow on the ground (site.ground_snow) to have its odds."
-    snows = YearlySnow(site.ground_snow, site.snow_years, site.standard.name == "EN 1991")
     stands = design.ladder.snow_on_ground
     one, four = (chance_words(snows.gets_through(stands, years)) for years in WINTERS)
     return (
-        f"Here, where {show(site.ground_snow, 'pressure', design.system)} lies on the ground about "
-        f"once in {site.snow_years:g} winters, the cover left on and {brushed} gets through one "
+        f"Here, where {show(snows.load, 'pressure', design.system)} lies on the ground about "
+        f"once in {snows.years:g} winters, the cover left on and {brushed} gets through one "
         f"winter {one}, through four {four}."
     )
 

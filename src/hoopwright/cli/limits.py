@@ -38,7 +38,8 @@ def limits(
         typer.Option(help="A GHCN-Daily record of the place: odds by its own gusts and snows."),
     ] = None,
     draw: Annotated[
-        Path | None, typer.Option(help="Folder to draw the loaded hoop and the ladder to (SVG).")
+        Path | None,
+        typer.Option(help="Folder to draw the odds, the loaded hoop and the ladder to (SVG)."),
     ] = None,
 ) -> None:
     """Print what gives way at which gust, snow or hail, first to last, and what would help."""
@@ -77,6 +78,7 @@ def _print_all(
     by_record: tuple[tuple[str, str], ...],
     worked: Sequence[WorkedChange],
 ) -> None:
+    from hoopwright.answers.glance import GUIDANCE
     from hoopwright.answers.ladder_words import asked_words, change_words, ladder_words
     from hoopwright.answers.strength_words import strength_words
     from hoopwright.cli import text
@@ -151,11 +153,3 @@ def _print_why(design: Design, name: str, *, json: bool) -> None:
         words = f"{one.name}: {low:.3g}, {likely:.3g}, {high:.3g}. {one.source}"
         print(text.labelled(f"{one.correlation:+.2f}", words, 8))
     print(f"\nWorked out on {design.ladder.inputs.draws.count} drawn beds.")
-
-
-GUIDANCE = (
-    "Guidance for small unoccupied garden covers, worked out with rough figures: take the careful "
-    "one. "
-    "Local codes rule. Ask a licensed engineer where a cover stands by people, a road or a "
-    "building, is taller than you are, or shelters anyone."
-)

@@ -9,6 +9,8 @@ from hoopwright import writing
 from hoopwright.design import Design
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, write_dxf
 from hoopwright.drawing.ladder_views import ladder_layouts
+from hoopwright.drawing.odds_chart import odds_chart
+from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import layouts
 
@@ -38,10 +40,7 @@ def write_drawings(
 
 
 def write_ladder_drawings(design: Design, folder: Path) -> list[Path]:
-    """Write the loaded hoop and the ladder's bars as SVG and return the files written."""
+    """Write the odds by gust, the loaded hoop and the ladder's bars; return the files written."""
     folder.mkdir(parents=True, exist_ok=True)
-    written = []
-    names = ("loaded-wind", "loaded-snow", "wind-ladder", "snow-ladder")
-    for name, layout in zip(names, ladder_layouts(design, 0.16, 0.12), strict=True):
-        written.append(writing.write(folder / f"{name}.svg", write_svg(layout)))
-    return written
+    drawn = (plot_layout(odds_chart(design)), *ladder_layouts(design, 0.16, 0.12))
+    return [writing.write(folder / f"{one.view.name}.svg", write_svg(one)) for one in drawn]

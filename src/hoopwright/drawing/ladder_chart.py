@@ -29,7 +29,8 @@ Place = Callable[[float], float]
 
 ROW = 0.005
 BAR = 0.003
-AXIS_WIDTH = 0.105
+#: Paper of a chart [m], and the least of it that its axis takes.
+WIDTH, LEAST_AXIS = 0.15, 0.03
 GAP = 0.003
 
 
@@ -69,29 +70,33 @@ def ladder_chart(
     axis: LadderAxis,
     marked: tuple[float, str] | None = None,
     beyond: str = "",
+    width: float = WIDTH,
+    headed: bool = True,
 ) -> View:
     """Return the chart, in metres of paper at 1 : 1.
 
     marked : a place on the axis that needs a decision, as the design gust, and its words
     beyond : what is left out of the chart, said in a row of its own below the bars
+    width : [m] of paper; headed : False where the page has the title over it
     Bars that run beyond the axis, or that are no more than a lower bound, end in an arrow.
     """
     words = [axis.title, *(bar.words for bar in bars)]
     left = max(text_width(word, TEXT_SIZE) for word in words) + GAP
+    across = max(width - left - GAP, LEAST_AXIS)
 
     def at(value: float) -> float:
-        return left + AXIS_WIDTH * min(max(value, 0.0), axis.end) / axis.end
+        return left + across * min(max(value, 0.0), axis.end) / axis.end
 
     top = len(bars) * ROW
-    items: list[Item] = [
-        Text((0.0, top + 2.1 * ROW), title, size=TITLE_SIZE, bold=True),
-        Text((0.0, top + 0.25 * ROW), axis.title),
-    ]
+    items: list[Item] = [Text((0.0, top + 0.25 * ROW), axis.title)]
+    if headed:
+        items.append(Text((0.0, top + 2.1 * ROW), title, size=TITLE_SIZE, bold=True))
     items += _marks(axis, at, top)
     for number, bar in enumerate(bars):
         items.append(_row(bar, at, top - (number + 0.5) * ROW, axis.end, left, number))
     if beyond:
-        items.append(Text((left, -(1.1 if marked is None else 2.3) * ROW), beyond))
+        place = (left + across, -(1.1 if marked is None else 2.3) * ROW)
+        items.append(Text(place, beyond, Layer.TEXT, Anchor.END))
     if marked is not None:
         x = at(marked[0])
         items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))

@@ -12,7 +12,7 @@ import numpy as np
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
-from hoopwright.drawing.ladder_chart import Bar, LadderAxis, ladder_chart
+from hoopwright.drawing.ladder_chart import WIDTH, Bar, LadderAxis, ladder_chart
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 MPH = 0.44704
 KMH = 1 / 3.6
+#: A chart narrower than this [m of paper] has half the marks on its axis, and its title over it.
+HALF = 0.1
 #: Bars drawn even where they lie beyond the axis.
 FEWEST_BARS = 4
 SHORT: dict[str, str] = {
@@ -51,24 +53,28 @@ def _bar(label: str, rung: Rung) -> Bar:
     return Bar(label, rung.careful, rung.middle, rung.strong, at_least=rung.at_least)
 
 
-def wind_chart(design: Design) -> View:
-    """Return the wind rungs as bars over the gust."""
+def wind_chart(design: Design, width: float = WIDTH) -> View:
+    """Return the wind rungs as bars over the gust. width : [m] of paper"""
     us, asked = design.system.name == "us", design.site.gust
     ruled = (MPH, 20, 120, "mph") if us else (KMH, 40, 200, "km/h")
     bars = [_bar(short_name(rung.name), rung) for rung in design.ladder.wind]
     marked = (asked, f"plan's gust, {show(asked, 'speed', design.system)}") if asked else None
-    return _chart("wind-ladder", "What gives way first in wind", bars, "Gust", ruled, marked)
+    return _chart("wind-ladder", "What gives way first in wind", bars, "Gust", ruled, width, marked)
 
 
-def snow_chart(design: Design) -> View:
-    """Return the rungs of wet and settled snow as bars over the depth.
+def snow_chart(design: Design, width: float = WIDTH) -> View:
+    """Return the rungs of wet snow, and of rain on what lies, as bars over the depth.
 
-    Ice is left to the words; what likely stands beyond the axis is only counted.
+    Settled snow gives way close to wet; it and ice are left to the words.
     """
     ruled = (0.0254, 4, 24, "in") if design.system.name == "us" else (0.01, 10, 60, "cm")
-    wanted = [r for r in design.ladder.snow if r.hazard == "snow" and "fresh" not in r.case]
+    wanted = [
+        rung
+        for rung in design.ladder.snow
+        if rung.hazard == "snow" and ("wet" in rung.case or rung.name == "rain-on-settled")
+    ]
     bars = [_bar(_snow_label(rung), rung) for rung in wanted]
-    return _chart("snow-ladder", "What gives way first under snow", bars, "Depth", ruled)
+    return _chart("snow-ladder", "What gives way first under wet snow", bars, "Depth", ruled, width)
 
 
 def _chart(
@@ -77,22 +83,24 @@ def _chart(
     bars: Sequence[Bar],
     what: str,
     ruled: tuple[float, int, int, str],
+    width: float,
     marked: tuple[float, str] | None = None,
 ) -> View:
     """Return bars on an axis ruled in a unit [SI], by a step of it, up to an end."""
     unit, step, end, mark = ruled
+    half = width < HALF
+    step *= 2 if half else 1
     drawn = [b for n, b in enumerate(bars) if b.low < end * unit or n < FEWEST_BARS]
     axis = LadderAxis(end * unit, step * unit, lambda v: f"{v / unit:.0f}", f"{what}, {mark}")
     more = len(bars) - len(drawn)
     beyond = f"{more} more beyond {end} {mark}, nine beds in ten" if more else ""
-    return ladder_chart(name, title, drawn, axis, marked, beyond)
+    return ladder_chart(name, title, drawn, axis, marked, beyond, width, not half)
 
 
 def _snow_label(rung: Rung) -> str:
     if rung.name == "rain-on-settled":
         return "Rain on settled snow"
-    kind = "wet" if "wet" in rung.case else "settled"
-    what = {
+    return {
         "crown": "Crown sinks",
         "hoop": "Hoop folds",
         "hoops": "Hoops fall along the bed",
@@ -100,7 +108,6 @@ def _snow_label(rung: Rung) -> str:
         "film": "Cover tears",
         "end": "End hoops pulled over",
     }[rung.name.split("-")[0]]
-    return f"{what}, {kind}"
 
 
 def loaded_in_wind(design: Design) -> View:
@@ -142,14 +149,20 @@ def loaded_by_snow(design: Design) -> View:
     return loaded_view("loaded-snow", standing, followed, cases, title, note)
 
 
-def ladder_layouts(design: Design, width: float, height: float) -> tuple[Layout, ...]:
-    """Return the two loaded hoops and the two charts, laid out for a place on paper [m]."""
+def ladder_layouts(
+    design: Design, width: float, height: float, chart: float = WIDTH
+) -> tuple[Layout, ...]:
+    """Return the two loaded hoops laid out for a place on paper [m], and the two charts.
+
+    chart : [m] of paper across a chart
+    """
     lengths, series = show_lengths(design.system), scales(design.system)
     loaded = [
         fit(view, width, height, lengths, series)
         for view in (loaded_in_wind(design), loaded_by_snow(design))
     ]
     charts = [
-        lay_out(view, lengths, titled=False) for view in (wind_chart(design), snow_chart(design))
+        lay_out(view, lengths, titled=False)
+        for view in (wind_chart(design, chart), snow_chart(design, chart))
     ]
     return (*loaded, *charts)

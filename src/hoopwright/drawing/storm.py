@@ -13,21 +13,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.answers.ladder_words import stands_words
-from hoopwright.answers.strength_words import chance_of, place_gusts
+from hoopwright.answers.strength_words import chance_of
 from hoopwright.beam.response import shape, states_at
 from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.drawing.ladder_views import overnight_load, short_name
+from hoopwright.drawing.odds_chart import GUSTS, marked_gusts, share_by
 from hoopwright.drawing.spatial import rounded, spread
 from hoopwright.units import System, show, to_si
 
-#: Gusts that a slider goes to: the reader's unit, the most in it, its step.
-GUSTS = {"us": ("mph", 120, 5), "metric": ("km/h", 200, 10)}
 #: Wet snow that a slider goes to: the same.
 DEPTHS = {"us": ("in", 24, 1), "metric": ("cm", 60, 2)}
-#: How often the gusts marked under the slider come [yr].
-MARKED_YEARS = (1, 10, 50)
 #: What a rung's failure is drawn as.
 SEEN = {
     "rail-ties-give": "sides",
@@ -83,20 +80,14 @@ def _wind(design: Design) -> dict[str, Any]:
             for gust in at
         ],
         "odds": {
-            name: [round(float((head.at <= gust).mean()), 3) for gust in at]
+            name: share_by(head.at, at).round(3).tolist()
             for name, head in (("opens", found.opens), ("lost", found.lost))
         },
-        "place": _place(design, unit),
+        "place": [
+            {"years": years, "at": round(gust / to_si(1.0, unit), 1)}
+            for years, gust in marked_gusts(design).items()
+        ],
     }
-
-
-def _place(design: Design, unit: str) -> list[dict[str, float]]:
-    """Return the gusts met here once in some years, where the plan says."""
-    gusts = place_gusts(design)
-    if gusts is None:
-        return []
-    size = to_si(1.0, unit)
-    return [{"years": years, "at": round(gusts.once_in(years) / size, 1)} for years in MARKED_YEARS]
 
 
 def _snow(design: Design) -> dict[str, Any]:

@@ -31,12 +31,14 @@ class UsualCaution:
 
 @dataclass(frozen=True)
 class Paragraph:
-    """Running text; `strong` where it is the answer, `decide` where the reader must decide."""
+    """Running text; `strong` where it is the answer, `decide` where the reader must decide,
+    `caution` where it is one."""
 
     kind: ClassVar[str] = "paragraph"
     text: str
     strong: bool = False
     decide: bool = False
+    caution: bool = False
 
 
 @dataclass(frozen=True)
@@ -162,12 +164,14 @@ class Part:
 
 @dataclass(frozen=True)
 class Section:
-    """A section; `new_page` where it is a sheet of its own to carry about."""
+    """A section; `new_page` where it is a sheet of its own to carry about, `whole` where it is
+    never parted by the end of a page."""
 
     key: str
     title: str
     parts: tuple[Part, ...]
     new_page: bool = True
+    whole: bool = False
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,7 @@ from hoopwright.sheet.pictures import cut_diagrams, step_diagrams, view_diagrams
 from hoopwright.sheet.step_numbers import Bench
 from hoopwright.sheet.steps import Chapter, chapters, lettered, numbered_steps
 from hoopwright.sheet.traits import traits_of
-from hoopwright.sheet.weather_page import weather_parts
+from hoopwright.sheet.weather_page import glance_parts, ladder_parts
 
 if TYPE_CHECKING:
     from hoopwright.design.season_report import SeasonReport
@@ -66,7 +66,7 @@ def document_of(
     sections = [
         Section("bed", "The bed as it will stand", (Part("", tuple(first)),)),
         Section("watch", "What to watch", _watch(design), False),
-        Section("weather", "Wind, snow and hail", weather_parts(design, _changes(design)), False),
+        Section("weather", "Wind, snow and hail", glance_parts(design), False, whole=True),
         Section("shopping", "Shopping and tools", buying_parts(design, traits, say), False),
         Section("cutting", "Cutting", cuts_parts(design, cuts, say), new_page=False),
         Section("marks", "Tape marks", marks_parts(design, views, say), False),
@@ -78,6 +78,7 @@ def document_of(
         ),
         *_season(season, design),
         Section("care", "Care", care_parts(design, traits, date, say), False),
+        Section("ladder", "Behind the odds", ladder_parts(design, _changes(design)), False),
         Section("sources", "All other checks, and sources", _sources(design), new_page=False),
     ]
     return Document(

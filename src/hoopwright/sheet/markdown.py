@@ -43,7 +43,8 @@ def _plain(text: str) -> str:
 def _block(block: Block) -> Iterator[str]:
     match block:
         case Paragraph():
-            yield f"**{_plain(block.text)}**" if block.strong else _plain(block.text)
+            mark = "> " if block.caution else ""
+            yield f"**{_plain(block.text)}**" if block.strong else mark + _plain(block.text)
         case Bullets():
             yield from (f"- {_plain(item)}" for item in block.items)
         case FactList():

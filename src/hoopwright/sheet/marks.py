@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from hoopwright.answers.facts import size_facts
 from hoopwright.answers.voice import Voice
@@ -53,6 +53,8 @@ def strap_table(design: Design, say: Voice) -> Table:
     return Table("Straps on the board", heads, tuple(rows))
 
 
+#: A4 between the margins of the sheet's template, and what keeps two drawings apart [m].
+_LINE_WIDTH, _GAP = 0.180, 0.004
 #: Drawings to scale behind the marks, in the order of the work.
 _DRAWN = ("side", "end", "leg", "rail", "plan", "panel", "batten")
 
@@ -66,7 +68,24 @@ def marks_parts(design: Design, views: Mapping[str, Diagram], say: Voice) -> tup
         "the same end of the bed. Marks are the middles of the pipes."
     )
     blocks = (Paragraph(words), marks_table(design, say))
-    drawn = tuple(views[name] for name in _DRAWN if name in views)
+    drawn = beside_each_other([views[name] for name in _DRAWN if name in views])
     straps = Part("", (strap_table(design, say),), half=True)
     sizes = Part("Sizes to hold to", (FactList(size_facts(design)),), half=True)
     return (Part("", blocks), straps, sizes, Part("Drawings to scale", drawn))
+
+
+def beside_each_other(drawn: Sequence[Diagram]) -> tuple[Diagram, ...]:
+    """Return drawings in such an order that narrow ones share a line of the page.
+
+    Each goes on the first line with room for it, in the order given.
+    """
+    lines: list[list[Diagram]] = []
+    for one in drawn:
+        taken = (sum(other.width + _GAP for other in line) for line in lines)
+        room = (n for n, width in enumerate(taken) if width + one.width <= _LINE_WIDTH)
+        place = next(room, None)
+        if place is None:
+            lines.append([one])
+        else:
+            lines[place].append(one)
+    return tuple(one for line in lines for one in line)

@@ -66,6 +66,7 @@ def data_of(document: Document) -> dict[str, Any]:
                 "key": section.key,
                 "title": section.title,
                 "new_page": section.new_page,
+                "whole": section.whole,
                 "parts": [
                     {
                         "title": part.title,

@@ -9,8 +9,10 @@ from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
 from hoopwright.drawing.layout import lay_out
+from hoopwright.drawing.odds_chart import GUSTS, odds_chart
+from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.scene import View
-from hoopwright.drawing.storm import GUSTS, passed
+from hoopwright.drawing.storm import passed
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.view_loaded import loaded_view, wind_cases
 from hoopwright.drawing.view_solid import isometric_view, turned_view
@@ -114,9 +116,9 @@ def _in_a_gust(design: Design, gust: int) -> Picture:
 
 
 def charts(design: Design) -> dict[str, str]:
-    """Return the charts of the limits page: wind, snow."""
+    """Return the charts of the limits page: odds, wind, snow."""
     lengths = show_lengths(design.system)
-    return {
-        name: for_page(write_svg(lay_out(view, lengths, titled=False)))
-        for name, view in (("wind", wind_chart(design)), ("snow", snow_chart(design)))
-    }
+    bars = {"wind": wind_chart(design), "snow": snow_chart(design)}
+    laid_out = {name: lay_out(view, lengths, titled=False) for name, view in bars.items()}
+    laid_out["odds"] = plot_layout(odds_chart(design))
+    return {name: for_page(write_svg(layout)) for name, layout in laid_out.items()}

@@ -11,7 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
 from hoopwright.design import Design
-from hoopwright.drawing.storm import GUSTS
+from hoopwright.drawing.odds_chart import GUSTS
 from hoopwright.plan.rows import with_row, without_row
 from hoopwright.programme.changes import Change
 from hoopwright.programme.cures import cure
