@@ -5,12 +5,13 @@ places are the nearest of the files at hand, not the trial's own, so a band that
 and stays as it is. Figures stand in docs/method/season.md.
 """
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
-from bench.plain_covers import cover_optics
-from season_rig import BED, PLACES, needs_files, pair, years_of
+from bench.plain_covers import cover_optics, half_ellipse
+from season_rig import BED, FILES, PLACES, needs_files, pair, years_of
 
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import InnerFabric
@@ -26,6 +27,8 @@ from hoopwright.season.windows import window
 COVERS = {"light": "fabric-0.55", "medium": "fabric-0.9"}
 SPRING, AUTUMN = slice(59, 151), slice(243, 334)
 YEARS = 6
+#: Fabric lies on plants 15 cm high in the trials.
+LAID = BedInRun(replace(BED.enclosure, curve=half_ellipse(0.91, 0.15)))
 
 
 @cache
@@ -35,12 +38,12 @@ def shut(name: str):
     within = BedInRun(BED.enclosure, fabric=InnerFabric(cover_optics("fabric-0.55")))
     found = {}
     for weather in years_of(name, YEARS):
-        at = place_of(weather, BED)
+        at, laid = place_of(weather, BED), place_of(weather, LAID)
         cases = {
             "open": Case(BED, film, Schedule.open_bed(), at),
             "film": Case(BED, film, closed, at),
             "film and fabric": Case(within, film, closed, at),
-            **{key: Case(BED, cover_optics(of), closed, at) for key, of in COVERS.items()},
+            **{key: Case(LAID, cover_optics(of), closed, laid) for key, of in COVERS.items()},
         }
         runs = simulate_all(weather, list(cases.values()), compiled_march())
         for key, run in zip(cases, runs, strict=True):
@@ -74,30 +77,24 @@ def test_sweet_corn_under_clear_plastic_is_5_to_12_days_sooner() -> None:
     assert 5.0 <= sooner("Burlington", "sweet-corn") <= 12.0
 
 
-DAMP = pytest.mark.xfail(strict=True, reason="a finding: 1.8 degF, just under the band")
-
-
 @needs_files
-@pytest.mark.parametrize(
-    "name",
-    [
-        "demo",
-        "Bozeman",
-        "Cheyenne",
-        "Hibbing",
-        "Idaho Falls",
-        pytest.param("Burlington", marks=DAMP),
-    ],
-)
+@pytest.mark.parametrize("name", ["demo", *FILES])
 def test_light_to_medium_fabric_keeps_2_to_4_degf(name: str) -> None:
-    """Penn State Extension, row covers: 2 to 4 degF; of leaves, nights of April and May, the mean
-    of a light and a medium fabric. At Burlington two nights of three are too cloudy for a leaf in
-    the open to grow much colder than the air, so there is less to keep."""
+    """Penn State Extension, row covers that float on the plants: 2 to 4 degF; of the air, as a
+    thermometer has it, nights of April and May, the mean of a light and a medium fabric. Leaves,
+    colder than the air in the open, gain more."""
     held, spring = shut(name), slice(90, 151)
-    least = {key: by_day(held[key].leaf)[:, spring].min(axis=2).mean() for key in held}
-    gain = (least["light"] + least["medium"]) / 2.0 - least["open"]
-    print(f"{name}: {gain * 1.8:.1f} degF")
-    assert 2.0 / 1.8 <= gain <= 4.0 / 1.8
+
+    def gain(part: str) -> float:
+        least = {
+            key: by_day(getattr(held[key], part))[:, spring].min(axis=2).mean()
+            for key in ("light", "medium", "open")
+        }
+        return (least["light"] + least["medium"]) / 2.0 - least["open"]
+
+    print(f"{name}: air {gain('air') * 1.8:.1f}, leaves {gain('leaf') * 1.8:.1f} degF")
+    assert 2.0 / 1.8 <= gain("air") <= 4.0 / 1.8
+    assert gain("air") < gain("leaf") < gain("air") + 1.1
 
 
 @needs_files
@@ -124,14 +121,14 @@ def test_fabric_inside_a_tunnel_adds_degree_hours(months: slice, more: float, so
 def test_mulched_beds_under_fabric_as_in_oregon() -> None:
     """Oregon State University, row cover effects on minimum air temperature, 1988 (read): means of
     14 April to 1 June 1983 and 5 April to 1 July 1984, at 1 in: 3.3 and 0.3 degF over mulch, 0.9
-    over bare soil in 1984. Leaves, of our damp places; single nights come out no warmer."""
+    over bare soil in 1984. Air, of our damp places; single nights come out no warmer."""
     for name in ("Burlington", "Hibbing"):
         held = shut(name)
-        nights = [by_day(held[key].leaf)[:, 95:181].min(axis=2) for key in ("light", "open")]
+        nights = [by_day(held[key].air)[:, 95:181].min(axis=2) for key in ("light", "open")]
         gain = nights[0] - nights[1]
+        print(f"{name}: {gain.mean() * 1.8:.1f} degF, {(gain < 0).mean():.2f} of nights colder")
         assert 0.3 / 1.8 <= gain.mean() <= 3.3 / 1.8, (name, gain.mean())
-        air = [by_day(held[key].air)[:, 95:181].min(axis=2) for key in ("light", "open")]
-        assert (air[0] < air[1]).any()
+        assert (gain < 0.0).any()
 
 
 @pytest.mark.parametrize("name", PLACES)

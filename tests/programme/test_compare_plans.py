@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,13 +11,14 @@ import pytest
 from hoopwright import design_of, read_plan
 from hoopwright.answers.choosing_words import bars, same_words, table_rows
 from hoopwright.answers.facts import voice_of
-from hoopwright.programme.compare import ComparedFigure, compare, figures
+from hoopwright.programme.compare import Compared, ComparedFigure, compare, figures
 from hoopwright.programme.variants import (
     VariantError,
     known_key,
     variants,
     with_keys,
 )
+from hoopwright.programme.weighing import YearUnderCover
 
 DEMO = Path(__file__).parents[2] / "tests" / "usual_bed.toml"
 
@@ -57,6 +59,25 @@ def test_best_and_spread_of_a_figure() -> None:
     assert cost.spread == pytest.approx(2 / 12)
     assert ComparedFigure("x", "count", True, (3.0, 3.0)).best == ()
     assert ComparedFigure("x", "money", False, (3.0, math.inf)).best == (0,)
+
+
+def test_fabric_against_film_is_not_ranked_inside_the_doubt() -> None:
+    """Heavy fabric was measured at 1 to 5 K by night, so that film's 2 K lie within it."""
+    found = variants(DEMO, ["cover.material=film-6mil-uv4,fabric-1.5,film-6mil"])
+    compared = [
+        replace(one, worth=replace(one.worth, growth=YearUnderCover(degrees, 10, 0, 0, 0.0)))
+        for one, degrees in zip(
+            compare([(one.name, one.read) for one in found], [None] * 3),
+            (2.0, 1.2, 1.8),
+            strict=True,
+        )
+    ]
+
+    def warmest(some: list[Compared]) -> tuple[int, ...]:
+        return next(one for one in figures(some) if one.what == "Leaves warmer at night").best
+
+    assert warmest(compared) == ()
+    assert warmest([compared[0], compared[2]]) == (0,)
 
 
 def test_keys_go_into_a_plan_with_its_comments_kept() -> None:

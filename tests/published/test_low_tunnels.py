@@ -20,12 +20,16 @@ from bench.plain_covers import cover_optics, half_ellipse, perforated
 from heat_rig import FILM, bed, box, real, stretch
 
 from hoopwright.climate.weather import Weather
-from hoopwright.heat.compare import nightly_minimum
+from hoopwright.design.season_climates import with_trials
+from hoopwright.heat.compare import gain, nightly_minimum
 from hoopwright.heat.compiled import compiled_march
+from hoopwright.heat.covers import measured, sampled_optics
 from hoopwright.heat.enclosure import CoverOptics, InnerFabric, Soil
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, place_of, simulate
 from hoopwright.heat.schedule import Schedule, Season
+from hoopwright.heat.uncertainty import banded, pairs
+from hoopwright.tables.catalogue import Catalogue
 
 SPRING = slice(59, 151)
 PLACES = ["Bozeman", "Cheyenne", "Idaho", "Hibbing", "Burlington"]
@@ -69,8 +73,9 @@ def nights(place: str, optics: CoverOptics, which: BedInRun | None = None) -> Ni
 # Savage 1980 (polyethylene tunnel, +1.3 K), Colorado State GardenNotes 722 (1-2 K), Faivor 2014
 # (+1..+4 K in frosts with film and fabric) and FAO Frost Protection 2005 (1 K thin, 5 K thick).
 FILM_BAND, LIGHT_FABRIC_BAND = (0.5, 2.0), (0.2, 1.5)
-HEAVY = ["fabric-1.5", "fabric-2.0"]
-DRY = ["Cheyenne", "Idaho"]
+LIGHT, HEAVY, HEAVIEST = "fabric-0.55", "fabric-1.5", "fabric-2.0"
+#: The trials of fabric laid it on the plants ("floating row covers"), which are 15 cm high.
+LAID = bed(enclosure=box(curve=half_ellipse(0.914, 0.15)))
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -79,23 +84,23 @@ def test_mean_gain_of_spring_nights_under_film(place: str) -> None:
     assert FILM_BAND[0] <= gain <= FILM_BAND[1], f"{place}: {gain:.2f} K"
 
 
-def short_of_it(*places: str, figure: str) -> list[object]:
-    """Return the places, those where the band is missed as failures that must stand."""
-    missed = pytest.mark.xfail(strict=True, reason=f"a finding: {figure}")
-    return [pytest.param(one, marks=missed) if one in places else one for one in PLACES]
-
-
-@pytest.mark.parametrize("place", short_of_it(*DRY, figure="air gains 0.1 K where dry and windy"))
+@pytest.mark.parametrize("place", PLACES)
 def test_mean_gain_of_spring_nights_under_light_fabric(place: str) -> None:
-    """The studies stood in damp places. Half or twice the leak does not mend the dry ones: stated
-    in docs/method/climate-under-cover.md."""
-    air = nights(place, cover_optics("fabric-0.55")).bed[SPRING].mean()
+    air = nights(place, cover_optics(LIGHT), LAID).bed[SPRING].mean()
     assert LIGHT_FABRIC_BAND[0] <= air <= LIGHT_FABRIC_BAND[1], f"{place}: {air:.2f} K"
 
 
 @pytest.mark.parametrize("place", PLACES)
 def test_light_fabric_keeps_leaves_warmer_everywhere(place: str) -> None:
-    assert 0.7 < nights(place, cover_optics("fabric-0.55")).leaf[SPRING].mean() < 2.0
+    assert 0.7 < nights(place, cover_optics(LIGHT)).leaf[SPRING].mean() < 2.0
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_fabric_on_a_tall_hoop_keeps_less_than_fabric_on_the_plants(place: str) -> None:
+    """More cloth over the same soil loses more: no trial of it is known."""
+    for key in (LIGHT, HEAVY):
+        tall, laid = (nights(place, cover_optics(key), which) for which in (None, LAID))
+        assert 0.3 < tall.leaf[SPRING].mean() < laid.leaf[SPRING].mean()
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -103,7 +108,7 @@ def test_thicker_fabric_is_not_colder_inside(place: str) -> None:
     """It holds more of the long-wave: leaves and air are both warmer than under the lightest.
 
     From 1.5 to 2.0 oz the sun that no longer reaches the soil takes back what it holds."""
-    light, heavy, heaviest = (nights(place, cover_optics(key)) for key in ("fabric-0.55", *HEAVY))
+    light, heavy, heaviest = (nights(place, cover_optics(key)) for key in (LIGHT, HEAVY, HEAVIEST))
     assert heavy.leaf.mean() > light.leaf.mean() + 0.2
     assert heavy.bed.mean() > light.bed.mean() + 0.05
     assert abs(heaviest.leaf.mean() - heavy.leaf.mean()) < 0.1
@@ -111,19 +116,45 @@ def test_thicker_fabric_is_not_colder_inside(place: str) -> None:
 
 
 @pytest.mark.parametrize("place", PLACES)
-@pytest.mark.parametrize("key", HEAVY)
+@pytest.mark.parametrize("key", [HEAVY, HEAVIEST])
 def test_heavy_fabric_saves_leaves(place: str, key: str) -> None:
     """FAO Frost Protection 2005 and trade: +1..+3 K, which the leaves have."""
-    assert 1.0 <= nights(place, cover_optics(key)).leaf[SPRING].mean() <= 3.0
+    assert 1.0 <= nights(place, cover_optics(key), LAID).leaf[SPRING].mean() <= 3.0
 
 
-@pytest.mark.parametrize("place", short_of_it(*PLACES, figure="heavy fabric's air gains 0.1-0.6 K"))
-@pytest.mark.parametrize("key", HEAVY)
-def test_heavy_fabric_keeps_air_warm(place: str, key: str) -> None:
-    """The same band for air. The model's fabric, a good radiator, is itself cold on clear nights,
-    and keeps the sun from the soil that must heat them; no leak from half to twice the likely one
-    mends that. Stated in docs/method/climate-under-cover.md; so fabrics are not ranked by air."""
-    assert 1.0 <= nights(place, cover_optics(key)).bed[SPRING].mean() <= 3.0
+SHORT = pytest.mark.xfail(strict=True, reason="a finding: 0.86 K under 2.0 oz, dry and windy")
+
+
+@pytest.mark.parametrize(
+    ("key", "place"),
+    [
+        pytest.param(key, place, marks=[SHORT] if (key, place) == (HEAVIEST, "Idaho") else [])
+        for key in (HEAVY, HEAVIEST)
+        for place in PLACES
+    ],
+)
+def test_heavy_fabric_keeps_air_warm(key: str, place: str) -> None:
+    """The same band for air. What the heaviest cloth keeps from the soil by day it lacks at night.
+    The season's printed range takes in what was measured (below), so fabrics are not ranked."""
+    assert 1.0 <= nights(place, cover_optics(key), LAID).bed[SPRING].mean() <= 3.0
+
+
+@pytest.mark.parametrize("place", ["Cheyenne", "Burlington"])
+@pytest.mark.parametrize("key", [LIGHT, HEAVIEST])
+def test_the_printed_range_under_fabric_takes_in_what_was_measured(place: str, key: str) -> None:
+    """Kept aside from the table of trials: leaves of lettuce under 20 g/m2, 0.75 and 0.9 K at 4 and
+    8 h of winter mornings (a supplier's page, 2017, read); under heavy cloth up to 8 degF (Olle and
+    Bender, a review of fleece, read in excerpt). And the middles of the table's own."""
+    material, weather = Catalogue().cover(key), real(place)
+    covers = sampled_optics(material, 8, 1)
+    drawn = pairs(weather, bed(), covers, Schedule.closed(), 8, 1, compiled_march())
+    model = banded(drawn, lambda under, bare: gain(under.leaf, bare.leaf, weather).mean)
+    told = with_trials(model, measured(material.optics_family))
+    aside = (0.75, 0.9) if key == LIGHT else (8 / 1.8, 8 / 1.8)
+    middle = sum(measured(material.optics_family)["night"]) / 2
+    for low, high in (aside, (middle, middle)):
+        assert told.low <= low <= high <= told.high, (model, told)
+    assert told.low <= model.low < model.middle < model.high <= told.high
 
 
 @pytest.mark.parametrize("place", PLACES)

@@ -15,8 +15,8 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "heat"))
-from bench.plain_covers import cover_optics, perforated
-from heat_rig import FILM, bed, real
+from bench.plain_covers import cover_optics, half_ellipse, perforated
+from heat_rig import FILM, bed, box, real
 
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import CoverOptics
@@ -63,12 +63,13 @@ def test_soil_gains_under_film_in_spring() -> None:
         assert 1.0 <= cloth < film, (place, cloth)
 
 
-@pytest.mark.xfail(strict=True, reason="a finding: 3.2 to 4.9 K, over the band")
+@pytest.mark.xfail(strict=True, reason="a finding: 4.7 to 6.9 K, over the band")
 @pytest.mark.parametrize("place", PLACES)
 def test_soil_gain_under_spunbond_in_spring(place: str) -> None:
-    """The same sources: +1..+3 K. A leak twice the likely one brings it to 2.8 to 4.1 K, at the
-    cost of the nights (docs/method/climate-under-cover.md)."""
+    """The same sources: +1..+3 K, the cloth on the plants. With a soil whose surface is dry it is
+    about 1 K less. The season prints the soil under fabric as a range that takes the trials in."""
     hours = slice(24 * 90, 24 * 151)
     bare = open_bed(place).soil_at(0.1)[hours].mean()
-    cloth = year(place, cover_optics("fabric-0.55"), Schedule.closed(), bed())
+    laid = bed(enclosure=box(curve=half_ellipse(0.914, 0.15)))
+    cloth = year(place, cover_optics("fabric-0.55"), Schedule.closed(), laid)
     assert 1.0 <= cloth.soil_at(0.1)[hours].mean() - bare <= 3.0

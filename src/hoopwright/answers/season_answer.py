@@ -11,7 +11,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.units import System, show
 
 if TYPE_CHECKING:
-    from hoopwright.answers.season_words import Grid
+    from hoopwright.answers.season_warmth import Grid
     from hoopwright.design import Design
     from hoopwright.design.asked_forecast import AskedForecast
     from hoopwright.design.season_report import SeasonReport

@@ -10,7 +10,7 @@ import typer
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
-    from hoopwright.answers.season_words import Grid
+    from hoopwright.answers.season_warmth import Grid
     from hoopwright.design.season_report import SeasonReport
     from hoopwright.plan.read import ReadPlan
 

@@ -22,6 +22,7 @@ from hoopwright.heat.compare import (
     water_used,
     wet_leaf_hours,
 )
+from hoopwright.heat.covers import measured
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, banded
@@ -40,7 +41,9 @@ class CoverClimate:
     """What one way of covering does to the year, means over the years unless said.
 
     gains        : the nights against the open bed and the station; None for the open bed itself
-    gain_band    : [K] mean leaf gain with the model's coefficients drawn from their ranges
+    gain_band    : [K] mean leaf gain with the model's coefficients drawn from their ranges; of a
+                   fabric, what trials measured under its like taken in
+    trials       : [K] over the open bed in spring, as `heat.covers.measured` has it
     hot, very_hot: [h] a year above 32 and 38 degC
     degree_days  : [K d] above 10 degC; wet_leaf [h]; water [mm]
     light        : [mol/m2 d] on the plants in the halves of the year with long and short days
@@ -52,6 +55,7 @@ class CoverClimate:
     name: str
     gains: NightGains | None
     gain_band: Band | None
+    trials: Mapping[str, tuple[float, float]]
     hot: float
     very_hot: float
     degree_days: float
@@ -67,17 +71,30 @@ Drawn = Mapping[str, list[tuple[UnderCover, UnderCover]]]
 
 
 def climates_of(
-    runs: Mapping[str, list[UnderCover]], schedule: Schedule, drawn: Drawn
+    runs: Mapping[str, list[UnderCover]],
+    schedule: Schedule,
+    drawn: Drawn,
+    families: Mapping[str, str],
 ) -> tuple[CoverClimate, ...]:
-    """Return the year of the open bed and of each cover; drawn : one year, coefficients drawn."""
+    """Return the year of the open bed and of each cover.
+
+    drawn : one year, coefficients drawn;  families : of the covers' optics
+    """
     found = []
     for name, under in runs.items():
         gains, band = None, None
+        trials = measured(families[name]) if name in families else {}
         if name != OPEN:
             gains = _gains(under, runs[OPEN], schedule)
-            band = banded(drawn[name], _mean_leaf_gain)
-        found.append(_climate(name, under, gains, band))
+            band = with_trials(banded(drawn[name], _mean_leaf_gain), trials)
+        found.append(_climate(name, under, gains, band, trials))
     return tuple(found)
+
+
+def with_trials(found: Band, trials: Mapping[str, tuple[float, float]]) -> Band:
+    """Return a band of the nights' gain [K] that takes in what trials of such a cover measured."""
+    low, high = trials.get("night", (found.low, found.high))
+    return Band(min(found.low, low), found.middle, max(found.high, high))
 
 
 def _mean_leaf_gain(under: UnderCover, open_bed: UnderCover) -> float:
@@ -110,7 +127,11 @@ def _gains(
 
 
 def _climate(
-    name: str, under: Sequence[UnderCover], gains: NightGains | None, band: Band | None
+    name: str,
+    under: Sequence[UnderCover],
+    gains: NightGains | None,
+    band: Band | None,
+    trials: Mapping[str, tuple[float, float]],
 ) -> CoverClimate:
     def mean(of: Callable[[UnderCover], float]) -> float:
         return float(np.mean([of(run) for run in under]))
@@ -128,6 +149,7 @@ def _climate(
         name=name,
         gains=gains,
         gain_band=band,
+        trials=trials,
         hot=mean(lambda run: hours_above(run.air, HOT)),
         very_hot=mean(lambda run: hours_above(run.air, VERY_HOT)),
         degree_days=mean(lambda run: degree_days(run.air, DEGREE_BASE)),

@@ -66,6 +66,7 @@ from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import OFF, Covered, open_bed
 from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window, windows
+from hoopwright.tables.covers import CoverMaterial
 
 DRAWS, SEED = 12, 1
 
@@ -155,7 +156,8 @@ def season_report(
     )
     tell("How sure it is", 0.92)
     drawn = _drawn(design, place.years[0], bed, own_schedule, march)
-    climates = climates_of(runs, own_schedule, drawn)
+    families = {one.name: one.optics_family for one in _materials(design)}
+    climates = climates_of(runs, own_schedule, drawn, families)
     tell("Done", 1.0)
     return SeasonReport(
         origin=place.origin,
@@ -282,13 +284,17 @@ def _drawn(
     design: Design, weather: Weather, bed: BedInRun, schedule: Schedule, march: Any
 ) -> Drawn:
     """Return one year under each cover and in the open, coefficients and optics drawn."""
-    keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
     found = {}
-    for key in keys:
-        material = design.catalogue.cover(key)
+    for material in _materials(design):
         optics = sampled_optics(material, DRAWS, SEED)
         found[material.name] = pairs(weather, bed, optics, schedule, DRAWS, SEED, march)
     return found
+
+
+def _materials(design: Design) -> list[CoverMaterial]:
+    """Return what the bed is looked at under, the plan's own cover first."""
+    keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
+    return [design.catalogue.cover(key) for key in keys]
 
 
 def crop_label(crop: Crop) -> str:

@@ -14,18 +14,32 @@ SHARP_EDGE = 0.65  # [-] discharge of coarse mesh, taken as of an open hole (ass
 
 
 def fabric_leak(family: str) -> tuple[float, float]:
-    """Air changes [1/h] and [1/h per m/s] through a fabric.
+    """Air [m/h] and [m/h per m/s] through each square metre of a fabric.
 
     Raises KeyError, naming the families that have a row, for a family without one.
     """
+    row = _leak_row(family)
+    return float(row["still [m/h]"]), float(row["wind [m/h per m/s]"])
+
+
+def _leak_row(family: str) -> dict[str, str]:
     rows = {row["family"]: row for row in read_rows("heat_fabric_leak.csv")}
     if family not in rows:
         raise KeyError(
             f'no air change is known through a fabric of the optics family "{family}"; '
             f"take one of {', '.join(rows)}"
         )
-    row = rows[family]
-    return float(row["still [1/h]"]), float(row["wind [1/h per m/s]"])
+    return rows[family]
+
+
+def measured(family: str) -> dict[str, tuple[float, float]]:
+    """[K] over the open bed in spring, low and high, as trials under such a fabric had it.
+
+    By what was measured: "night" (the mean of the nightly minima), "soil"; empty where none is.
+    """
+    rows = read_rows("heat_trials.csv")
+    found = [row for row in rows if family in row["families"].split(";")]
+    return {row["what"]: (float(row["low"]), float(row["high"])) for row in found}
 
 
 def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
@@ -58,7 +72,10 @@ def optics_of(material: CoverMaterial, age_factor: float = 1.0) -> CoverOptics:
 
 
 def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[CoverOptics]:
-    """`count` draws of a cover's optics from the ranges of its rows, triangular, seeded."""
+    """`count` draws of a cover's optics from the ranges of its rows, triangular, seeded.
+
+    A fabric's leak is drawn with them, its factor by its logarithm.
+    """
     generator = np.random.default_rng(seed)
     o = material.optics
     base = optics_of(material)
@@ -79,9 +96,14 @@ def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[Cover
         "emissivity_dry",
         "emissivity_wet",
     )
+    leaks = np.ones(count)
+    if base.is_fabric:
+        row = _leak_row(material.optics_family)
+        low, high = (np.log(float(row[name])) for name in ("low factor", "high factor"))
+        leaks = np.exp(generator.triangular(low, 0.0, high, size=count))
     columns = [draw(name) for name in names]
     drawn = []
-    for values in zip(*columns, strict=True):
+    for leak, *values in zip(leaks.tolist(), *columns, strict=True):
         normal, diffuse, wet_light, dry, wet, dry_emits, wet_emits = values
         drawn.append(
             replace(
@@ -93,6 +115,8 @@ def sampled_optics(material: CoverMaterial, count: int, seed: int) -> list[Cover
                 longwave_wet=min(wet, dry),
                 emissivity_dry=min(dry_emits, 1.0 - dry),
                 emissivity_wet=min(wet_emits, 1.0 - min(wet, dry)),
+                leak_still=base.leak_still * leak,
+                leak_wind=base.leak_wind * leak,
             )
         )
     return drawn

@@ -143,7 +143,7 @@ class CoverOptics:
     solar_normal, solar_diffuse       : [-] transmittance when new and clean
     longwave_dry, longwave_wet        : [-] long-wave transmittance
     emissivity_dry, emissivity_wet    : [-] of either face; the rest is reflected
-    leak_still, leak_wind             : [1/h], [1/h per m/s] air changes through the fabric itself
+    leak_still, leak_wind             : [m/h], [m/h per m/s] air through a square metre of fabric
     open_share, open_discharge        : [-] holes or mesh per cover area and their discharge
     is_fabric                         : True lets rain through and holds more water
     solar_wet                         : [-] factor on light when drops hang on it
@@ -167,6 +167,16 @@ class CoverOptics:
     solar_absorptance: float = 0.02
     solar_wet: float = 0.92
     source: str = ""
+
+    @property
+    def solar_reflectance(self) -> float:
+        """[-] of light that meets it square on: what neither passes nor stays."""
+        return max(0.0, 1.0 - self.solar_normal - self.solar_absorptance)
+
+    @property
+    def diffuse_reflectance(self) -> float:
+        """[-] of scattered light."""
+        return max(0.0, 1.0 - self.solar_diffuse - self.solar_absorptance)
 
     def __post_init__(self) -> None:
         for passed, emitted, state in (

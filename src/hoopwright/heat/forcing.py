@@ -169,7 +169,8 @@ def forcing(
         np.where(covered, on_bed, weather.global_horizontal), canopy, covered, snow.on_ground, c
     )
     still, windy = leak_of(enclosure)
-    changes = still + optics.leak_still + (windy + optics.leak_wind) * crown
+    by_edges = enclosure.volume * (still + windy * crown)
+    by_weave = enclosure.cover_area * (optics.leak_still + optics.leak_wind * crown)
     # Snow on the cover puts its resistance before convection and its own exchange with the sky.
     convection = outside_convection(crown, float(weather.pressure.mean()), c)
     snowy = snow.on_cover > SNOW_COVERS
@@ -185,7 +186,7 @@ def forcing(
         open_light=weather.global_horizontal,
         cover_out=np.where(snowy, beneath, convection),
         cover_air=np.where(snowy, (on_cover - black) / top, 0.0),
-        leak=changes * enclosure.volume / 3600.0,
+        leak=(by_edges + by_weave) / 3600.0,
         wind=np.where(covered, crown, bed),
         open_exchange=screen * neutral_conductance(BED_HEIGHT, SCREEN, c.open_roughness),
         free_wind=screen,

@@ -209,8 +209,7 @@ def light_under(
     """
     level_beam = np.maximum(0.0, weather.global_horizontal - weather.diffuse_horizontal)
     beam = np.minimum(weather.direct_normal, STRONGEST)
-    back = max(0.0, 1.0 - optics.solar_diffuse - optics.solar_absorptance)
-    square_on = max(0.0, 1.0 - optics.solar_normal - optics.solar_absorptance)
+    back = optics.diffuse_reflectance
     echo = 1.0 / (1.0 - c.soil_albedo * back)
     size = enclosure.cover_area / enclosure.ground_area
     stray_beam = optics.solar_normal * geometry.stray * beam
@@ -223,7 +222,7 @@ def light_under(
         * (
             optics.solar_normal * geometry.direct_share * level_beam
             + optics.solar_diffuse * geometry.sky_share * weather.diffuse_horizontal
-            + thrown_down(0.5 * (square_on + back), size) * stray_beam
+            + thrown_down(0.5 * (optics.solar_reflectance + back), size) * stray_beam
             + thrown_down(back, size) * stray_scattered
         )
     )

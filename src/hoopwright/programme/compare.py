@@ -9,6 +9,7 @@ from typing import Any
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
+from hoopwright.heat.covers import measured
 from hoopwright.plan.read import ReadPlan
 from hoopwright.programme.buying import Bill
 from hoopwright.programme.weighing import Weigher, Worth
@@ -31,12 +32,14 @@ class ComparedFigure:
     """One line of a comparison: what, its kind as units.show names it, and whether more is better.
 
     values : one for each plan, NaN where there is none
+    ranges : within which each stands, where plans differ in what the model knows badly
     """
 
     what: str
     kind: str
     more_is_better: bool
     values: tuple[float, ...]
+    ranges: tuple[tuple[float, float], ...] = ()
 
     @property
     def spread(self) -> float:
@@ -56,12 +59,18 @@ class ComparedFigure:
 
     @property
     def best(self) -> tuple[int, ...]:
-        """Return which plans are best in it; none where they are the same."""
+        """Return which plans are best in it; none where they are the same or not told apart."""
         if not self.differs:
             return ()
         known = [value for value in self.values if not math.isnan(value)]
         best = max(known) if self.more_is_better else min(known)
-        return tuple(n for n, value in enumerate(self.values) if value == best)
+        found = tuple(n for n, value in enumerate(self.values) if value == best)
+        if self.ranges:
+            low, high = self.ranges[found[0]]
+            rest = [one for n, one in enumerate(self.ranges) if n not in found]
+            if any(a <= high and low <= b for a, b in rest):
+                return ()
+        return found
 
 
 def compare(
@@ -105,7 +114,13 @@ def figures(
         ComparedFigure("Gust to plan for", "speed", True, of(lambda one: one.worth.wind)),
         ComparedFigure("Gust that half stand", "speed", True, of(lambda one: one.worth.half)),
         ComparedFigure("Wet snow to plan for", "depth", True, of(lambda one: one.worth.snow)),
-        ComparedFigure("Leaves warmer at night", "temperature difference", True, grown("degrees")),
+        ComparedFigure(
+            "Leaves warmer at night",
+            "temperature difference",
+            True,
+            grown("degrees"),
+            _by_trials(compared, grown("degrees")),
+        ),
         ComparedFigure("Frost-free days gained", "count", True, grown("days")),
         ComparedFigure("Hours over 32 °C (90 °F)", "count", False, grown("hot")),
         ComparedFigure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
@@ -122,6 +137,21 @@ def figures(
         found.insert(1, ComparedFigure("Work", "hours", False, of(lambda one: work(one.design))))
     known = [one for one in found if not all(math.isnan(value) for value in one.values)]
     return tuple(sorted(known, key=lambda one: (not one.differs, -one.spread)))
+
+
+def _by_trials(
+    compared: Sequence[Compared], degrees: Sequence[float]
+) -> tuple[tuple[float, float], ...]:
+    """Return the ranges of the gains by night, what trials measured under fabric taken in; none
+    where all plans have the same cover, whose doubt is theirs alike."""
+    families = [one.design.cover.material.optics_family for one in compared]
+    if len(set(families)) < 2:
+        return ()
+    ends = [
+        (gain, *measured(family).get("night", ()))
+        for gain, family in zip(degrees, families, strict=True)
+    ]
+    return tuple((min(some), max(some)) for some in ends)
 
 
 def _asks(one: Compared) -> float:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from hoopwright.answers.season_warmth import Grid, warmth
 from hoopwright.answers.season_words import (
-    Grid,
     calendar,
     heat_by_opening,
     sowing,
     successions,
     thirst,
-    warmth,
 )
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
