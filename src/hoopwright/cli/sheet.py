@@ -21,7 +21,11 @@ def sheet(
         typer.Option(help="card: two pages to build from; book: everything."),
     ] = "book",
     season: Annotated[
-        bool, typer.Option("--season/--no-season", help="Work out the season and add its pages.")
+        bool,
+        typer.Option(
+            "--season/--no-season",
+            help="Work out the season and add its pages; a card takes one worked out before.",
+        ),
     ] = True,
     language: Annotated[
         str, typer.Option(help="The card's language: en, or a translation's short name, as es.")
@@ -35,6 +39,7 @@ def sheet(
     import datetime
 
     from hoopwright import design_of, read_plan
+    from hoopwright.answers.season_kept import kept_season
     from hoopwright.cli import outputs, text
     from hoopwright.sheet import write, write_card
     from hoopwright.tables.languages import words_of
@@ -51,7 +56,9 @@ def sheet(
             raise OddSuffix("sheet --form card: the card is a PDF; leave --format out")
         card = out or plan.with_name(f"{plan.stem}-card.pdf")
         outputs.spare((card,), plan)
-        pages = write_card(design, card, date=datetime.date.today(), language=language)
+        held = kept_season(read) if season else None
+        today = datetime.date.today()
+        pages = write_card(design, card, date=today, language=language, season=held)
         if pages > 2 and not json:
             typer.echo(f"The card of this bed takes {pages} pages.")
         text.print_files([card], json)

@@ -38,7 +38,11 @@ def smooth(corners: tuple[Point, ...], closed: bool, steps: int = 6) -> tuple[Po
     return tuple((float(x), float(y)) for x, y in made)
 
 
-def standing(at: float, ground: float = 0.0, stature: float = 1.70) -> tuple[Shape, ...]:
+#: How tall a standing figure is drawn [m].
+STATURE = 1.70
+
+
+def standing(at: float, ground: float = 0.0, stature: float = STATURE) -> tuple[Shape, ...]:
     """Return a standing figure whose feet are at (at, ground) [m]."""
     right = smooth(outline("half of a standing figure"), closed=False)
     whole = [*right, *((-x, y) for x, y in reversed(right))]

@@ -56,16 +56,22 @@ def write(
 
 
 def write_card(
-    design: Design, path: Path | str, *, date: datetime.date, language: str = "en"
+    design: Design,
+    path: Path | str,
+    *,
+    date: datetime.date,
+    language: str = "en",
+    season: SeasonReport | None = None,
 ) -> int:
     """Write the card, a PDF of two pages (three for some long beds), and return its pages.
 
     language : "en", or one of the folders of sheet/locale; raises NoSuchLanguage
+    season   : the season where it was worked out before, for the dates of opening
     """
     from hoopwright.sheet.card import card_of
     from hoopwright.sheet.card_pdf import card_pdf
 
-    card = card_of(design, date, language)
+    card = card_of(design, date, language, season)
     writing.write(Path(path), card_pdf(card))
     return len(card.pages)
 

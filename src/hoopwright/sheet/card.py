@@ -7,12 +7,10 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import TYPE_CHECKING
 
 from hoopwright.answers.facts import standing_words, voice_of
-from hoopwright.answers.ladder_words import plan_for_snow
-from hoopwright.answers.strength_words import plan_for_gusts
-from hoopwright.answers.voice import Voice, message, sentence
-from hoopwright.checks.judged import LEAST_BRUSHED, brush_at
+from hoopwright.answers.voice import Voice, sentence
 from hoopwright.design import Design
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
@@ -20,6 +18,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.sheet.card_buying import buying_cells, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
 from hoopwright.sheet.card_pictures import bar, ruler, small_roll
+from hoopwright.sheet.card_weather import weather_cells
 from hoopwright.sheet.cautions import CLOSING, WEATHER_LAST, cautions_for, chosen
 from hoopwright.sheet.content import Diagram, Paper
 from hoopwright.sheet.cuts import group_words
@@ -29,17 +28,20 @@ from hoopwright.sheet.steps import drafts_of, lettered
 from hoopwright.sheet.traits import traits_of
 from hoopwright.tables.languages import words_of
 
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
+
 #: Paper [m], its margin and the gutter between columns.
 PAPERS: Mapping[Paper, tuple[float, float]] = {"letter": (0.2159, 0.2794), "a4": (0.210, 0.297)}
 MARGIN, GUTTER = 0.008, 0.004
 #: Columns of the front and of the back.
 FRONT, BACK = 2, 3
 #: Heights of pictures to try [m], tallest first.
-STEP_HEIGHTS = tuple(0.028 - 0.001 * n for n in range(18))
+STEP_HEIGHTS = tuple(0.034 - 0.001 * n for n in range(24))
 BED_HEIGHTS = (0.062, 0.054, 0.047, 0.040, 0.034)
 #: Paper kept free so that widths measured a little short still fit [m].
 _SLACK = 0.003
-_TITLE = 0.008
+_TITLE = 0.009
 
 
 @dataclass(frozen=True)
@@ -70,21 +72,31 @@ class Card:
     language: str
 
 
-def card_of(design: Design, date: datetime.date, language: str = "en") -> Card:
+def card_of(
+    design: Design, date: datetime.date, language: str = "en", season: SeasonReport | None = None
+) -> Card:
     """Return the card of a design; the date is the reader's, nothing here reads a clock.
 
     language : one of `tables.languages`; raises NoSuchLanguage
+    season   : the season where it was worked out before, for the dates of opening
     """
     say = replace(voice_of(design), words=words_of(language))
     paper = paper_of(design)
     wide, tall = PAPERS[paper]
     room, high = wide - 2 * MARGIN, tall - 2 * MARGIN
-    back = _back(design, room, high, say)
-    front = _front(design, room, high, say)
+    weather = weather_cells(design, season, say)
+    # Where the back is full of steps, the weather's cells stand on the front: the last first.
+    for kept in (3, 2, 0):
+        back = _back(design, room, high, weather[:kept], say)
+        front = _front(design, room, high, weather[kept:], say) if len(back) == 1 else []
+        if len(front) == 1:
+            break
+    else:
+        back = _back(design, room, high, weather, say)
+        front = _front(design, room, high - LINE, (), say)
+        words = say.tell("This card takes {count} pages.", count=str(len(front) + len(back)))
+        front[0] = replace(front[0], words=(*front[0].words, words))
     pages = [*front, *back]
-    if len(pages) > 2:
-        words = say.tell("This card takes {count} pages.", count=str(len(pages)))
-        pages[0] = replace(pages[0], words=(*pages[0].words, words))
     numbers = tuple(
         say.tell(
             "Page {number} of {all}, {date}", number=str(n), all=str(len(pages)), date=f"{date}"
@@ -110,11 +122,13 @@ def _pages(
     width: float,
     tall: float,
     columns: int,
+    second: int | None = None,
 ) -> list[tuple[tuple[Cell, ...], ...]]:
     """Return the columns of each page: first the tallest pictures that keep all to one page, then
-    in each column as tall as it has room for.
+    in each column, all about as full, as tall as it has room for.
 
     heights : [m] to try, falling; what fits at one fits at every lower one, so the search halves
+    second  : which cell is to begin the second and last column, where both then have room
     """
 
     @cache
@@ -126,7 +140,14 @@ def _pages(
         return replace(sketch.cell, picture=diagram_of(layout))
 
     def laid(n: int) -> list[list[int]]:
-        return packed([height_of(drawn(i, n), width) for i in range(len(sketches))], tall)
+        tops = [height_of(drawn(i, n), width) for i in range(len(sketches))]
+        if second and max(sum(tops[:second]), sum(tops[second:])) <= tall:
+            return [list(range(second)), list(range(second, len(tops)))]
+        found = packed(tops, tall)
+        if second is None and len(found) == columns:
+            low = (packed(tops, tall * share / 40) for share in range(20, 40))
+            return next((one for one in low if len(one) == columns), found)
+        return found
 
     def keeps(n: int) -> bool:
         return len(laid(n)) <= columns
@@ -147,8 +168,10 @@ def _width(room: float, columns: int) -> float:
     return (room - (columns - 1) * GUTTER) / columns
 
 
-def _front(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
-    """Return the first page: the bed, what to buy, the cuts, the ruler."""
+def _front(
+    design: Design, room: float, tall: float, more: Sequence[Cell], say: Voice
+) -> list[Page]:
+    """Return the first page: the bed, what to buy, the cuts, more if it must, the ruler."""
     width = _width(room, FRONT)
     answer, marks = answer_of(design, say), ruler(design, room, say)
     intro, closing = (answer,), say.word(CLOSING)
@@ -159,16 +182,16 @@ def _front(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
     view = finished_view(design, keys, say)
 
     bed = Sketch(Cell(say.tell("The bed as it will stand"), standing_words(design, say)), view)
-    sketches = [bed, *map(Sketch, (*buying, *cutting))]
-    columns = _pages(design, sketches, BED_HEIGHTS, width, left, FRONT)
+    sketches = [bed, *map(Sketch, (*buying, *cutting, *more))]
+    columns = _pages(design, sketches, BED_HEIGHTS, width, left, FRONT, 1 + len(buying))
     head = say.tell(
         "Tape marks of hoops 1 to {last}, both sides alike; board ends at {end:tape}",
         last=str(len(design.hoops)),
         end=design.bed.outer_length,
     )
     made = [Page(design.plan.name, intro, columns[0], FRONT, marks, head, closing)]
-    more = say.tell("{bed}: cuts, continued", bed=design.plan.name)
-    return made + [Page(more, (), rest, FRONT) for rest in columns[1:]]
+    title = say.tell("{bed}: cuts, continued", bed=design.plan.name)
+    return made + [Page(title, (), rest, FRONT) for rest in columns[1:]]
 
 
 def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
@@ -197,13 +220,15 @@ def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     return cells
 
 
-def _back(design: Design, room: float, tall: float, say: Voice) -> list[Page]:
-    """Return the second page: the steps, the weather to plan for, when to open."""
+def _back(
+    design: Design, room: float, tall: float, weather: Sequence[Cell], say: Voice
+) -> list[Page]:
+    """Return the second page: the steps, and of the weather what has room."""
     width = _width(room, BACK)
     steps, keys = _step_cells(design, say)
     views = step_views(design, keys, say)
     sketches = [Sketch(cell, None if key in _WORDS_ONLY else views.get(key)) for key, cell in steps]
-    sketches += map(Sketch, _weather_cells(design, say))
+    sketches += map(Sketch, weather)
     left = tall - _TITLE - _SLACK
     title = say.tell("{bed}: building, step by step", bed=design.plan.name)
     more = say.tell("{title}, continued", title=title)
@@ -231,47 +256,10 @@ def _step_cells(design: Design, say: Voice) -> tuple[list[tuple[str, Cell]], tup
             continue
         given = chosen(cautions, dict.fromkeys(waiting))
         new = tuple(Marked(c.letter, say.word(c.short)) for c in given if c.key not in told)
-        old = tuple(c.letter for c in given if c.key in told)
+        old = tuple(sorted(c.letter for c in given if c.key in told))
         told.update(waiting)
         waiting.clear()
         number = str(len(cells) + 1)
         cell = Cell(draft.short, (draft.card,), number, cautions=new, marks=old)
         cells.append((draft.key, cell))
     return cells, tuple(draft.key for draft in drafts)
-
-
-#: What is done with the rails before a storm, by how the plan holds them.
-_STORM = {
-    "weight": message("Roll the sides down and tie the rails."),
-    "tied": message("Roll the sides down and hook every loop over its rail."),
-    "clipped": message("Roll the sides down and clip the rails."),
-}
-#: When each kind of cover is opened.
-_OPENING = {
-    "film": message("Open the sides in the morning, before the sun is on the bed."),
-    "fabric": message("Take the fabric off when nights are safe."),
-    "mesh": message("It may stay on; look along it every day."),
-}
-
-
-def _weather_cells(design: Design, say: Voice) -> list[Cell]:
-    """Return what wind and snow to plan for, what to do before them, and when to open."""
-    traits = traits_of(design)
-    cautions = cautions_for(traits)
-    snow, heat = (
-        tuple(Marked("!", say.word(cautions[key].short)) for key in (name,) if key in cautions)
-        for name in WEATHER_LAST
-    )
-    gust = plan_for_gusts(design, say)
-    # Where the careful depth is next to nothing, no load is promised.
-    bears = brush_at(design.ladder) >= LEAST_BRUSHED
-    load = f"{plan_for_snow(design, say)}." if bears else say.tell("Let no wet snow lie on it.")
-    off = say.tell("If more is forecast, or nobody will be there, take the cover off.")
-    rails = say.word(_STORM[design.plan.holding.rail]) if "rail" in traits else ""
-    storm = " ".join(words for words in (gust, rails, say.tell("Clear what is loose.")) if words)
-    opening = say.word(_OPENING[design.cover.material.kind])
-    return [
-        Cell(say.tell("Wind, and before a storm"), (storm,)),
-        Cell(say.tell("Snow, and before it"), (f"{load} {off}",), cautions=snow),
-        Cell(say.tell("When to open"), (opening,), cautions=heat),
-    ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from hoopwright.drawing.font import text_width
 from hoopwright.frozen import dataclass
@@ -16,9 +17,14 @@ LINE = 1.17 * SIZE
 #: Between two lines, which the last line of a paragraph has not under it.
 LEADING = 0.481 * SIZE
 #: A number is held to its fraction and its unit, as the template holds them.
-_HELD = re.compile(rf"(?<=\d) (?=\d+/\d+|%|(?:{HELD_UNITS})\b)")
-#: Round a cell, a caution's box, and between a picture and the words beside it [m].
-GAP, BOX, BESIDE = 0.0022, 0.0024, 0.0025
+_HELD = re.compile(
+    rf"(?<=\d) (?=\d+/\d+|%|(?:{HELD_UNITS})\b)|(?<=\d ft) (?=(?:\d+ )?\d+(?:/\d+)? in\b)"
+)
+#: Under a cell, under its picture, over and under a caution, and between a picture and the words
+#: beside it [m], as the template has them; of two gaps that meet the larger holds.
+GAP, UNDER, OVER_BOX, UNDER_BOX, BESIDE = 0.0018, 0.0004, 0.0012, 0.0017, 0.0025
+#: What a letter's box takes beside its letter [m].
+LETTER = 0.002
 #: Columns of a row of numbers: how many, and what it costs [m].
 COUNT_WIDTH, COST_WIDTH = 0.007, 0.016
 
@@ -73,28 +79,35 @@ def is_beside(cell: Cell, width: float) -> bool:
 
 
 def height_of(cell: Cell, width: float) -> float:
-    """Return how tall a cell is [m of paper]."""
+    """Return how tall a cell is [m of paper], the gap under it with it."""
+    # What stands one under another: (least gap over it, height, least gap under it).
+    parts: list[tuple[float, float, float]] = []
+
+    def text(words: str, room: float, *, bold: bool = False) -> None:
+        parts.append((LEADING, LINE * lines_of(words, room, bold=bold) - LEADING, LEADING))
+
     head = " ".join((cell.number, cell.title, *cell.marks)).strip()
-    height = GAP + (LINE * lines_of(head, width, bold=True) if head and not cell.run_in else 0.0)
-    beside = is_beside(cell, width)
-    room = width - (cell.picture.width + BESIDE if beside and cell.picture else 0.0)
+    if head and not cell.run_in:
+        text(head, width - LETTER * len(cell.marks), bold=True)
     first = f"{cell.title}: " if cell.run_in else ""
-    words = LINE * sum(
-        lines_of(first + text if n == 0 else text, room) for n, text in enumerate(cell.words)
-    )
-    if cell.picture is not None:
-        tall = cell.picture.height + 0.001
-        height += max(words, tall) if beside else words + tall
+    words = [first + said if n == 0 else said for n, said in enumerate(cell.words)]
+    picture = cell.picture
+    if picture is not None and is_beside(cell, width):
+        room = width - picture.width - BESIDE
+        beside = LINE * sum(lines_of(said, room) for said in words) - LEADING
+        parts.append((LEADING, max(beside, picture.height), LEADING))
     else:
-        height += words
+        for said in words:
+            text(said, width)
+        if picture is not None:
+            parts.append((LEADING, picture.height, UNDER))
     for _, what, _ in cell.rows:
-        height += LINE * lines_of(what, width - COUNT_WIDTH - COST_WIDTH - 0.002)
-    height -= LEADING if cell.words and not cell.rows else 0.0
+        text(what, width - COUNT_WIDTH - COST_WIDTH - 0.002)
     for caution in cell.cautions:
-        height += (
-            BOX - LEADING + LINE * lines_of(f"{caution.letter}  {caution.text}", width - 0.004)
-        )
-    return height
+        lines = lines_of(f"{caution.letter}  {caution.text}", width - 0.0016 - LETTER)
+        parts.append((OVER_BOX, LINE * lines - LEADING, UNDER_BOX))
+    gaps = sum(max(over[2], under[0]) for over, under in pairwise(parts))
+    return GAP + sum(tall for _, tall, _ in parts) + gaps
 
 
 def packed(heights: Sequence[float], tall: float) -> list[list[int]]:

@@ -65,10 +65,14 @@ def ruler(design: Design, width: float, say: Voice) -> Diagram:
     unit = "" if system.name == "us" else " mm"
     texts = [f"{show(at)}{unit}" for at in marks]
     rows = _rows(marks, texts, scale)
-    for at, words, row in zip(marks, texts, rows, strict=True):
-        below = -(0.35 + 0.75 * row) * tall
-        shapes.append(Line((at, 0.0), (at, below), Layer.SCALE, Weight.THIN))
-        place = (at, below - 0.85 * SIZE * scale)
+    lows = [-(0.35 + 0.75 * row) * tall for row in rows]
+    # All lines first: words stand clear over the line of a mark written further down.
+    shapes += [
+        Line((at, 0.0), (at, low), Layer.SCALE, Weight.THIN)
+        for at, low in zip(marks, lows, strict=True)
+    ]
+    for at, words, low in zip(marks, texts, lows, strict=True):
+        place = (at, low - 0.85 * SIZE * scale)
         shapes.append(Text(place, words, anchor=Anchor.MIDDLE, clear=True))
     alt = say.tell(
         "Tape marks of hoops 1 to {last} from the first end: {marks}.",

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.answers.voice import message
-from hoopwright.drawing.people import reaching_arm, standing
+from hoopwright.drawing.people import STATURE, reaching_arm, standing
 from hoopwright.drawing.scene import (
     Anchor,
     Arc,
@@ -192,6 +192,7 @@ def _bend(subject: Subject) -> list[Item]:
     grip: Point = (float(path[0, 0]), subject.bed.height + 0.3)
     stands = max(half, free[0]) + 0.4
     to = (subject.leg_at + 0.02, subject.bed.height + 0.1)
+    over = max(float(path[:, 1].max()) + 0.12, STATURE + 0.06)
     return [
         *_end_of_bed(subject),
         Group("person 1", "One holds the leg", standing(-half - 0.55)),
@@ -201,7 +202,7 @@ def _bend(subject: Subject) -> list[Item]:
         Group("hand 1", "Hand", reaching_arm(grip, leftward=False)),
         Group("hand 2", "Hand", reaching_arm((free[0], free[1] + 0.15), leftward=True)),
         Group("arrow", "Over and down", arrow((free[0] + 0.02, free[1] - 0.06), to, 0.07)),
-        Text((0.0, float(path[:, 1].max()) + 0.12), _clear_words(subject), anchor=Anchor.MIDDLE),
+        Text((0.0, over), _clear_words(subject), anchor=Anchor.MIDDLE),
     ]
 
 
