@@ -83,6 +83,21 @@ def test_every_page_opens(client, plan, page):
     assert client.get(plan + page).status_code == 200
 
 
+def test_the_half_minute_opens_to_why(client, plan):
+    """Plain links: each figure to what is asked and held, the inputs and the sources."""
+    page = client.get(f"{plan}/limits").text
+    assert page.index("Nine in ten stand") < page.index("Half stand") < page.index('id="ladder"')
+    for rung in ("opens", "rail-ties-give", "pipe-cracks-wet", "hail-through-new"):
+        assert f'href="{plan}/limits/why/{rung}"' in page
+        why = client.get(f"{plan}/limits/why/{rung}").text
+        assert "What moves it most" in why
+        assert "From</dt>" in why
+    assert "it holds" in client.get(f"{plan}/limits/why/opens").text
+    gone = client.get(f"{plan}/limits/why/no-such-thing")
+    assert gone.status_code == 404
+    assert "no such figure" in gone.text
+
+
 @pytest.mark.parametrize("screen", [name for name in SCREENS if name != "class"])
 def test_every_screen_of_steps_or_storms_shows_its_cautions(client, plan, screen):
     page = client.get(plan if screen == "bed" else f"{plan}/{screen}").text

@@ -233,7 +233,7 @@ def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-_UNITS = {"force": "N", "depth": "m", "strain": "-"}
+_UNITS = {"force": "N", "depth": "m", "strain": "-", "pressure": "Pa", "moment": "N m"}
 
 
 def gust_data(found: AtGust) -> dict[str, Any]:
@@ -249,6 +249,7 @@ def gust_data(found: AtGust) -> dict[str, Any]:
                 "nine_in_ten_at_most": _finite(one.most),
                 "holds": None if one.holds is None else [_finite(end) for end in one.holds],
                 "share_lies_over": one.gone,
+                "rung": one.rung,
             }
             for one in found.asked
         ],

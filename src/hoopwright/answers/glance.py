@@ -83,7 +83,7 @@ def _snow(design: Design) -> HeadlineWords:
         show(min(depth, FARTHEST["snow"]), "depth", system) for depth in (wet.careful, wet.middle)
     )
     happens = sentence(fill(wet.happens, wet.values, system))
-    return HeadlineWords("Fresh wet snow is too much", careful, half, f"First: {happens}")
+    return HeadlineWords(wet.name, "Fresh wet snow is too much", careful, half, f"First: {happens}")
 
 
 def _hail(design: Design) -> HeadlineWords:
@@ -92,7 +92,7 @@ def _hail(design: Design) -> HeadlineWords:
         show(stone, "tape", design.system) for stone in (new.careful, new.middle, aged.careful)
     )
     words = f"Stones so big go through it new; at the end of its life from {old} on."
-    return HeadlineWords("Hail goes through", careful, half, words)
+    return HeadlineWords(new.name, "Hail goes through", careful, half, words)
 
 
 def _odds(design: Design) -> tuple[Odds, ...]:

@@ -28,8 +28,9 @@ _CODES: dict[StandardName, str] = {"ASCE 7": "ASCE 7-16", "EN 1991": "EN 1991-1-
 
 @dataclass(frozen=True)
 class RungWords:
-    """One rung: at what, what happens, how bad, in which case, and the sources."""
+    """One rung: its name, at what, what happens, how bad, in which case, and the sources."""
 
+    name: str
     at: str
     happens: str
     harm: str
@@ -69,6 +70,7 @@ def stands_words(rung: Rung, system: System) -> str:
 def rung_words(rung: Rung, system: System) -> RungWords:
     """Return a rung as words."""
     return RungWords(
+        rung.name,
         stands_words(rung, system),
         sentence(fill(rung.happens, rung.values, system)),
         rung.harm,

@@ -28,8 +28,12 @@ _WHAT = {
 
 @dataclass(frozen=True)
 class HeadlineWords:
-    """One headline: what comes about, the gust to plan for, half of the beds, what does it."""
+    """One headline: what comes about, the gust to plan for, half of the beds, what does it.
 
+    why : name by which `why_words` tells what stands behind it
+    """
+
+    why: str
     what: str
     careful: str
     half: str
@@ -167,13 +171,14 @@ def _headline(one: Headline, design: Design) -> HeadlineWords:
     rung = one.first[0][0]
     if share < HARDLY:
         why = "the cover is lost before" if one.brings == "moves" else "nothing followed does it"
-        return HeadlineWords(_WHAT[one.brings], "hardly ever", "", sentence(why) + ".")
+        return HeadlineWords(one.brings, _WHAT[one.brings], "hardly ever", "", sentence(why) + ".")
     first = sentence(fill(rung.happens, rung.values, system))
     of_ten = one.first[0][1] / share
     often = "" if of_ten > 0.95 else f" ({chance_words(of_ten)})"
     if one.brings == "moves" and share < 0.95:
         often = f" (on the {chance_of(share)} that keep their cover till then)"
     return HeadlineWords(
+        one.brings,
         _WHAT[one.brings],
         gust_words(careful, system),
         gust_words(half, system),

@@ -9,7 +9,9 @@ from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
-from hoopwright.checks.end_hoop_rungs import drawn_ends
+from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM, drawn_ends
+from hoopwright.checks.end_sheet import end_clips_grip
+from hoopwright.checks.film_in_wind import crown_suction, edges_loose, film_tears, inner_clips_open
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import (
     counted_strain,
@@ -39,6 +41,7 @@ class Asked:
     kind : of the values, as units.show names it; middle, most : what half of the beds ask at
     most, and nine in ten; holds : what the part holds at 10 and 90 %, None where no figure speaks
     gone : [-] share of the beds whose hoop lies over before this gust
+    rung : name of the rung that comes about where it is more than what holds, or ""
     """
 
     what: str
@@ -47,6 +50,7 @@ class Asked:
     most: float
     holds: tuple[float, float] | None
     gone: float
+    rung: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,13 +77,16 @@ def at_gust(standing: Standing, found: Ladder, gust: float) -> AtGust:
     pressure = np.asarray(0.5 * standing.wind.density * speed**2)
     asked = (
         *_of_hoop(standing, reader, pressure),
+        *_of_cover(standing, found, pressure),
         *_of_end(standing, found, pressure),
         *_of_bed(BedInWind(standing, found.followed, inputs), pressure),
     )
     return AtGust(gust, standing.wind.pressure(gust), asked)
 
 
-def _asked(what: str, kind: str, values: Floats, holds: Floats | None = None) -> Asked:
+def _asked(
+    what: str, kind: str, values: Floats, holds: Floats | None = None, rung: str = ""
+) -> Asked:
     stands = values[np.isfinite(values)]
     gone = 1.0 - stands.size / values.size
     ends = quantiles(stands, (0.5, 0.9)) if stands.size else (np.nan, np.nan)
@@ -91,6 +98,7 @@ def _asked(what: str, kind: str, values: Floats, holds: Floats | None = None) ->
         float(ends[1]),
         None if held is None else (float(held[0]), float(held[1])),
         gone,
+        rung,
     )
 
 
@@ -98,14 +106,18 @@ def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked
     response, inputs = reader.hoop.response, reader.inputs
     legs = leg_capacity(standing, inputs)[0]
 
-    def asked(what: str, kind: str, values: Floats, holds: Floats | None = None) -> Asked:
-        force = kind == "force"
-        return _asked(what, kind, reader.demand(values, pressure, opened=False, force=force), holds)
+    def asked(
+        what: str, kind: str, values: Floats, holds: Floats | None = None, rung: str = ""
+    ) -> Asked:
+        found = reader.demand(values, pressure, opened=False, force=kind == "force")
+        return _asked(what, kind, found, holds, rung)
 
-    rows = [asked("Pull along a leg, sides down", "force", lift(response), legs)]
+    rows = [asked("Pull along a leg, sides down", "force", lift(response), legs, "legs-slip")]
     if "rail" in standing.cover.edges:
         opened = reader.demand(lift(response), pressure, opened=True, force=True)
-        rows.append(_asked("Pull along a leg, a side up", "force", opened, legs))
+        rows.append(
+            _asked("Pull along a leg, a side up", "force", opened, legs, "legs-slip-opened")
+        )
     push = np.fmax(np.abs(response.left.push), np.abs(response.right.push))
     return [
         *rows,
@@ -117,8 +129,45 @@ def _of_hoop(standing: Standing, reader: Reader, pressure: Floats) -> list[Asked
             "strain",
             counted_strain(reader, standing.hoop.pipe.bend_left.likely),
             strain_in_a_gust(standing, inputs),
+            "pipe-kinks",
         ),
     ]
+
+
+def _of_cover(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
+    """Return what the film's pull asks of its edge, its clips and itself.
+
+    All but the clips on the end hoops go with the pressure: what is asked is to what holds as the
+    pressure is to the one at which it gives way.
+    """
+    hoop, inputs = found.followed, found.inputs
+    closed, loose = (crown_suction(hoop, inputs, opened=one) for one in (False, True))
+    bay, span = standing.bay, standing.hoop.span
+
+    def asked(what: str, kind: str, limit: Floats, size: Floats, rung: str) -> Asked:
+        return _asked(what, kind, pressure * size, limit * size, rung)
+
+    rows = []
+    if "rail" in standing.cover.edges:
+        size = closed * bay * span / 2
+        rung = "rails-lift" if standing.hold_down.rail == "weight" else "rail-ties-give"
+        limit = edges_loose(standing, hoop, inputs)
+        rows.append(asked("Pull of the film's edge at a hoop", "force", limit, size, rung))
+    inner = inner_clips_open(standing, hoop, inputs)
+    if inner is not None and rows:
+        size = loose * bay * span
+        what = "Lift on an inner hoop's clips, edges loose"
+        rows.append(asked(what, "force", inner, size, "inner-clips-open"))
+    grip = end_clips_grip(standing, inputs)
+    if grip is not None:
+        apart = float(standing.cover.clip_spacing or 0.0)
+        ends = drawn_ends(standing, hoop)
+        pulled = ends.demand(lambda drawn: drawn.pull, pressure, inputs, force=True)
+        what = "Pull on a clip of an end hoop"
+        share = apart / standing.hoops_an_end
+        rows.append(_asked(what, "force", pulled * share, grip * share, "clips-open"))
+    limit = film_tears(standing, hoop, inputs, opened=False)
+    return [*rows, asked("Suction on the film", "pressure", limit, closed, "film-tears")]
 
 
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
@@ -127,14 +176,19 @@ def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
     ends = drawn_ends(standing, found.followed)
 
     def asked(
-        what: str, kind: str, value: Callable[[Drawn], Floats], holds: Floats | None
+        what: str,
+        kind: str,
+        value: Callable[[Drawn], Floats],
+        holds: Floats | None,
+        rung: str = "",
     ) -> Asked:
-        return _asked(
-            what, kind, ends.demand(value, pressure, inputs, force=kind == "force"), holds
-        )
+        found = ends.demand(value, pressure, inputs, force=kind == "force")
+        return _asked(what, kind, found, holds, rung)
 
     strength = sideways_strength(standing, inputs, Service())
-    rows = [asked("End hoops lean along the bed", "depth", lambda drawn: drawn.lean, None)]
+    seen = inputs.draws.of(SLACK_FROM, LEAN_SEEN) * standing.hoop.crown_over_board
+    lean = "End hoops lean along the bed"
+    rows = [asked(lean, "depth", lambda drawn: drawn.lean, seen, "end-hoops-lean")]
     if standing.ridge_strut > 0:
         holds = ridge_bears(standing) * inputs.stiffness
         rows.append(asked("Push in the ridge", "force", lambda drawn: drawn.strut, holds))
@@ -152,6 +206,19 @@ def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
 
 def _of_bed(bed: BedInWind, pressure: Floats) -> list[Asked]:
     return [
-        _asked("Lift on the whole bed", "force", bed.most("lift") * pressure, bed.holds_down),
+        _asked(
+            "Lift on the whole bed",
+            "force",
+            bed.most("lift") * pressure,
+            bed.holds_down,
+            "bed-lifts",
+        ),
         _asked("Sideways on the whole bed", "force", bed.most("drag") * pressure),
+        _asked(
+            "Tipping moment on the whole bed",
+            "moment",
+            bed.turns * pressure / bed.tips(opened=False).pressure,
+            bed.turns,
+            "bed-tips",
+        ),
     ]

@@ -41,7 +41,7 @@ from hoopwright.tables.spread import Spread
 Floats = NDArray[np.float64]
 
 #: Lean over the height above the boards at which film is seen to hang slack (assumption).
-LEAN_SEEN = Spread(0.07, 0.1, 0.15)
+LEAN_SEEN, SLACK_FROM = Spread(0.07, 0.1, 0.15), "lean at which film hangs slack"
 #: Film pulls with this power of its pressure, as a shallow elastic strip does; it says how the
 #: pull is spread over the arc.
 PULL_POWER = 2 / 3
@@ -224,7 +224,7 @@ def _sheets(standing: Standing, hardest: float) -> EndSheets:
 
 def end_hoops_lean(standing: Standing, inputs: Inputs, ends: DrawnEnds) -> Rung:
     """Return the gust at which the end hoops are seen to lean and the film goes slack."""
-    bears = inputs.draws.of("lean at which film hangs slack", LEAN_SEEN)
+    bears = inputs.draws.of(SLACK_FROM, LEAN_SEEN)
     limit = _Limit(
         lambda drawn: drawn.lean,
         bears * standing.hoop.crown_over_board,

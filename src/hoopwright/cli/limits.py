@@ -142,9 +142,10 @@ def _print_why(design: Design, name: str, *, json: bool) -> None:
     found = why_words(design, name)
     if json:
         inputs = [dataclasses.asdict(one) for one in found.inputs]
-        print(text.as_json({"name": name, "told": dict(found.told), "inputs": inputs}))
+        told = {"name": name, "told": dict(found.told), "inputs": inputs, "draws": found.draws}
+        print(text.as_json(told))
         return
-    print(f"{design.plan.name}: why {name}")
+    print(f"{design.plan.name}: why {found.careful} ({name})")
     for what, words in found.told:
         print(text.labelled(what, words, 26))
     print("\nInputs that move it most: rank correlation, name, 5, 50 and 95 % [SI]")
@@ -152,4 +153,4 @@ def _print_why(design: Design, name: str, *, json: bool) -> None:
         low, likely, high = one.range
         words = f"{one.name}: {low:.3g}, {likely:.3g}, {high:.3g}. {one.source}"
         print(text.labelled(f"{one.correlation:+.2f}", words, 8))
-    print(f"\nWorked out on {design.ladder.inputs.draws.count} drawn beds.")
+    print(f"\nWorked out on {found.draws} drawn beds.")

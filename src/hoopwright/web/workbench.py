@@ -10,6 +10,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
+from hoopwright.answers.voice import plural
 from hoopwright.design import Design
 from hoopwright.drawing.odds_chart import GUSTS
 from hoopwright.plan.rows import with_row, without_row
@@ -142,17 +143,37 @@ def remove_at_hand(request: Request, at: AtDesk, plan: str, number: int) -> Resp
 
 @router.get("/plans/{plan}/limits")
 def limits(at: AtDesk, plan: str) -> Response:
-    """Show what gives way first, and what would help."""
+    """Show the half minute, the ladder behind it, and what would help."""
+    from hoopwright.answers.glance import GUIDANCE, YEARS, glance
     from hoopwright.answers.ladder_words import ladder_words
 
     opened = at.plans.open(plan)
+    design = opened.worked.design
     return page(
         "limits.html.jinja",
         saved=opened.saved,
-        parts_of=ladder_words(opened.worked.design),
-        charts=charts(opened.worked.design),
+        read=glance(design),
+        years=[plural(number, "year") for number in YEARS],
+        guidance=GUIDANCE,
+        parts_of=ladder_words(design),
+        charts=charts(design),
         shown=job_shown(at, opened.saved, "changes"),
     )
+
+
+@router.get("/plans/{plan}/limits/why/{rung}")
+def why(at: AtDesk, plan: str, rung: str) -> Response:
+    """Show what stands behind one figure: what is asked and held, the inputs, the sources."""
+    from hoopwright.answers.why_words import NoSuchRung, why_words
+
+    opened = at.plans.open(plan)
+    try:
+        found = why_words(opened.worked.design, rung)
+    except NoSuchRung:
+        raise HTTPException(
+            404, "This bed has no such figure: the plan may have changed."
+        ) from None
+    return page("why.html.jinja", saved=opened.saved, found=found, rung=rung)
 
 
 def _all(at: Desk, changed: Changed) -> dict[str, Any]:
