@@ -6,6 +6,7 @@ import os
 import queue
 import re
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -108,12 +109,12 @@ def page_work(most: int, folder: Path) -> None:
         worker.end.assert_called_once_with()
 
 
-def job_work(most: int, folder: Path) -> None:
+def job_work(most: int, folder: Path, kind: str = "season") -> None:
     """A job that has not ended by then fails, and says so."""
     with Store(folder) as store, pytest.MonkeyPatch.context() as patch:
         work = work_queue.WorkQueue(store, SERVER.job_seconds, SERVER.jobs)
         plan = store.plans.add("a", "Bed", "[bed]\n")
-        job = store.jobs.add("a", plan.id, "season", "key", "[bed]\n")
+        job = store.jobs.add("a", plan.id, kind, "key", "[bed]\n")
         clock = iter((0.0, float(most + 1)))
         patch.setattr(work_queue, "time", SimpleNamespace(monotonic=lambda: next(clock)))
         work._watch(job, None)  # type: ignore[arg-type]
@@ -285,6 +286,11 @@ HELD: dict[tuple[str, str], tuple[float, Callable[..., None], str]] = {
     ("loggers' files", "of one plan"): (readings.MOST_FILES, logs, "12 loggers' files are kept"),
     ("work that a page waits for", "seconds"): (SERVER.seconds, page_work, "longer than 20 s"),
     ("a job", "seconds"): (SERVER.job_seconds, job_work, "Ended after 900 s"),
+    ("a search on the page Choose", "seconds"): (
+        SERVER.job_seconds * work_queue.KINDS["choose"].patience,
+        partial(job_work, kind="choose"),
+        "Ended after 3600 s",
+    ),
     ("saved plans", "of one visitor"): (SERVER.plans, plans, "200 plans are saved"),
     ("own lists", "of one visitor"): (lists.MOST_LISTS, own, "40 lists are kept"),
     ("ticks of a Build page", "told at once"): (

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from logger_styles import START, Style, moments, styles, truth
 
-from hoopwright.readings.adding import Clock, read_file
+from hoopwright.readings.adding import LoggerClock, read_file
 from hoopwright.readings.clean import clean
 from hoopwright.readings.hourly import hours_of, to_standard
 from hoopwright.readings.recognise import Answers, Logger, read_logger
@@ -183,8 +183,8 @@ def test_what_a_person_says_of_the_clock_stands_over_the_file(tmp_path: Path) ->
     file.write_text(f"Time (MDT);Inside °C;Outside °C\n{rows}", encoding="utf-8")
     asked = {None: "2026-04-08 23:00", -7.0: "2026-04-09 00:00"}
     for utc, first in asked.items():
-        found = read_file(file, Answers(), Clock(utc=utc), -7.0)
+        found = read_file(file, Answers(), LoggerClock(utc=utc), -7.0)
         assert f"{found.times[0]:%Y-%m-%d %H:%M}" == first
-    assert "UTC-6, as the file says" in read_file(file, Answers(), Clock(), -7.0).notes[-1]
-    summer = read_file(file, Answers(), Clock("America/Denver"), -7.0)
+    assert "UTC-6, as the file says" in read_file(file, Answers(), LoggerClock(), -7.0).notes[-1]
+    summer = read_file(file, Answers(), LoggerClock("America/Denver"), -7.0)
     assert f"{summer.times[0]:%Y-%m-%d %H:%M}" == "2026-04-08 23:00"

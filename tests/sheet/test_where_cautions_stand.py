@@ -129,7 +129,7 @@ def test_scalds_mesh_trips_flames_and_wires_stand_at_their_steps() -> None:
 
 def test_the_station_and_every_screen_of_steps_or_storms_say_theirs() -> None:
     assert {"film-children", "saws"} <= set(STATION_CAUTIONS)
-    for screen in ("bed", "limits", "season", "today", "variants"):
+    for screen in ("bed", "limits", "season", "today", "choose"):
         words = " ".join(cautions_on(screen))
         assert "before the wind rises" in words
         assert "never in a gale" in words

@@ -37,7 +37,7 @@ PAGES = (
     "/build",
     "/season",
     "/today",
-    "/variants",
+    "/choose",
     "/class",
     "/evidence",
     "/take",
@@ -108,13 +108,11 @@ def example(server):
 
     text = edited(DEMO, {"season.years": "6", "season.crops": "spinach, tomato, kale"})
     plan = post("/api/plans", {"text": text})["id"]
-    urllib.request.urlopen(
-        urllib.request.Request(f"{server.url}/plans/{plan}/variant", b"", method="POST"),
-        timeout=300,
-    )
     path = f"{server.url}/plans/{plan}"
+    other = httpx.post(f"{path}/variant", timeout=300).headers["location"]
+    httpx.patch(f"{server.url}/api{other}", json={"hoops.spacing": "18 in"}, timeout=300)
     httpx.post(f"{path}/evidence", files={"file": ("april.csv", log(20))}, timeout=300)
-    for kind in ("season", "evidence"):
+    for kind in ("season", "evidence", "compared"):
         work = f"/api/plans/{plan}/work/{kind}"
         post(work, {})
         end = time.monotonic() + 240

@@ -77,7 +77,7 @@ def test_a_wrong_answer_is_named_and_nothing_begun(client):
 
 
 @pytest.mark.parametrize(
-    "page", ["", "/limits", "/season", "/today", "/variants", "/evidence", "/take", "/work/changes"]
+    "page", ["", "/limits", "/season", "/today", "/choose", "/evidence", "/take", "/work/changes"]
 )
 def test_every_page_opens(client, plan, page):
     assert client.get(plan + page).status_code == 200
@@ -239,7 +239,7 @@ def test_a_stronger_gust_says_more(client, plan):
 def test_variants_stand_side_by_side_with_differences_marked(client, plan):
     other = client.post(f"{plan}/variant").headers["location"]
     client.post(f"{other}/choices", data={"hoops.spacing": "2 ft", "base": seen(client, other)})
-    page = client.get(f"{plan}/variants").text
+    page = client.get(f"{plan}/choose").text
     assert page.count('class="drawn"') == 2
     row = re.search(r'<th scope="row">Hoops at most</th>(.*?)</tr>', page, re.S).group(1)
     assert "differs" in row

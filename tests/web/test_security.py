@@ -40,7 +40,7 @@ def test_every_answer_carries_the_headers(client, plan):
 
 
 def test_pages_have_no_inline_script_style_or_handler(client, plan):
-    for path in ("/", plan, f"{plan}/limits", f"{plan}/variants", f"{plan}/take", "/join"):
+    for path in ("/", plan, f"{plan}/limits", f"{plan}/choose", f"{plan}/take", "/join"):
         page = client.get(path).text
         assert not re.search(r"<script(?![^>]*\bsrc=)", page)
         assert not re.search(r"<[^>]+\s(on\w+|style)=", page)

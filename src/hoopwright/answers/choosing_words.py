@@ -52,6 +52,16 @@ def same_words(figures: Sequence[ComparedFigure], say: Voice) -> str:
     return f"The same in all: {listed(same)}." if same else ""
 
 
+def sides_words(figures: Sequence[ComparedFigure], n: int, name: str) -> str:
+    """Return in what a plan is better and in what worse than the first."""
+    sides = {}
+    for word, sense in (("better", 1), ("worse", -1)):
+        found = [line.what for line in figures if line.against_first(n) == sense]
+        sides[word] = [f"{what[:1].lower()}{what[1:]}" for what in found]
+    said = [f"{word} in {listed(whats)}" for word, whats in sides.items() if whats]
+    return f"{name}: {'; '.join(said) or 'the same in every figure'}."
+
+
 def bars(
     figures: Sequence[ComparedFigure], names: Sequence[str], say: Voice, most: int = 3
 ) -> list[str]:
@@ -80,12 +90,15 @@ def names_of(compared: Sequence[Compared]) -> list[str]:
 
 def option_words(option: Option, advice: Advice, say: Voice) -> str:
     """Return one design of the front in a sentence: its place, what it is, what it does."""
-    made = "; ".join(choice.says for choice in option.choices)
-    worth, now = option.worth, advice.now
     return (
-        f"{sentence(place_words(option, advice))}: {made}. {does_words(worth, say)} "
-        f"{against_words(worth, now, say)}"
+        f"{sentence(place_words(option, advice))}: {made_words(option)} "
+        f"{does_words(option.worth, say)} {against_words(option.worth, advice.now, say)}"
     )
+
+
+def made_words(option: Option) -> str:
+    """Return what a design is made of."""
+    return "; ".join(choice.says for choice in option.choices) + "."
 
 
 def place_words(option: Option, advice: Advice) -> str:
@@ -101,6 +114,8 @@ def place_words(option: Option, advice: Advice) -> str:
         one.growth.degrees for one in whole if one.growth
     ):
         found.append("the warmest")
+    if advice.few and option is advice.few[0]:
+        found.append("nearest to the best in all at once")
     return listed(found) if found else "between these"
 
 
@@ -109,9 +124,9 @@ def does_words(worth: Worth, say: Voice) -> str:
     careful = figure_words(worth.wind, "speed", say)
     half = figure_words(worth.half, "speed", say)
     words = (
-        f"{say.money(worth.cost)}; plan for gusts up to {careful} (half stand {half}; "
+        f"Plan for gusts up to {careful} (half stand {half}; "
         f"{worth.wind_name.replace('-', ' ')} first) and {say.show(worth.snow, 'depth')} of wet "
-        "snow"
+        f"snow; {figure_words(worth.cost, 'money', say)}"
     )
     if worth.growth is not None:
         degrees = say.show(worth.growth.degrees, "temperature difference")

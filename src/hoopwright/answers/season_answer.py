@@ -26,7 +26,7 @@ class SeasonState:
 
 
 NOT_YET = SeasonState(
-    "Not worked out for this plan as it stands. The season page starts it; about 10 s.",
+    "Not worked out for this plan as it stands. The season page starts it.",
     "not worked out",
 )
 

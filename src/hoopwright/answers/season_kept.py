@@ -13,7 +13,7 @@ from hoopwright.tables.overlay import text_of_own
 
 Tell = Callable[[str, float], None]
 FIRST_USE = (
-    "First use of the season on this machine: compiling comes first, about half a minute, three "
+    "First use of the model on this machine: compiling comes first, about half a minute, three "
     "minutes where the machine is busy."
 )
 """Measured on one machine: 22 s of one core; 174 s passed while seven programs shared two cores."""

@@ -43,7 +43,7 @@ def add(
     """Read loggers' files, show what is wrong in them, and keep the rest beside the plan."""
     from hoopwright import read_plan
     from hoopwright.cli import text
-    from hoopwright.readings.adding import Clock, place_offset, read_file
+    from hoopwright.readings.adding import LoggerClock, place_offset, read_file
     from hoopwright.readings.keep import file_beside
     from hoopwright.readings.recognise import Answers
     from hoopwright.readings.text import ReadingsError
@@ -51,7 +51,7 @@ def add(
     read = read_plan(plan)
     added: list[dict[str, Any]] = []
     answers = Answers(None if dates is None else dates == "day", unit, inside, outside)
-    clock, place = Clock(zone, utc), place_offset(read.plan.site.longitude)
+    clock, place = LoggerClock(zone, utc), place_offset(read.plan.site.longitude)
     for file in files:
         found = read_file(file, answers, clock, place)
         if found.logger.questions:

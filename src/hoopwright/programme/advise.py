@@ -18,7 +18,7 @@ from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
 from hoopwright.programme.changes import changed
-from hoopwright.programme.front import front, spread_out
+from hoopwright.programme.front import balance, front, spread_out
 from hoopwright.programme.pools import pool
 from hoopwright.programme.weighing import Weigher, Worth
 from hoopwright.units import show
@@ -100,7 +100,8 @@ class Option:
 class Advice:
     """What a search found.
 
-    few      : the few to look at;  whole : every design on the front, cheapest first
+    few      : the few to look at, first the one nearest to the best in everything at once
+    whole : every design on the front, cheapest first
     searched : designs weighed;  refused : how many failed each wish first
     now      : what the plan as it stands comes to
     """
@@ -215,13 +216,18 @@ def weigh_all(
     weather: Weather | None,
     *,
     compiled: bool = True,
+    progress: Progress | None = None,
 ) -> list[Worth | None]:
     """Return the worth of each design of a space in order; None where it cannot be built."""
     weigher = Weigher(Bill(read.catalogue), weather, _march(compiled and weather is not None))
     found: list[Worth | None] = [None] * len(space)
+    done = 0
     for rows in _groups(space):
         for row, worth in zip(rows, _weighed(read, weigher, [space[i] for i in rows]), strict=True):
             found[row] = worth
+        done += len(rows)
+        if progress:
+            progress(done, len(space))
     return found
 
 
@@ -283,7 +289,7 @@ def weigh_in_parallel(
 ) -> list[Worth | None]:
     """Return what `weigh_all` does, by several processes; designs that share go together."""
     if workers <= 1 or len(space) < 100:
-        return weigh_all(read, space, weather)
+        return weigh_all(read, space, weather, progress=progress)
     found: list[Worth | None] = [None] * len(space)
     done = 0
     # One thread of linear algebra each, or the processes would stand in each other's way.
@@ -364,7 +370,11 @@ def advise(
             fit.append(Option(choices, worth))
     rows = scores([option.worth for option in fit])
     best = sorted((fit[i] for i in front(rows)), key=lambda option: option.worth.cost)
-    few = spread_out(scores([option.worth for option in best]), most)
-    chosen = sorted((best[i] for i in few), key=lambda option: option.worth.cost)
+    rows = scores([option.worth for option in best])
+    chosen: list[Option] = []
+    if best:
+        apart = balance(rows)
+        few = sorted(spread_out(rows, most).tolist(), key=lambda row: float(apart[row]))
+        chosen = [best[row] for row in few]
     now = Weigher(Bill(read.catalogue), weather, _march(weather is not None)).weigh(design_of(read))
     return Advice(tuple(chosen), tuple(best), len(designs), refused, now)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
@@ -71,6 +72,20 @@ class ComparedFigure:
             if any(a <= high and low <= b for a, b in rest):
                 return ()
         return found
+
+    def against_first(self, n: int) -> int:
+        """Return 1 where a plan is better in it than the first, -1 where worse, else 0."""
+        first, value = (self._judged(self.values[at]) for at in (0, n))
+        if first == value or math.isnan(first) or math.isnan(value):
+            return 0
+        greatest = max(abs(first), abs(value))
+        if math.isfinite(greatest) and abs(value - first) <= SAME * greatest:
+            return 0
+        return 1 if (value > first) == self.more_is_better else -1
+
+    def _judged(self, value: float) -> float:
+        """Return a value as far as anything is claimed."""
+        return min(value, STRONGEST_GUST) if self.kind == "speed" else value
 
 
 def compare(

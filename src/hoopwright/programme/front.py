@@ -27,6 +27,16 @@ def front(scores: Numbers) -> NDArray[np.int64]:
     return np.sort(np.array(kept, dtype=np.int64))
 
 
+def balance(scores: Numbers) -> Numbers:
+    """Return how far each row is from the best in every aim at once, each scaled to its range."""
+    return np.asarray(np.sqrt((_scaled(scores) ** 2).sum(axis=1)))
+
+
+def _scaled(scores: Numbers) -> Numbers:
+    low, high = scores.min(axis=0), scores.max(axis=0)
+    return np.asarray((scores - low) / np.where(high > low, high - low, 1.0))
+
+
 def spread_out(scores: Numbers, most: int) -> NDArray[np.int64]:
     """Return a few rows that stand for all: the best in each aim, then the farthest from those.
 
@@ -35,10 +45,9 @@ def spread_out(scores: Numbers, most: int) -> NDArray[np.int64]:
     count = scores.shape[0]
     if count <= most:
         return np.arange(count)
-    low, high = scores.min(axis=0), scores.max(axis=0)
-    scaled = (scores - low) / np.where(high > low, high - low, 1.0)
+    scaled = _scaled(scores)
     chosen = list(dict.fromkeys(int(np.argmin(scaled[:, aim])) for aim in range(scores.shape[1])))
-    middle = int(np.argmin(np.sqrt((scaled**2).sum(axis=1))))
+    middle = int(np.argmin(balance(scores)))
     if middle not in chosen:
         chosen.append(middle)
     while len(chosen) < most:

@@ -20,7 +20,7 @@ TOLD = 12
 
 
 @dataclass(frozen=True)
-class Clock:
+class LoggerClock:
     """What a person says of a logger's clock; it stands over what the file says.
 
     zone : whose summer time it kept, as America/Denver;  utc : hours of it from UTC [h]
@@ -61,17 +61,19 @@ def place_offset(longitude: float | None) -> float:
     return 0.0 if longitude is None else float(round(longitude / 15.0))
 
 
-def read_file(file: Path, answers: Answers, clock: Clock, place: float) -> ReadFile:
+def read_file(file: Path, answers: Answers, clock: LoggerClock, place: float) -> ReadFile:
     """Return a logger's file; place: its standard time from UTC [h]. Raises ReadingsError."""
     return used(read_logger(file, answers), clock, place)
 
 
-def read_bytes(name: str, data: bytes, answers: Answers, clock: Clock, place: float) -> ReadFile:
+def read_bytes(
+    name: str, data: bytes, answers: Answers, clock: LoggerClock, place: float
+) -> ReadFile:
     """Return the same of a file's bytes."""
     return used(logger_of(rows_of(decoded(data), name), name, answers), clock, place)
 
 
-def used(logger: Logger, clock: Clock, place: float) -> ReadFile:
+def used(logger: Logger, clock: LoggerClock, place: float) -> ReadFile:
     """Return what of a logger's file is used, and how it was read."""
     if clock.utc is not None and not -12.0 <= clock.utc <= 14.0:
         raise ReadingsError(f"UTC{clock.utc:+g}: clocks keep between -12 and 14 hours from UTC")
@@ -88,7 +90,7 @@ def used(logger: Logger, clock: Clock, place: float) -> ReadFile:
     )
 
 
-def _clock(logger: Logger, said: Clock) -> tuple[float | None, str | None, str]:
+def _clock(logger: Logger, said: LoggerClock) -> tuple[float | None, str | None, str]:
     """Return the clock's hours from UTC, or its zone, and how that is known."""
     if said.utc is not None:
         return said.utc, None, f"UTC{said.utc:+g}, as you say"

@@ -26,7 +26,7 @@ SCREENS: Mapping[str, tuple[str, ...]] = {
     "season": ("heat", "wind", "flame"),
     "today": ("heat", "wind", "snow"),
     "class": ("film-children", "spring-back", "lifting"),
-    "variants": ("wind", "snow"),
+    "choose": ("wind", "snow"),
 }
 
 

@@ -258,7 +258,7 @@ def drawing(at: AtDesk, plan: PlanId, view: View, gust: int = 40, turn: int = 30
     return Response(svg, media_type="image/svg+xml")
 
 
-Kinds = Literal["changes", "season", "today", "class", "evidence"]
+Kinds = Literal["changes", "season", "today", "class", "evidence", "compared", "choose"]
 
 
 @router.post("/plans/{plan}/work/{kind}", summary="Start long work", status_code=202)

@@ -23,8 +23,8 @@ from hoopwright.web import (
     api,
     api_lists,
     build_pages,
+    choose_pages,
     class_pages,
-    compare,
     evidence_pages,
     front,
     keep_pages,
@@ -66,7 +66,7 @@ def application(settings: ServerSettings) -> FastAPI:
     app.state.tries = RateLimit(joins / 60.0, joins)
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
-    bed = (workbench, scene_pages, compare, season_pages, place, take, class_pages)
+    bed = (workbench, scene_pages, choose_pages, season_pages, place, take, class_pages)
     long = (build_pages, evidence_pages, work_pages)
     for room in (front, keep_pages, list_pages, *bed, *long, api, api_lists):
         app.include_router(room.router)

@@ -22,9 +22,11 @@ def evidence(
     """
     from hoopwright.answers.facts import voice_of
     from hoopwright.answers.readings_data import bed_data
+    from hoopwright.answers.season_kept import FIRST_USE
     from hoopwright.design import design_of
     from hoopwright.drawing.plots.field import plot_svg
     from hoopwright.drawing.reading_plots import nights_plot
+    from hoopwright.heat.compiled import compiled_before
     from hoopwright.readings.evidence import fitted_to, read_at
     from hoopwright.readings.measured import nights
     from hoopwright.sheet import rendered
@@ -39,7 +41,7 @@ def evidence(
     hours = _hours(read, beside, progress)
     progress(0.3, "Running the model over the hours measured.")
     bed, say = read_at(read, hours), voice_of(design_of(read))
-    progress(0.4, "Fitting leak, light and soil water: some hundreds of runs of the model.")
+    progress(0.4, FITTING if compiled_before() else FIRST_USE)
     fit, unfit = None, ""
     try:
         fit = fitted_to(read, hours, tell=lambda share: progress(0.4 + 0.5 * share, FITTING))

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from hoopwright.frozen import dataclass
-from hoopwright.readings.adding import Clock, ReadFile, place_offset, read_bytes
+from hoopwright.readings.adding import LoggerClock, ReadFile, place_offset, read_bytes
 from hoopwright.readings.recognise import Answers
 from hoopwright.readings.text import ReadingsError
 
@@ -51,16 +51,16 @@ class SaidOfFile:
             _column(self.outside),
         )
 
-    def clock_at(self, place: float, zone: str) -> Clock:
+    def clock_at(self, place: float, zone: str) -> LoggerClock:
         """Return what is said of the clock; place: its standard time from UTC [h], its zone."""
         if self.clock == SUMMER:
             if not zone:
                 raise ReadingsError("the plan has no latitude and longitude to tell the zone by")
-            return Clock(zone)
+            return LoggerClock(zone)
         if self.clock == STANDARD:
-            return Clock(utc=place)
+            return LoggerClock(utc=place)
         try:
-            return Clock(utc=float(self.clock) if self.clock else None)
+            return LoggerClock(utc=float(self.clock) if self.clock else None)
         except ValueError:
             raise ReadingsError(f'clock: "{self.clock[:20]}" is no number of hours') from None
 

@@ -11,7 +11,7 @@ import io
 import tempfile
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -24,7 +24,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of
-from hoopwright.web.beside import Beside, Own, RestsOn, Weather, fingerprint, named_by
+from hoopwright.web.beside import Beside, OtherPlan, Own, RestsOn, Weather, fingerprint, named_by
 from hoopwright.web.class_work import class_worked
 from hoopwright.web.five_questions import example_text
 from hoopwright.web.plan_text import catalogue_for, read_here
@@ -126,6 +126,7 @@ class WorkKind:
     daily : True where a result holds only for the day on which it was worked out
     rests_on : what it is about besides the plan
     compiles : True where it runs many years, so that it is compiled at its first use
+    patience : how many times as long as another job it may take
     """
 
     name: str
@@ -135,6 +136,7 @@ class WorkKind:
     daily: bool = False
     rests_on: RestsOn = ""
     compiles: bool = False
+    patience: int = 1
 
     def key(self, plan: Plan, own: Own, weather: str, rest: str = "") -> str:
         """Return under which key its result on a plan is kept; comments and name do not count.
@@ -224,6 +226,25 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
     return days_told(design, asked, datetime.date.today())
 
 
+def search(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return the few designs that none beats and that hold to the wishes beside the plan."""
+    from hoopwright.web.choose_work import searched
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        return searched(read, beside, progress)
+
+
+def side_by_side(text: str, beside: Beside, progress: Progress) -> Any:
+    """Return a plan and those held beside it, better and worse."""
+    from hoopwright.web.choose_work import compared
+
+    first = OtherPlan("", text, beside.own, beside.weather)
+    plans = [(one, read_here(one.text, one.own)) for one in (first, *beside.others)]
+    held = [(read.plan.name, weather_beside(read, one.weather)) for one, read in plans]
+    with ExitStack() as open_plans:
+        return compared(open_plans, held, progress)
+
+
 def readings(text: str, beside: Beside, progress: Progress) -> Any:
     """Return what the loggers' files beside a plan show."""
     from hoopwright.web.evidence_work import evidence
@@ -237,13 +258,14 @@ KINDS: Mapping[str, WorkKind] = {
     for kind in (
         WorkKind(
             "changes",
-            "What would help, each change worked out as a whole design, a few seconds",
+            "What would help, each change worked out as a whole design",
             changes,
         ),
         WorkKind(
             "season",
-            "The bed run hour by hour through many years, open and covered, about 10 s",
+            "The bed run hour by hour through many years, open and covered",
             season,
+            compiles=True,
         ),
         WorkKind(
             "today",
@@ -251,6 +273,21 @@ KINDS: Mapping[str, WorkKind] = {
             coming,
             "Ask for the forecast",
             daily=True,
+        ),
+        WorkKind(
+            "compared",
+            "Cost, work, strength and a year's warmth of each plan, better and worse",
+            side_by_side,
+            rests_on="others",
+        ),
+        WorkKind(
+            "choose",
+            "Some thousands of designs of this bed, every one weighed",
+            search,
+            "Search",
+            rests_on="wishes",
+            compiles=True,
+            patience=4,
         ),
         WorkKind(
             "evidence",
@@ -261,8 +298,8 @@ KINDS: Mapping[str, WorkKind] = {
         ),
         WorkKind(
             "class",
-            "One order for all beds, who pays what, cuts and kits: some ten seconds for six "
-            "beds, a minute or more for thirty",
+            "One order for all beds, who pays what, cuts and kits; longer for a large class, and "
+            "where much is out of stock",
             class_worked,
             rests_on="households",
         ),

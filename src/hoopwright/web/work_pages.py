@@ -7,27 +7,41 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.answers.season_kept import FIRST_USE
 from hoopwright.frozen import dataclass
+from hoopwright.heat.compiled import compiled_before
 from hoopwright.store import Job, Saved
 from hoopwright.web.choices import sets_as_written
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
+from hoopwright.web.pace import time_told
 from hoopwright.web.work_kinds import KINDS, WorkKind
 from hoopwright.web.work_queue import files_beside
 
 router = APIRouter(include_in_schema=False)
 
 #: Page of a kind of work, for a browser without scripts, where it is not called as the kind is.
-_PAGES = {"changes": "limits"}
+_PAGES = {"changes": "limits", "compared": "choose"}
 
 
 @dataclass(frozen=True)
 class ShownWork:
-    """A kind of work on a plan as the page shows it: its last job on this text, its result."""
+    """A kind of work on a plan as the page shows it: its last job on this text, its result.
+
+    took : seconds that the last work of the kind took here, of whichever plan
+    """
 
     kind: WorkKind
     saved: Saved
     job: Job | None
     result: Any | None
+    took: float | None
+
+    @property
+    def takes(self) -> str:
+        """Return how long it will take, as far as is known."""
+        if self.kind.compiles and not compiled_before():
+            return FIRST_USE
+        return "" if self.took is None else f"The last time it took {time_told(self.took)} here."
 
 
 def job_shown(at: Desk, saved: Saved, kind: str) -> ShownWork:
@@ -35,7 +49,9 @@ def job_shown(at: Desk, saved: Saved, kind: str) -> ShownWork:
     made, key = KINDS[kind], key_of_work(at, saved, kind)
     result = at.store.results.get(key)
     job = at.store.jobs.latest(at.owner, saved.id, kind)
-    return ShownWork(made, saved, job if job is not None and job.key == key else None, result)
+    took = at.store.results.get(f"{kind} took")
+    own = job if job is not None and job.key == key else None
+    return ShownWork(made, saved, own, result, took)
 
 
 def key_of_work(at: Desk, saved: Saved, kind: str) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import multiprocessing
+import os
 import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -21,6 +22,7 @@ from hoopwright.store import Job, Store
 from hoopwright.store.table import NoSuchPlan
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Beside, OtherPlan, beside_in, wishes_in
+from hoopwright.web.pace import Pace
 from hoopwright.web.plan_text import read_here
 from hoopwright.web.work_kinds import KINDS
 
@@ -36,6 +38,9 @@ class TooMany(ValueError):
 def _do(line: Connection, kind: str, text: str, beside: Beside) -> None:
     """Do a job and tell of it down the line."""
     end_with_parent()
+    # Pages that a person waits for go first.
+    if hasattr(os, "nice"):
+        os.nice(5)
 
     def progress(share: float, says: str) -> None:
         line.send(("progress", share, says))
@@ -104,7 +109,7 @@ class WorkQueue:
             self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
             return
         ours, theirs = _SPAWN.Pipe(duplex=False)
-        process = _SPAWN.Process(target=_do, args=(theirs, job.kind, job.text, beside), daemon=True)
+        process = _SPAWN.Process(target=_do, args=(theirs, job.kind, job.text, beside))
         process.start()
         theirs.close()
         try:
@@ -126,11 +131,12 @@ class WorkQueue:
         return replace(job, key=key)
 
     def _watch(self, job: Job, line: Connection) -> None:
-        end, noted, shown = time.monotonic() + self._seconds, 0.0, 0.0
-        share, says = 0.0, "Starting."
+        begun, noted, shown = time.monotonic(), 0.0, 0.0
+        share, says, pace = 0.0, "Starting.", Pace()
+        allowed = self._seconds * KINDS[job.kind].patience
         while not self._closing.is_set():
-            if time.monotonic() > end:
-                says = f"Ended after {self._seconds:.0f} s: it took too long."
+            if time.monotonic() - begun > allowed:
+                says = f"Ended after {allowed:.0f} s: it took too long."
                 self._store.jobs.tell(job.id, "failed", share, says)
                 return
             if line.poll(_LOOK):
@@ -140,22 +146,26 @@ class WorkQueue:
                     self._store.jobs.tell(job.id, "failed", share, "The work ended unexpectedly.")
                     return
                 if what == "done":
-                    self._keep(job, value)
+                    self._keep(job, value, time.monotonic() - begun)
                     self._store.jobs.tell(job.id, "done", 1.0, "Done.")
                     return
                 if what == "failed":
                     self._store.jobs.tell(job.id, "failed", share, says)
                     return
                 share = float(value)
+                pace.heard(time.monotonic(), share)
             # The first step is shown at once: short work would be over before the next note.
             if time.monotonic() - noted > _NOTE or (share > 0.0 and shown == 0.0):
                 noted, shown = time.monotonic(), share
-                if not self._store.jobs.tell(job.id, "running", share, says):
+                told = f"{says}{pace.words(noted)}"
+                if not self._store.jobs.tell(job.id, "running", share, told):
                     return
 
-    def _keep(self, job: Job, value: Any) -> None:
-        """Keep a result, and its short form apart, so that a page need not read all of it."""
+    def _keep(self, job: Job, value: Any, took: float) -> None:
+        """Keep a result, and its short form apart, so that a page need not read all of it; and how
+        long it took, for the next one who asks."""
         self._store.results.keep(job.key, job.kind, value)
+        self._store.results.keep(f"{job.kind} took", job.kind, round(took))
         if isinstance(value, dict) and "short" in value:
             self._store.results.keep(f"{job.key} short", job.kind, value["short"])
 

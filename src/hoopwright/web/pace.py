@@ -1,0 +1,50 @@
+"""How long work still takes, told from its own pace."""
+
+from __future__ import annotations
+
+#: Share and seconds of work that its pace is measured over at least.
+ENOUGH, LEAST = 0.08, 1.0
+
+
+class Pace:
+    """The pace of one piece of work since its first news: starting and compiling are no part."""
+
+    def __init__(self) -> None:
+        """Begin without news."""
+        self._first: tuple[float, float] | None = None
+        self._end: float | None = None
+
+    def heard(self, now: float, share: float) -> None:
+        """Take news: the share that is done [-] at a time [s]."""
+        if self._first is None:
+            self._first = (now, share) if share > 0.0 else None
+            return
+        took, done = now - self._first[0], share - self._first[1]
+        if done < ENOUGH or took < LEAST:
+            return
+        # News of several workers comes in bursts; half of what was thought before stands.
+        end = now + took / done * (1.0 - share)
+        self._end = end if self._end is None else (self._end + end) / 2
+
+    def left(self, now: float) -> float | None:
+        """Return the seconds left by the pace so far, or None where it is not known yet."""
+        return None if self._end is None else self._end - now
+
+    def words(self, now: float) -> str:
+        """Return the time left in words, to be read after what is being done; "" if unknown."""
+        left = self.left(now)
+        return "" if left is None else f" {time_words(left)}"
+
+
+def time_words(left: float) -> str:
+    """Return the seconds left as a person would say them."""
+    if left < 0.0:
+        return "Longer than it looked; not long now."
+    return "A few seconds more." if left < 10.0 else f"About {time_told(left)} more."
+
+
+def time_told(seconds: float) -> str:
+    """Return a time to two figures."""
+    if seconds < 90.0:
+        return f"{max(1, round(seconds) if seconds < 10.0 else 10 * round(seconds / 10))} s"
+    return f"{round(seconds / 60)} min"
