@@ -10,7 +10,7 @@ from hoopwright.climate.read.recognise import read_weather
 from hoopwright.season.bed_years import BedYears, Digest, SeasonError
 from hoopwright.season.crops import crops
 from hoopwright.season.frost_risk import leaf_frost_years
-from hoopwright.season.running import Covered, open_bed
+from hoopwright.season.running import Covered
 from hoopwright.season.windows import window
 
 KEYS = ("spinach", "lettuce-leaf", "radish", "kale", "pea", "carrot", "snap-bean", "tomato")
@@ -22,8 +22,7 @@ def test_whoever_has_a_cover_can_start_whenever_the_open_bed_can(name: str) -> N
     """For every crop: no start day of the open bed is missing under a cover that may be off."""
     both = pair(name)
     for plant in crops().values():
-        a = window(plant, open_bed("open", both.bare), habits=both.how)
-        b = window(plant, both.cover, habits=both.how)
+        a, b = both.windows(plant.key)
         lost = [day for day in range(365) if not a.obstacles[day] and b.obstacles[day]]
         assert not lost, (plant.key, lost)
         if a.earliest is None:

@@ -57,7 +57,7 @@ def their_sky(at: Place) -> Place:
     )
 
 
-def pair_of(folder: Path, which: BedInRun, epw: Path | None = None) -> Pair:
+def pair_of(folder: Path, which: BedInRun, epw: Path | None = None, last: int = LAST) -> Pair:
     """Both programs on one bed, and ours once more with the engine's own light.
 
     Both meet the station's air: the engine knows no other."""
@@ -66,8 +66,8 @@ def pair_of(folder: Path, which: BedInRun, epw: Path | None = None) -> Pair:
     c = which.coefficients
     weather = read_weather(epw)
     pressure = float(weather.pressure.mean())
-    text = input_text(film(), which.enclosure, c, pressure=pressure, months=LAST)
-    theirs = run(folder, epw, text, LAST)
+    text = input_text(film(), which.enclosure, c, pressure=pressure, months=last)
+    theirs = run(folder, epw, text, last)
     # The engine is told to ignore rain and snow; so are we.
     unknown = np.full(len(weather), np.nan)
     weather = replace(weather, precipitation=unknown, snow_depth=unknown)
@@ -105,9 +105,10 @@ def pair(tmp_path_factory: pytest.TempPathFactory) -> Pair:
 
 @pytest.fixture(scope="module")
 def black_ground(tmp_path_factory: pytest.TempPathFactory) -> Pair:
-    """The ground around the bed throws no light back, in both programs."""
+    """The ground around the bed throws no light back, in both programs; January alone."""
     dark = replace(bed().coefficients, surroundings_albedo=1e-4)
-    return pair_of(tmp_path_factory.mktemp("black"), replace(film_ended(), coefficients=dark))
+    which = replace(film_ended(), coefficients=dark)
+    return pair_of(tmp_path_factory.mktemp("black"), which, last=1)
 
 
 @pytest.fixture(scope="module")

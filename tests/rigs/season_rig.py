@@ -5,7 +5,7 @@ odds, so twenty years are generated from each file's own monthly means.
 """
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
@@ -60,11 +60,14 @@ class Pair:
     bare: Digest
     cover: Covered
     how: Habits
+    found: dict[str, tuple[Window, Window]] = field(default_factory=dict)
 
     def windows(self, key: str) -> tuple[Window, Window]:
-        plant = crops()[key]
-        bare = open_bed("open", self.bare)
-        return window(plant, bare, habits=self.how), window(plant, self.cover, habits=self.how)
+        if key not in self.found:
+            beds = open_bed("open", self.bare), self.cover
+            outside, inside = (window(crops()[key], bed, habits=self.how) for bed in beds)
+            self.found[key] = outside, inside
+        return self.found[key]
 
 
 def run(weathers) -> tuple[BedYears, ...]:

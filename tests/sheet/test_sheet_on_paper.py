@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
+from printed import pages_of
 
 from hoopwright import design_of
 from hoopwright.design.growing import place_years
@@ -55,7 +55,7 @@ def test_no_page_is_left_all_but_empty(
     """A page holds a drawing or a paragraph at least; only a section's last may be short."""
     out = tmp_path / "bed.pdf"
     write(design_of(read), out, format="pdf", date=datetime.date(2026, 11, 25), season=report)
-    pages = [page.extract_text() for page in PdfReader(out).pages]
+    pages = [page.text for page in pages_of(out.read_bytes())]
     # Page one names the season in its contents.
     first = next(text for text in pages[1:] if "The season" in text)
     assert "start under the cover" in first.lower(), first

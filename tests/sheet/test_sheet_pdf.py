@@ -12,6 +12,7 @@ from pathlib import Path
 import pypdf
 import pytest
 from parts import diagrams_of, tables_of
+from printed import pages_of
 from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
 
 from hoopwright import design_of, read_plan
@@ -36,7 +37,12 @@ def squeezed(words: str) -> str:
 
 @cache
 def text_of(sheet: Document) -> str:
-    return squeezed("".join(page.extract_text() for page in reader(sheet).pages))
+    return "".join(pages_squeezed(sheet))
+
+
+@cache
+def pages_squeezed(sheet: Document) -> tuple[str, ...]:
+    return tuple(squeezed(page.text) for page in pages_of(pdf_of(sheet)))
 
 
 def tags(node: object, found: list[DictionaryObject]) -> list[DictionaryObject]:
@@ -83,14 +89,14 @@ def test_pages_are_letter_or_a4(
 
 
 def test_the_first_page_shows_bed_facts_and_cautions(a_sheet: Document) -> None:
-    first = squeezed(reader(a_sheet).pages[0].extract_text())
+    first = pages_squeezed(a_sheet)[0]
     for words in (a_sheet.title, "Cautions", "Hoops", "Cost", "Local codes come first"):
         assert squeezed(words) in first
 
 
 def test_page_one_says_what_stands_on_which_page(a_sheet: Document) -> None:
     """Every section's heading is on the page that the first page's contents give it."""
-    pages = [squeezed(page.extract_text()) for page in reader(a_sheet).pages]
+    pages = pages_squeezed(a_sheet)
     contents = pages[0].split("Onpage:")[1]
     for section in a_sheet.sections[1:]:
         title = squeezed(section.title)
@@ -148,5 +154,4 @@ def test_only_the_shipped_type_is_used(demo: Document) -> None:
 
 
 def test_the_date_is_the_readers(demo: Document) -> None:
-    last = reader(demo).pages[-1].extract_text()
-    assert "2026-11-25" in last
+    assert "2026-11-25" in pages_squeezed(demo)[-1]

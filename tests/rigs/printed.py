@@ -1,0 +1,46 @@
+"""A PDF as a reader sees it: each page's words, and where and how tall each stands.
+
+The lines of drawings are struck from the pages first, for they hold no words and take the reader
+most of its time; every page is read once.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import dataclass
+from functools import cache
+
+import pypdf
+from pypdf.generic import NameObject, StreamObject
+
+#: Move to, line to, curve to and rectangle (ISO 32000-1, table 59), numbers before them.
+LINES = re.compile(rb"(?:-?[\d.]+ ){2,6}[mlc]\s|(?:-?[\d.]+ ){4}re\s")
+Matrix = tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Page:
+    """text: as read; words: each with the matrices of page and text, and the type's size."""
+
+    text: str
+    words: tuple[tuple[str, Matrix, Matrix, float], ...]
+
+
+@cache
+def pages_of(data: bytes) -> tuple[Page, ...]:
+    """Return what stands on each page of a PDF."""
+    return tuple(_read(page) for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+
+
+def _read(page: pypdf.PageObject) -> Page:
+    contents, stream = page.get_contents(), StreamObject()
+    assert contents is not None
+    stream.set_data(LINES.sub(b"", contents.get_data()))
+    page[NameObject("/Contents")] = stream
+    words: list[tuple[str, Matrix, Matrix, float]] = []
+
+    def look(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
+        words.append((text, tuple(cm), tuple(tm), size))
+
+    return Page(page.extract_text(visitor_text=look), tuple(words))
