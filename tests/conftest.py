@@ -1,16 +1,27 @@
 """What holds for every test: one thread of linear algebra, and one place for compiled code."""
 
 import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 
 #: The rooms whose files take longest, begun first so that all workers end together.
-LONG_ROOMS = ("reference", "web", "programme", "invariant", "unchanged", "sheet")
+LONG_ROOMS = ("reference", "web", "programme", "sheet", "invariant", "practice", "unchanged")
+#: Files that go to one worker, since they share what takes long to make: books, and years of beds.
+TOGETHER = {
+    "tests/invariant/test_season_sense.py": "years",
+    "tests/practice/test_season_practice.py": "years",
+}
+#: Rooms of commands and pages, which ask again and again for the strength of the same few beds.
+SAME_BEDS = ("cli", "drawing", "programme", "sheet", "unchanged")
 
 
-def pytest_configure() -> None:
-    """Set what processes that a test starts get too.
+def pytest_configure(config: pytest.Config) -> None:
+    """Set what processes that a test starts get too, and compile what all of them would compile.
 
     The matrices here are small: threads that wait for each other on them take more processor time
     than the work. Compiled code is kept under the fingerprint of its sources for all processes of a
@@ -19,12 +30,46 @@ def pytest_configure() -> None:
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(name, "1")
     from hoopwright.caching import ROOT, folder, program_print
+    from hoopwright.heat.compiled import compiled_before
 
     compiled: Path = folder() / "compiled" / program_print(ROOT / "heat")[:16]
     os.environ.setdefault("NUMBA_CACHE_DIR", str(compiled))
+    parallel = getattr(config.option, "dist", "no") != "no" and not hasattr(config, "workerinput")
+    if parallel and not config.option.collectonly and not compiled_before():
+        root = Path(__file__).parents[1]
+        script, path = root / "tests" / "rigs" / "compile_march.py", [str(root), *sys.path]
+        places = os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, path))}
+        compiling = subprocess.Popen([sys.executable, str(script)], env=places)
+        config.add_cleanup(lambda: compiling.wait() and None)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Hand files to workers as `--dist loadfile` does, those of `TOGETHER` and sheets as one."""
+    if config.getoption("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class Groups(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = super()._split_scope(nodeid)
+            return "sheet" if file.startswith("tests/sheet/") else TOGETHER.get(file, file)
+
+    return Groups(config, log)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put the long rooms first, each in its own order."""
     place = {room: at for at, room in enumerate(LONG_ROOMS)}
     items.sort(key=lambda item: place.get(item.path.parent.name, len(place)))
+
+
+@pytest.fixture(autouse=True, scope="module")
+def designs_once(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Work out a ladder and an order once where the rooms' tests ask for the same beds."""
+    if request.path.parent.name in SAME_BEDS:
+        from remembered import once
+    else:
+        once = nullcontext
+    with once():
+        yield

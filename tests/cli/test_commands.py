@@ -1,6 +1,7 @@
 """Every command as a person runs it: output, files, errors, and what it does not import."""
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -81,8 +82,11 @@ def test_draw_writes_svg_and_dxf(tmp_path):
 
 @pytest.mark.parametrize(("kind", "start"), [("pdf", b"%PDF"), ("html", b"<!"), ("md", b"# ")])
 def test_sheet_in_three_formats(tmp_path, kind, start):
-    path = tmp_path / f"bed.{kind}"
-    done = run("sheet", DEMO, "--out", path)
+    """With a season of few years in the PDF."""
+    plan, path = tmp_path / "bed.toml", tmp_path / f"bed.{kind}"
+    few = re.sub("crops = .*", 'years = 3\ncrops = ["kale"]', DEMO.read_text(encoding="utf-8"))
+    plan.write_text(few, encoding="utf-8")
+    done = run("sheet", plan, "--out", path, *(() if kind == "pdf" else ("--no-season",)))
     assert done.returncode == 0, done.stderr
     assert path.read_bytes().lower().startswith(start.lower())
 
@@ -100,7 +104,7 @@ def test_schema_and_catalogue():
         (("check", "."), "."),
         (("catalogue", "pipes"), 'did you mean "pipe"'),
         (("catalogue", "pipe", "pvc40-1/3"), 'did you mean "pvc40-1'),
-        (("sheet", DEMO, "--out", "/nowhere/at/all/x.pdf"), "/nowhere"),
+        (("sheet", DEMO, "--no-season", "--out", "/nowhere/at/all/x.pdf"), "/nowhere"),
         (("cut",), "PLAN"),
         (("flatten",), "flatten"),
     ],

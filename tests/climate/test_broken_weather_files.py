@@ -161,7 +161,7 @@ WAYS = [
     wrong_date, wrong_zone, wrong_place, missing_header_line, leap_rows, extra_days_at_the_end,
     empty_line_amid, semicolons, temperature_spike, sun_at_midnight, bytes_in_the_middle,
 ]  # fmt: skip
-PER_WAY = turns(5, 14)
+PER_WAY = turns(3, 14)
 
 
 def outcome(path, read):

@@ -19,7 +19,7 @@ from hoopwright.answers.strength_words import strength_words
 from hoopwright.answers.voice import kind_of
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
-from hoopwright.sheet.card import PAPERS, card_of
+from hoopwright.sheet.card import PAPERS, Card, card_of
 from hoopwright.sheet.card_pdf import card_pdf
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.traits import traits_of
@@ -52,8 +52,13 @@ def a_plan(name: str) -> Design:
 
 
 @cache
+def card(name: str, language: str = "en") -> Card:
+    return card_of(a_plan(name), DATE, language)
+
+
+@cache
 def pdf(name: str) -> bytes:
-    return card_pdf(card_of(a_plan(name), DATE))
+    return card_pdf(card(name))
 
 
 @cache
@@ -165,12 +170,12 @@ def test_every_sheet_is_on_the_card(name):
 
 def test_beds_up_to_16_ft_have_two_pages_and_others_say_how_many(name):
     plan, found = a_plan(name), pypdf.PdfReader(io.BytesIO(pdf(name))).pages
-    wide, high = PAPERS[card_of(plan, DATE).paper]
+    wide, high = PAPERS[card(name).paper]
     if plan.bed.outer_length <= 16 * FOOT + 1e-9:
         assert len(found) == 2
     if len(found) > 2:
         assert f"This card takes {len(found)} pages." in pages(name)[0]
-    assert len(found) == len(card_of(plan, DATE).pages)
+    assert len(found) == len(card(name).pages)
     for page in found:
         assert float(page.mediabox.width) == pytest.approx(wide / INCH * 72, abs=1)
         assert float(page.mediabox.height) == pytest.approx(high / INCH * 72, abs=1)

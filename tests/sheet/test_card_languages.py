@@ -12,7 +12,7 @@ import pypdf
 import pytest
 from plans_to_print import DATE
 from printed import Page, pages_of
-from test_card import CARDS, FOOT, a_plan, pdf
+from test_card import CARDS, FOOT, a_plan, card, pdf
 from typer.testing import CliRunner
 
 from hoopwright.__main__ import whole_app
@@ -28,7 +28,7 @@ TEMPLATE = messages.template()
 
 @cache
 def data(name: str, language: str) -> bytes:
-    return pdf(name) if language == "en" else card_pdf(card_of(a_plan(name), DATE, language))
+    return pdf(name) if language == "en" else card_pdf(card(name, language))
 
 
 def pages(name: str, language: str) -> tuple[Page, ...]:
@@ -111,8 +111,8 @@ def test_every_number_is_that_of_the_english_card(name, language):
 
 
 def test_a_bed_up_to_16_ft_has_two_pages(name, language):
-    card, printed = card_of(a_plan(name), DATE, language), pages(name, language)
-    assert len(printed) == len(card.pages)
+    printed = pages(name, language)
+    assert len(printed) == len(card(name, language).pages)
     if a_plan(name).bed.outer_length <= 16 * FOOT + 1e-9:
         assert len(printed) == 2
 
@@ -120,7 +120,7 @@ def test_a_bed_up_to_16_ft_has_two_pages(name, language):
 @pytest.mark.parametrize("spoken", languages())
 def test_no_line_runs_into_what_stands_under_the_columns(name, spoken):
     """The ruler is drawn last and at the foot: nothing written before it may reach down to it."""
-    head = card_of(a_plan(name), DATE, spoken).pages[0].ruler[:12]
+    head = card(name, spoken).pages[0].ruler[:12]
     lines = [
         (
             words,

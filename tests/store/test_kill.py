@@ -1,6 +1,6 @@
 """Killed at random moments while saving and while working, nothing is lost or half there.
 
-Thirty kills, a thousand in `make long`.
+Fifteen kills, a thousand in `make long`.
 
 How the test knows. The writer tells each save down a pipe only after the store has returned, so
 what the parent has read must be in the store after the kill, to the letter. Each text says its
@@ -21,7 +21,7 @@ from rounds import turns
 from hoopwright.store import Store, backup
 from hoopwright.store.whole import damaged
 
-KILLS = turns(30, 1000)
+KILLS = turns(15, 1000)
 
 
 def text(number: int) -> str:

@@ -1,20 +1,45 @@
 """A server in this process for what a request shows, and one of its own for what a browser does."""
 
+from types import SimpleNamespace
+
 import pytest
 from served import DEMO, Server, settings
 
 
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory):
+    """Processes and their cache for every application of the session.
+
+    To import the program and work out its first design is most of what such a process takes.
+    """
+    from hoopwright.web.processes import Processes
+
+    cache, usual = tmp_path_factory.mktemp("cache"), settings(None)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("HOOPWRIGHT_CACHE", str(cache))
+        processes = Processes(usual.workers, usual.limits.seconds)
+    yield cache, processes
+    processes.close()
+
+
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
+def client(tmp_path_factory, shared):
     """The application, called without a network; one for each test module."""
     from starlette.testclient import TestClient
 
-    from hoopwright.web.app import application
+    from hoopwright.web import app
 
+    cache, processes = shared
     folder = tmp_path_factory.mktemp("kept")
-    with TestClient(application(settings(folder)), follow_redirects=False) as opened:
-        opened.folder = folder
-        yield opened
+    (folder / "cache").symlink_to(cache)
+    lent = SimpleNamespace(ask=processes.ask, close=lambda: None)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(app, "Processes", lambda *_: lent)
+        made = app.application(settings(folder))
+        with TestClient(made, follow_redirects=False) as opened:
+            patch.undo()
+            opened.folder = folder
+            yield opened
 
 
 @pytest.fixture

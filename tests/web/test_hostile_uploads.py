@@ -12,7 +12,7 @@ from served import DEMO
 from hoopwright.plan.starter import starter_plan
 from hoopwright.store.whole import damaged
 
-UPLOADS = turns(400, 2000)
+UPLOADS = turns(200, 2000)
 HOSTILE = [
     b"\x00",
     b"\xff\xfe",

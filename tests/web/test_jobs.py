@@ -112,7 +112,7 @@ def keep_saving(server, plan, turn, said):
 
 
 def test_a_killed_server_comes_back_to_the_same_state_and_takes_up_its_work(tmp_path):
-    """Killed while it saves and works, five times; a hundred in `make long`.
+    """Killed while it saves and works, three times; a hundred in `make long`.
 
     How it knows: after the restart the plan is, to the letter, the last text that the server
     answered for, or the one under way when it was killed; and the store's fingerprints and
@@ -132,7 +132,7 @@ def killed_again_and_again(server, folder):
     plan = call(server, "POST", "/api/plans", {"text": DEMO})["id"]
     call(server, "POST", f"/api/plans/{plan}/work/season")
     said = {"kept": DEMO, "tried": DEMO}
-    for turn in range(turns(5, 100)):
+    for turn in range(turns(3, 100)):
         saver = threading.Thread(target=keep_saving, args=(server, plan, turn, said))
         saver.start()
         time.sleep(draw.uniform(0.05, 0.5))

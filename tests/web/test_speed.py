@@ -10,15 +10,9 @@ sys.path.insert(0, str(ROOT))
 from bench.web import a_room, one_visitor
 
 
-def test_first_page_and_changes(tmp_path):
+def test_first_page_and_changes(server):
     changes = turns(15, 60)
-    server = Server(tmp_path / "kept")
-    server.start()
-    try:
-        times = one_visitor(server.port, changes)
-    finally:
-        server.stop()
-    assert len(times) == changes
+    assert len(one_visitor(server.port, changes)) == changes
 
 
 def test_a_room_full_makes_no_error(tmp_path):

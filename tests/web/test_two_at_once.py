@@ -30,7 +30,7 @@ def meet(monkeypatch, times=2):
     def after_all(*words):
         if left[0] > 0:
             left[0] -= 1
-            worked.wait(60)
+            worked.wait(300)
         return really(*words)
 
     monkeypatch.setattr(SavedPlans, "_next", after_all)
