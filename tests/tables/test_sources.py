@@ -41,6 +41,7 @@ LEAST_ROWS = {
     "crop_stage": 1,
     "crop_water": 26,
     "heat_coefficients": 48,
+    "heat_trials": 2,
     "holding_grip": 3,
     "holding_soil_friction": 4,
     "loads_en_vault": 4,
