@@ -316,6 +316,11 @@ def test_the_pipes_torsion_and_how_its_feet_spin(made, pinned):
     )
     assert found.lean == pytest.approx(alone.lean, rel=1e-3, abs=1e-9)
     assert found.foot_moment == pytest.approx(alone.foot_moment, rel=1e-3, abs=1e-9)
+    assert found.twist == pytest.approx(alone.twist, rel=2e-3, abs=1e-3 * np.abs(alone.twist).max())
+    # A pin keeps the foot from spinning: as much torque there as it takes; else none.
+    torque = np.abs(found.foot_torque).max()
+    assert torque == pytest.approx(np.abs(alone.foot_torque).max(), rel=1e-3, abs=1e-9)
+    assert bool(torque > 1e-3) is pinned
 
 
 def test_what_holds_a_leg_against_tilting(made):
