@@ -5,13 +5,11 @@ import time
 
 import pytest
 from served import DEMO
+from small_search import WISHES, keep, small_search
 
-from hoopwright.programme import advise
-from hoopwright.web import choose_work
-from hoopwright.web.beside import Beside, wishes_in
+from hoopwright.web.beside import Beside
 from hoopwright.web.pace import Pace
 from hoopwright.web.plan_text import read_here
-from hoopwright.web.work_kinds import KINDS
 
 
 def test_plans_side_by_side_say_what_is_better_and_what_is_worse(client, plan):
@@ -39,25 +37,10 @@ def test_plans_side_by_side_say_what_is_better_and_what_is_worse(client, plan):
 @pytest.fixture
 def found(client, plan, monkeypatch):
     """A search of a few designs, so that it is quick, kept as a job would keep it."""
-    read = read_here(DEMO)
-
-    monkeypatch.setattr(advise, "_march", lambda compiled: None)
-    told = []
-    usual = advise.usual_space
-    monkeypatch.setattr(
-        advise,
-        "usual_space",
-        lambda read, design: advise.Space(
-            tuple(axis[: 2 if n < 2 else 1] for n, axis in enumerate(usual(read, design).axes))
-        ),
-    )
-    beside = Beside(wishes=wishes_in({"wishes": {"height": "10 in"}}))
-    result = choose_work.searched(read, beside, lambda share, says: told.append((share, says)))
-    assert ("4 of 4 designs weighed, every one.") in [says for _, says in told]
-    store = client.app.state.store
-    store.plans.look("local", plan.split("/")[-1], {"wishes": dict(beside.wishes)})
-    key = KINDS["choose"].key(read.plan, (), "", beside.rest("wishes"))
-    store.results.keep(key, "choose", result)
+    read, beside, told = read_here(DEMO), Beside(wishes=WISHES), []
+    result = small_search(read, beside, monkeypatch, lambda share, says: told.append(says))
+    assert "4 of 4 designs weighed, every one." in told
+    keep(client.app.state.store, plan.split("/")[-1], "choose", read, beside, result)
     return result
 
 

@@ -71,9 +71,24 @@ def test_a_wrong_answer_is_named_and_nothing_begun(client):
     before = len(client.get("/api/plans").json())
     wrong = client.post("/plans", data=QUESTIONS | {"length": "twelve"})
     assert wrong.status_code == 422
-    assert "bed.length" in wrong.text
+    assert '<a href="#length">Length</a>: ' in wrong.text
+    field = re.search(r'<input[^>]*id="length".*?</div>', wrong.text, re.S).group()
+    assert 'aria-invalid="true"' in field
+    assert "twelve" in re.search(r'id="length-problem">(.+?)</p>', field, re.S).group(1)
     assert 'value="10 ft"' not in wrong.text.split('id="width"')[0]
     assert len(client.get("/api/plans").json()) == before
+
+
+def test_plans_in_the_list_have_names_of_their_own_a_picture_and_a_day(client):
+    for _ in range(2):
+        client.post("/plans", data=QUESTIONS)
+    page = client.get("/").text
+    names = re.findall(r'<a href="/plans/[^"]+">([^<]+)</a> <span class="of">\d+ \w+ 20\d\d<', page)
+    assert len(set(names)) == len(names) >= 2
+    svg = client.get(re.search(r'src="(/plans/[^"]+/thumbnail\.svg)"', page).group(1))
+    assert svg.headers["content-type"].startswith("image/svg+xml")
+    assert "<path" in svg.text or "<polyline" in svg.text
+    assert "<text" not in svg.text
 
 
 @pytest.mark.parametrize(
@@ -241,7 +256,7 @@ def test_variants_stand_side_by_side_with_differences_marked(client, plan):
     client.post(f"{other}/choices", data={"hoops.spacing": "2 ft", "base": seen(client, other)})
     page = client.get(f"{plan}/choose").text
     assert page.count('class="drawn"') == 2
-    row = re.search(r'<th scope="row">Hoops at most</th>(.*?)</tr>', page, re.S).group(1)
+    row = re.search(r'<th scope="row">Widest gap between hoops</th>(.*?)</tr>', page, re.S).group(1)
     assert "differs" in row
     assert "2\N{NO-BREAK SPACE}ft" in row
     cost = re.search(r'<th scope="row">Cost</th>(.*?)</tr>', page, re.S).group(1)

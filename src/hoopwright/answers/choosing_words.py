@@ -116,7 +116,7 @@ def place_words(option: Option, advice: Advice) -> str:
         found.append("the warmest")
     if advice.few and option is advice.few[0]:
         found.append("nearest to the best in all at once")
-    return listed(found) if found else "between these"
+    return listed(found) if found else "between the others"
 
 
 def does_words(worth: Worth, say: Voice) -> str:

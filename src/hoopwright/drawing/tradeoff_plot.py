@@ -84,7 +84,7 @@ def _field(
     room = number_room(upright)
     area = Area(left + room, 0.0, wide - room - 2 * GAP, HEIGHT, along, upright)
     items: list[Item] = [
-        *number_rules(area, f"{one.gauge.mark} {one.words}"),
+        *number_rules(area, f"{one.words[:1].upper()}{one.words[1:]}, {one.gauge.mark}"),
         RULE.trace(*(area.upright(mark.at) for mark in along.marks)),
         EDGE.trace(area.level(upright.low)),
         *words_below(area, -0.95 * LINE),
@@ -95,7 +95,7 @@ def _field(
     dots: list[Shape] = [Circle(points[n], SMALL, Layer.SCALE, Tone.DARK) for n in rest]
     if dots:
         items.append(Group(f"others-{one.gauge.mark}", "the other designs", tuple(dots)))
-    taken = [points[n] for n in few]
+    taken = list(points)
     if math.isfinite(cost_now) and math.isfinite(one.now):
         items.append(_now(area.at(cost_now, one.now)))
         taken.append(area.at(cost_now, one.now))

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import datetime
+import re
 from typing import Annotated
 
 from fastapi import APIRouter, File, Form, Request, UploadFile
 from fastapi.responses import RedirectResponse, Response
 
+from hoopwright.design import design_of
 from hoopwright.plan.read import PlanError, Problem
+from hoopwright.units import MONTH_NAMES
+from hoopwright.web.choices import choices
 from hoopwright.web.context import AtDesk, page
+from hoopwright.web.editing import edited
 from hoopwright.web.five_questions import (
     CROPS,
     TROUBLES,
@@ -20,27 +26,69 @@ from hoopwright.web.five_questions import (
     things_at_hand,
 )
 from hoopwright.web.own_lists import brought
+from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.visitors import COOKIE, STAY, joined
 
 router = APIRouter(include_in_schema=False)
 
+#: Words are no words at the size of a thumbnail.
+_WORDS = re.compile(r"<text\b.*?</text>", re.DOTALL)
 Words = Annotated[str, Form(max_length=200)]
 Many = Annotated[list[str], Form()]
 
 
+#: Key of a plan -> the field of the five questions that answers it.
+FIELDS = {
+    "bed.length": "length",
+    "bed.width": "width",
+    "site.name": "place",
+    "site.exposure": "exposure",
+    "site.gust": "gust",
+}
+
+
+def _field(key: str) -> str:
+    """Return the field that a problem's key comes from, or "" where none is."""
+    if key.startswith("stock"):
+        return {"item": "item", "count": "count"}.get(key.rpartition(".")[2], "item_length")
+    return FIELDS.get(key, "")
+
+
+def _called(key: str) -> str:
+    """Return what a key is called on the page."""
+    names = {"item": "Thing", "count": "How many", "item_length": "Length of each"}
+    choice = choices().get(key)
+    return names.get(_field(key), choice.label if choice else key)
+
+
 def _front(at: AtDesk, begun: Begun, problems: tuple[Problem, ...] = ()) -> Response:
+    saved = [(one, _day(one.changed)) for one in at.store.plans.all(at.owner)]
     return page(
         "front.html.jinja",
         422 if problems else 200,
-        plans=at.store.plans.all(at.owner),
+        plans=saved,
         begun=begun,
-        problems={problem.key: problem.says for problem in problems},
+        problems=[(_field(one.key), _called(one.key), one.says) for one in problems],
         troubles=TROUBLES,
         crops=CROPS,
         things=things_at_hand(),
         exposure=exposures(),
         lan=at.settings.lan,
     )
+
+
+def _day(changed: float) -> str:
+    when = datetime.date.fromtimestamp(changed)
+    return f"{when.day} {MONTH_NAMES[when.month - 1][:3]} {when.year}"
+
+
+def _new_name(at: AtDesk, name: str) -> str:
+    """Return a name that no other plan of the owner's has, numbered where it must be."""
+    taken = {one.name for one in at.store.plans.all(at.owner)}
+    number = 1
+    while (found := name if number == 1 else f"{name} ({number})") in taken:
+        number += 1
+    return found
 
 
 @router.get("/")
@@ -68,7 +116,8 @@ def begin(
     """Begin a plan from the answers to the five questions."""
     rows = (row_at_hand(item, item_length, "", count),) if item else ()
     troubles, wide = tuple(trouble), bool(metric)
-    begun = Begun(length, width, place, exposure, gust, troubles, crops, rows, wide, name)
+    called = _new_name(at, f"{name or place or 'Bed'}, {length} by {width}"[:70])
+    begun = Begun(length, width, place, exposure, gust, troubles, crops, rows, wide, called)
     try:
         saved = at.plans.add(begun_plan(begun, lambda text: at.plans.design(text).design))
     except PlanError as error:
@@ -79,7 +128,17 @@ def begin(
 @router.post("/plans/example")
 def example(at: AtDesk) -> Response:
     """Begin from the example."""
-    return RedirectResponse(f"/plans/{at.plans.add(example_text()).id}", 303)
+    text = example_text()
+    name = _new_name(at, at.plans.read(text).plan.name)
+    return RedirectResponse(f"/plans/{at.plans.add(edited(text, {'name': name})).id}", 303)
+
+
+@router.get("/plans/{plan}/thumbnail.svg")
+def thumbnail(at: AtDesk, plan: str) -> Response:
+    """Return a small picture of a plan's bed, without words."""
+    design = design_of(at.plans.read(at.plans.get(plan).text))
+    svg = _WORDS.sub("", picture(design, Looking("bed")).svg)
+    return Response(svg, media_type="image/svg+xml")
 
 
 @router.post("/plans/file")

@@ -172,7 +172,8 @@ def refusal(error: PlanError, key: str) -> str:
 def _told(problem: Problem, key: str) -> str:
     if problem.key == key or not problem.key:
         return problem.says
-    return f"{problem.key} {problem.says}"
+    choice = choices().get(problem.key)
+    return f"{choice.label if choice else problem.key}: {problem.says}"
 
 
 def submitted(form: Mapping[str, list[str]], base: str) -> dict[str, Value]:

@@ -30,7 +30,7 @@ HANDLES = {
     "bed.length": "Length",
     "bed.width": "Width",
     "hoops.height": "Crown over the boards",
-    "hoops.spacing": "Hoops at most",
+    "hoops.spacing": "Widest gap between hoops",
 }
 
 

@@ -1,0 +1,67 @@
+"""The page Choose in a real browser: a design found is taken and undone by keyboard alone."""
+
+from pathlib import Path
+
+import pytest
+from served import CHROMIUM, DEMO, Server
+from small_search import WISHES, keep, small_search
+from test_browser import FLAGS, Watched, axe_source, visible_focus
+
+from hoopwright.store import Store
+from hoopwright.web.beside import Beside
+from hoopwright.web.plan_text import read_here
+
+pytestmark = pytest.mark.skipif(
+    not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
+)
+
+
+@pytest.fixture(scope="module")
+def chosen(tmp_path_factory):
+    """A server whose example has a search behind it, and that plan's page."""
+    own, read = Server(tmp_path_factory.mktemp("chosen")), read_here(DEMO)
+    beside = Beside(wishes=WISHES)
+    with pytest.MonkeyPatch.context() as patch, Store(own.folder) as store:
+        plan = store.plans.add("local", "Juniper Bench, bed 7", DEMO).id
+        keep(store, plan, "choose", read, beside, small_search(read, beside, patch))
+    own.start()
+    yield own, f"{own.url}/plans/{plan}"
+    own.stop()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])
+def test_a_design_is_taken_and_undone_by_keyboard_alone(chosen, width, scheme):
+    playwright = pytest.importorskip("playwright.sync_api")
+    own, bed = chosen
+    with playwright.sync_playwright() as driver:
+        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        looks = {"viewport": {"width": width, "height": 844}, "color_scheme": scheme}
+        watched = Watched(chromium, own, **looks)
+        page = watched.page
+        page.goto(f"{bed}/choose")
+        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(wider) <= 0
+        axe = axe_source()
+        if axe is not None:
+            page.evaluate(axe)
+            assert page.evaluate("axe.run(document)")["violations"] == []
+
+        def go_to(wanted):
+            for _ in range(200):
+                if page.evaluate("one => document.activeElement?.matches(one)", wanted):
+                    assert visible_focus(page), f"no mark of focus on {wanted}"
+                    return
+                page.keyboard.press("Tab")
+            raise AssertionError(f"{wanted} cannot be reached with Tab")
+
+        go_to(".designs li:last-child button")
+        page.keyboard.press("Enter")
+        page.wait_for_url(bed)
+        assert page.is_enabled("#undo")
+        go_to("#undo")
+        page.keyboard.press("Enter")
+        page.wait_for_selector("#undo[disabled]")
+        page.goto(f"{bed}/choose")
+        assert page.locator(".designs li").count() >= 1
+        watched.context.close()
+        assert watched.wrong == []
