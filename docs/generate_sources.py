@@ -43,6 +43,7 @@ HOLDS = {
     "crop_listed": "where the thermometer stood by which killing temperatures are listed",
     "crop_soil": "water that garden soils hold",
     "crop_stage": "when crops are open to heat, when tops come back, which heat kills leaves",
+    "crop_stalk": "warmth and day length that make a crop flower",
     "crop_water": "crop coefficients, stages, roots",
     "heat_coefficients": "every coefficient of the climate under cover, with its range",
     "heat_fabric_leak": "air through a square metre of fabric",

@@ -39,6 +39,7 @@ LEAST_ROWS = {
     "crop_listed": 1,
     "crop_soil": 8,
     "crop_stage": 1,
+    "crop_stalk": 3,
     "crop_water": 26,
     "heat_coefficients": 48,
     "heat_trials": 2,

@@ -161,6 +161,17 @@ def window_words(window: Window) -> str:
     return f"with all care from {date_text(window.careful[0])}; {usual}"
 
 
+def stalk_words(window: Window) -> str:
+    """Return a caution where long or warm days make many flower before they are eaten."""
+    if window.stalks is None:
+        return ""
+    day, share = window.stalks
+    return (
+        f"Started about {date_text(day)}, {10 * share:.0f} in 10 flower before the first picking "
+        "in long or warm days; slow-bolting kinds bear more."
+    )
+
+
 def harvest_words(window: Window) -> str:
     """Return when the first harvest comes in the middle year, an early and a late one of ten."""
     held = window.harvest
@@ -190,7 +201,7 @@ def sowing(report: SeasonReport, system: System) -> Grid:
                 harvest_words(row[OPEN]),
                 harvest_words(row[own]),
                 rule(row[own]),
-                report.gains[key].sentence,
+                f"{report.gains[key].sentence} {stalk_words(row[own])}".strip(),
             ),
         )
         for key, row in report.windows.items()

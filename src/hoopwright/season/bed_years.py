@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.climate.sun import day_spans
+from hoopwright.climate.weather import Station
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.crop_records import Emergence, Germination
@@ -49,6 +52,7 @@ class BedYears:
     station      : [degC] air in the thermometer shelter of the weather station, or None
     begins       : day of the calendar year (0 is 1 January) on which the years begin: 181, 1 July,
                    south of the equator, so that summer lies in the middle
+    latitude     : [deg] north positive, for the length of its days; None where it is not known
     """
 
     name: str
@@ -59,6 +63,7 @@ class BedYears:
     light: Series | None = None
     station: Series | None = None
     begins: int = 0
+    latitude: float | None = None
 
     def __post_init__(self) -> None:
         parts = [self.air, self.leaf, self.soil]
@@ -100,6 +105,7 @@ class YearHours:
     typical_year: bool
     begins: int
     turned: bool
+    latitude: float | None = None
 
 
 def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
@@ -118,6 +124,7 @@ def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
         typical_year=run.weather.typical_year,
         begins=FIRST_OF_JULY if south or not january else 0,
         turned=south and january,
+        latitude=first.station.latitude,
     )
 
 
@@ -139,6 +146,7 @@ def joined(name: str, years: Sequence[YearHours]) -> BedYears:
         light=stacked("light"),
         station=stacked("station"),
         begins=years[0].begins,
+        latitude=years[0].latitude,
     )
 
 
@@ -204,6 +212,15 @@ class Digest:
             self.hardness = np.maximum(self.hardness, hardened_as.hardness)
         self._warmth: dict[tuple[float, float], Series] = {}
         self._sprouting: dict[tuple[float, ...], Series] = {}
+
+    @cached_property
+    def day_hours(self) -> Series | None:
+        """Return the hours of daylight of the 365 days, or None where the place is not known."""
+        latitude = self.years.latitude
+        if latitude is None:
+            return None
+        spans = day_spans(datetime(2001, 1, 1), YEAR, Station("", latitude, 0.0, 0.0, 0.0))
+        return np.roll(spans.length, -self.years.begins)
 
     @cached_property
     def soil_steps(self) -> NDArray[np.int64]:

@@ -41,6 +41,7 @@ def in_calendar(found: Window, begins: int) -> Window:
         flowering=found.flowering + begins,
         up=found.up + begins,
         losses=replace(found.losses, day=found.losses.day + begins),
+        stalks=found.stalks and (found.stalks[0] + begins, found.stalks[1]),
         rule=found.rule.shifted(begins),
         last_rule=found.last_rule.shifted(begins),
     )

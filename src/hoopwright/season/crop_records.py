@@ -255,6 +255,29 @@ class Bolting:
 
 
 @dataclass(frozen=True)
+class Stalk:
+    """How warmth makes a crop flower that needs no cold for it, the sooner the longer the days.
+
+    warm_from : [degC] day's mean above which warmth adds
+    day    : [h] up to the first a day's warmth counts `short` [-], from the second on whole
+    warmth : [degC d] from emergence until the first show a stalk, and nine in ten
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    warm_from: Annotated[float, number("degC", 0, 25)]
+    day: Annotated[CropRange, numbers("s", 0, DAY)]
+    short: Annotated[float, number("-", 0, 1)]
+    warmth: Annotated[CropRange, numbers("s", 50 * DAY, 3000 * DAY)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+    def share(self, hours: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return what share of its warmth [-] a day of so many hours [h] counts."""
+        ends = (self.day.low * 24.0, self.day.high * 24.0)
+        return np.asarray(np.interp(hours, ends, (self.short, 1.0)))
+
+
+@dataclass(frozen=True)
 class Listed:
     """Where the thermometer stood by which lists name killing temperatures; no crops: for all.
 

@@ -20,6 +20,7 @@ from hoopwright.season.crop_records import (
     Heat,
     Listed,
     Stages,
+    Stalk,
     WaterNeed,
     banded,
     complete_bolting,
@@ -42,7 +43,7 @@ from hoopwright.tables.reader import (
 )
 
 Record = TypeVar("Record")
-Row = TypeVar("Row", CropLight, Bolting, Listed)
+Row = TypeVar("Row", CropLight, Bolting, Listed, Stalk)
 
 TABLES = (
     "crop",
@@ -76,6 +77,7 @@ class Crop:
     """One crop or variety: everything the season needs of it, each part with its own source.
 
     bolting : None where cold does not make it flower in its first year
+    stalk : None where no trial says when long or warm days do
     flower_read_at_leaf : True where the list of flowers' killing temperatures is one of tissue
     like : the crop a user's variety was taken from, or ""
     """
@@ -93,6 +95,7 @@ class Crop:
     water: WaterNeed
     light: CropLight
     bolting: Bolting | None = None
+    stalk: Stalk | None = None
     flower_read_at_leaf: bool = False
     like: str = ""
 
@@ -183,6 +186,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
     kin, stages = _kin(), records_of(shipped("crop_stage"), Stages, banded(("death",)))
     lights = records_of(shipped("crop_light"), CropLight)
     boltings = records_of(shipped("crop_bolt"), Bolting, complete_bolting)
+    stalks = records_of(shipped("crop_stalk"), Stalk, banded(("day", "warmth"), ("day", "warmth")))
     listed = records_of(shipped("crop_listed"), Listed)
 
     def own(table: Mapping[str, Record], key: str) -> Record | None:
@@ -228,6 +232,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
             water=part(water, key, "crop_water"),
             light=_for_crop(lights, _line(key, likes)[-1]) or lights[0],
             bolting=_for_crop(boltings, _line(key, likes)[-1]),
+            stalk=_for_crop(stalks, _line(key, likes)[-1]),
             flower_read_at_leaf=_flower_at_leaf(listed, _line(key, likes)[-1]),
             like=likes.get(key, ""),
         )

@@ -36,12 +36,14 @@ class Fates:
     picked         : [d] from when on a gardener picks before a killing night or a hot spell: what
                      is eaten whole is big enough at the shortest time the seed list promises
                      (common practice, no source); fruit and pods must be ripe
-    ended          : [d] first night after it is ripe on which half of the plants die of cold
+    ended          : [d] first day after it is ripe on which half of the plants die of cold or have
+                     made a flower stalk in long or warm days
     frost          : [-] chance of loss to cold that year, the killing band taken as evenly likely
     frost_careful  : 1 where leaves came to the top of the band, the first to die
     frost_bold     : 1 where they came to its bottom, with hardly a survivor
     heat           : [-] chance of loss to heat, the limit's band in three steps
-    bolting        : [-] chance of a flower stalk made by cold weeks before there is a harvest
+    bolting        : [-] chance of a flower stalk made by cold weeks, or by long or warm days,
+                     before there is a harvest
     unripe         : 1 where it did not ripen in the time a gardener waits
     cold_soil      : 1 where the soil was too cold to start in, or seed lay in it too long: no
                      loss, since a gardener waits until it is warm
@@ -121,12 +123,15 @@ def fates_of(
         flowering=flowering,
         picked=picked,
         ripe=ripe,
-        ended=_next_killing(standing.plant, ripe),
+        ended=np.minimum(_next_killing(standing.plant, ripe), _in_flower(crop, standing, emerged)),
         frost=np.clip(cold, 0.0, 1.0),
         frost_careful=(cold >= 0.0).astype(np.float64),
         frost_bold=(cold >= 1.0).astype(np.float64),
         heat=_heat(crop, standing, emerged, flowering, picked),
-        bolting=_bolting(crop, standing, how, grown, picked),
+        bolting=np.maximum(
+            _bolting(crop, standing, how, grown, picked),
+            _stalked(crop, standing, emerged, picked),
+        ),
         unripe=_unripe(crop, start, ripe, how),
         cold_soil=np.where(
             (seedbed.ready[:, begun] < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
@@ -185,3 +190,19 @@ def _bolting(
     by_day = picked % YEAR
     long_days = (by_day > MARCH_EQUINOX) & (by_day < SEPTEMBER_EQUINOX)
     return np.where(long_days, np.clip(share, 0.0, 1.0), 0.0)
+
+
+def _stalked(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
+    """Return the chance that long or warm days have made a stalk before the harvest."""
+    if crop.stalk is None:
+        return np.zeros(picked.shape)
+    asked = crop.stalk.warmth
+    share = (_counted(days.stalk, emerged, picked) - asked.low) / (asked.high - asked.low)
+    return np.clip(share, 0.0, 1.0)
+
+
+def _in_flower(crop: Crop, days: CropDays, emerged: Days) -> Days:
+    """Return the day on which half of the plants show a stalk made by long or warm days."""
+    if crop.stalk is None:
+        return np.full(emerged.shape, 2 * YEAR)
+    return first_reaching(summed(two_years(days.stalk)), emerged, crop.stalk.warmth.middle)

@@ -34,6 +34,8 @@ SHORTEST_RUN = 5
 what parts two stretches, lest one unlucky day end it; ours."""
 USUAL = 0.5
 """[-] of the years in which the soil must be warm enough on a start day; ours."""
+SOME = 0.05
+"""[-] of plants in flower before the harvest from which it is told; ours."""
 RESAMPLES = 200
 WORTH = 3.0
 """[d] of waiting that a hundredth of loss is worth when ways are weighed: ours."""
@@ -100,6 +102,8 @@ class Window:
     hindrance        : what stands in the way where there is no window, else None
     obstacles        : for each of the 365 start days what loses most starts, or "" on a good day
     cautions         : sentences on how sure this is
+    stalks           : the good start day on which most flower in long or warm days before there is
+                       a harvest, and their share [-]; None where hardly any do
     """
 
     crop: str
@@ -118,6 +122,7 @@ class Window:
     hindrance: Cause | None
     obstacles: tuple[Cause | Literal[""], ...]
     cautions: tuple[str, ...]
+    stalks: tuple[int, float] | None = None
     rule: Rule = ALWAYS_OFF
     last_rule: Rule = ALWAYS_OFF
     middle_harvest: tuple[float, ...] = field(default=(), repr=False)
@@ -191,6 +196,7 @@ def window(
         hindrance=None if spans else causes[day],
         obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
         cautions=_cautions(crop, len(years), risk),
+        stalks=_stalks(crop, fate, good),
         rule=rules[chosen[day]],
         last_rule=rules[chosen[last]],
         middle_harvest=middle,
@@ -356,6 +362,12 @@ def _causes(fate: Fates) -> list[Cause]:
         "cold soil" if too_cold else names[which]
         for too_cold, which in zip(cold, worst, strict=True)
     ]
+
+
+def _stalks(crop: Crop, fate: Fates, good: Flags) -> tuple[int, float] | None:
+    odds = np.where(good, fate.bolting.mean(axis=0), 0.0)
+    day = int(np.argmax(odds))
+    return (day, float(odds[day])) if crop.stalk is not None and odds[day] >= SOME else None
 
 
 def _cautions(crop: Crop, years: int, risk: float) -> tuple[str, ...]:
