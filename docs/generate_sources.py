@@ -45,6 +45,7 @@ HOLDS = {
     "crop_stage": "when crops are open to heat, when tops come back, which heat kills leaves",
     "crop_stalk": "warmth and day length that make a crop flower",
     "crop_water": "crop coefficients, stages, roots",
+    "crop_yield": "what less light takes of the yield",
     "heat_coefficients": "every coefficient of the climate under cover, with its range",
     "heat_fabric_leak": "air through a square metre of fabric",
     "heat_leakage": "air changes through closed edges",

@@ -33,7 +33,7 @@ def found(monkeypatch: pytest.MonkeyPatch, key: str, ended: int) -> Window:
     fate = Fates(
         emerged=ripe - 50, flowering=ripe - 20, picked=ripe, ripe=ripe,
         ended=DAY + ended + 0 * ripe, frost=bad, frost_careful=bad, frost_bold=bad,
-        heat=none, bolting=none, unripe=none, cold_soil=none,
+        heat=none, bolting=none, unripe=none, cold_soil=none, light=none,
     )  # fmt: skip
     monkeypatch.setattr(windows_room, "tried", lambda *words: [(ALWAYS_OFF, fate)])
     hours = np.full((10, 8760), 15.0)
@@ -84,7 +84,8 @@ def test_a_hundredth_of_loss_is_worth_three_days(monkeypatch, sooner, first):
         ripe = DAY + days + np.zeros((10, 1), dtype=int)
         bad = none + lost
         fates.append((rule, Fates(
-            ripe - 50, ripe - 20, ripe, ripe, ripe + 50, bad, bad, bad, none, none, none, none
+            ripe - 50, ripe - 20, ripe, ripe, ripe + 50, bad, bad, bad,
+            none, none, none, none, none
         )))  # fmt: skip
     hours = np.full((10, 8760), 15.0)
     made = window(crop("lettuce-leaf"), Digest(BedYears("lab", hours, hours, hours)))

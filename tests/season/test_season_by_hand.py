@@ -191,6 +191,7 @@ def made_fates() -> Fates:
         bolting=zero,
         unripe=np.where(day > 300, 1.0, zero),
         cold_soil=np.where((day <= 140) & (year < 6), 1.0, zero),
+        light=zero,
     )
 
 

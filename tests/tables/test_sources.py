@@ -41,6 +41,7 @@ LEAST_ROWS = {
     "crop_stage": 1,
     "crop_stalk": 3,
     "crop_water": 26,
+    "crop_yield": 2,
     "heat_coefficients": 48,
     "heat_trials": 2,
     "holding_grip": 3,

@@ -6,6 +6,7 @@ import math
 from itertools import pairwise
 
 from hoopwright.answers.season_warmth import Grid, SeasonRow, warmth
+from hoopwright.answers.voice import listed
 from hoopwright.design.season_additions import COLD_NIGHT
 from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.design.season_report import OPEN, SeasonReport, crop_label
@@ -161,6 +162,35 @@ def window_words(window: Window) -> str:
     return f"with all care from {date_text(window.careful[0])}; {usual}"
 
 
+def unknown_yields(report: SeasonReport) -> str:
+    """Say how rough the yields are, and for which crops there is none."""
+    none = [one.name for one in report.crops.values() if one.by_light is None]
+    said = (
+        "Yield by light is rough: what greenhouse trials lost of it for each share of light, the "
+        "first start's against one with all the light it can use; the cover takes no ground."
+    )
+    return f"{said} No trial is known for {listed(none)}." if none else said
+
+
+def yield_words(outside: Window, inside: Window) -> str:
+    """Return the yield of a picking, open and covered, and of the year by its weeks and light."""
+    if outside.picking is None or inside.picking is None:
+        return ""
+
+    def shares(window: Window) -> str:
+        ends = dict.fromkeys(f"{100 * end:.0f}" for end in window.picking or ())
+        return f"{' to '.join(ends)}%" if window.earliest is not None else "none"
+
+    said = f"open {shares(outside)}, covered {shares(inside)}"
+    if outside.earliest is None or inside.earliest is None or not outside.harvest_weeks:
+        return said
+    weeks = inside.harvest_weeks / outside.harvest_weeks
+    pairs = zip(inside.picking, outside.picking, strict=True)
+    times = sorted(weeks * a / b for a, b in pairs)
+    told = dict.fromkeys(f"{one:.1f}" for one in times)
+    return f"{said}; with its weeks {' to '.join(told)} times the open bed's year"
+
+
 def stalk_words(window: Window) -> str:
     """Return a caution where long or warm days make many flower before they are eaten."""
     if window.stalks is None:
@@ -201,6 +231,7 @@ def sowing(report: SeasonReport, system: System) -> Grid:
                 harvest_words(row[OPEN]),
                 harvest_words(row[own]),
                 rule(row[own]),
+                yield_words(row[OPEN], row[own]),
                 f"{report.gains[key].sentence} {stalk_words(row[own])}".strip(),
             ),
         )
@@ -215,13 +246,14 @@ def sowing(report: SeasonReport, system: System) -> Grid:
             "First harvest, open",
             "First harvest, covered",
             "The cover, for the first start",
+            "A picking's yield by light, of the best",
             "What the cover adds",
         ),
         rows,
         report.marked(
             f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
             "all care: the risk kept to the letter, and every plant counted lost at the warmest "
-            f"killing temperature that sources name. From {report.origin}."
+            f"killing temperature that sources name. From {report.origin}. {unknown_yields(report)}"
         )
         + (f" {GENERATED}" if "generated" in report.origin else ""),
     )

@@ -82,6 +82,7 @@ class CropDays:
     hot           : 1 on a hot day, by three readings of the limit, shape (3, years, 365)
     chill         : [d] of cold that makes it flower, 1 at the temperature that does most
     stalk         : [degC d] of warmth that makes it flower, of short days less
+    light         : [mol/m2 d] on the plants; NaN where it is not known
     ready         : 1 where the soil is warm enough to start in
     """
 
@@ -94,6 +95,7 @@ class CropDays:
     hot: Series
     chill: Series
     stalk: Series
+    light: Series
     ready: Series
 
 
@@ -130,6 +132,7 @@ def crop_days(crop: Crop, digest: Digest, how: Habits) -> CropDays:
         ).astype(np.float64),
         chill=np.zeros(shape) if crop.bolting is None else crop.bolting.rate(digest.mean_air),
         stalk=_stalk(crop, digest),
+        light=np.full(shape, np.nan) if digest.light is None else digest.light,
         ready=_flags(mean_before(digest.mean_soil, how.soil_days) >= wanted_soil(crop, how)),
     )
 
@@ -138,7 +141,7 @@ def _stalk(crop: Crop, digest: Digest) -> Series:
     asked, hours = crop.stalk, digest.day_hours
     if asked is None or hours is None:
         return np.zeros(digest.mean_air.shape)
-    return np.maximum(digest.mean_air - asked.warm_from, 0.0) * asked.share(hours)
+    return np.asarray(np.maximum(digest.mean_air - asked.warm_from, 0.0) * asked.share(hours))
 
 
 def _flags(found: NDArray[np.bool_]) -> Series:

@@ -234,6 +234,31 @@ class CropLight:
 
 
 @dataclass(frozen=True)
+class YieldByLight:
+    """How a picking's yield falls with the mean daily light integral while it grew.
+
+    per_light : [-] of yield lost for each share of light lost, low and high
+    enough    : [mol/m2 d] at which more light adds nothing, low and high
+    """
+
+    crops: Annotated[tuple[str, ...], texts()]
+    per_light: Annotated[CropRange, numbers("-", 0, 2)]
+    enough: Annotated[CropRange, numbers("-", 5, 60)]
+    source: Annotated[str, text()]
+    sure: Annotated[str, text(choices=SURENESS)]
+
+    def share(self, light: float) -> tuple[float, float]:
+        """Return the yield [-], low and high, at a light [mol/m2 d], of what enough would give."""
+        ends = zip(
+            (self.per_light.high, self.per_light.low),
+            (self.enough.high, self.enough.low),
+            strict=True,
+        )
+        low, high = (1.0 - per * max(0.0, 1.0 - light / enough) for per, enough in ends)
+        return low, high
+
+
+@dataclass(frozen=True)
 class Bolting:
     """How cold weeks make a crop flower before its time.
 

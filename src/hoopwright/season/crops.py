@@ -22,6 +22,7 @@ from hoopwright.season.crop_records import (
     Stages,
     Stalk,
     WaterNeed,
+    YieldByLight,
     banded,
     complete_bolting,
     complete_cold,
@@ -43,7 +44,7 @@ from hoopwright.tables.reader import (
 )
 
 Record = TypeVar("Record")
-Row = TypeVar("Row", CropLight, Bolting, Listed, Stalk)
+Row = TypeVar("Row", CropLight, Bolting, Listed, Stalk, YieldByLight)
 
 TABLES = (
     "crop",
@@ -78,6 +79,7 @@ class Crop:
 
     bolting : None where cold does not make it flower in its first year
     stalk : None where no trial says when long or warm days do
+    by_light : None where no trial says what less light takes of the yield
     flower_read_at_leaf : True where the list of flowers' killing temperatures is one of tissue
     like : the crop a user's variety was taken from, or ""
     """
@@ -96,6 +98,7 @@ class Crop:
     light: CropLight
     bolting: Bolting | None = None
     stalk: Stalk | None = None
+    by_light: YieldByLight | None = None
     flower_read_at_leaf: bool = False
     like: str = ""
 
@@ -187,6 +190,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
     lights = records_of(shipped("crop_light"), CropLight)
     boltings = records_of(shipped("crop_bolt"), Bolting, complete_bolting)
     stalks = records_of(shipped("crop_stalk"), Stalk, banded(("day", "warmth"), ("day", "warmth")))
+    yields = records_of(shipped("crop_yield"), YieldByLight, banded(("per_light", "enough")))
     listed = records_of(shipped("crop_listed"), Listed)
 
     def own(table: Mapping[str, Record], key: str) -> Record | None:
@@ -233,6 +237,7 @@ def _crops(overlays: tuple[Source, ...]) -> Mapping[str, Crop]:
             light=_for_crop(lights, _line(key, likes)[-1]) or lights[0],
             bolting=_for_crop(boltings, _line(key, likes)[-1]),
             stalk=_for_crop(stalks, _line(key, likes)[-1]),
+            by_light=_for_crop(yields, _line(key, likes)[-1]),
             flower_read_at_leaf=_flower_at_leaf(listed, _line(key, likes)[-1]),
             like=likes.get(key, ""),
         )

@@ -47,6 +47,7 @@ class Fates:
     unripe         : 1 where it did not ripen in the time a gardener waits
     cold_soil      : 1 where the soil was too cold to start in, or seed lay in it too long: no
                      loss, since a gardener waits until it is warm
+    light          : [mol/m2 d] mean on the plants until they are picked, NaN where it is not known
     """
 
     emerged: Days
@@ -61,6 +62,7 @@ class Fates:
     bolting: Series
     unripe: Series
     cold_soil: Series
+    light: Series
 
     @property
     def lost(self) -> Series:
@@ -118,6 +120,7 @@ def fates_of(
     )
     if crop.cold.flower_kill is not None:
         cold = np.maximum(cold, _deepest(standing.flower, flowering, picked))
+    stood = np.maximum(picked - emerged, 1)
     return Fates(
         emerged=emerged,
         flowering=flowering,
@@ -136,6 +139,7 @@ def fates_of(
         cold_soil=np.where(
             (seedbed.ready[:, begun] < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
         ),
+        light=_counted(standing.light, emerged, picked) / stood,
     )
 
 

@@ -88,6 +88,8 @@ class Window:
 
     earliest, latest : first day of the first stretch and last day of the last; None for none
     careful, bold    : (earliest, latest) if the killing band is read at its top or its bottom
+    picking          : [-] yield of a picking of that start by its light, of the best, low and high;
+                       None where no trial knows it
     rule             : how the cover is run for a start on the earliest day (or the best)
     last_rule        : the same for a start on the latest day
     middle_harvest   : [d] median first harvest of a start on each of the 365 days; NaN where lost
@@ -123,6 +125,7 @@ class Window:
     obstacles: tuple[Cause | Literal[""], ...]
     cautions: tuple[str, ...]
     stalks: tuple[int, float] | None = None
+    picking: tuple[float, float] | None = None
     rule: Rule = ALWAYS_OFF
     last_rule: Rule = ALWAYS_OFF
     middle_harvest: tuple[float, ...] = field(default=(), repr=False)
@@ -197,6 +200,7 @@ def window(
         obstacles=tuple("" if fine else why for fine, why in zip(good, causes, strict=True)),
         cautions=_cautions(crop, len(years), risk),
         stalks=_stalks(crop, fate, good),
+        picking=_picking(crop, fate, day),
         rule=rules[chosen[day]],
         last_rule=rules[chosen[last]],
         middle_harvest=middle,
@@ -368,6 +372,11 @@ def _stalks(crop: Crop, fate: Fates, good: Flags) -> tuple[int, float] | None:
     odds = np.where(good, fate.bolting.mean(axis=0), 0.0)
     day = int(np.argmax(odds))
     return (day, float(odds[day])) if crop.stalk is not None and odds[day] >= SOME else None
+
+
+def _picking(crop: Crop, fate: Fates, day: int) -> tuple[float, float] | None:
+    light = float(fate.light[:, day].mean())
+    return None if crop.by_light is None or np.isnan(light) else crop.by_light.share(light)
 
 
 def _cautions(crop: Crop, years: int, risk: float) -> tuple[str, ...]:
