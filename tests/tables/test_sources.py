@@ -39,7 +39,7 @@ LEAST_ROWS = {
     "crop_listed": 1,
     "crop_soil": 8,
     "crop_stage": 1,
-    "crop_stalk": 3,
+    "crop_stalk": 4,
     "crop_water": 26,
     "crop_yield": 2,
     "heat_coefficients": 48,
