@@ -203,6 +203,33 @@ def _sheet(subject: Subject, eye: Eye) -> _ArchedSheet:
     return _ArchedSheet(near, far, ridge, slice(ridge if eye.sees(0, -1) else None, None), -1)
 
 
+def ridge(subject: Subject, eye: Eye) -> tuple[Point, ...]:
+    """Return the ridge line under the crowns, as wide as the pipe."""
+    return band(np.array(eye.face(*subject.ridge)), subject.outside / 2)
+
+
+def braces(subject: Subject, eye: Eye) -> tuple[Shape, ...]:
+    """Return the cords that tie the ridge back to the boards."""
+    return tuple(eye.line(a, b, Layer.STRAPS) for a, b in subject.braces)
+
+
+def rail_ties(subject: Subject, eye: Eye, side: int = -1) -> tuple[Shape, ...]:
+    """Return where the rail of a side is tied or clipped, the near one (-1) or the far one (1)."""
+    across = subject.bed.outer_width / 2 + side * (
+        subject.skirt_at[1] + subject.cover.rail.outside_diameter
+    )
+    half = 0.8 * subject.cover.rail.outside_diameter
+    return tuple(
+        eye.line(
+            (mark, across, subject.rail_level - half),
+            (mark, across, subject.rail_level + half),
+            Layer.STRAPS,
+            Weight.THICK,
+        )
+        for mark in subject.rail_ties
+    )
+
+
 def film(subject: Subject, eye: Eye) -> tuple[Shape, ...]:
     """Return the body sheet as a faint tone, as if clear, behind the hoops."""
     sheet = _sheet(subject, eye)
@@ -235,7 +262,7 @@ def rail(subject: Subject, eye: Eye, side: int = -1) -> tuple[Point, ...]:
     bed, over = subject.bed, subject.overhang
     radius = subject.cover.rail.outside_diameter / 2
     across = bed.outer_width / 2 + side * (subject.skirt_at[1] + radius)
-    level = max(subject.skirt_bottom, radius)
+    level = subject.rail_level
     ends = (-over, across, level), (bed.outer_length + over, across, level)
     return band(np.array(eye.face(*ends)), radius)
 
@@ -263,6 +290,7 @@ def fastenings(subject: Subject, eye: Eye) -> tuple[Shape, ...]:
             continue
         if edge == "rail":
             made.append(thin_part(rail(subject, eye, side), Layer.RAILS, Tone.PAPER))
+            made += rail_ties(subject, eye, side)
         elif edge == "batten":
             made.append(thin_part(side_batten(subject, eye, side), Layer.BATTENS, Tone.DARK))
     if eye.sees(1, 0) or eye.sees(-1, 0):

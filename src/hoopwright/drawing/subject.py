@@ -23,6 +23,9 @@ from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.languages import ENGLISH
 from hoopwright.tables.people import Reach
 
+Place = tuple[float, float, float]
+"""Along the bed from its left end, across it from its near side, and up [m]."""
+
 
 @dataclass(frozen=True)
 class Subject:
@@ -37,6 +40,7 @@ class Subject:
     decisions : name of each finding that needs a decision, and its word ("change" or "stop")
     words  : the language of the steps' pictures
     held   : what holds the bed down; ties: cords from board to board under the soil
+    ridged, braced : a line runs under the crowns, and is tied back to the boards at both ends
     """
 
     name: str
@@ -55,6 +59,8 @@ class Subject:
     decisions: Mapping[str, str] = field(default_factory=dict)
     held: HoldDown = field(default_factory=HoldDown)
     ties: int = 0
+    ridged: bool = False
+    braced: bool = False
     words: NullTranslations = ENGLISH
 
     @property
@@ -109,6 +115,39 @@ class Subject:
     def rolled(self) -> tuple[float, ...]:
         """Return the pieces of the rail on the side drawn, none where no side rolls up."""
         return self.cover.rails[-1] if self.cover.rails else ()
+
+    @property
+    def rail_ties(self) -> tuple[float, ...]:
+        """Return the marks [m] at which the rail drawn is tied or clipped: at every hoop."""
+        held = self.rolled and self.held.rail != "weight"
+        return tuple(hoop.mark for hoop in self.hoops) if held else ()
+
+    @property
+    def rail_level(self) -> float:
+        """Return the height of the middle of a rolled-down rail [m]."""
+        return max(self.skirt_bottom, self.cover.rail.outside_diameter / 2)
+
+    @property
+    def ridge(self) -> tuple[Place, Place]:
+        """Return both ends of the ridge line under the crowns."""
+        middle, up = self.bed.outer_width / 2, self.hoop.crown - self.outside / 2
+        return (self.hoops[0].mark, middle, up), (self.hoops[-1].mark, middle, up)
+
+    @property
+    def braces(self) -> tuple[tuple[Place, Place], ...]:
+        """Return the cords from both ends of the ridge to the boards, as far in as they are high.
+
+        None where the ridge is not tied back.
+        """
+        if not self.braced:
+            return ()
+        first, last = self.ridge
+        far = min(self.hoop.crown_over_board, last[0] - first[0])
+        return tuple(
+            (end, (end[0] + way * far, across, self.bed.height))
+            for end, way in ((first, 1), (last, -1))
+            for across in (0.0, self.bed.outer_width)
+        )
 
     @property
     def overhang(self) -> float:

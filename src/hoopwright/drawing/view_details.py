@@ -300,6 +300,7 @@ def rail_view(subject: Subject) -> View | None:
         Group("leg", "Leg of a hoop behind the cut", (thin_part(leg, Layer.HOOPS, Tone.PAPER),)),
         Group("rail", f"Roll-up rail, {cover.rail.name}", rail),
         Group("film", "Film of the body sheet", (Polyline(film, Layer.COVER),)),
+        *_rail_held(subject, centre, radius),
         LinearDimension((hang, bed.height), (hang, low), Side.LEFT, "skirt {}"),
         Leader((hang, bed.height + 0.05), "film of the body sheet", Side.RIGHT),
         Leader(
@@ -314,6 +315,25 @@ def rail_view(subject: Subject) -> View | None:
         f"winds {plain_fractions(turns)} turns on the rail, {cover.rail.name}."
     )
     return View("rail", "Roll-up rail, in section", description, tuple(items), 2.0)
+
+
+def _rail_held(subject: Subject, centre: Point, radius: float) -> list[Item]:
+    """Return what holds the rail at a hoop: a loop of cord from a screw in the board, or a clip."""
+    if not subject.rail_ties:
+        return []
+    x, y = centre
+    tied = subject.held.rail == "tied"
+    turn = np.linspace(math.radians(60.0), math.radians(270.0), 24)
+    out = radius + 3 * _FILM
+    loop = points(np.column_stack([x + out * np.cos(turn), y + out * np.sin(turn)]))
+    level = y - out
+    screw = _screw((x, level), 1.0, 0.038 - x, 0.004)
+    what = "loop of cord on a screw" if tied else "rail clip, screwed on"
+    cord = Polyline((*loop, (x, level)), Layer.CUT if tied else Layer.CLIPS, weight=Weight.MEDIUM)
+    return [
+        Group("tie", f"{what.capitalize()}, at every hoop", (cord, *screw)),
+        Leader((x, level), what, Side.RIGHT),
+    ]
 
 
 def _wrap(centre: Point, radius: float, turns: float) -> tuple[Point, ...]:

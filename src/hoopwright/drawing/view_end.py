@@ -125,6 +125,16 @@ def _person(subject: Subject, right: float) -> list[Item]:
     return made
 
 
+def _end_braces(subject: Subject) -> list[Item]:
+    """Return the cords from the ridge's end down to both boards."""
+    half = subject.bed.outer_width / 2
+    cords = tuple(
+        Line((a[1] - half, a[2]), (b[1] - half, b[2]), Layer.STRAPS, Weight.THIN)
+        for a, b in subject.braces[:2]
+    )
+    return [Group("braces", "Cords from the ridge to the boards", cords)] if cords else []
+
+
 def end_view(subject: Subject) -> View:
     """Return the elevation of an end: the true bent pipe, the board, the film, a person."""
     bed, hoop = subject.bed, subject.hoop
@@ -140,6 +150,7 @@ def end_view(subject: Subject) -> View:
         ground(-wide - 0.12, wide + 0.75),
         Group("end panel", "End panel", (inside,)),
         *((hoop_group, boards) if subject.legs == "inside" else (boards, hoop_group)),
+        *_end_braces(subject),
         Group("straps", "Straps", tuple(_end_straps(subject))),
         Group("clips", clips, tuple(_end_clips(subject))),
         Group("body sheet", "Body sheet and its edges", (film, *_end_edges(subject))),

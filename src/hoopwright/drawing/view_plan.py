@@ -73,6 +73,22 @@ def _hoops(subject: Subject) -> list[Item]:
     return made
 
 
+def _ridge(subject: Subject) -> list[Item]:
+    """Return the ridge under the hoops, and the cords that tie it back to the boards."""
+    (first, middle, _), (last, _, _) = subject.ridge
+    radius = subject.outside / 2
+    made: list[Item] = []
+    if subject.ridged:
+        line = thin_part(
+            rectangle(first, middle - radius, last, middle + radius), Layer.HOOPS, Tone.PAPER
+        )
+        made.append(Group("ridge", "Ridge under the crowns", (line,)))
+    if subject.braces:
+        cords = tuple(Line(a[:2], b[:2], Layer.STRAPS) for a, b in subject.braces)
+        made.append(Group("braces", "Cords from the ridge to the boards", cords))
+    return made
+
+
 def plan_view(subject: Subject) -> View:
     """Return the plan with stations."""
     bed = subject.bed
@@ -81,6 +97,7 @@ def plan_view(subject: Subject) -> View:
     marks = tuple(station.mark for station in subject.hoops)
     items: list[Item] = [
         *_boards(subject),
+        *_ridge(subject),
         *_hoops(subject),
         RunningDimension(
             (0.0, middle - subject.hoop.overall_width / 2 - 0.03),
@@ -104,6 +121,8 @@ def plan_view(subject: Subject) -> View:
     )
     if any(station.role == "panel" for station in subject.hoops):
         note += "\nAt each end the outer hoop carries the end panel, the inner one the body sheet."
+    if subject.braces:
+        note += "\nCords from both ends of the ridge to the boards hold the hoops upright."
     description = (
         f"{subject.name} from above, cover off: {subject.shown(length)} by "
         f"{subject.shown(width)} over the boards, {len(marks)} hoops at "

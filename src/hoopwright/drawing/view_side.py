@@ -83,6 +83,22 @@ def _side_clips(subject: Subject, mark: float) -> list[Shape]:
     return made
 
 
+def _side_ridge(subject: Subject) -> list[Item]:
+    """Return the ridge under the crowns and the near cords that tie it back."""
+    made: list[Item] = []
+    if subject.ridged:
+        (first, _, up), (last, _, _) = subject.ridge
+        radius = subject.outside / 2
+        line = thin_part(rectangle(first, up - radius, last, up + radius), Layer.HOOPS, Tone.PAPER)
+        made.append(Group("ridge", "Ridge under the crowns", (line,)))
+    if subject.braces:
+        cords = tuple(
+            Line((a[0], a[2]), (b[0], b[2]), Layer.STRAPS) for a, b in subject.braces[::2]
+        )
+        made.append(Group("braces", "Cords from the ridge to the boards", cords))
+    return made
+
+
 def _side_boards(subject: Subject) -> Group:
     bed = subject.bed
     corners = rectangle(0.0, 0.0, bed.outer_length, bed.height)
@@ -128,6 +144,11 @@ def _skirt(subject: Subject) -> Group:
     else:
         strips = []
     shapes += [thin_part(strip, layer, Tone.PAPER) for strip, layer in strips]
+    high = 0.8 * cover.rail.outside_diameter
+    shapes += [
+        Line((at, low - high), (at, low + high), Layer.STRAPS, Weight.THICK)
+        for at in subject.rail_ties
+    ]
     return Group("skirt", "Skirt of the body sheet, with its rail", tuple(shapes))
 
 
@@ -159,6 +180,7 @@ def side_view(subject: Subject) -> View:
         ground(-0.2, length + 0.2),
         _side_film(subject),
         _side_boards(subject),
+        *_side_ridge(subject),
         *(_side_hoop(subject, index) for index in range(len(subject.hoops))),
         _skirt(subject),
         LinearDimension((0.0, 0.0), (length, 0.0), Side.BELOW),

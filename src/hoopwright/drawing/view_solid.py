@@ -6,6 +6,7 @@ from hoopwright.drawing.scene import Group, Item, Layer, Tone, View, thin_part
 from hoopwright.drawing.solid import (
     ISOMETRIC,
     Eye,
+    braces,
     far_boards,
     fastenings,
     film,
@@ -13,6 +14,7 @@ from hoopwright.drawing.solid import (
     floor,
     hoops,
     near_boards,
+    ridge,
     soil_shown,
     turned_eye,
 )
@@ -27,6 +29,7 @@ def _items(subject: Subject, eye: Eye) -> list[Item]:
     return [
         Group("film", f"Body sheet, {subject.cover.material.name}", film(subject, eye)),
         Group("far boards", "Boards and soil", (*far, soil)),
+        *_stiffened(subject, eye),
         Group("near boards", f"Boards, {bed.board.name}", near_boards(subject, eye)),
         *(
             Group(
@@ -39,6 +42,17 @@ def _items(subject: Subject, eye: Eye) -> list[Item]:
         Group("film edges", "Edges of the body sheet", film_edges(subject, eye)),
         Group("fastenings", "Rail and end batten", fastenings(subject, eye)),
     ]
+
+
+def _stiffened(subject: Subject, eye: Eye) -> list[Item]:
+    """Return the ridge and what ties it back, behind the hoops."""
+    made: list[Item] = []
+    if subject.ridged:
+        pipe = thin_part(ridge(subject, eye), Layer.HOOPS, Tone.PAPER)
+        made.append(Group("ridge", "Ridge under the crowns", (pipe,)))
+    if subject.braces:
+        made.append(Group("braces", "Cords from the ridge to the boards", braces(subject, eye)))
+    return made
 
 
 def isometric_view(subject: Subject) -> View:

@@ -67,6 +67,8 @@ def subject_of(
             for finding in (design.findings if judged else ())
             if finding.severity >= Severity.CHANGE
         },
+        ridged=design.standing.ridged,
+        braced=design.standing.braced and design.standing.ridged,
         # The first end looks the other way than the tape runs.
         north=(180.0 - design.plan.bed.direction) % 360.0,
         reach=design.catalogue.reach(workers[0]) if workers else None,

@@ -89,6 +89,9 @@ _NOT_LISTED = (
     ("digging", "A spade."),
     ("staked", "Screws for the stakes."),
     ("ridge", "Ties of the ridge line."),
+    ("braces", "Screws for the braces."),
+    ("rail+rail tied", "A screw and a loop of cord at every hoop of each rail."),
+    ("rail+rail clipped", "A rail clip and its screw at every hoop of each rail."),
     ("lacing", "Screws for the lacing."),
 )
 

@@ -47,12 +47,12 @@ ADDS: dict[str, tuple[str, ...]] = {
     "bend": ("hoops",),
     "low-straps": ("low straps",),
     "pin": ("pins",),
-    "ridge": ("ridge",),
+    "ridge": ("ridge", "braces"),
     "panels": ("panels",),
     "battens": ("end battens",),
     "body": ("film", "film edges"),
     "wrapped-sheet": ("film", "film edges", "end battens"),
-    "rails": ("rails",),
+    "rails": ("rails", "rail ties"),
     "side-battens": ("side battens",),
     "bury": ("buried",),
     "lacing": ("lacing",),
@@ -62,7 +62,7 @@ ADDS: dict[str, tuple[str, ...]] = {
 _OUT_OF_SIGHT = {"ties", "mesh below"}
 _WITHOUT_HOOPS = {"stakes", "marks"}
 #: Parts drawn faintly on the finished bed, so that its shape stays clear.
-_FAINT = {"mesh band", "lacing", "top straps", "low straps", "pins", "ridge"}
+_FAINT = {"mesh band", "lacing", "top straps", "low straps", "pins", "ridge", "braces"}
 
 
 def greyed(item: Item) -> Item:

@@ -23,7 +23,7 @@ from hoopwright.drawing.scene import (
     thin_part,
 )
 from hoopwright.drawing.solid import CABINET
-from hoopwright.drawing.subject import Subject, along_line, band, points
+from hoopwright.drawing.subject import Subject, along_line, points
 
 Shapes = tuple[Shape, ...]
 #: A screw through the pipe is drawn so far below the upper strap's middle [m].
@@ -132,9 +132,11 @@ def _pins(subject: Subject) -> Shapes:
 
 
 def _ridge(subject: Subject) -> Shapes:
-    middle, up = subject.bed.outer_width / 2, subject.hoop.crown - subject.outside / 2
-    ends = (subject.hoops[0].mark, middle, up), (subject.hoops[-1].mark, middle, up)
-    return (part(band(np.array(CABINET.face(*ends)), subject.outside / 2), Layer.HOOPS),)
+    return (part(solid.ridge(subject, CABINET), Layer.HOOPS),)
+
+
+def _braces(subject: Subject) -> Shapes:
+    return solid.braces(subject, CABINET)
 
 
 def _panels(subject: Subject) -> Shapes:
@@ -167,6 +169,10 @@ def _rails(subject: Subject) -> Shapes:
     return (part(solid.rail(subject, CABINET), Layer.RAILS),) if subject.rolled else ()
 
 
+def _rail_ties(subject: Subject) -> Shapes:
+    return solid.rail_ties(subject, CABINET)
+
+
 def _side_battens(subject: Subject) -> Shapes:
     return (part(solid.side_batten(subject, CABINET), Layer.BATTENS, Tone.DARK),)
 
@@ -197,8 +203,18 @@ PARTS: dict[str, Callable[[Subject], Shapes]] = {
     make.__name__[1:].replace("_", " "): make
     for make in (
         *(_film, _far_boards, _mesh_below, _soil, _stakes, _near_boards, _ties, _marks, _rods),
-        *(_mesh_band, _ridge, _hoops, _panels, _end_battens, _top_straps, _low_straps, _pins),
-        *(_film_edges, _side_battens, _buried, _rails, _lacing),
+        *(
+            _mesh_band,
+            _ridge,
+            _braces,
+            _hoops,
+            _panels,
+            _end_battens,
+            _top_straps,
+            _low_straps,
+            _pins,
+        ),
+        *(_film_edges, _side_battens, _buried, _rails, _rail_ties, _lacing),
     )
 }
 

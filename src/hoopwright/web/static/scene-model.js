@@ -220,10 +220,9 @@ export class Model {
       const a = new T.Vector3(marks[0] - half, top, across);
       const b = new T.Vector3(marks[marks.length - 1] - half, top, across);
       this.rod(this.covered, a, b, radius, this.ink.pipe);
-      if (this.bed.braced) {
-        for (const [from, x] of [[a, half], [b, -half]]) {
-          for (const side of [-1, 1]) this.cord(this.covered, [from, new T.Vector3(-x, this.bed.box.height, (side * this.bed.box.width) / 2)], this.ink.ink);
-        }
+      const wide = this.bed.box.width / 2;
+      for (const [[from], [x, z, y]] of this.bed.braces) {
+        this.cord(this.covered, [from - half < 0 ? a : b, new T.Vector3(x - half, y, z - wide)], this.ink.ink);
       }
     }
   }
@@ -316,6 +315,9 @@ export class Model {
       if (cover.edges[side] === "rail") {
         const high = this.has("sides") || gone ? y : Math.max(y, cover.rail);
         this.rod(this.covered, new T.Vector3(a, high, z + out * cover.rail), new T.Vector3(b, high, z + out * cover.rail), cover.rail, this.color("sides", this.ink.pipe));
+        for (const mark of this.has("sides") || gone ? [] : cover.ties) {
+          this.solid(this.covered, [mark - half, high, z + out * 2 * cover.rail], [0.012, 3 * cover.rail, 0.006], this.ink.ink);
+        }
       } else if (cover.edges[side] === "batten") {
         this.solid(this.covered, [0, cover.skirt + wide / 2, out * (box.width / 2 + thick / 2)], [box.length, wide, thick], this.ink.dark);
       }
