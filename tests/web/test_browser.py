@@ -125,6 +125,12 @@ def example(server):
     return path
 
 
+def link_of(plan):
+    """Return the link by which a colleague reads a plan."""
+    httpx.post(f"{plan}/link", timeout=300)
+    return re.search(r'href="(http[^"]+/read/[^"]+)"', httpx.get(f"{plan}/take").text).group(1)
+
+
 def until(page, expression, argument=None, seconds=90):
     """Wait for something to become true; Playwright's own wait would break the page's CSP."""
     end = time.monotonic() + seconds
@@ -242,6 +248,7 @@ def test_every_page_at_every_width(look, server, example, width):
         server.url,
         server.url + "/join",
         server.url + "/keep",
+        link_of(example),
         *(example + name for name in PAGES),
     ):
         page.goto(path)
@@ -274,6 +281,7 @@ def test_no_violation_that_axe_can_find(look, server, example, scheme):
         server.url,
         server.url + "/join",
         server.url + "/keep",
+        link_of(example),
         *(example + name for name in PAGES),
     ):
         page.goto(path)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.sheet import Format, build_sheet, rendered
@@ -22,11 +22,13 @@ def class_files(
     *,
     names: bool = False,
     format: Format = "pdf",
+    tell: Callable[[int, int], None] | None = None,
 ) -> dict[str, bytes]:
     """Return every file by its name: the order with its sheet to sign, the cutting station and
     the book of the typical bed; for each household its card and its part list; the labels.
 
     names : True prints the households' names; they go no further than these sheets
+    tell  : told how many are printed, of how many
     """
     typical = typical_bed(worked)
     documents = {
@@ -36,11 +38,19 @@ def class_files(
     }
     for letter in worked.letters:
         documents[f"kit-{letter}"] = kit_document(worked, letter, date, names=names)
-    files = {f"{name}.{format}": rendered(one, format) for name, one in documents.items()}
+    files: dict[str, bytes] = {}
+    whole = len(documents) + len(worked.letters)
+
+    def printed(name: str, body: bytes) -> None:
+        files[name] = body
+        if tell is not None:
+            tell(len(files), whole)
+
+    for name, one in documents.items():
+        printed(f"{name}.{format}", rendered(one, format))
     for letter in worked.letters:
-        files[f"card-{letter}.pdf"] = card_pdf(
-            card_of(worked.designs[letter], date, worked.bed(letter).language)
-        )
+        card = card_of(worked.designs[letter], date, worked.bed(letter).language)
+        printed(f"card-{letter}.pdf", card_pdf(card))
     return {**files, "labels.pdf": labels_pdf(worked), "labels.csv": labels_csv(worked).encode()}
 
 

@@ -117,6 +117,13 @@ MIGRATIONS = (
         PRIMARY KEY (plan, digest)
     ) STRICT, WITHOUT ROWID;
     """,
+    """
+    CREATE TABLE link (
+        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+        token TEXT NOT NULL UNIQUE,
+        made REAL NOT NULL
+    ) STRICT;
+    """,
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 

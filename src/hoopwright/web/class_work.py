@@ -24,14 +24,22 @@ def class_worked(
     from hoopwright.programme.class_file import class_in
     from hoopwright.programme.class_work import work_out
 
-    progress(0.02, "Working out every bed, then one order for all; longer for a large class.")
+    progress(0.0, "Working out every bed, then one order for all.")
     worked = work_out(class_in(whole_class(text, beside.households), Path("class"), beside.own))
-    progress(0.6, f"Printing the order, the cutting station and {len(worked.designs)} kits.")
+    progress(0.02, "Shares, what fits the budget, and what works for what is out of stock.")
+    _ = worked.shares, worked.budget, worked.shortages
+    progress(0.5, f"Printing the order, the cutting station and {len(worked.designs)} kits.")
     packed = io.BytesIO()
     from hoopwright.sheet.class_pages import class_files, paper_sheets, typical_bed
 
     # Letters only, as the command line prints unless told otherwise: sheets lie about.
-    files = class_files(worked, datetime.date.today())
+    files = class_files(
+        worked,
+        datetime.date.today(),
+        tell=lambda done, whole: progress(
+            0.5 + 0.5 * done / whole, f"{done} of {whole} sheets of the class printed."
+        ),
+    )
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as held:
         for name, data in files.items():
             held.writestr(name, data)

@@ -7,7 +7,7 @@ import io
 import zipfile
 from typing import Any, Literal
 
-from fastapi import APIRouter, HTTPException
+from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import Response
 
 from hoopwright.answers.season_answer import NOT_YET
@@ -37,12 +37,20 @@ _TYPES = {
 
 
 @router.get("/plans/{plan}/take")
-def take(at: AtDesk, plan: str) -> Response:
+def take(request: Request, at: AtDesk, plan: str) -> Response:
     """Show what can be taken away."""
     saved = at.plans.get(plan)
     season = season_state(at, saved) is not NOT_YET
     named = [file.name for file in _lists_of(at, saved)]
-    return page("take.html.jinja", saved=saved, season=season, named=named)
+    token = at.store.links.of(saved.id)
+    return page(
+        "take.html.jinja",
+        saved=saved,
+        season=season,
+        named=named,
+        link=token and f"{request.base_url}read/{token}",
+        lan=at.settings.lan,
+    )
 
 
 @router.get("/plans/{plan}/take/sheet.{kind}")

@@ -18,7 +18,7 @@ OWNER = "local"
 #: Seconds a visitor stays known: 30 days.
 STAY = 30 * 86400
 #: Pages open to those who have not joined.
-OPEN_TO_ALL = ("/join", "/static/", "/fonts/")
+OPEN_TO_ALL = ("/join", "/read/", "/static/", "/fonts/")
 
 
 class RateLimit:
