@@ -28,6 +28,7 @@ HOLDS = {
     "cord": "lashing cord: diameter, breaking force",
     "cover": "films, fabrics and meshes",
     "cover_optics": "how covers pass sun, heat and air",
+    "cover_flogging": "hours of flogging that a sheet stands",
     "cover_strength": "how covers stretch, tear and age",
     "crop": "crops: days to harvest, spacing, how they are started",
     "crop_base": "between which temperatures degree days add",

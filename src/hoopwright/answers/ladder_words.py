@@ -106,8 +106,8 @@ def wind_basis(standing: Standing, system: System) -> str:
     )
     if site.barrier is not None:
         words += (
-            f"; the {site.barrier} is not counted, for the wind also comes along the bed and "
-            "round its ends"
+            f"; the {site.barrier} is not counted in the gust to plan for, since wind also comes "
+            "along the bed and round its ends"
         )
     ratio = standing.hoop.curve.rise / standing.hoop.span
     if ratio > 0.6:

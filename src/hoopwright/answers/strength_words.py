@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import numpy as np
 
 from hoopwright.answers.claimed import claimed_words
 from hoopwright.answers.voice import Voice, message, plural, sentence
@@ -11,7 +14,9 @@ from hoopwright.checks.judged import BRUSHED
 from hoopwright.checks.ladder import Headline
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
-from hoopwright.loads.yearly import YearlyGust, YearlySnow, yearly_gust
+from hoopwright.loads.shelter import covered_angle, sheltered_share
+from hoopwright.loads.yearly import Sheltered, YearlyGust, YearlySnow, yearly_gust
+from hoopwright.odds.draws import drawn
 from hoopwright.units import System, fill, show
 
 #: Winters that the odds are told for.
@@ -79,7 +84,9 @@ def chance_words(chance: float) -> str:
 def place_gusts(design: Design) -> YearlyGust | None:
     """Return how often gusts come here, by the plan's own gust; None where it has none."""
     site = design.site
-    return None if site.gust is None else yearly_gust(site.gust, site.gust_years)
+    if site.gust is None:
+        return None
+    return replace(yearly_gust(site.gust, site.gust_years), sheltered=place_shelter(design))
 
 
 def place_snows(design: Design) -> YearlySnow | None:
@@ -88,6 +95,25 @@ def place_snows(design: Design) -> YearlySnow | None:
     if not site.ground_snow:
         return None
     return YearlySnow(site.ground_snow, site.snow_years, site.standard.name == "EN 1991")
+
+
+def place_shelter(design: Design) -> Sheltered | None:
+    """Return what the plan's barrier takes off strong winds.
+
+    None where the plan does not say where it stands or names no hourly weather file.
+    """
+    site = design.site
+    if site.barrier is None or site.barrier_direction is None or design.wind_hours is None:
+        return None
+    angle = covered_angle(site.barrier_length, site.barrier_distance)
+    left = sheltered_share(
+        site.barrier, site.barrier_height, site.barrier_distance, design.hoop.crown
+    )
+    behind = drawn(left, design.ladder.inputs.draws.score("wind behind the barrier"))
+    return Sheltered(
+        design.wind_hours.strong_from(site.barrier_direction, angle),
+        np.clip(behind, left.low, 1.0),
+    )
 
 
 def plan_for_gusts(design: Design, say: Voice) -> str:
@@ -126,6 +152,17 @@ def _here(design: Design) -> str:
         f"Here, where {show(site.gust, 'given speed', design.system)} comes about once in "
         f"{site.gust_years:g} years, gusts above the one to plan for come {often}. Left on all "
         f"year, the cover stays closed and whole through one year {one}, through four {four}."
+        f"{_shelter_words(design, gusts.sheltered)}"
+    )
+
+
+def _shelter_words(design: Design, behind: Sheltered | None) -> str:
+    if behind is None:
+        return ""
+    share = show(behind.covered, "share", design.system)
+    return (
+        f" Of the strong winds in the weather file {share} come from where the "
+        f"{design.site.barrier} stands; these odds count it, the gust to plan for does not."
     )
 
 

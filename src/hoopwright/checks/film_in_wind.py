@@ -12,11 +12,13 @@ from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Brings, Harm, Rung
 from hoopwright.checks.standing import Standing
-from hoopwright.holding.film_edge import rail_ballast
+from hoopwright.holding.film_edge import rail_ballast, rail_between_ties
 
 Floats = NDArray[np.float64]
 
 CORD_LEFT = "hold of a lacing cord once slack"
+RAIL_AGED = "rail in sun and frost over new in bending"
+TURNING = "hold of a rail's ties on its turning"
 AT_HOLES = "strength of film left at clips, screws and hot pipe"
 CROWN = np.array([0.5])
 LOOSE = "open towards the wind"
@@ -37,13 +39,63 @@ def edges_loose(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Float
     """
     if "rail" not in standing.cover.edges:
         return np.full(inputs.draws.count, np.inf)
+    tied = standing.hold_down.rail_grip(inputs.draws) / standing.bay
+    return rail_lifted(standing, wind, inputs, tied)
+
+
+def rail_lifted(
+    standing: Standing, wind: FollowedHoop, inputs: Inputs, held: Floats | float
+) -> Floats:
+    """Return the pressure [Pa] at which film lifts its rail so hard [N/m], weight apart."""
     hoop, rail = standing.hoop, standing.cover.rail
     slope = min(float(hoop.curve.angle[0]), np.pi / 2)
     rolled = standing.film_mass * 0.05 / standing.cover.body.length
-    held = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, slope)
-    tied = standing.hold_down.rail_grip(inputs.draws) / standing.bay / np.sin(slope)
-    bears = (held.hold + tied) / (hoop.span / 2)
+    ballast = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, slope)
+    bears = (ballast.hold + held / np.sin(slope)) / (hoop.span / 2)
     return np.asarray(bears / crown_suction(wind, inputs, opened=False))
+
+
+def rail_bows(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> tuple[Floats, Floats]:
+    """Return the pressures [Pa] at which the rail bows off the board between ties, and breaks.
+
+    Off the board is past the skirt that hangs below its top. Infinite without ties or without a
+    rail whose bending is known; one that hangs by its weight lifts whole.
+    """
+    rail, skirt = standing.cover.rail, standing.cover.skirt
+    never = np.full(inputs.draws.count, np.inf)
+    tied = "rail" in standing.cover.edges and standing.hold_down.rail != "weight"
+    if not tied or rail.bending_stiffness is None or rail.bending_strength is None:
+        return never, never
+    left = inputs.doubt(RAIL_AGED)
+    bows, breaks = rail_between_ties(
+        standing.bay,
+        rail.bending_stiffness * left,
+        rail.bending_strength * left,
+        inputs.doubt(TURNING),
+        skirt,
+    )
+    bows, breaks = (rail_lifted(standing, wind, inputs, one) for one in (bows, breaks))
+    return (bows if skirt > 0 else never), breaks
+
+
+def rail_bows_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | None:
+    """Return the rung of the rail between its ties; None where nothing is known of it."""
+    if not np.isfinite(pressure).any():
+        return None
+    return Rung(
+        name="rail-bows",
+        hazard="wind",
+        at=inputs.gust(pressure),
+        kind="speed",
+        happens="Between two ties the rail bows up past the skirt of {skirt:length}, or breaks, "
+        "and the wind gets in below it.",
+        harm="nuisance",
+        case="sides down, suction over the crown",
+        do="Tie the rail once more between the hoops, or take a stouter one (cover.rail).",
+        sources=("Beam between ties under the film's pull, p R; its age and ends are assumptions",),
+        values={"skirt": standing.cover.skirt},
+        brings="opens",
+    )
 
 
 def edges_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | None:

@@ -21,7 +21,7 @@ from hoopwright.checks.end_hoop_rungs import (
     end_hoops_pulled_over,
 )
 from hoopwright.checks.end_sheet import battens_pull, end_sheet_zips
-from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
+from hoopwright.checks.film_in_snow import film_tears_under, ponds, ponds_rung, tearing_load
 from hoopwright.checks.film_in_wind import (
     clips_open,
     clips_rung,
@@ -31,6 +31,8 @@ from hoopwright.checks.film_in_wind import (
     film_tears_rung,
     inner_clips_open,
     inner_clips_rung,
+    rail_bows,
+    rail_bows_rung,
 )
 from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
 from hoopwright.checks.hail_stones import stone_through
@@ -210,13 +212,17 @@ def followed_on(loose: Floats, closed: Floats, opened: Floats) -> Floats:
 
 def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
     hoop, inputs = reader.hoop, reader.inputs
-    loose = edges_loose(standing, hoop, inputs)
+    untied = edges_loose(standing, hoop, inputs)
+    bows, breaks = rail_bows(standing, hoop, inputs)
+    # A rail that bows lets the wind in; one that breaks or has lost its ties lets the film go.
+    loose = np.fmin(untied, breaks)
+    open_from = np.fmin(loose, bows)
     rolls = "rail" in standing.cover.edges
 
     def state(read: Callable[[bool], Floats]) -> Floats:
         """Return where each draw gives way, its edges let go on the way or not."""
         closed = read(False)
-        return followed_on(loose, closed, read(True)) if rolls else closed
+        return followed_on(open_from, closed, read(True)) if rolls else closed
 
     def met(read: Callable[[bool], Met]) -> Met:
         found = {opened: read(opened) for opened in ((False, True) if rolls else (False,))}
@@ -245,7 +251,8 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
     slips = {one: legs_slip(standing, reader, opened=one) for one in (False, True)[: 1 + rolls]}
     bed = BedInWind(standing, hoop, inputs)
     rungs = [
-        edges_rung(standing, inputs, loose),
+        edges_rung(standing, inputs, untied),
+        rail_bows_rung(standing, inputs, np.fmin(bows, breaks)),
         legs_slip_rung(standing, inputs, met(lambda opened: slips[opened]), opened=False),
         legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls else None,
         rung_of_draws(),
@@ -286,4 +293,7 @@ def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         snow.append(falls_aside_rung(standing, inputs, kind, aside))
         snow.append(film_tears_under(standing, inputs, kind, tears))
     snow += end_hoops_in_snow(standing, inputs, ends, SNOWS)
-    return [*snow, rain_on_snow_rung(inputs, snow), ice_rung(standing, reader, tears)]
+    bears = np.minimum(np.minimum(folds.pressure, cracks.pressure), aside)
+    pond = ponds_rung(inputs, ponds(standing, inputs, sinks.pressure, bears))
+    rest = [rain_on_snow_rung(inputs, snow), ice_rung(standing, reader, tears)]
+    return [*snow, *rest, *([] if pond is None else [pond])]

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 
 Floats = NDArray[np.float64]
 _STEPS = 80  # halvings of the half angle: past the last bit of a float
@@ -61,3 +62,74 @@ def elastic_span(
         radius=np.asarray(radius),
         pull=np.asarray(tension * np.cos(half)),
     )
+
+
+def level_pull(sag_share: float, stiffness: ArrayLike, slack: ArrayLike) -> tuple[Floats, float]:
+    """Return the level part of a sagging strip's tension [N/m], and its greatest tension over it.
+
+    sag_share : [-] sag over the span; stiffness : [N/m]; slack : [-]
+
+    A parabola, as under a load even on plan: its stretch is its mean tension over its stiffness.
+    Source: geometry and Hooke's law; the shallow limit is that of `elastic_span`.
+    """
+    steep = 4 * sag_share
+    length = 0.5 * np.sqrt(1 + steep**2) + (0.5 * np.arcsinh(steep) / steep if steep else 0.5)
+    stretch = np.maximum(length / (1 + np.asarray(slack, dtype=float)) - 1, 0.0)
+    level = np.asarray(stiffness) * stretch * length / (1 + steep**2 / 3)
+    return np.asarray(level), float(np.sqrt(1 + steep**2))
+
+
+def pocket(sag: ArrayLike, rim: ArrayLike, span: float) -> Floats:
+    """Return the level pull [N/m] that water to the rim asks of a sagging strip.
+
+    sag : [m] at mid-span; rim : [m] below the hoops, over which the water runs off
+
+    Water stands d (t0^2 - t^2) deep, t from -1 to 1 between the hoops and t0^2 = 1 - rim / d: its
+    moment at mid-span over the sag. Source: equilibrium of a parabola. Check: a rim of 0 gives
+    5/48 rho g L^2.
+    """
+    deep = np.maximum(np.asarray(sag, dtype=float), 1e-9)
+    wet = np.sqrt(np.clip(1 - np.asarray(rim) / deep, 0.0, 1.0))
+    water = WATER_DENSITY * STANDARD_GRAVITY
+    return np.asarray(water * span**2 / 4 * (2 / 3 * wet**3 - wet**4 / 4))
+
+
+def load_that_ponds(
+    rim: Floats,
+    sinks: Floats,
+    span: float,
+    stiffness: Floats,
+    slack: Floats,
+    tears: Floats,
+    bears: Floats,
+    deepest: float = 0.45,
+    steps: int = 75,
+) -> Floats:
+    """Return the even load [Pa] on strips of film whose pockets, once full of water, end them.
+
+    rim : [m] as `pocket`, unloaded; sinks : [m/Pa] by which a load brings the hoops' crown nearer
+    to it; stiffness, tears : [N/m] of the film, and the tension at which it goes; slack : [-]
+    bears : [Pa] load, water counted, at which the hoops go; deepest : [-] sag over span
+
+    Followed by the sag: the load at a sag is what the film's pull bears beyond the water in it.
+    Where that falls as the film sags further the pocket runs away by itself, to where it holds
+    again or to the end. Infinite where film or hoops go without a pocket, or nothing does. The
+    steps find a sharp peak up to a tenth too low.
+    Source: equilibrium, `level_pull` and `pocket`.
+    """
+    most, before, used = (np.zeros(rim.shape) for _ in range(3))
+    ended, filled = np.zeros(rim.shape, dtype=bool), np.zeros(rim.shape, dtype=bool)
+    for share in np.linspace(0.0, deepest, steps + 1)[1:]:
+        sag = share * span
+        level, steepest = level_pull(float(share), stiffness, slack)
+        whole = level * 8 * sag / span**2
+        water = pocket(sag, np.maximum(rim - sinks * whole, 0.0), span)
+        load = whole - water * 8 * sag / span**2
+        # Where a limit is passed on this step the load is taken where it is met.
+        uses = np.maximum(level * steepest / tears, whole / bears)
+        part = np.clip((1 - used) / np.maximum(uses - used, 1e-12), 0.0, 1.0)
+        most = np.where(ended, most, np.maximum(most, before + part * (load - before)))
+        filled = np.where(ended, filled, water > 0)
+        ended = ended | (uses >= 1)
+        before, used = load, uses
+    return np.asarray(np.where(ended & filled, most, np.inf))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from pathlib import Path
 
 from hoopwright.bed import Bed
 from hoopwright.checks import Finding, worst_first
@@ -10,6 +11,7 @@ from hoopwright.checks import bend as bend_checks
 from hoopwright.checks import covering as cover_checks
 from hoopwright.checks import layout as layout_checks
 from hoopwright.checks.fitting import Fitted
+from hoopwright.checks.flogging import flogging
 from hoopwright.checks.judged import (
     hail_finding,
     ridge_finding,
@@ -33,6 +35,7 @@ from hoopwright.design.wishes import (
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, stations
+from hoopwright.loads.wind_hours import WindHours
 from hoopwright.materials.order import AtHand, Order, order_of
 from hoopwright.materials.parts import Parts, parts_of
 from hoopwright.plan.model import Plan
@@ -48,7 +51,7 @@ from hoopwright.units import System
 class Design:
     """Everything worked out from one plan, once; drawings, sheet and checks read it.
 
-    varieties : files of the user's own crops
+    varieties : files of the user's own crops; weather_file : that the plan names, or None
     """
 
     plan: Plan
@@ -61,6 +64,7 @@ class Design:
     fitted: Fitted
     hold_down: HoldDown
     varieties: tuple[Source, ...] = ()
+    weather_file: Path | None = None
 
     @property
     def system(self) -> System:
@@ -90,6 +94,17 @@ class Design:
             braced=plan.hoops.brace,
             brushed=plan.wishes.brushed,
         )
+
+    @cached_property
+    def wind_hours(self) -> WindHours | None:
+        """Return the wind of the plan's hourly weather file; None where it names none."""
+        from hoopwright.climate.read import read_weather
+        from hoopwright.climate.read.recognise import is_daily
+
+        if self.weather_file is None or is_daily(self.weather_file):
+            return None
+        weather = read_weather(self.weather_file)
+        return WindHours(weather.wind_speed, weather.wind_direction)
 
     @cached_property
     def ladder(self) -> Ladder:
@@ -158,6 +173,7 @@ def design_of(read: ReadPlan) -> Design:
         fitted,
         hold_down,
         read.varieties,
+        read.weather_file,
     )
 
 
@@ -200,5 +216,6 @@ def _strength(design: Design) -> list[Finding | None]:
         snow_finding(found, standing),
         hail_finding(found),
         ridge_finding(standing),
+        flogging(found, design.wind_hours),
         side_boards(standing),
     ]

@@ -46,6 +46,8 @@ def site_of(plan: Plan) -> Site:
         barrier=None if site.barrier == "none" else site.barrier,
         barrier_height=site.barrier_height,
         barrier_distance=site.barrier_distance,
+        barrier_length=site.barrier_length,
+        barrier_direction=site.barrier_direction,
         standard=standard_of(site.standard, site.latitude, site.longitude),
     )
 

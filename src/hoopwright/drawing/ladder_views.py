@@ -32,6 +32,7 @@ FEWEST_BARS = 4
 SHORT: dict[str, str] = {
     "rails-lift": "Rails lift, sides flap",
     "rail-ties-give": "Rail ties give",
+    "rail-bows": "Rail bows off the board",
     "inner-clips-open": "Loose sheet off its clips",
     "end-sheet-zips": "End sheet zips loose",
     "bed-tips": "Bed tips over",
@@ -42,6 +43,8 @@ SHORT: dict[str, str] = {
     "film-tears": "Cover tears",
     "battens-let-go": "End battens let go",
 }
+#: Rungs of rain on lying snow.
+IN_RAIN = {"rain-on-settled": "Rain on settled snow", "pocket-fills": "Water fills a pocket"}
 
 
 def short_name(name: str) -> str:
@@ -71,7 +74,7 @@ def snow_chart(design: Design, width: float = WIDTH) -> View:
     wanted = [
         rung
         for rung in design.ladder.snow
-        if rung.hazard == "snow" and ("wet" in rung.case or rung.name == "rain-on-settled")
+        if rung.hazard == "snow" and ("wet" in rung.case or rung.name in IN_RAIN)
     ]
     bars = [_bar(_snow_label(rung), rung) for rung in wanted]
     return _chart("snow-ladder", "What gives way first under wet snow", bars, "Depth", ruled, width)
@@ -98,8 +101,8 @@ def _chart(
 
 
 def _snow_label(rung: Rung) -> str:
-    if rung.name == "rain-on-settled":
-        return "Rain on settled snow"
+    if rung.name in IN_RAIN:
+        return IN_RAIN[rung.name]
     return {
         "crown": "Crown sinks",
         "hoop": "Hoop folds",

@@ -29,6 +29,7 @@ DEPTHS = {"us": ("in", 24, 1), "metric": ("cm", 60, 2)}
 SEEN = {
     "rail-ties-give": "sides",
     "rails-lift": "sides",
+    "rail-bows": "sides",
     "clips-open": "film",
     "inner-clips-open": "film",
     "film-tears": "film",

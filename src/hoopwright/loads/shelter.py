@@ -1,5 +1,6 @@
 """What a fence, wall or hedge upwind does to the gust at the bed."""
 
+import math
 from typing import Annotated
 
 import numpy as np
@@ -64,3 +65,12 @@ def sheltered_share(
     rolling = barrier.startswith("solid") and heights < points[0].distance_in_heights
     granted = 0.0 if rolling else gust_share
     return Spread(mean_share, 1 - granted * (1 - mean_share), 1.0)
+
+
+def covered_angle(length: float, distance: float) -> float:
+    """Return how far to either side of its middle a barrier stands between wind and bed [deg].
+
+    length, distance : [m]. Wind that passes its end is not sheltered. Source: geometry. Check: 20 m
+    at 10 m cover 45 degrees to either side.
+    """
+    return math.degrees(math.atan2(length / 2, distance))

@@ -27,11 +27,24 @@ SNOW_VARIATION = 0.5
 EULER = 0.5772156649
 
 
+@dataclass(frozen=True, eq=False)
+class Sheltered:
+    """A barrier. covered : [-] share of strong winds it stands across; behind : [-] speed left"""
+
+    covered: float
+    behind: Floats
+
+
 @dataclass(frozen=True)
 class YearlyGust:
-    """The gusts of a place. once_in_fifty : [m/s] three-second gust met once in 50 years"""
+    """The gusts of a place.
+
+    once_in_fifty : [m/s] three-second gust met once in 50 years
+    sheltered : the barrier that some come over; it counts in what is got through alone
+    """
 
     once_in_fifty: float
+    sheltered: Sheltered | None = None
 
     def years(self, gust: ArrayLike) -> Floats:
         """Return how many years lie between gusts as strong [m/s] on average [yr].
@@ -60,8 +73,14 @@ class YearlyGust:
         """Return the chance [-] that a cover gets through some years.
 
         stands_to : [m/s] of each drawn bed; it stays what it is, while the years are drawn anew.
+        Gusts over the barrier come as often as the strong winds there and are slower at the bed.
         """
-        return float(self.stands(stands_to, years).mean())
+        if self.sheltered is None:
+            return float(self.stands(stands_to, years).mean())
+        covered = self.sheltered.covered
+        past = self.stands(stands_to, (1 - covered) * years)
+        over = self.stands(stands_to / self.sheltered.behind, covered * years)
+        return float((past * over).mean())
 
 
 def yearly_gust(gust: float, years: float) -> YearlyGust:

@@ -94,6 +94,15 @@ class SiteSection(PlanSection):
     barrier_distance: Annotated[float, Quantity("length", "0 ft", "2000 ft")] = written(
         "30 ft", "From that barrier to the bed."
     )
+    barrier_length: Annotated[float, Quantity("length", "1 ft", "5000 ft")] = written(
+        "40 ft", "Length of that barrier, its middle abreast of the bed."
+    )
+    barrier_direction: Annotated[float, Quantity("angle", "0 deg", "359.9 deg")] | None = Field(
+        default=None,
+        examples=["270 deg"],
+        description="Where that barrier stands as seen from the bed, clockwise from north. With an "
+        "hourly weather file the odds then count how often strong winds come from there.",
+    )
 
 
 class NormalsSection(PlanSection):

@@ -41,6 +41,7 @@ METRIC_DEFAULTS = {
     "site.cold_pool": "0 C",
     "site.barrier_height": "1.8 m",
     "site.barrier_distance": "9 m",
+    "site.barrier_length": "12 m",
     "holding.stake_depth": "450 mm",
 }
 

@@ -23,7 +23,8 @@ class Site:
     ground_snow         : [Pa] snow load on the ground to design for, or None
     snow_years          : [yr] between winters with as much on average
     barrier             : what shelters the bed, a name of loads.shelter, or None
-    barrier_height, barrier_distance : [m] of that barrier
+    barrier_height, barrier_distance, barrier_length : [m] of that barrier
+    barrier_direction   : [deg] of its middle from the bed, clockwise from north, or None
     standard            : the standard that wind and snow follow, and why
     """
 
@@ -39,4 +40,6 @@ class Site:
     barrier: str | None = None
     barrier_height: float = 0.0
     barrier_distance: float = 0.0
+    barrier_length: float = 0.0
+    barrier_direction: float | None = None
     standard: Standard = UNPLACED

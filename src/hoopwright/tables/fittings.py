@@ -110,10 +110,13 @@ class Rail(Named):
 
     outside_diameter [m] : of a round rail, the thickness of a square one
     mass_per_length [kg/m]; splice_length [m] : of the sleeve, dowel or lap at a joint
+    bending_stiffness [N m2], bending_strength [N m] : likely, new and cool; None where not known
     """
 
     outside_diameter: Annotated[float, number("m", 0.01, 0.08)]
     mass_per_length: Annotated[float, number("kg/m", 0.05, 3)]
+    bending_stiffness: Annotated[float | None, number("N m2", 1, 1e5, optional=True)]
+    bending_strength: Annotated[float | None, number("N m", 1, 1e4, optional=True)]
     splice: Annotated[str, text()]
     splice_length: Annotated[float, number("m", 0.02, 1)]
     stock_lengths: Annotated[tuple[float, ...], numbers("m", 0.5, 8)]

@@ -42,6 +42,8 @@ ACCEPTED_UNITS: Mapping[str, tuple[str, ...]] = {
     "kg/m2": ("oz/yd2", "g/m2", "kg/m2"),
     "kg": ("lb", "oz", "g", "kg"),
     "N": ("lbf", "N", "kN"),
+    "N m": ("lbf in", "N m"),
+    "N m2": ("N m2",),
     "N/m": ("lbf/in", "lbf/ft", "N/m", "kN/m"),
     "degC": ("F", "degF", "degC"),
     "1/K": ("1/degF", "1/K"),

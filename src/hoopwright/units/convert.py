@@ -62,6 +62,7 @@ UNITS: dict[str, tuple[float, float]] = {
     "lbf": (POUND_FORCE, 0.0),
     "kgf": (STANDARD_GRAVITY, 0.0),
     "N m": (1.0, 0.0),
+    "N m2": (1.0, 0.0),
     "lbf in": (POUND_FORCE * INCH, 0.0),
     "N/m": (1.0, 0.0),
     "kN/m": (1000.0, 0.0),
