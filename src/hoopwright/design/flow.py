@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 from hoopwright.bed import Bed
@@ -98,13 +98,8 @@ class Design:
     @cached_property
     def wind_hours(self) -> WindHours | None:
         """Return the wind of the plan's hourly weather file; None where it names none."""
-        from hoopwright.climate.read import read_weather
-        from hoopwright.climate.read.recognise import is_daily
-
-        if self.weather_file is None or is_daily(self.weather_file):
-            return None
-        weather = read_weather(self.weather_file)
-        return WindHours(weather.wind_speed, weather.wind_direction)
+        file = self.weather_file
+        return None if file is None else _wind_hours(file, file.stat().st_mtime_ns)
 
     @cached_property
     def ladder(self) -> Ladder:
@@ -140,6 +135,18 @@ class Design:
     def at_hand(self) -> tuple[AtHand, ...]:
         """Return what the person already has."""
         return at_hand(self.plan.stock)
+
+
+@lru_cache(maxsize=4)
+def _wind_hours(file: Path, changed: int) -> WindHours | None:
+    """Return the wind of a weather file, None for a daily one; changed : when it last was [ns]."""
+    from hoopwright.climate.read import read_weather
+    from hoopwright.climate.read.recognise import is_daily
+
+    if is_daily(file):
+        return None
+    weather = read_weather(file)
+    return WindHours(weather.wind_speed, weather.wind_direction)
 
 
 def design_of(read: ReadPlan) -> Design:
