@@ -54,6 +54,7 @@ def test_the_year_by_weeks_and_light_in_words() -> None:
         "open 100%, covered 50 to 77%; with its weeks 0.8 to 1.2 times the open bed's year"
     )
     assert yield_words(replace(outside, picking=None), inside) == ""
+    assert yield_words(outside, replace(inside, earliest=None)) == ""
 
 
 def test_where_no_trial_is_known_no_yield_is_told() -> None:

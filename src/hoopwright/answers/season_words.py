@@ -174,7 +174,7 @@ def unknown_yields(report: SeasonReport) -> str:
 
 def yield_words(outside: Window, inside: Window) -> str:
     """Return the yield of a picking, open and covered, and of the year by its weeks and light."""
-    if outside.picking is None or inside.picking is None:
+    if outside.picking is None or inside.picking is None or inside.earliest is None:
         return ""
 
     def shares(window: Window) -> str:
@@ -182,7 +182,7 @@ def yield_words(outside: Window, inside: Window) -> str:
         return f"{' to '.join(ends)}%" if window.earliest is not None else "none"
 
     said = f"open {shares(outside)}, covered {shares(inside)}"
-    if outside.earliest is None or inside.earliest is None or not outside.harvest_weeks:
+    if outside.earliest is None or not outside.harvest_weeks:
         return said
     weeks = inside.harvest_weeks / outside.harvest_weeks
     pairs = zip(inside.picking, outside.picking, strict=True)
