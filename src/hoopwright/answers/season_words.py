@@ -209,8 +209,7 @@ def harvest_words(window: Window) -> str:
         return "none"
     if math.isnan(held.early) or math.isnan(held.late):
         return date_text(held.middle)
-    ends = f"1 year in 10 by {date_text(held.early)}, 9 in 10 by {date_text(held.late)}"
-    return f"{date_text(held.middle)}; {ends}"
+    return f"{date_text(held.middle)} ({date_text(held.early)} to {date_text(held.late)})"
 
 
 def sowing(report: SeasonReport, system: System) -> Grid:
@@ -253,7 +252,9 @@ def sowing(report: SeasonReport, system: System) -> Grid:
         report.marked(
             f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
             "all care: the risk kept to the letter, and every plant counted lost at the warmest "
-            f"killing temperature that sources name. From {report.origin}. {unknown_yields(report)}"
+            "killing temperature that sources name. Harvests in brackets: one year in ten is before "
+            "the first date, one after the second. "
+            f"From {report.origin}. {unknown_yields(report)}"
         )
         + (f" {GENERATED}" if "generated" in report.origin else ""),
     )

@@ -64,8 +64,8 @@ def _kit(worked: WorkedClass, letter: str, say: Voice) -> tuple[Part, ...]:
         ),
     )
     intro = say.tell(
-        "Every piece carries the letter {letter} and the name of its part. Tick each off before "
-        "you leave; what is missing is easier found here than at home.",
+        "Every piece, bag or bundle carries the letter {letter} and what it is. Tick each off "
+        "before you leave; what is missing is easier found here than at home.",
         letter=letter,
     )
     tables = (_pieces(worked, letter, say), _counted(worked, letter, say))

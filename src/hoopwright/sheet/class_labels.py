@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
-from hoopwright.answers.voice import Voice
+from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.frozen import dataclass
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import Label
-from hoopwright.sheet.class_words import class_paper, class_voice
+from hoopwright.sheet.class_words import class_paper, class_voice, parts_words
 from hoopwright.sheet.pdf import typeset
 from hoopwright.tables.words import csv_text
 
-#: Like pieces this short [m] go into one bag with one label.
-BAGGED = 0.3
+#: Like pieces this short [m] go into one bag or bundle with one label, and cord of any length.
+BAGGED = 1.0
 
 
 @dataclass(frozen=True)
@@ -32,13 +32,17 @@ def printed_labels(worked: WorkedClass, letter: str) -> tuple[PrintedLabel, ...]
     say = class_voice(worked, letter)
     pieces: dict[tuple[str, str, float], list[Label]] = {}
     printed: list[PrintedLabel] = []
+    cords = {one.name for one in worked.designs[letter].catalogue.everything_in("cord")}
     for label in worked.labels.get(letter, ()):
-        if label.width is None and label.length < BAGGED:
-            pieces.setdefault((label.thing, label.part, label.length), []).append(label)
+        if label.width is None and (label.length < BAGGED or label.thing in cords):
+            key = (label.thing, kind_of(label.part), round(label.length, 4))
+            pieces.setdefault(key, []).append(label)
         else:
             printed.append(_single(label, say))
-    for (thing, part, length), bag in pieces.items():
-        printed.append(PrintedLabel(letter, say.piece(part), say.length(length), thing, len(bag)))
+    for (thing, _, length), bag in pieces.items():
+        names = list(dict.fromkeys(say.piece(label.part) for label in bag))
+        part = parts_words(names, say)
+        printed.append(PrintedLabel(letter, part, say.length(length), thing, len(bag)))
     names = {line.thing: line.name for line in worked.order.lines}
     for counted in worked.designs[letter].parts.counted:
         name = names.get(counted.thing, counted.thing)

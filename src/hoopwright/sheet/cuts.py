@@ -106,7 +106,7 @@ def cut_table(cuts: StickCuts, say: Voice) -> Table:
                 say.length(group.left) if group.left > 1e-6 else "none",
             )
         )
-    heads = columns("Sticks > 0.7 | Of 1.6 | Cut from each, in this order 4.5 | Offcut > 1.3")
+    heads = columns("Sticks > 1.1 | Of 1.3 | Cut from each, in this order 3.8 | Offcut > 2.2")
     return Table(sentence(cuts.name), heads, tuple(rows), (), stick_proof(cuts.plan, say), True)
 
 
@@ -178,8 +178,8 @@ def cuts_parts(
         "length; the width of a bar is not."
     )
     parts = [Part("", (intro,))]
-    # What is cut in most ways first, so that parts of like height stand side by side.
-    for cuts in sorted(order.sticks, key=lambda cuts: -len(groups_of(cuts.plan))):
+    # What is cut in fewest ways first, so that parts of like height stand side by side.
+    for cuts in sorted(order.sticks, key=lambda cuts: len(groups_of(cuts.plan))):
         blocks: tuple[Block, ...] = (*diagrams.get(cuts.thing, ()), cut_table(cuts, say))
         parts.append(Part(_heading(cuts.name, cuts.plan), blocks, half=True))
     for run in order.rolls:

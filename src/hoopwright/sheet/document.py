@@ -57,9 +57,8 @@ def document_of(
     drafts = [draft for chapter in written for draft in chapter.drafts]
     cautions = lettered(cautions_for(traits), drafts)
     pictures = step_diagrams(design, [draft.key for draft in drafts])
-    first: list[Block] = [views["bed"]] if "bed" in views else []
+    first: list[Block] = [*_decide(design), *([views["bed"]] if "bed" in views else [])]
     first += [
-        *_decide(design),
         FactList(headline_facts(design)),
         CautionList(first_page(cautions), CLOSING),
     ]
@@ -167,7 +166,7 @@ def _sources(design: Design) -> tuple[Part, ...]:
         (sentence(listed(list(dict.fromkeys(names)))), sentence(source))
         for source, names in checks.items()
     )
-    heads = columns("Check 1 | Source, and how sure 3.2")
+    heads = columns("Check 1 | Source, and how sure 4.6")
     table = Table("Where the limits come from", heads, rows)
     parts = [Part("Fine", (FindingList(fine),))] if fine else []
     return (*parts, Part("", (table,)))

@@ -56,7 +56,7 @@ def strap_table(design: Design, say: Voice) -> Table:
 #: A4 between the margins of the sheet's template, and what keeps two drawings apart [m].
 _LINE_WIDTH, _GAP = 0.180, 0.004
 #: Drawings to scale behind the marks, in the order of the work.
-_DRAWN = ("side", "end", "leg", "rail", "plan", "panel", "batten")
+_DRAWN = ("side", "rail", "end", "batten", "plan", "panel")
 
 
 def marks_parts(design: Design, views: Mapping[str, Diagram], say: Voice) -> tuple[Part, ...]:

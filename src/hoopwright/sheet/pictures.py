@@ -23,19 +23,18 @@ from hoopwright.sheet.cuts import groups_of
 PAGE_WIDTH = 0.168
 #: Room for what stands in half of it.
 HALF_WIDTH = 0.083
-#: The tallest each view may be [m].
-HEIGHTS: Mapping[str, float] = {
-    "bed": 0.078,
-    "plan": 0.11,
-    "side": 0.06,
-    "end": 0.085,
-    "panel": 0.085,
-    "leg": 0.06,
-    "batten": 0.06,
-    "rail": 0.06,
+#: The place of each view [m], across and up; side and rail, end and batten stand side by side.
+PLACES: Mapping[str, tuple[float, float]] = {
+    "bed": (PAGE_WIDTH, 0.088),
+    "side": (0.095, 0.078),
+    "rail": (0.0875, 0.08),
+    "end": (0.0935, 0.1),
+    "batten": (0.0925, 0.066),
+    "plan": (PAGE_WIDTH, 0.106),
+    "panel": (PAGE_WIDTH, 0.1),
 }
 #: Room beside a step's words for its picture [m].
-STEP_WIDTH, STEP_HEIGHT = 0.060, 0.032
+STEP_WIDTH, STEP_HEIGHT = 0.060, 0.029
 #: Views whose note the page beside them says already.
 _TOLD_BESIDE = ("bed", "plan")
 #: Bars on one diagram; more go on a further one, so that a page can break between.
@@ -53,14 +52,16 @@ _TALLEST_ROLL = 0.035
 
 
 def view_diagrams(design: Design) -> dict[str, Diagram]:
-    """Return every view by its name; one that no scale can fit is left out."""
+    """Return every view that the sheet has by its name; one that no scale can fit is left out."""
     show = show_lengths(design.system)
     found = {}
     for view in views(design):
+        if view.name not in PLACES:
+            continue
         if view.name in _TOLD_BESIDE:
             view = replace(view, note="")
         try:
-            layout = fit(view, PAGE_WIDTH, HEIGHTS.get(view.name, 0.09), show, _HANDY)
+            layout = fit(view, *PLACES[view.name], show, _HANDY)
         except DoesNotFitError:
             continue
         found[view.name] = diagram_of(layout)

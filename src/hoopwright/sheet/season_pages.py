@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from hoopwright.answers.season_warmth import Grid, warmth
 from hoopwright.answers.season_words import (
     calendar,
@@ -15,7 +17,7 @@ from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
 from hoopwright.sheet.content import ColumnHead, Paragraph, Part, Table
 from hoopwright.sheet.pictures import diagram_of
-from hoopwright.units import System
+from hoopwright.units import MONTH_NAMES, System
 
 #: Crops on one chart, so that it stands on a page with a heading over it, Letter or A4.
 MOST_CROPS = 28
@@ -34,12 +36,12 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (*charts, Paragraph(dates.note))),
-        Part(opening.title, (_table(opening, (1.4, 1.15, 3.4)), Paragraph(opening.note))),
+        Part(opening.title, (_table(opening, (1.1, 1.15, 3.7)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.9, 0.9, 0.9, 0.9)), Paragraph(heat.note)), half=True),
         Part(
             water.title, (_table(water, (1.5, 0.85, 0.85, 1.75)), Paragraph(water.note)), half=True
         ),
-        Part(dates.title, (_table(dates, (1.0, 0.9, 0.9, 1.2, 1.2, 1.3, 2.5)),)),
+        Part(dates.title, (_table(dates, (0.9, 0.9, 0.9, 0.95, 0.95, 1.4, 3.0)),)),
         Part("", (frost,)),
         *(
             Part(grid.title, (_table(grid, (1.7, 1.3, 1.3, 1.3)), Paragraph(grid.note)))
@@ -55,5 +57,10 @@ def _table(grid: Grid, shares: tuple[float, ...]) -> Table:
     columns = tuple(
         ColumnHead(head, share=share) for head, share in zip(grid.heads, shares, strict=True)
     )
-    rows = tuple((row.label, *row.cells) for row in grid.rows)
+    rows = tuple(tuple(map(_short, (row.label, *row.cells))) for row in grid.rows)
     return Table(grid.title, columns, rows, untitled=True)
+
+
+def _short(words: str) -> str:
+    """Return words with their months in three letters, as narrow columns have them."""
+    return re.sub(rf"\b({'|'.join(MONTH_NAMES)})\b", lambda found: found[0][:3], words)
