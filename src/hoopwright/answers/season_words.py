@@ -252,8 +252,8 @@ def sowing(report: SeasonReport, system: System) -> Grid:
         report.marked(
             f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
             "all care: the risk kept to the letter, and every plant counted lost at the warmest "
-            "killing temperature that sources name. Harvests in brackets: one year in ten is before "
-            "the first date, one after the second. "
+            "killing temperature that sources name. Harvests in brackets: one year in ten is "
+            "before the first date, one after the second. "
             f"From {report.origin}. {unknown_yields(report)}"
         )
         + (f" {GENERATED}" if "generated" in report.origin else ""),
