@@ -40,8 +40,7 @@ def printed_labels(worked: WorkedClass, letter: str) -> tuple[PrintedLabel, ...]
         else:
             printed.append(_single(label, say))
     for (thing, _, length), bag in pieces.items():
-        names = list(dict.fromkeys(say.piece(label.part) for label in bag))
-        part = parts_words(names, say)
+        part = parts_words(list(dict.fromkeys(say.piece(label.part) for label in bag)), say)
         printed.append(PrintedLabel(letter, part, say.length(length), thing, len(bag)))
     names = {line.thing: line.name for line in worked.order.lines}
     for counted in worked.designs[letter].parts.counted:
