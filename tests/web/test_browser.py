@@ -36,6 +36,7 @@ PAGES = (
     "/limits",
     "/build",
     "/season",
+    "/hours",
     "/today",
     "/choose",
     "/class",

@@ -39,6 +39,8 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     chromium, draws = browser
     watched = Watched(chromium, server, viewport={"width": 1280, "height": 900})
     page = watched.page
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
     page.goto(bed)
     if not draws:
         settled(page)
@@ -52,6 +54,9 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     _keys_change_the_plan(page)
     _storm_is_told(page)
     _a_bed_tips_over_its_lee_board(page)
+    assert not [url for url in asked if url.endswith("/days")]
+    _a_day_is_told(page)
+    assert len([url for url in asked if url.endswith("/days")]) == 1
     axe = axe_source()
     if axe:
         page.evaluate(axe)
@@ -60,6 +65,42 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     watched.context.close()
     assert watched.wrong == []
 
+
+def _a_day_is_told(page):
+    """By keys: sides up at a June noon and down at night, then the bed under a storm again."""
+    page.focus("#day-hour")
+    page.keyboard.press("ArrowRight")
+    until(page, "() => document.querySelector('.day-told').innerText.includes(' 1 pm: sun ')")
+    noon = page.inner_text(".day-told")
+    assert noon.startswith("Invented weather. A clear day: ")
+    assert " June of the year run" in noon
+    assert "°F inside" in noon
+    assert page.input_value("#storm-snow") == "0"
+    assert page.locator(".day-curves path").count() == 5
+    shone = page.evaluate(SHONE)
+    page.keyboard.press("End")
+    assert "12 am: sun down; sides down" in page.inner_text(".day-told")
+    assert page.evaluate(SHONE) != shone
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.day-curves text')].map((one) =>"
+        " parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().d)"
+    )
+    assert min(sizes) >= 12
+    page.select_option("#day-month", "1")
+    assert "cover off" in page.inner_text(".day-told")
+    page.evaluate("document.querySelector('#storm-gust').value = 60")
+    page.dispatch_event("#storm-gust", "input")
+    assert page.inner_text(".day-told").startswith("Move the slider")
+    assert "At 60 mph" in page.inner_text(".storm-told")
+
+
+#: The picture as it is drawn next, to tell it from another.
+SHONE = """() => new Promise((done) => {
+  const scene = document.getElementById("scene");
+  const drawn = () => done(scene.querySelector("canvas").toDataURL());
+  scene.addEventListener("drawn", drawn, { once: true });
+  document.querySelector("[data-look=corner]").click();
+})"""
 
 TIPPED = """async () => {
   const { Model } = await import("/static/scene-model.js");

@@ -69,11 +69,16 @@ def subject_of(
         },
         ridged=design.standing.ridged,
         braced=design.standing.braced and design.standing.ridged,
-        # The first end looks the other way than the tape runs.
-        north=(180.0 - design.plan.bed.direction) % 360.0,
+        north=north_of(design),
         reach=design.catalogue.reach(workers[0]) if workers else None,
         words=words,
     )
+
+
+def north_of(design: Design) -> float:
+    """Return where north lies [deg], clockwise of the way that the first end of the bed looks."""
+    # The first end looks the other way than the tape runs.
+    return (180.0 - design.plan.bed.direction) % 360.0
 
 
 def views(design: Design) -> tuple[View, ...]:

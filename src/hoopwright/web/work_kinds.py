@@ -107,6 +107,21 @@ def logger(
     return described(name, data, about, latitude, longitude)
 
 
+def days(text: str, beside: Beside) -> dict[str, Any]:
+    """Return a clear and a cloudy day of each month at the bed, hour by hour."""
+    from hoopwright.answers.day_words import days_told
+    from hoopwright.design.days_at_bed import days_at_bed
+    from hoopwright.drawing.views import north_of
+    from hoopwright.heat.compiled import compiled_before, compiled_march
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        design = design_of(read)
+        # Compiling takes longer than the plain march does for one year.
+        march = compiled_march() if compiled_before() else None
+        found = days_at_bed(design, read.weather_file, march)
+    return days_told(found, design.system, north_of(design))
+
+
 TASKS: Mapping[str, Callable[..., Any]] = {
     "ladder": ladder,
     "order": order,
@@ -115,6 +130,7 @@ TASKS: Mapping[str, Callable[..., Any]] = {
     "calendar": calendar,
     "weather": weather,
     "logger": logger,
+    "days": days,
 }
 """What a page waits for, by name."""
 

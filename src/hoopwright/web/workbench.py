@@ -17,6 +17,7 @@ from hoopwright.plan.rows import with_row, without_row
 from hoopwright.programme.changes import Change
 from hoopwright.programme.cures import cure
 from hoopwright.store import Stale
+from hoopwright.units import MONTH_NAMES
 from hoopwright.web.beside import names_in
 from hoopwright.web.choices import groups, sets_as_written, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
@@ -195,6 +196,7 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
         "looking": looking,
         "views": [*((name, said) for name, (said, _) in VIEWS.items()), *LOADED.items()],
         "slider": GUSTS[worked.plan.units],
+        "months": MONTH_NAMES,
         "shown": job_shown(at, saved, "changes"),
         "cures": {name: change.what for name, change in _cures(worked.design).items()},
     }

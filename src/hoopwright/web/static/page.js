@@ -48,7 +48,7 @@
 
   // The slider says its number at once; the drawing follows.
   document.addEventListener("input", (event) => {
-    const shown = event.target.matches?.("input[type=range]") && document.querySelector(`output[for="${event.target.id}"]`);
+    const shown = event.target.matches?.("input[type=range]:not(#day-hour)") && document.querySelector(`output[for="${event.target.id}"]`);
     if (shown) shown.textContent = event.target.value;
   });
 

@@ -152,8 +152,9 @@ export class Model {
     this.root.add(arrow);
   }
 
-  /** Draw frame and cover, still or as a storm leaves them: {line, failed, strained}. */
-  show(storm) {
+  /** Draw frame and cover, still, as a storm leaves them {line, failed, strained}, or on a day. */
+  show(storm, day = null) {
+    this.day = day;
     this.covered.traverse((one) => one.geometry?.dispose());
     this.covered.clear();
     const has = (what) => Boolean(storm?.failed.has(what));
@@ -161,10 +162,24 @@ export class Model {
     this.color = (what, usual) => (has(what) ? this.ink.accent : storm?.strained.has(what) ? usual.clone().lerp(this.ink.accent, 0.6) : usual);
     this.place();
     if (storm?.windy) this.wind();
+    if (day) this.heaven(day);
     const bent = this.bent(storm);
     this.hoops(bent);
+    if (day && !day.covered) return;
     this.cover(bent);
     this.fastenings();
+  }
+
+  /** The sun on its path of the day, and the skyline that it goes behind. */
+  heaven({ path, sun, skyline }) {
+    const far = 0.62 * Math.max(this.bed.box.length, 2);
+    const at = (one) => new T.Vector3(...one).multiplyScalar(far);
+    if (path.length > 1) this.cord(this.covered, path.map(at), this.ink.line);
+    if (skyline.some(([, up]) => up > 0.001)) this.cord(this.covered, skyline.map(at), this.ink.grey);
+    if (!sun) return;
+    const disc = new T.Mesh(new T.SphereGeometry(0.045 * far, 20, 14), new T.MeshBasicMaterial({ color: this.ink.accent }));
+    disc.position.copy(at(sun));
+    this.covered.add(disc);
   }
 
   place() {
@@ -245,6 +260,7 @@ export class Model {
     const flown = this.has("film");
     let arch = this.carried(line, cover.line);
     if (this.has("sides") && !flown) arch = flapped(arch, box.height);
+    if (this.day?.opening > 0) arch = rolled(arch, box.height + this.day.opening, cover.edges);
     if (flown) arch = arch.map(([x, y], n) => [x + 0.55 * box.width + 0.1 * Math.sin(n / 3), y * 0.8 + 0.75 + 0.07 * Math.cos(n / 4)]);
     this.edge = arch;
     const tint = this.color("film", this.color("sides", this.ink.line));
@@ -338,6 +354,15 @@ export class Model {
   face(camera) {
     this.stands.rotation.y = Math.atan2(camera.position.x - this.stands.position.x, camera.position.z - this.stands.position.z);
   }
+}
+
+/** The sheet with the sides that have a rail rolled up to a level. */
+function rolled(arch, level, edges) {
+  const top = arch.reduce((best, [, y], n) => (y > arch[best][1] ? n : best), 0);
+  const from = edges[0] === "rail" ? Math.min(top, arch.findIndex(([, y]) => y >= level)) : 0;
+  const last = arch.length - 1;
+  const to = edges[1] === "rail" ? Math.max(top, last - [...arch].reverse().findIndex(([, y]) => y >= level)) : last;
+  return from < 0 ? arch.slice(top - 1, top + 2) : arch.slice(from, to + 1);
 }
 
 /** A side's loose sheet blown out and up. */

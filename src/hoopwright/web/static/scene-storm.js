@@ -35,6 +35,15 @@ export class Storm {
     this.changed();
   }
 
+  /** No storm: a day is looked at. */
+  calm() {
+    for (const one of [this.gust, this.depth]) {
+      one.value = 0;
+      one.parentElement.querySelector("output").textContent = "0";
+    }
+    this.tell();
+  }
+
   get still() {
     return Number(this.gust.value) === 0 && Number(this.depth.value) === 0;
   }

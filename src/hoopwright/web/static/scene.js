@@ -1,6 +1,7 @@
 // The bed in space: loads its numbers, turns it, moves its handles, and lets a storm come.
 import { OrbitControls, AmbientLight, DirectionalLight, PerspectiveCamera, Plane, Raycaster, Scene, Vector2, Vector3, WebGLRenderer } from "./three-0.187.0.min.js";
 import { Model, inks } from "./scene-model.js";
+import { Day } from "./scene-day.js";
 import { Storm } from "./scene-storm.js";
 
 const VIEWS = { corner: [0.9, 0.75, 1.15], end: [-1.6, 0.25, 0.001], side: [0.001, 0.25, 1.6], above: [0.001, 1.7, 0.002] };
@@ -24,8 +25,16 @@ class Bench {
     this.sun.castShadow = true;
     this.sun.shadow.mapSize.set(2048, 2048);
     this.sun.shadow.normalBias = 0.02;
-    this.scene.add(new AmbientLight(0xffffff, 1.7), this.sun);
-    this.storm = new Storm(home, () => this.stormed());
+    this.sky = new AmbientLight(0xffffff, 1.7);
+    this.scene.add(this.sky, this.sun, this.sun.target);
+    this.storm = new Storm(home, () => {
+      this.day.leave();
+      this.stormed();
+    });
+    this.day = new Day(home, () => {
+      this.storm.calm();
+      this.stormed();
+    });
     this.handles = new Map();
     new ResizeObserver(() => this.fit()).observe(this.stage);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.built());
@@ -38,6 +47,7 @@ class Bench {
     const { bed, storm } = await answer.json();
     this.storm.take(storm);
     this.take(bed);
+    this.day.forget();
     this.home.dataset.shown = "yes";
   }
 
@@ -57,7 +67,6 @@ class Bench {
     this.scene.add(this.model.root);
     this.scene.background = inks().paper;
     const far = Math.max(this.bed.box.length, 2);
-    this.sun.position.set(-0.45 * far, 1.5 * far, 0.8 * far);
     Object.assign(this.sun.shadow.camera, { left: -far, right: far, top: far, bottom: -far, far: 6 * far });
     this.sun.shadow.camera.updateProjectionMatrix();
     this.placeHandles();
@@ -66,8 +75,19 @@ class Bench {
 
   stormed() {
     if (!this.model) return;
-    this.model.show(this.storm.state());
+    const day = this.day.state();
+    this.model.show(this.storm.state(), day);
+    this.lit(day);
     this.draw();
+  }
+
+  /** Light as a drawing is lit, or as the sun stands: low light where it is hidden, dusk without. */
+  lit(day) {
+    const far = Math.max(this.bed.box.length, 2);
+    const from = day?.sun || [-0.26, 0.86, 0.46];
+    this.sun.position.set(...from.map((one) => one * 1.75 * far));
+    this.sun.intensity = day ? 2.6 * day.light : 1.9;
+    this.sky.intensity = day ? (day.up ? 1.9 : 1.1) : 1.7;
   }
 
   /** Look from one of the named sides, the whole bed in sight. */
@@ -162,7 +182,7 @@ class Bench {
   }
 
   moveHandles() {
-    const still = this.storm.still;
+    const still = this.storm.still && !this.day.now;
     for (const { button, one } of this.handles.values()) {
       const at = new Vector3(...one.at).project(this.camera);
       button.hidden = !still || at.z > 1 || Math.abs(at.x) > 1.05 || Math.abs(at.y) > 1.05;
