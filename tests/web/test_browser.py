@@ -423,6 +423,77 @@ def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     assert Path(caught.value.path()).read_bytes().startswith(b"%PDF-")
 
 
+#: Whether what has the focus is in sight: on the screen, and nothing else lies over it.
+HIDDEN = """() => {
+  const one = document.activeElement;
+  const box = one.getBoundingClientRect();
+  const [x, y] = [box.left + Math.min(box.width, 40) / 2, box.top + Math.min(box.height, 30) / 2];
+  const over = document.elementFromPoint(x, y);
+  const label = one.labels && [...one.labels].some((label) => label.contains(over));
+  const seen = over && (one.contains(over) || over.contains(one) || label);
+  const part = ["choices-side", "answers", "look"].find((id) => one.closest("#" + id)) || "";
+  return { id: one.id, tag: one.tagName, part, hidden: !seen, y, over: over?.className };
+}"""
+
+
+@pytest.mark.parametrize(
+    ("width", "seen"),
+    [
+        (390, ["look", "answers", "choices-side"]),
+        (1000, ["look", "choices-side", "answers"]),
+        (1280, ["choices-side", "look", "answers"]),
+    ],
+)
+def test_tab_goes_as_the_eye_does_and_what_has_the_focus_is_never_hidden(
+    look, example, width, seen
+):
+    page = look(viewport={"width": width, "height": 720}).page
+    page.goto(example)
+    settled(page)
+    parts = []
+    for _ in range(160):
+        page.keyboard.press("Tab")
+        told = page.evaluate(HIDDEN)
+        if told["tag"] == "BODY":
+            break
+        assert not told["hidden"], told
+        if told["part"] and told["part"] not in parts:
+            parts.append(told["part"])
+    assert parts == seen
+
+
+def test_on_a_phone_the_picture_stays_in_sight_while_choices_are_made(look, example):
+    page = look(viewport={"width": 390, "height": 740}).page
+    page.goto(example)
+    settled(page)
+    page.focus("#choice-hoops-spacing")
+    drawn = page.locator("#picture .paper:visible, .stage:visible").first.bounding_box()
+    field = page.locator("#choice-hoops-spacing").bounding_box()
+    assert (drawn["y"], round(drawn["width"])) == (0, 390)
+    assert field["y"] > drawn["y"] + drawn["height"]
+
+
+def test_crops_are_picked_from_a_list_that_is_searched(look, server):
+    page = look(viewport={"width": 390, "height": 844}).page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+    picker = page.locator("#choice-season-crops-picker")
+    picker.locator("summary").focus()
+    page.keyboard.press("Enter")
+    was = int(picker.locator("[data-picked]").inner_text())
+    page.fill("#choice-season-crops-find", "tarrag")
+    boxes = picker.locator("input[type=checkbox]:visible")
+    assert boxes.count() == 0
+    page.fill("#choice-season-crops-find", "okra")
+    assert boxes.count() == 1
+    boxes.check()
+    settled(page)
+    assert int(picker.locator("[data-picked]").inner_text()) == was + 1
+    page.reload()
+    assert page.is_checked("#choice-season-crops-field input[value=okra]")
+
+
 def visible_focus(page):
     return page.evaluate(
         """() => {
@@ -463,11 +534,17 @@ def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp
         page.fill("#choice-bed-length", "11 ft")
         page.press("#choice-bed-length", "Tab")
         page.wait_for_selector("#trouble:not([hidden])")
+        lost = page.locator("#choice-bed-length-field")
+        assert "unsaved" in lost.get_attribute("class")
+        assert "Not saved yet" in lost.inner_text()
         own.start()
-        page.click("#trouble-close")
+        # What was lost is sent again by itself.
+        page.wait_for_selector(".answer.marked")
+        assert "unsaved" not in lost.get_attribute("class")
+        assert page.is_hidden("#trouble")
         page.fill("#choice-bed-width", "40 in")
         page.press("#choice-bed-width", "Tab")
-        page.wait_for_selector(".answer.marked")
+        settled(page)
         page.reload()
         assert page.input_value("#choice-bed-length") == "11 ft"
         assert page.input_value("#choice-bed-width") == "40 in"

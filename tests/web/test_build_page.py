@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from served import CHROMIUM, DEMO
-from test_browser import FLAGS, Watched, axe_source, until
+from test_browser import FLAGS, HIDDEN, Watched, axe_source, until
 
 from hoopwright import design_of
 from hoopwright.answers.facts import voice_of
@@ -196,17 +196,6 @@ def test_by_keyboard_on_a_phone_nothing_with_the_focus_is_hidden(browser, server
     watched.context.close()
     assert watched.wrong == []
 
-
-#: Whether what has the focus is in sight: on the screen, and nothing lies over its middle.
-HIDDEN = """() => {
-  const one = document.activeElement;
-  const box = one.getBoundingClientRect();
-  const [x, y] = [box.left + Math.min(box.width, 40) / 2, box.top + Math.min(box.height, 30) / 2];
-  const over = document.elementFromPoint(x, y);
-  const seen = over && (one === over || one.contains(over) || over.contains(one) ||
-    one.labels && [...one.labels].some((label) => label.contains(over)));
-  return { id: one.id, tag: one.tagName, hidden: !seen, y, over: over?.className };
-}"""
 
 #: The smallest letters of all pictures [px], as they stand on this screen.
 SMALLEST = """() => Math.min(...[...document.querySelectorAll('.card')].flatMap((card) => {

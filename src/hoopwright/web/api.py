@@ -11,8 +11,9 @@ from pydantic import BaseModel, ConfigDict, Field
 from hoopwright.answers.data import design_data, order_data, rung_data
 from hoopwright.plan.schema import plan_schema
 from hoopwright.store import Job, Saved, Stale
-from hoopwright.web.choices import Value, choices
+from hoopwright.web.choices import CROPS, Value, choices
 from hoopwright.web.context import AtDesk, Desk
+from hoopwright.web.editing import in_words
 from hoopwright.web.pictures import Looking, picture
 from hoopwright.web.saved import Changed
 from hoopwright.web.work_pages import job_shown, key_of_work
@@ -206,6 +207,8 @@ def _value(key: str, value: bool | str | list[str]) -> Value:
         return value
     if kind == "many" and isinstance(value, list):
         return tuple(value)
+    if key == CROPS and isinstance(value, str):
+        return tuple(in_words(value))
     if kind == "list" and isinstance(value, list):
         return ", ".join(value)
     if kind in ("words", "pick", "list") and isinstance(value, str):

@@ -19,8 +19,10 @@ from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import data_of
 from hoopwright.plan.starter import METRIC_DEFAULTS
+from hoopwright.season.crops import crops
 from hoopwright.store import OwnList
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.overlay import Source
 from hoopwright.units import System, show
 
 FieldKind = Literal["words", "pick", "many", "tick", "list"]
@@ -48,6 +50,8 @@ _WEATHERS = (
 )
 _FILE_HELP = "Ours, or a file of your own, brought on the page Own lists."
 _WEATHER_HELP = "A weather file brought on the season's page comes before either."
+#: Picked from the table of crops, the owner's own varieties among them.
+CROPS = "season.crops"
 #: Rows have pages of their own.
 _ROWS = ("stock",)
 
@@ -244,6 +248,8 @@ def _choice(key: str, field: FieldInfo, folded: bool) -> PlanField:
         words = (_FILES[key],) if key in _FILES else _WEATHERS
         help_ = _FILE_HELP if key in _FILES else _WEATHER_HELP
         return PlanField(key, label, help_, "pick", words, words[0].value, False, folded)
+    if key == CROPS:
+        return PlanField(key, label, _help(field), "many", _of_the_crops(), (), False, folded)
     kind, options, whole = _shape(field)
     table = next((p.table for p in parts_of(field.annotation, field.metadata) if _is_item(p)), "")
     default = _default(field, kind)
@@ -293,15 +299,21 @@ def _of_the_catalogue(
     )
 
 
+def _of_the_crops(varieties: tuple[Source, ...] = ()) -> tuple[FieldWord, ...]:
+    found = crops(*varieties).items()
+    return tuple(sorted((FieldWord(key, one.name) for key, one in found), key=lambda w: w.label))
+
+
 def with_own(
     shown: tuple[FieldGroup, ...],
     catalogue: Catalogue,
     lists: Iterable[OwnList],
     named: Mapping[str, str],
+    varieties: tuple[Source, ...] = (),
 ) -> tuple[FieldGroup, ...]:
-    """Return groups that offer an owner's lists, and the rows that a list adds to the catalogue.
+    """Return groups that offer an owner's lists, and the rows that a list adds to ours.
 
-    named : the lists that the plan names, by key
+    named : the lists that the plan names, by key; varieties : those of them that hold crops
     """
     held = [(one.kind, one.name) for one in lists]
     held += [(key, name) for key, name in named.items() if (key, name) not in held]
@@ -312,6 +324,8 @@ def with_own(
         if choice.key in _FILES:
             names = tuple(FieldWord(name, name) for kind, name in held if kind == choice.key)
             return replace(choice, options=(_FILES[choice.key], *names))
+        if choice.key == CROPS and varieties:
+            return replace(choice, options=_of_the_crops(varieties))
         if not choice.table or not catalogue.overlays:
             return choice
         none = tuple(option for option in choice.options if not option.value)

@@ -23,17 +23,22 @@ def edited(text: str, changes: Mapping[str, Value]) -> str:
     return text
 
 
+def in_words(listed: str) -> list[str]:
+    """Return the words of a list that commas part."""
+    return [part.strip() for part in listed.split(",") if part.strip()]
+
+
 def as_data(choice: PlanField, value: Value) -> Any:
     """Return a value as a plan holds it, None for nothing."""
     if choice.kind == "tick":
         return bool(value)
     if choice.kind == "many":
-        return list(value) if isinstance(value, tuple) else [str(value)]
+        return list(value) if isinstance(value, tuple) else in_words(str(value))
     words = str(value).strip()
     if not words:
         return None
     if choice.kind == "list":
-        return [part.strip() for part in words.split(",") if part.strip()]
+        return in_words(words)
     if choice.whole and re.fullmatch(r"[+-]?\d{1,9}", words):
         return int(words)
     return words

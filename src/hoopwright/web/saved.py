@@ -12,7 +12,7 @@ from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Own
 from hoopwright.web.choices import Value, choices, values_in
 from hoopwright.web.designs import Designs, Worked
-from hoopwright.web.editing import edited
+from hoopwright.web.editing import edited, in_words
 from hoopwright.web.plan_text import read_here
 
 
@@ -190,7 +190,7 @@ def submitted(form: Mapping[str, list[str]], base: str) -> dict[str, Value]:
         if choice.kind == "tick":
             value: Value = bool(given)
         elif choice.kind == "many":
-            value = tuple(given)
+            value = tuple(word for one in given for word in in_words(one))
         else:
             value = given[-1].strip()
         if not _same(value, before[key]):

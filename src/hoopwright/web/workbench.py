@@ -185,7 +185,11 @@ def _all(at: Desk, changed: Changed) -> dict[str, Any]:
     return {
         "saved": saved,
         "groups": with_own(
-            groups(metric), catalogue, at.store.lists.all(at.owner), names_in(worked.plan)
+            groups(metric),
+            catalogue,
+            at.store.lists.all(at.owner),
+            names_in(worked.plan),
+            worked.read.varieties,
         ),
         "values": values_in(saved.text),
         "refused": changed.refused,

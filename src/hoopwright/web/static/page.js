@@ -106,6 +106,71 @@
     });
   }
 
+  // Tab goes as the eye does: on a wide screen the choices stand first, on a phone last.
+  const bench = document.querySelector(".workbench");
+  if (bench) {
+    const [wide, phone] = ["(min-width: 76rem)", "(max-width: 47.99rem)"].map((one) => matchMedia(one));
+    const ordered = () => {
+      if (wide.matches) bench.prepend(side);
+      else if (phone.matches) bench.append(side);
+      else bench.insertBefore(side, document.getElementById("answers"));
+    };
+    ordered();
+    for (const one of [wide, phone]) one.addEventListener("change", ordered);
+    // Where the picture would scroll away it is pinned while choices are made.
+    side.addEventListener("focusin", () => page.classList.toggle("choosing", !wide.matches));
+    side.addEventListener("focusout", (event) => {
+      if (!side.contains(event.relatedTarget)) page.classList.remove("choosing");
+    });
+  }
+
+  // A long list of ticks is searched by name, and what is picked is counted.
+  document.addEventListener("input", (event) => {
+    if (!event.target.matches?.("[data-find]")) return;
+    const wanted = event.target.value.trim().toLowerCase();
+    for (const one of event.target.closest(".picker").querySelectorAll(".tickbox")) one.hidden = !one.textContent.toLowerCase().includes(wanted);
+  });
+  document.addEventListener("change", (event) => {
+    const picker = event.target.closest?.(".picker");
+    if (!picker) return;
+    if (event.target.matches("[data-find]")) return event.stopPropagation();
+    const told = picker.querySelector("[data-picked]");
+    told.textContent = picker.querySelectorAll(":checked").length || told.dataset.none;
+  }, true);
+
+  // What a lost connection has kept from being saved is marked, and sent again by itself.
+  const AGAIN = 4000;
+  const sent = new Set();
+  let again = 0;
+  const ofChoices = (event) => event.detail.requestConfig?.elt?.id === "choices-form";
+  const unsaved = () => document.querySelectorAll(".field.unsaved");
+  const resend = () => document.getElementById("choices-form")?.dispatchEvent(new Event("change", { bubbles: true }));
+  document.addEventListener("change", (event) => {
+    if (event.target.name && event.target.form?.id === "choices-form") sent.add(event.target.name);
+  });
+  const lost = (event) => {
+    if (!ofChoices(event)) return;
+    for (const name of sent) {
+      const field = document.querySelector(`#choices [name="${CSS.escape(name)}"]`)?.closest(".field");
+      field?.classList.add("unsaved");
+      const line = field?.querySelector(".problem");
+      if (line) line.textContent = "Not saved yet: the server did not answer. It is tried again by itself.";
+    }
+    clearTimeout(again);
+    again = setTimeout(resend, AGAIN);
+  };
+  for (const kind of ["htmx:sendError", "htmx:timeout"]) document.addEventListener(kind, lost);
+  document.addEventListener("htmx:afterRequest", (event) => {
+    if (!ofChoices(event) || !event.detail.successful) return;
+    sent.clear();
+    clearTimeout(again);
+    if (!unsaved().length) return;
+    for (const one of unsaved()) one.classList.remove("unsaved");
+    trouble.hidden = true;
+  });
+  addEventListener("online", () => unsaved().length && resend());
+  addEventListener("beforeunload", (event) => unsaved().length && event.preventDefault());
+
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     if (event.target.matches?.("input[type=text], input[type=file], select, textarea")) return;
