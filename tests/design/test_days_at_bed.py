@@ -31,6 +31,9 @@ skyline = [
 length = "12 ft"
 width = "3 ft"
 direction = "90 deg"
+[season]
+cover_from = "03-15"
+cover_until = "11-01"
 """
 
 

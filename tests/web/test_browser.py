@@ -473,6 +473,24 @@ def test_on_a_phone_the_picture_stays_in_sight_while_choices_are_made(look, exam
     assert field["y"] > drawn["y"] + drawn["height"]
 
 
+def test_no_word_of_a_drawing_is_too_small_to_read_on_a_phone(look, example):
+    page = look(viewport={"width": 390, "height": 844}).page
+    page.goto(example)
+    for view in ("bed", "plan", "side", "end", "leg", "gust", "snow"):
+        page.check(f"#view-{view}", force=True)
+        page.wait_for_selector(f"#picture svg{'' if view == 'bed' else '[id^=' + view + ']'}")
+        settled(page)
+        sizes = page.evaluate(
+            "[...document.querySelectorAll('#picture svg [font-size]')].map((one) =>"
+            " { const m = one.getScreenCTM(); return parseFloat(getComputedStyle(one).fontSize)"
+            " * Math.sqrt(Math.abs(m.a * m.d - m.b * m.c)); })"
+        )
+        assert sizes, view
+        assert min(sizes) >= 12, view
+    wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(wider) <= 0
+
+
 def test_crops_are_picked_from_a_list_that_is_searched(look, server):
     page = look(viewport={"width": 390, "height": 844}).page
     page.goto(server.url)

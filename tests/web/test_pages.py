@@ -308,3 +308,39 @@ def test_every_key_of_the_plan_has_a_field(client, plan):
             on_disk = name in ("catalogue", "prices", "site.weather")
             if key_shown(one) is not None and not on_disk:
                 assert f'name="{name}"' in page, name
+
+
+@pytest.mark.parametrize(
+    ("typed", "held"),
+    [
+        ("44.05, -110.3", ("44.05 N", "110.3 W")),
+        ("44.05 n 110.3 w", ("44.05 N", "110.3 W")),
+        ("-33.9; 151", ("33.9 S", "151 E")),
+    ],
+)
+def test_the_place_is_taken_as_a_map_gives_it(client, typed, held):
+    form = {"length": "10 ft", "width": "4 ft", "coordinates": typed, "elevation": "6200 ft"}
+    made = client.post("/plans", data=form)
+    assert made.status_code == 303
+    text = client.get(f"{made.headers['location']}/take/plan.toml").text
+    assert f'latitude = "{held[0]}"' in text
+    assert f'longitude = "{held[1]}"' in text
+    assert 'elevation = "6200 ft"' in text
+
+
+def test_coordinates_that_are_none_are_refused_at_the_start_and_all_else_is_kept(client):
+    form = {"length": "10 ft", "width": "4 ft", "coordinates": "over there", "elevation": "1 km"}
+    refused = client.post("/plans", data=form)
+    assert refused.status_code == 422
+    assert "44.05, -110.3" in refused.text
+    assert 'value="over there"' in refused.text
+
+
+@pytest.mark.parametrize(
+    ("weather", "then"), [("demo", ""), ("file", "/season#weather-title"), ("normals", "/place")]
+)
+def test_weather_of_ones_own_is_asked_for_next(client, weather, then):
+    form = {"length": "10 ft", "width": "4 ft", "weather": weather}
+    made = client.post("/plans", data=form).headers["location"]
+    assert made.endswith(then)
+    assert client.get(made).status_code == 200

@@ -8,6 +8,7 @@ first. What to take for a trouble or a crop's height is common practice, no sour
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from importlib import resources
@@ -16,7 +17,7 @@ from typing import Any
 from hoopwright.checks import Finding, Severity
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
-from hoopwright.plan.read import PlanError, data_of
+from hoopwright.plan.read import PlanError, Problem, data_of
 from hoopwright.plan.starter import OFFERED, starter_plan
 from hoopwright.programme.cures import AGAINST_WIND, cure
 from hoopwright.tables.catalogue import PRICED, Catalogue
@@ -35,6 +36,13 @@ CROPS = {
     "low": "Salads, roots, onions: up to 16 in (40 cm)",
     "middle": "Peppers, bush beans, kale: up to 30 in (75 cm)",
     "tall": "Tomatoes, cucumbers, climbing beans: over 30 in (75 cm)",
+}
+
+#: Whose weather, and where its own is brought once the plan is begun.
+WEATHERS = {
+    "demo": "An invented valley, for a start",
+    "file": "A weather file of my own, next",
+    "normals": "Monthly means, typed next",
 }
 
 #: What a trouble sets; each is a key of the plan.
@@ -61,6 +69,9 @@ _GROWN = {
     "tall": ["tomato", "cucumber", "pea", "summer-squash", "basil", "lettuce-leaf", "spinach"],
 }
 
+_DEGREES = r"([+-]?\d{1,3}(?:\.\d{1,8})?)\s*°?\s*"
+_COORDINATES = re.compile(rf"{_DEGREES}([NSns])?\s*[,;\s]\s*{_DEGREES}([EWew])?")
+
 _METRIC = {
     "6 in": "150 mm",
     "24 in": "0.6 m",
@@ -78,6 +89,9 @@ class Begun:
     length: str = OFFERED["bed.length"][0]
     width: str = OFFERED["bed.width"][0]
     place: str = ""
+    coordinates: str = ""
+    elevation: str = ""
+    weather: str = "demo"
     exposure: str = "open"
     gust: str = ""
     troubles: tuple[str, ...] = ()
@@ -173,9 +187,27 @@ def _given(begun: Begun) -> dict[str, Any]:
         given["hoops.pipe"] = at_hand[0]
     if begun.place:
         given["site.name"] = begun.place
+    if begun.coordinates.strip():
+        given["site.latitude"], given["site.longitude"] = coordinates_in(begun.coordinates)
+    if begun.elevation.strip():
+        given["site.elevation"] = begun.elevation
     if begun.gust:
         given["site.gust"] = begun.gust
     return given
+
+
+def coordinates_in(words: str) -> tuple[str, str]:
+    """Return latitude and longitude as a plan has them, from what a map gives: 44.05, -110.3 or
+    44.05 N 110.3 W. Raises PlanError."""
+    found = _COORDINATES.fullmatch(words.strip())
+    if found is None:
+        says = "write them as 44.05, -110.3 or 44.05 N, 110.3 W"
+        raise PlanError("plan", (Problem("coordinates", says),))
+    north, ns, east, ew = (part or "" for part in found.groups())
+    return (
+        f"{north.lstrip('+-')} {ns.upper() or ('S' if north.startswith('-') else 'N')}",
+        f"{east.lstrip('+-')} {ew.upper() or ('W' if east.startswith('-') else 'E')}",
+    )
 
 
 def _wished(begun: Begun) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from hoopwright.web.editing import edited
 from hoopwright.web.five_questions import (
     CROPS,
     TROUBLES,
+    WEATHERS,
     Begun,
     begun_plan,
     example_text,
@@ -42,6 +43,10 @@ FIELDS = {
     "bed.length": "length",
     "bed.width": "width",
     "site.name": "place",
+    "coordinates": "coordinates",
+    "site.latitude": "coordinates",
+    "site.longitude": "coordinates",
+    "site.elevation": "elevation",
     "site.exposure": "exposure",
     "site.gust": "gust",
 }
@@ -57,6 +62,7 @@ def _field(key: str) -> str:
 def _called(key: str) -> str:
     """Return what a key is called on the page."""
     names = {"item": "Thing", "count": "How many", "item_length": "Length of each"}
+    names |= {"coordinates": "Latitude and longitude"}
     choice = choices().get(key)
     return names.get(_field(key), choice.label if choice else key)
 
@@ -73,6 +79,7 @@ def _front(at: AtDesk, begun: Begun, problems: tuple[Problem, ...] = ()) -> Resp
         crops=CROPS,
         things=things_at_hand(),
         exposure=exposures(),
+        weathers=WEATHERS,
         lan=at.settings.lan,
     )
 
@@ -104,6 +111,9 @@ def begin(
     width: Words,
     name: Words = "",
     place: Words = "",
+    coordinates: Words = "",
+    elevation: Words = "",
+    weather: Words = "demo",
     exposure: Words = "open",
     gust: Words = "",
     trouble: Many = [],  # noqa: B006
@@ -117,12 +127,15 @@ def begin(
     rows = (row_at_hand(item, item_length, "", count),) if item else ()
     troubles, wide = tuple(trouble), bool(metric)
     called = _new_name(at, f"{name or place or 'Bed'}, {length} by {width}"[:70])
-    begun = Begun(length, width, place, exposure, gust, troubles, crops, rows, wide, called)
+    where = (place, coordinates, elevation, weather, exposure, gust)
+    begun = Begun(length, width, *where, troubles, crops, rows, wide, called)
     try:
         saved = at.plans.add(begun_plan(begun, lambda text: at.plans.design(text).design))
     except PlanError as error:
         return _front(at, begun, error.problems)
-    return RedirectResponse(f"/plans/{saved.id}", 303)
+    # Weather of one's own has its page, and that comes next.
+    then = {"file": "/season#weather-title", "normals": "/place"}.get(weather, "")
+    return RedirectResponse(f"/plans/{saved.id}{then}", 303)
 
 
 @router.post("/plans/example")

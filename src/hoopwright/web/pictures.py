@@ -22,6 +22,9 @@ from hoopwright.units import show, to_si
 
 #: Room on the page as paper [m]; the page shows it as wide as it can.
 WIDTH, HEIGHT = 0.25, 0.18
+#: Least height of letters on a screen [px].
+READABLE = 12.1
+_LETTERS = re.compile(r'font-size="([\d.]+)"')
 _SIZE = re.compile(r' width="([\d.]+)mm" height="([\d.]+)mm"')
 
 VIEWS = {"model": ("Model", isometric_view), **DRAWN}
@@ -94,8 +97,16 @@ def _drawn(design: Design, view: View, titled: bool = True) -> str:
 
 
 def for_page(svg: str) -> str:
-    """Return an SVG whose size the page decides."""
-    return _SIZE.sub(' preserveAspectRatio="xMidYMin"', svg, count=1)
+    """Return an SVG whose size the page decides; its own, in pixels, is that at which its smallest
+    letters can be read, and a phone takes it and scrolls."""
+    letters = [float(size) for size in _LETTERS.findall(svg)]
+    pixels = READABLE / min(letters) if letters else 1.0
+
+    def sized(found: re.Match[str]) -> str:
+        wide, high = (pixels * float(one) for one in found.groups())
+        return f' width="{wide:.0f}" height="{high:.0f}" preserveAspectRatio="xMidYMin"'
+
+    return _SIZE.sub(sized, svg, count=1)
 
 
 def _in_a_gust(design: Design, gust: int) -> Picture:
