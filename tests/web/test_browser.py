@@ -476,9 +476,11 @@ def test_on_a_phone_the_picture_stays_in_sight_while_choices_are_made(look, exam
 def test_no_word_of_a_drawing_is_too_small_to_read_on_a_phone(look, example):
     page = look(viewport={"width": 390, "height": 844}).page
     page.goto(example)
-    for view in ("bed", "plan", "side", "end", "leg", "gust", "snow"):
+    page.check("#view-bed", force=True)
+    for view in ("plan", "side", "end", "leg", "gust", "snow", "bed"):
+        was = page.inner_html("#picture")
         page.check(f"#view-{view}", force=True)
-        page.wait_for_selector(f"#picture svg{'' if view == 'bed' else '[id^=' + view + ']'}")
+        until(page, "was => document.querySelector('#picture').innerHTML !== was", was)
         settled(page)
         sizes = page.evaluate(
             "[...document.querySelectorAll('#picture svg [font-size]')].map((one) =>"

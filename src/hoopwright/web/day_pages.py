@@ -48,5 +48,5 @@ def hours(
     found = _days(at, saved)
     wanted = (month, sky == "cloudy")
     shown = next(d for d in found["days"] if (d["month"], d["cloudy"]) == wanted)
-    told = {"saved": saved, "months": MONTH_NAMES, "month": month, "sky": sky}
+    told: dict[str, Any] = {"saved": saved, "months": MONTH_NAMES, "month": month, "sky": sky}
     return page("hours.html.jinja", **told, found=found, day=shown)
