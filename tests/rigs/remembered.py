@@ -1,6 +1,6 @@
-"""Ladders and orders worked out once for each design, however many tests and commands ask.
+"""Ladders, orders and what would help, worked out once for a design however many tests ask.
 
-Both follow from what they are given and nothing else, and what they are given is compared whole, as
+They follow from what they are given and nothing else, and what they are given is compared whole, as
 bytes. For rooms whose tests change nothing of the program while it runs.
 """
 
@@ -14,16 +14,19 @@ from typing import Any
 import pytest
 
 from hoopwright.design import flow
+from hoopwright.sheet import document
 
 MOST = 40  # [-] of each: a ladder with its draws takes four megabytes
 
 
-def remembered(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Return a function that works each answer out once."""
+def remembered(
+    function: Callable[..., Any], what: Callable[..., Any] = lambda *given: given
+) -> Callable[..., Any]:
+    """Return a function that works each answer out once; `what` picks what the answer rests on."""
     held: dict[bytes, Any] = {}
 
     def ask(*given: Any) -> Any:
-        key = pickle.dumps(given)
+        key = pickle.dumps(what(*given))
         if key not in held:
             if len(held) >= MOST:
                 del held[next(iter(held))]
@@ -34,6 +37,7 @@ def remembered(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 LADDER, ORDER = remembered(flow.ladder), remembered(flow.order_of)
+CHANGES = remembered(document.worked_changes, lambda read, _: (read.plan, read.catalogue))
 
 
 @contextmanager
@@ -42,4 +46,5 @@ def once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(flow, "ladder", LADDER)
         patch.setattr(flow, "order_of", ORDER)
+        patch.setattr(document, "worked_changes", CHANGES)
         yield
