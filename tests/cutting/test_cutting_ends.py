@@ -90,7 +90,7 @@ def test_the_solver_prints_nothing() -> None:
         "cut_sheets([Sheet('a', 1.0, 2.0), Sheet('b', 0.7, 1.5)], [Roll('r', 2.0, 10.0, 20.0)])"
     )
     run = subprocess.run(
-        [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=300
     )
     assert run.stdout == ""
     assert run.stderr == ""

@@ -7,6 +7,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from dataclasses import replace
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -14,10 +15,13 @@ DEMO = (ROOT / "tests" / "usual_bed.toml").read_text(encoding="utf-8")
 CHROMIUM = "/usr/bin/chromium"
 
 
-def settings(folder, **changed):
-    from hoopwright.web.settings import ServerSettings
+def settings(folder, limits=None, **changed):
+    """What a test's server may do; a piece of work may take as long as a slow machine needs."""
+    from hoopwright.web.settings import ServerLimits, ServerSettings
 
-    return ServerSettings(folder, hosts=frozenset({"testserver"}), workers=2, **changed)
+    patient = replace(limits or ServerLimits(), seconds=300.0)
+    hosts = frozenset({"testserver"})
+    return ServerSettings(folder, hosts=hosts, workers=2, limits=patient, **changed)
 
 
 def seen(client, plan):
@@ -63,8 +67,8 @@ class Server:
 
     def stop(self):
         self.process.terminate()
-        self.process.wait(20)
+        self.process.wait(120)
 
     def kill(self):
         self.process.kill()
-        self.process.wait(20)
+        self.process.wait(120)

@@ -173,7 +173,7 @@ def test_by_keyboard_on_a_phone_nothing_with_the_focus_is_hidden(browser, server
     watched = Watched(browser, server, **looks)
     page = watched.page
     page.goto(begun(server))
-    page.focus("#marked", timeout=100) if page.is_visible("#marked") else None
+    page.focus("#marked") if page.is_visible("#marked") else None
     seen = set()
     for _ in range(120):
         page.keyboard.press("Tab")

@@ -96,7 +96,7 @@ def call(server, method, path, body=None):
     data = None if body is None else json.dumps(body).encode()
     headers = {"content-type": "application/json"}
     request = urllib.request.Request(server.url + path, data, headers, method=method)
-    with urllib.request.urlopen(request, timeout=30) as answer:
+    with urllib.request.urlopen(request, timeout=300) as answer:
         return json.loads(answer.read() or b"null")
 
 

@@ -49,7 +49,7 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
         watched.context.close()
         assert watched.wrong == []
         return
-    page.wait_for_selector("#scene[data-shown]", timeout=60000)
+    page.wait_for_selector("#scene[data-shown]")
     until(page, "() => document.querySelector('#picture').hidden")
     _keys_change_the_plan(page)
     _storm_is_told(page)
