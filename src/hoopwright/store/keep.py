@@ -16,7 +16,7 @@ from platformdirs import user_data_path
 from hoopwright.store.classes import Classes
 from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
-from hoopwright.store.links import Links
+from hoopwright.store.links import PlanLinks
 from hoopwright.store.lists import Lists
 from hoopwright.store.plans import Plans
 from hoopwright.store.readings import Readings
@@ -55,7 +55,7 @@ class Store:
         self.visitors = Visitors(self.writing, self.reading)
         self.weathers = Weathers(self.writing, self.reading)
         self.lists = Lists(self.writing, self.reading)
-        self.links = Links(self.writing, self.reading)
+        self.links = PlanLinks(self.writing, self.reading)
         self.classes = Classes(self.writing, self.reading)
         self.ticks = Ticks(self.writing, self.reading)
         self.readings = Readings(self.writing, self.reading)

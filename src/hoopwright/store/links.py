@@ -8,7 +8,7 @@ import time
 from hoopwright.store.table import StoreTable, current_revision
 
 
-class Links(StoreTable):
+class PlanLinks(StoreTable):
     """At most one link for each plan."""
 
     def make(self, owner: str, plan: str) -> None:
