@@ -19,6 +19,7 @@ from hoopwright.__main__ import whole_app
 from hoopwright.sheet import card as card_file
 from hoopwright.sheet.card import card_of
 from hoopwright.sheet.card_pdf import card_pdf
+from hoopwright.tables import languages as languages_file
 from hoopwright.tables.languages import LOCALE, NoSuchLanguage, languages, words_of
 from tools import messages
 
@@ -168,3 +169,37 @@ def test_the_command_refuses_a_language_or_a_book_in_it(tmp_path):
     made = run(whole_app(), ["sheet", str(plan), "--form", "card", "--language", "es"])
     assert made.exit_code == 0
     assert (tmp_path / "bed-card.pdf").read_bytes().startswith(b"%PDF")
+
+
+def backwards(words: str) -> str:
+    """Return words with the letters of each turned round; what stands in braces stays."""
+    return re.sub(r"(\{[^}]*\})|([A-Za-z]+)", lambda found: found[1] or found[2][::-1], words)
+
+
+def test_a_third_language_is_a_folder_and_no_code(tmp_path, monkeypatch):
+    """A made-up catalogue in a folder of its own is printed, its numbers the English ones."""
+    made = messages.template()
+    for message in made:
+        if message.id and not messages.is_label(message):
+            several = isinstance(message.id, tuple)
+            message.string = tuple(map(backwards, message.id)) if several else backwards(message.id)
+    folder = tmp_path / "qaa" / "LC_MESSAGES"
+    folder.mkdir(parents=True)
+    (folder / "sheet.mo").write_bytes(messages.compiled(made))
+    monkeypatch.setattr(languages_file, "LOCALE", tmp_path)
+    caches = (languages_file.languages, languages_file.words_of)
+    for kept in caches:
+        kept.cache_clear()
+    try:
+        card = card_of(a_plan("small"), DATE, "qaa")
+        read = pypdf.PdfReader(io.BytesIO(card_pdf(card)))
+    finally:
+        monkeypatch.undo()
+        for kept in caches:
+            kept.cache_clear()
+    said = " ".join(page.extract_text() for page in read.pages)
+    assert read.trailer["/Root"]["/Lang"] == "qaa"
+    assert "tahW ot tuc" in said
+    assert "What to cut" not in said
+    numbers = (Counter(re.findall(r"\d+", one)) for one in (said, text("small", "en")))
+    assert len({frozenset(found.items()) for found in numbers}) == 1

@@ -11,6 +11,8 @@ from printed import pages_of
 from hoopwright import design_of
 from hoopwright.design.growing import place_years
 from hoopwright.design.season_report import SeasonReport, season_report
+from hoopwright.drawing.scene import Group, Trace
+from hoopwright.drawing.season_plots import season_views
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.plan.read import ReadPlan, read_plan_text
 from hoopwright.sheet import write
@@ -61,3 +63,17 @@ def test_no_page_is_left_all_but_empty(
     assert "start under the cover" in first.lower(), first
     storm = next(text for text in pages if "Before a storm" in text)
     assert len(storm) > 600, storm
+
+
+def test_no_two_lines_of_a_plot_differ_by_colour_only(report: SeasonReport) -> None:
+    """A copier knows no colour: each line of a plot has a width and dashes of its own."""
+    told = 0
+    for view in season_views(report, US):
+        lines = [
+            item for item in view.items if isinstance(item, Group) and item.name[:5] == "line-"
+        ]
+        first = [next(s for s in line.shapes if isinstance(s, Trace)) for line in lines]
+        looks = [(trace.weight, trace.dashes) for trace in first]
+        assert len(set(looks)) == len(looks), (view.name, looks)
+        told += len(looks) > 1
+    assert told

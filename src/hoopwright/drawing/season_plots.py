@@ -26,7 +26,7 @@ from hoopwright.drawing.plots.detail_plot import (
 )
 from hoopwright.drawing.plots.field import plot_svg
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
-from hoopwright.drawing.plots.look import CHANGED, DASHES, PALE, PLAIN
+from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS, PLAIN
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
 from hoopwright.drawing.scene import View
 from hoopwright.season.windows import Window
@@ -237,7 +237,7 @@ def _detail(
     hours = np.arange(rows.start + 1 - 24 * day, last + 1, dtype=float)
     air, leaf = report.bands["air"], report.bands["leaf"]
     curves = (
-        Curve("station air", weather.air_temperature[rows], look=PALE),
+        Curve("station air", weather.air_temperature[rows], look=DASHES_AND_DOTS),
         Curve("open leaves", bare.leaf[rows], look=DASHES),
         Curve("leaves inside", under.leaf[rows], leaf.low[rows], leaf.high[rows], PLAIN),
         Curve("air inside", under.air[rows], air.low[rows], air.high[rows], CHANGED),
