@@ -162,17 +162,6 @@ def window_words(window: Window) -> str:
     return f"with all care from {date_text(window.careful[0])}; {usual}"
 
 
-def dates_note(report: SeasonReport) -> str:
-    """Return what the sowing dates stand on."""
-    said = report.marked(
-        f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
-        "all care: the risk kept to the letter, and every plant counted lost at the warmest "
-        "killing temperature that sources name. Harvests in brackets: one year in ten is before "
-        f"the first date, one after the second. From {report.origin}."
-    )
-    return f"{said} {GENERATED}" if "generated" in report.origin else said
-
-
 def unknown_yields(report: SeasonReport) -> str:
     """Say how rough the yields are, and for which crops there is none."""
     none = [one.name for one in report.crops.values() if one.by_light is None]
@@ -223,11 +212,8 @@ def harvest_words(window: Window) -> str:
     return f"{date_text(held.middle)} ({date_text(held.early)} to {date_text(held.late)})"
 
 
-def sowing(report: SeasonReport, system: System, yields: bool = True) -> Grid:
-    """Return the sowing and planting dates, open and under the plan's own cover.
-
-    yields : with a column of what a picking yields by its light; the book has no room for it
-    """
+def sowing(report: SeasonReport, system: System) -> Grid:
+    """Return the sowing and planting dates, open and under the plan's own cover."""
     own = report.covers[1].name
 
     def rule(window: Window) -> str:
@@ -244,7 +230,7 @@ def sowing(report: SeasonReport, system: System, yields: bool = True) -> Grid:
                 harvest_words(row[OPEN]),
                 harvest_words(row[own]),
                 rule(row[own]),
-                *((yield_words(row[OPEN], row[own]),) if yields else ()),
+                yield_words(row[OPEN], row[own]),
                 f"{report.gains[key].sentence} {stalk_words(row[own])}".strip(),
             ),
         )
@@ -259,11 +245,18 @@ def sowing(report: SeasonReport, system: System, yields: bool = True) -> Grid:
             "First harvest, open",
             "First harvest, covered",
             "The cover, for the first start",
-            *(("A picking's yield by light, of the best",) if yields else ()),
+            "A picking's yield by light, of the best",
             "What the cover adds",
         ),
         rows,
-        f"{dates_note(report)} {unknown_yields(report)}" if yields else dates_note(report),
+        report.marked(
+            f"At a risk of {report.risk * 100:.0f} % a year, as far as the years can tell. With "
+            "all care: the risk kept to the letter, and every plant counted lost at the warmest "
+            "killing temperature that sources name. Harvests in brackets: one year in ten is "
+            "before the first date, one after the second. "
+            f"From {report.origin}. {unknown_yields(report)}"
+        )
+        + (f" {GENERATED}" if "generated" in report.origin else ""),
     )
 
 

@@ -29,7 +29,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     frost = diagram_of(plot_layout(frost_curves(report)))
     gain = diagram_of(plot_layout(year_maps(report, system)[-1]))
     dates, opening, warmer = (
-        sowing(report, system, yields=False),
+        sowing(report, system),
         calendar(report, system),
         warmth(report, system),
     )
