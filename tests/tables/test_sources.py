@@ -27,7 +27,7 @@ LEAST_ROWS = {
     "cover": 6,
     "cover_optics": 11,
     "cover_strength": 25,
-    "crop": 45,
+    "crop": 47,
     "crop_base": 42,
     "crop_bolt": 1,
     "crop_cold": 48,
