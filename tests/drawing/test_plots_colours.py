@@ -3,6 +3,7 @@
 import re
 import struct
 import zlib
+from importlib.resources import files
 
 import numpy as np
 import plot_samples
@@ -206,3 +207,20 @@ def test_colours_stay_apart_for_the_colour_blind(kind, colours):
 def test_a_scale_of_differences_must_have_nil_in_its_middle():
     with pytest.raises(ValueError, match="nil in its middle"):
         difference_scale(Axis(-1.0, 3.0))
+
+
+def test_the_hatch_of_a_map_stays_dark_on_its_light_cells_in_dark_mode():
+    """The page turns ink light on a dark page, but a map's cells stay as they are: on the cells
+    just below nil, where the hatch begins, ink reads and what the page's ink becomes would not."""
+    svg = plot_svg(plot_samples.map_difference(METRIC))
+    style = files("hoopwright.web").joinpath("static/page.css").read_text(encoding="utf-8")
+    rule = 'svg [data-part="hatched"] [stroke="#1b1a19"] { stroke: #1b1a19; }'
+    assert 'data-part="hatched"' in svg
+    assert style.index(rule) > style.index('svg [stroke="#1b1a19"] { stroke: var(--ink); }')
+    dark = style[style.index("prefers-color-scheme: dark") :]
+    turned = re.search(r"--ink: (#[0-9a-f]{6})", dark)
+    assert turned is not None
+    cell = lab([DIFFERENCE[len(DIFFERENCE) // 2 - 8]])[0][0]
+    ink, page = (lab([colour])[0][0] for colour in ("#1b1a19", turned[1]))
+    assert cell - ink > 50
+    assert abs(cell - page) < 20
