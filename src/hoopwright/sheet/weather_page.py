@@ -14,8 +14,8 @@ from hoopwright.sheet.content import Block, Bullets, Paragraph, Part, Table, col
 from hoopwright.sheet.pictures import diagram_of
 
 #: Paper of the two loaded hoops side by side, and across a chart in half of the page [m].
-LOADED_WIDTH, LOADED_HEIGHT, CHART_WIDTH = 0.165, 0.05, 0.083
-MOST_CHANGES = 6
+LOADED_WIDTH, LOADED_HEIGHT, CHART_WIDTH = 0.165, 0.045, 0.083
+MOST_CHANGES = 4
 
 
 def glance_parts(design: Design) -> tuple[Part, ...]:
