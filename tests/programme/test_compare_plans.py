@@ -9,9 +9,16 @@ from pathlib import Path
 import pytest
 
 from hoopwright import design_of, read_plan
-from hoopwright.answers.choosing_words import bars, same_words, table_rows
+from hoopwright.answers.choosing_words import (
+    against_words,
+    bars,
+    place_words,
+    same_words,
+    table_rows,
+)
 from hoopwright.answers.facts import voice_of
-from hoopwright.programme.compare import Compared, ComparedFigure, compare, figures
+from hoopwright.programme.advise import Advice, Option
+from hoopwright.programme.compare import ComparedFigure, compare, figures, leaves_by_night
 from hoopwright.programme.variants import (
     VariantError,
     known_key,
@@ -72,12 +79,22 @@ def test_fabric_against_film_is_not_ranked_inside_the_doubt() -> None:
             strict=True,
         )
     ]
-
-    def warmest(some: list[Compared]) -> tuple[int, ...]:
-        return next(one for one in figures(some) if one.what == "Leaves warmer at night").best
-
-    assert warmest(compared) == ()
-    assert warmest([compared[0], compared[2]]) == (0,)
+    worths = [one.worth for one in compared]
+    warmth = leaves_by_night(worths)
+    assert warmth in figures(compared)
+    assert warmth.best == ()
+    assert [warmth.against_first(n) for n in (1, 2)] == [0, -1]
+    assert leaves_by_night([worths[0], worths[2]]).best == (0,)
+    # Nor does a search call one the warmest, or warmer than the plan.
+    options = tuple(Option((), worth) for worth in worths)
+    both = Advice((), options, 3, {}, worths[1])
+    films = Advice((), options[::2], 2, {}, worths[2])
+    say = voice_of(compared[0].design)
+    assert "warmest" not in " ".join(place_words(one, both) for one in options)
+    assert ["warmest" in place_words(one, films) for one in films.whole] == [True, False]
+    assert "not known to be warmer or colder" in against_words(worths[0], both.now, say)
+    assert "warmer" in against_words(worths[0], films.now, say)
+    assert "not known" not in against_words(worths[0], films.now, say)
 
 
 def test_keys_go_into_a_plan_with_its_comments_kept() -> None:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from hoopwright.answers.voice import Voice, listed, sentence
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.programme.advise import Advice, Option
-from hoopwright.programme.compare import Compared, ComparedFigure
+from hoopwright.programme.compare import Compared, ComparedFigure, leaves_by_night
 from hoopwright.programme.weighing import Worth
 
 BAR = 24
@@ -110,9 +110,7 @@ def place_words(option: Option, advice: Advice) -> str:
         found.append("the cheapest")
     if worth.wind >= min(STRONGEST_GUST, max(one.wind for one in whole)):
         found.append("the strongest")
-    if worth.growth and worth.growth.degrees >= max(
-        one.growth.degrees for one in whole if one.growth
-    ):
+    if worth in [whole[n] for n in leaves_by_night(whole).best]:
         found.append("the warmest")
     if advice.few and option is advice.few[0]:
         found.append("nearest to the best in all at once")
@@ -147,6 +145,8 @@ def against_words(worth: Worth, now: Worth, say: Voice) -> str:
         parts.append(
             _more(degrees, "warmer", "colder", lambda v: say.show(v, "temperature difference"))
         )
+        if not leaves_by_night([worth, now]).apart(0, 1):
+            parts[-1] = "not known to be warmer or colder by night"
     said = [part for part in parts if part]
     return f"Against the plan as it is: {listed(said)}." if said else "As the plan is."
 

@@ -66,17 +66,20 @@ class ComparedFigure:
         known = [value for value in self.values if not math.isnan(value)]
         best = max(known) if self.more_is_better else min(known)
         found = tuple(n for n, value in enumerate(self.values) if value == best)
-        if self.ranges:
-            low, high = self.ranges[found[0]]
-            rest = [one for n, one in enumerate(self.ranges) if n not in found]
-            if any(a <= high and low <= b for a, b in rest):
-                return ()
-        return found
+        rest = (n for n in range(len(self.values)) if n not in found)
+        return found if all(self.apart(found[0], n) for n in rest) else ()
+
+    def apart(self, one: int, other: int) -> bool:
+        """Return whether it is known in which of two plans there is more: ranges do not overlap."""
+        if not self.ranges:
+            return True
+        (low, high), (least, most) = self.ranges[one], self.ranges[other]
+        return not (least <= high and low <= most)
 
     def against_first(self, n: int) -> int:
         """Return 1 where a plan is better in it than the first, -1 where worse, else 0."""
         first, value = (self._judged(self.values[at]) for at in (0, n))
-        if first == value or math.isnan(first) or math.isnan(value):
+        if first == value or math.isnan(first) or math.isnan(value) or not self.apart(0, n):
             return 0
         greatest = max(abs(first), abs(value))
         if math.isfinite(greatest) and abs(value - first) <= SAME * greatest:
@@ -129,13 +132,7 @@ def figures(
         ComparedFigure("Gust to plan for", "speed", True, of(lambda one: one.worth.wind)),
         ComparedFigure("Gust that half stand", "speed", True, of(lambda one: one.worth.half)),
         ComparedFigure("Wet snow to plan for", "depth", True, of(lambda one: one.worth.snow)),
-        ComparedFigure(
-            "Leaves warmer at night",
-            "temperature difference",
-            True,
-            grown("degrees"),
-            _by_trials(compared, grown("degrees")),
-        ),
+        leaves_by_night([one.worth for one in compared]),
         ComparedFigure("Frost-free days gained", "count", True, grown("days")),
         ComparedFigure("Hours over 32 °C (90 °F)", "count", False, grown("hot")),
         ComparedFigure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
@@ -154,19 +151,18 @@ def figures(
     return tuple(sorted(known, key=lambda one: (not one.differs, -one.spread)))
 
 
-def _by_trials(
-    compared: Sequence[Compared], degrees: Sequence[float]
-) -> tuple[tuple[float, float], ...]:
-    """Return the ranges of the gains by night, what trials measured under fabric taken in; none
-    where all plans have the same cover, whose doubt is theirs alike."""
-    families = [one.design.cover.material.optics_family for one in compared]
-    if len(set(families)) < 2:
-        return ()
-    ends = [
-        (gain, *measured(family).get("night", ()))
-        for gain, family in zip(degrees, families, strict=True)
-    ]
-    return tuple((min(some), max(some)) for some in ends)
+def leaves_by_night(worths: Sequence[Worth]) -> ComparedFigure:
+    """Return by how much leaves are warmer at night, what trials measured taken into the ranges.
+
+    There are none where all have the same cover, whose doubt is theirs alike.
+    """
+    degrees = tuple(one.growth.degrees if one.growth else math.nan for one in worths)
+    ranges: tuple[tuple[float, float], ...] = ()
+    if len({one.optics for one in worths}) > 1:
+        trials = [measured(one.optics).get("night", ()) for one in worths]
+        ends = [(gain, *some) for gain, some in zip(degrees, trials, strict=True)]
+        ranges = tuple((min(some), max(some)) for some in ends)
+    return ComparedFigure("Leaves warmer at night", "temperature difference", True, degrees, ranges)
 
 
 def _asks(one: Compared) -> float:

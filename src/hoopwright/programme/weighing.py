@@ -62,6 +62,7 @@ class Worth:
     waste      : [-] offcuts and sawdust of sticks cut into
     height     : [m] clear over the boards at the crown
     cover_cost_per_year : the film's own cost over its service life [currency]
+    optics     : family of the cover, by which trials under its like are found
     stops, changes : names of checks that say stop, and change
     """
 
@@ -75,6 +76,7 @@ class Worth:
     waste: float
     height: float
     cover_cost_per_year: float
+    optics: str
     stops: tuple[str, ...]
     changes: tuple[str, ...]
 
@@ -127,6 +129,7 @@ class Weigher:
             waste=self._waste(design),
             height=design.hoop.crown_over_board,
             cover_cost_per_year=self._cover_per_year(design),
+            optics=design.cover.material.optics_family,
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),
         )
