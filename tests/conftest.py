@@ -11,8 +11,9 @@ import pytest
 
 #: The rooms whose files take longest, begun first so that all workers end together.
 LONG_ROOMS = ("reference", "web", "programme", "sheet", "invariant", "practice", "unchanged")
-#: Files that go to one worker, since they share what takes long to make: books, and years of beds.
+#: Files that go to one worker, by how they begin: they share what takes long to make.
 TOGETHER = {
+    "tests/sheet/": "books",
     "tests/invariant/test_season_sense.py": "years",
     "tests/practice/test_season_practice.py": "years",
 }
@@ -40,12 +41,12 @@ def pytest_configure(config: pytest.Config) -> None:
         script, path = root / "tests" / "rigs" / "compile_march.py", [str(root), *sys.path]
         places = os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, path))}
         compiling = subprocess.Popen([sys.executable, str(script)], env=places)
-        config.add_cleanup(lambda: compiling.wait() and None)
+        config.add_cleanup(compiling.wait)
 
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """Hand files to workers as `--dist loadfile` does, those of `TOGETHER` and sheets as one."""
+    """Hand files to workers as `--dist loadfile` does, those of `TOGETHER` as one."""
     if config.getoption("dist") != "loadfile":
         return None
     from xdist.scheduler import LoadFileScheduling
@@ -53,7 +54,8 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
     class Groups(LoadFileScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = super()._split_scope(nodeid)
-            return "sheet" if file.startswith("tests/sheet/") else TOGETHER.get(file, file)
+            groups = (group for begins, group in TOGETHER.items() if file.startswith(begins))
+            return next(groups, file)
 
     return Groups(config, log)
 
