@@ -47,7 +47,8 @@ class Fates:
     unripe         : 1 where it did not ripen in the time a gardener waits
     cold_soil      : 1 where the soil was too cold to start in, or seed lay in it too long: no
                      loss, since a gardener waits until it is warm
-    light          : [mol/m2 d] mean on the plants until they are picked, NaN where it is not known
+    light          : [mol/m2 d] mean on the plants until they are picked, NaN where it is not
+                     known, or no trial tells the yield by it
     """
 
     emerged: Days
@@ -120,7 +121,6 @@ def fates_of(
     )
     if crop.cold.flower_kill is not None:
         cold = np.maximum(cold, _deepest(standing.flower, flowering, picked))
-    stood = np.maximum(picked - emerged, 1)
     return Fates(
         emerged=emerged,
         flowering=flowering,
@@ -139,7 +139,7 @@ def fates_of(
         cold_soil=np.where(
             (seedbed.ready[:, begun] < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
         ),
-        light=_counted(standing.light, emerged, picked) / stood,
+        light=_light(crop, standing, emerged, picked),
     )
 
 
@@ -194,6 +194,13 @@ def _bolting(
     by_day = picked % YEAR
     long_days = (by_day > MARCH_EQUINOX) & (by_day < SEPTEMBER_EQUINOX)
     return np.where(long_days, np.clip(share, 0.0, 1.0), 0.0)
+
+
+def _light(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
+    """Return the mean light while it grew; not summed where nothing is told by it."""
+    if crop.by_light is None:
+        return np.full(picked.shape, np.nan)
+    return np.asarray(_counted(days.light, emerged, picked) / np.maximum(picked - emerged, 1))
 
 
 def _stalked(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
