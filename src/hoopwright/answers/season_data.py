@@ -18,7 +18,7 @@ def season_data(report: SeasonReport) -> dict[str, Any]:
     return {
         "units": "SI",
         "origin": report.origin,
-        "invented": bool(report.marked("")),
+        "invented": report.invented,
         "risk": report.risk,
         "covers": [plain(asdict(cover)) for cover in report.covers],
         "crops": {

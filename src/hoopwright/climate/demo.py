@@ -18,6 +18,11 @@ MARK = "Invented weather"
 """What marks every figure that stands on it."""
 
 
+def is_demo(weather: Weather) -> bool:
+    """Return whether weather is the invented valley's."""
+    return weather.station.name == DEMO_STATION.name
+
+
 def demo_normals() -> MonthlyNormals:
     """Return the invented valley's twelve monthly rows."""
     rows = shipped("climate_demo_valley")

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.at_bed import Horizon
-from hoopwright.climate.demo import DEMO_STATION
+from hoopwright.climate.demo import is_demo
 from hoopwright.climate.design_days import DesignDay, design_days
 from hoopwright.climate.sun import sun_over_hours
 from hoopwright.climate.weather import Weather
@@ -87,7 +87,7 @@ def days_at_bed(design: Design, file: Path | None, march: Any) -> DaysAtBed:
     ]
     name = weather.station.name
     origin = f"a generated year of {name}" if weather.invented else f"the year of {name}"
-    return DaysAtBed(tuple(found), origin, name == DEMO_STATION.name, horizon)
+    return DaysAtBed(tuple(found), origin, is_demo(weather), horizon)
 
 
 def _day(

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from hoopwright.climate.demo import DEMO_STATION, MARK
+from hoopwright.climate.demo import MARK, is_demo
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import (
@@ -108,10 +108,14 @@ class SeasonReport:
     look: Mapping[str, UnderCover]
     bands: Mapping[str, HourlyBand]
 
+    @property
+    def invented(self) -> bool:
+        """Return whether it stands on the weather of the demo valley."""
+        return is_demo(self.look[OPEN].weather)
+
     def marked(self, words: str) -> str:
-        """Return words on a figure, marked where it stands on the weather of the demo valley."""
-        demo = self.look[OPEN].weather.station.name == DEMO_STATION.name
-        return f"{MARK}. {words}".strip() if demo else words
+        """Return words on a figure, marked where it stands on invented weather."""
+        return f"{MARK}. {words}".strip() if self.invented else words
 
 
 def season_report(

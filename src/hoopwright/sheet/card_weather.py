@@ -139,7 +139,7 @@ def _dates(season: SeasonReport, first: MonthDay, say: Voice) -> str:
         told.append(say.tell(words, day=_day(day, say), height=way.height))
         before = way.way
     dates = "; ".join(told)
-    if "invented" in season.origin:
+    if season.invented:
         return say.tell("By the season worked out, on invented weather: {dates}.", dates=dates)
     return say.tell("By the season worked out: {dates}.", dates=dates)
 
