@@ -67,6 +67,28 @@ def test_season_data_hours_and_calendar(folder):
     assert all(event["DTSTART"].dt.year in (2027, 2028) for event in events)
 
 
+def test_no_cover_is_told_shut_over_a_bed_being_picked(folder):
+    """A start is in the bed from its sowing to its picking: so no half month between the first
+    picking of the earliest start and the sowing of the latest may count as empty. Counting the
+    earliest start alone, up to its first picking, July read 'shut' over kale still cut.
+    """
+    data = json.loads(run(folder, "season", "bed.toml", "--json").stdout)
+    own = data["covers"][1]["name"]
+    sown = [of[own] for of in data["crops"].values() if of[own]["earliest"]]
+    assert sown
+    first = min(one["harvest"]["middle"] for one in sown)
+    last = max(one["latest"]["day"] for one in sown)
+    seen = 0
+    for half in data["opening_calendar"]:
+        middle = datetime.date(2027, half["month"], 8 if half["half"] == 1 else 23)
+        if first <= middle.timetuple().tm_yday <= last:
+            seen += 1
+            assert "None of these crops" not in half["sentence"]
+        elif half["month"] == 1:
+            assert "None of these crops" in half["sentence"]
+    assert seen
+
+
 def test_an_hours_file_of_another_kind_is_refused(folder):
     done = run(folder, "season", "bed.toml", "--hours", "hours.xls")
     assert done.returncode == 2

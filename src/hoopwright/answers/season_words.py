@@ -325,7 +325,7 @@ def calendar(report: SeasonReport, system: System) -> Grid:
         ("", "Sides", "Why"),
         tuple(rows),
         report.marked(
-            "From the crops that stand in the bed, sown at their earliest. Never wider than the "
+            "From the crops while any start of them may stand in the bed. Never wider than the "
             f"plan's animals allow ({show(report.allowed_height, 'length', system)})."
         ),
     )

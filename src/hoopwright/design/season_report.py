@@ -47,6 +47,7 @@ from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.heat.uncertainty import HourlyBand, hourly_band, pairs
 from hoopwright.season.bed_years import (
+    YEAR,
     BedYears,
     Digest,
     YearHours,
@@ -152,7 +153,7 @@ def season_report(
         for key, row in by_season.items()
     }
     tell("Opening and closing", 0.8)
-    standing = _standing(grown, found, own)
+    standing = _standing(grown, found, own, begins)
     options = opening_options(design, bed, covers[own], places, march, allowed)
     hard = np.roll(bare.hardness.mean(axis=0), begins)
     calendar = opening_calendar(
@@ -273,14 +274,20 @@ def _covered(
 
 
 def _standing(
-    grown: Mapping[str, Crop], found: Mapping[str, Mapping[str, Window]], own: str
+    grown: Mapping[str, Crop], found: Mapping[str, Mapping[str, Window]], own: str, begins: int
 ) -> list[tuple[Crop, int, int]]:
-    """Return the crops and the days they show under the plan's cover, sown at their earliest."""
+    """Return the crops and the days they may show under the plan's cover.
+
+    From the first start that is up to the last start that is picked: whoever sows again has
+    something in the bed all that time, and a cover shut over it for want of one would cook it.
+    """
     standing = []
     for key, row in found.items():
         window = row[own]
-        if window.earliest is not None and np.isfinite(window.harvest.late):
-            standing.append((grown[key], int(window.up), int(window.harvest.late)))
+        if window.earliest is not None and window.latest is not None:
+            cleared = window.cleared[(window.latest.day - begins) % YEAR] + begins
+            last = np.nanmax([cleared, window.harvest.late, window.latest.day])
+            standing.append((grown[key], int(window.up), int(last)))
     return standing
 
 

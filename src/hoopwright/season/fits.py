@@ -12,7 +12,7 @@ from hoopwright.season.crops import Crop
 from hoopwright.season.running import Covered, tried
 from hoopwright.season.windows import kept_days
 
-SHORTEST = 0.5
+SHORTEST = 0.75
 """[-] of the shortest days promised below which no variety is looked for: ours."""
 
 

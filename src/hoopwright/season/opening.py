@@ -226,6 +226,8 @@ def _off_if_better(
 def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits: Limits) -> str:
     if opening.way == "closed":
         said = "Keep it shut."
+        if limits == NOTHING_STANDS:
+            said += " None of these crops stands in it: open it for whatever else does."
     elif opening.way in ("days", "visits", "opener"):
         said = f"Open by day, shut at night; shut all day {hot_shut:.0%} of days are too hot."
     elif opening.way == "always":
