@@ -122,13 +122,18 @@ def test_heavy_fabric_saves_leaves(place: str, key: str) -> None:
     assert 1.0 <= nights(place, cover_optics(key), LAID).leaf[SPRING].mean() <= 3.0
 
 
-SHORT = pytest.mark.xfail(strict=True, reason="a finding: 0.86 K under 2.0 oz, dry and windy")
+#: With the soil's heat as read since (2.00 MJ/m3K of solids, before 1.95), Cheyenne too.
+SHORT = pytest.mark.xfail(
+    strict=True,
+    reason="a finding: 0.86 K (Idaho Falls), 0.99 K (Cheyenne) under 2.0 oz, dry, windy",
+)
+SHORTFALLS = {(HEAVIEST, "Idaho"), (HEAVIEST, "Cheyenne")}
 
 
 @pytest.mark.parametrize(
     ("key", "place"),
     [
-        pytest.param(key, place, marks=[SHORT] if (key, place) == (HEAVIEST, "Idaho") else [])
+        pytest.param(key, place, marks=[SHORT] if (key, place) in SHORTFALLS else [])
         for key in (HEAVY, HEAVIEST)
         for place in PLACES
     ],

@@ -25,7 +25,8 @@ from hoopwright.season.windows import window
 def days_of(**told) -> CropDays:
     """Two years of days on which nothing happens but what is told: field -> (year, days, value)."""
     shape = (2, 365)
-    held = {name: np.zeros(shape) for name in ("sprout", "growth", "chill", "ready")}
+    held = {name: np.zeros(shape) for name in ("sprout", "growth", "chill", "stalk", "ready")}
+    held["light"] = np.full(shape, np.nan)
     held |= {name: np.full(shape, -1.0) for name in ("seedling", "plant", "flower", "scorched")}
     held["hot"] = np.zeros((3, *shape))
     for name, changes in told.items():

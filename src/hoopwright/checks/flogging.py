@@ -99,7 +99,7 @@ def flogging(found: Ladder, hours: WindHours | None) -> Finding | None:
         inputs.draws.of("life of the cover in the sun", sun),
     )
     low, half, high = (_long(float(one)) for one in quantiles(years, (0.1, 0.5, 0.9)))
-    often = float(round(np.median(flogged)))
+    often = float(round(quantiles(flogged, (0.5,))[0]))
     values: dict[str, float | str] = {
         "cover": material.name,
         "hours": max(often, FEW) * HOUR,

@@ -29,6 +29,11 @@ class LoggerClock:
     zone: str | None = None
     utc: float | None = None
 
+    def __post_init__(self) -> None:
+        """Refuse a clock that no place keeps, before any file is read by it."""
+        if self.utc is not None and not -12.0 <= self.utc <= 14.0:
+            raise ReadingsError(f"UTC{self.utc:+g}: clocks keep between -12 and 14 hours from UTC")
+
 
 @dataclass(frozen=True)
 class ReadFile:
@@ -75,8 +80,6 @@ def read_bytes(
 
 def used(logger: Logger, clock: LoggerClock, place: float) -> ReadFile:
     """Return what of a logger's file is used, and how it was read."""
-    if clock.utc is not None and not -12.0 <= clock.utc <= 14.0:
-        raise ReadingsError(f"UTC{clock.utc:+g}: clocks keep between -12 and 14 hours from UTC")
     chosen = [column for column in logger.columns if column.role]
     found = clean(logger.times, [column.values for column in chosen], logger.line)
     offset, zone, words = _clock(logger, clock)
