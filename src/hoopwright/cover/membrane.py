@@ -131,5 +131,7 @@ def load_that_ponds(
         most = np.where(ended, most, np.maximum(most, before + part * (load - before)))
         filled = np.where(ended, filled, water > 0)
         ended = ended | (uses >= 1)
+        if ended.all():
+            break
         before, used = load, uses
     return np.asarray(np.where(ended & filled, most, np.inf))
