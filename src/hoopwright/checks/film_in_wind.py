@@ -61,21 +61,33 @@ def rail_bows(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> tuple[F
     Off the board is past the skirt that hangs below its top. Infinite without ties or without a
     rail whose bending is known; one that hangs by its weight lifts whole.
     """
-    rail, skirt = standing.cover.rail, standing.cover.skirt
-    never = np.full(inputs.draws.count, np.inf)
+    skirt, never = standing.cover.skirt, np.full(inputs.draws.count, np.inf)
     tied = "rail" in standing.cover.edges and standing.hold_down.rail != "weight"
-    if not tied or rail.bending_stiffness is None or rail.bending_strength is None:
+    lifts = rail_bends(standing, inputs, skirt) if tied else None
+    if lifts is None:
         return never, never
+    bows, breaks = (rail_lifted(standing, wind, inputs, one) for one in lifts)
+    return (bows if skirt > 0 else never), breaks
+
+
+def rail_bends(
+    standing: Standing, inputs: Inputs, rise: Floats | float
+) -> tuple[Floats, Floats] | None:
+    """Return the lifts [N/m] at which a tied rail bows so far [m] between two ties, and breaks.
+
+    None where its bending is not known.
+    """
+    rail = standing.cover.rail
+    if rail.bending_stiffness is None or rail.bending_strength is None:
+        return None
     left = inputs.doubt(RAIL_AGED)
-    bows, breaks = rail_between_ties(
+    return rail_between_ties(
         standing.bay,
         rail.bending_stiffness * left,
         rail.bending_strength * left,
         inputs.doubt(TURNING),
-        skirt,
+        rise,
     )
-    bows, breaks = (rail_lifted(standing, wind, inputs, one) for one in (bows, breaks))
-    return (bows if skirt > 0 else never), breaks
 
 
 def rail_bows_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | None:

@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from hoopwright.checks.film import Floats
-from hoopwright.checks.film_in_wind import RAIL_AGED, TURNING, edges_loose, rail_lifted
+from hoopwright.checks.film_in_wind import edges_loose, rail_bends, rail_lifted
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.ladder import Ladder
-from hoopwright.holding.film_edge import rail_between_ties
 from hoopwright.loads.wind_hours import WindHours, hours_over
 from hoopwright.loads.yearly import yearly_gust
 from hoopwright.odds.told import quantiles
@@ -32,19 +31,15 @@ def flogs_from(found: Ladder) -> Floats | None:
     """
     inputs, wind = found.inputs, found.followed
     standing = inputs.standing
-    rail = standing.cover.rail
     if "rail" not in standing.cover.edges:
         return None
+    loose = edges_loose(standing, wind, inputs)
     if standing.hold_down.rail == "weight":
-        return inputs.gust(edges_loose(standing, wind, inputs))
-    if rail.bending_stiffness is None:
+        return inputs.gust(loose)
+    lifts = rail_bends(standing, inputs, inputs.doubt(BOWS) * standing.bay)
+    if lifts is None:
         return None
-    stiffness = rail.bending_stiffness * inputs.doubt(RAIL_AGED)
-    one, _ = rail_between_ties(standing.bay, stiffness, 0.0, inputs.doubt(TURNING), standing.bay)
-    lifts = one * inputs.doubt(BOWS)
-    return inputs.gust(
-        np.minimum(rail_lifted(standing, wind, inputs, lifts), edges_loose(standing, wind, inputs))
-    )
+    return inputs.gust(np.minimum(rail_lifted(standing, wind, inputs, lifts[0]), loose))
 
 
 def hours_flogged(found: Ladder, hours: WindHours | None) -> Floats | None:
@@ -54,11 +49,12 @@ def hours_flogged(found: Ladder, hours: WindHours | None) -> Floats | None:
     in windier ones it rests in the lulls. None where neither is given or nothing flogs.
     """
     site, gust = found.inputs.standing.site, flogs_from(found)
-    if gust is None or (hours is None and site.gust is None):
+    if gust is None:
         return None
     if hours is not None:
         return hours.over(gust)
-    assert site.gust is not None
+    if site.gust is None:
+        return None
     once = yearly_gust(site.gust, site.gust_years).once_in_fifty
     return hours_over(gust, found.inputs.doubt(MEAN_WIND) * once)
 

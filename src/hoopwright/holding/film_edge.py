@@ -54,7 +54,11 @@ def rail_ballast(mass_per_length: float, film_radius: float, film_slope: float) 
 
 
 def rail_between_ties(
-    spacing: float, stiffness: ArrayLike, strength: ArrayLike, turning: ArrayLike, rise: float
+    spacing: float,
+    stiffness: ArrayLike,
+    strength: ArrayLike,
+    turning: ArrayLike,
+    rise: ArrayLike,
 ) -> tuple[Floats, Floats]:
     """Return the even lifts [N/m] at which a rail bows so far between two ties, and breaks.
 
@@ -68,7 +72,7 @@ def rail_between_ties(
     Source: beam under an even load; exact for a small bow. Check: 5/384 and 1/8, 1/384 and 1/12.
     """
     turn = np.clip(np.asarray(turning, dtype=float), 0.0, 1.0)
-    bows = 384 * np.asarray(stiffness) * rise / ((5 - 4 * turn) * spacing**4)
+    bows = 384 * np.asarray(stiffness) * np.asarray(rise) / ((5 - 4 * turn) * spacing**4)
     breaks = np.asarray(strength) / (spacing**2 * np.maximum(turn / 12, 1 / 8 - turn / 12))
     return np.asarray(bows), np.asarray(breaks)
 
