@@ -108,7 +108,8 @@ def flogging(found: Ladder, hours: WindHours | None) -> Finding | None:
     return Finding(
         "flogging",
         Severity.FINE if few else Severity.WATCH,
-        "Held as it is, the edge hardly flogs here: fewer than {hours:hours} a year, by " + by + "."
+        "Held as it is, the edge hardly flogs here: on half of the beds built like this fewer than "
+        "{hours:hours} a year, by " + by + "."
         if few
         else "The edge of the {cover} flogs about {hours:hours} a year here, by " + by + ". With "
         "that and the sun a sheet left on lasts {low} to {high}, about {half} in the middle: "
