@@ -15,7 +15,7 @@ from hoopwright import units
 from hoopwright.answers.voice import Voice
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
-from hoopwright.drawing.scene import Point, ScaleBar, rectangle
+from hoopwright.drawing.scene import Group, Item, Point, ScaleBar, Shape, rectangle
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
@@ -201,6 +201,15 @@ class Subject:
             sizes |= {1.0: "1 m", 2.0: "2 m"}
         length = max((size for size in sizes if size <= 0.45 * width), default=min(sizes))
         return ScaleBar(length, sizes[length])
+
+
+def stiffened(ridge: tuple[Shape, ...], braces: tuple[Shape, ...]) -> list[Item]:
+    """Return the ridge and what ties it back, as a view draws them; neither where it has none."""
+    groups = (
+        Group("ridge", "Ridge under the crowns", ridge),
+        Group("braces", "Cords from the ridge to the boards", braces),
+    )
+    return [group for group in groups if group.shapes]
 
 
 def beside(line: NDArray[np.float64], distance: float) -> NDArray[np.float64]:

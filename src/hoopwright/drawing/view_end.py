@@ -27,7 +27,7 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, along_line, band, points
+from hoopwright.drawing.subject import Subject, along_line, band, points, stiffened
 from hoopwright.drawing.view_side import ground
 from hoopwright.tables.people import Reach
 
@@ -132,7 +132,7 @@ def _end_braces(subject: Subject) -> list[Item]:
         Line((a[1] - half, a[2]), (b[1] - half, b[2]), Layer.STRAPS, Weight.THIN)
         for a, b in subject.braces[:2]
     )
-    return [Group("braces", "Cords from the ridge to the boards", cords)] if cords else []
+    return stiffened((), cords)
 
 
 def end_view(subject: Subject) -> View:

@@ -18,7 +18,7 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject
+from hoopwright.drawing.subject import Subject, stiffened
 
 ROLES = {
     "panel": "carries the end panel",
@@ -77,16 +77,10 @@ def _ridge(subject: Subject) -> list[Item]:
     """Return the ridge under the hoops, and the cords that tie it back to the boards."""
     (first, middle, _), (last, _, _) = subject.ridge
     radius = subject.outside / 2
-    made: list[Item] = []
-    if subject.ridged:
-        line = thin_part(
-            rectangle(first, middle - radius, last, middle + radius), Layer.HOOPS, Tone.PAPER
-        )
-        made.append(Group("ridge", "Ridge under the crowns", (line,)))
-    if subject.braces:
-        cords = tuple(Line(a[:2], b[:2], Layer.STRAPS) for a, b in subject.braces)
-        made.append(Group("braces", "Cords from the ridge to the boards", cords))
-    return made
+    outline = rectangle(first, middle - radius, last, middle + radius)
+    cords = tuple(Line(a[:2], b[:2], Layer.STRAPS) for a, b in subject.braces)
+    line = (thin_part(outline, Layer.HOOPS, Tone.PAPER),) if subject.ridged else ()
+    return stiffened(line, cords)
 
 
 def plan_view(subject: Subject) -> View:

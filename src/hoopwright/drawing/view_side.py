@@ -25,7 +25,7 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.drawing.subject import Subject, along_line
+from hoopwright.drawing.subject import Subject, along_line, stiffened
 from hoopwright.drawing.view_plan import hoop_title
 
 
@@ -85,18 +85,12 @@ def _side_clips(subject: Subject, mark: float) -> list[Shape]:
 
 def _side_ridge(subject: Subject) -> list[Item]:
     """Return the ridge under the crowns and the near cords that tie it back."""
-    made: list[Item] = []
-    if subject.ridged:
-        (first, _, up), (last, _, _) = subject.ridge
-        radius = subject.outside / 2
-        line = thin_part(rectangle(first, up - radius, last, up + radius), Layer.HOOPS, Tone.PAPER)
-        made.append(Group("ridge", "Ridge under the crowns", (line,)))
-    if subject.braces:
-        cords = tuple(
-            Line((a[0], a[2]), (b[0], b[2]), Layer.STRAPS) for a, b in subject.braces[::2]
-        )
-        made.append(Group("braces", "Cords from the ridge to the boards", cords))
-    return made
+    (first, _, up), (last, _, _) = subject.ridge
+    radius = subject.outside / 2
+    outline = rectangle(first, up - radius, last, up + radius)
+    cords = tuple(Line((a[0], a[2]), (b[0], b[2]), Layer.STRAPS) for a, b in subject.braces[::2])
+    line = (thin_part(outline, Layer.HOOPS, Tone.PAPER),) if subject.ridged else ()
+    return stiffened(line, cords)
 
 
 def _side_boards(subject: Subject) -> Group:

@@ -18,7 +18,7 @@ from hoopwright.drawing.solid import (
     soil_shown,
     turned_eye,
 )
-from hoopwright.drawing.subject import Subject
+from hoopwright.drawing.subject import Subject, stiffened
 
 
 def _items(subject: Subject, eye: Eye) -> list[Item]:
@@ -26,10 +26,11 @@ def _items(subject: Subject, eye: Eye) -> list[Item]:
     bed, level = subject.bed, soil_shown(subject.bed)
     far = far_boards(subject, eye, level, Tone.LIGHT)
     soil = thin_part(floor(subject, eye, level), Layer.GROUND, Tone.DARK)
+    pipe = thin_part(ridge(subject, eye), Layer.HOOPS, Tone.PAPER) if subject.ridged else None
     return [
         Group("film", f"Body sheet, {subject.cover.material.name}", film(subject, eye)),
         Group("far boards", "Boards and soil", (*far, soil)),
-        *_stiffened(subject, eye),
+        *stiffened((pipe,) if pipe else (), braces(subject, eye)),
         Group("near boards", f"Boards, {bed.board.name}", near_boards(subject, eye)),
         *(
             Group(
@@ -42,17 +43,6 @@ def _items(subject: Subject, eye: Eye) -> list[Item]:
         Group("film edges", "Edges of the body sheet", film_edges(subject, eye)),
         Group("fastenings", "Rail and end batten", fastenings(subject, eye)),
     ]
-
-
-def _stiffened(subject: Subject, eye: Eye) -> list[Item]:
-    """Return the ridge and what ties it back, behind the hoops."""
-    made: list[Item] = []
-    if subject.ridged:
-        pipe = thin_part(ridge(subject, eye), Layer.HOOPS, Tone.PAPER)
-        made.append(Group("ridge", "Ridge under the crowns", (pipe,)))
-    if subject.braces:
-        made.append(Group("braces", "Cords from the ridge to the boards", braces(subject, eye)))
-    return made
 
 
 def isometric_view(subject: Subject) -> View:
