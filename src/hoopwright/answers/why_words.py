@@ -126,10 +126,8 @@ def _asked(met: AtGust | None, rung: Rung, system: System) -> list[tuple[str, st
     if rows or rung.middle == float("inf"):
         return rows
     used = show((met.gust / rung.middle) ** 2, "share", system)
-    what = rung.name.replace("-", " ").capitalize()
-    return [
-        (f"{what}, at {gust}", f"half of the beds use at most {used} of the wind that they bear")
-    ]
+    what = f"{_called(rung).capitalize()}, at {gust}"
+    return [(what, f"half of the beds use at most {used} of the wind that they bear")]
 
 
 def _called(rung: Rung) -> str:
