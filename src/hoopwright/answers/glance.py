@@ -88,11 +88,11 @@ def _snow(design: Design) -> HeadlineWords:
 
 def _hail(design: Design) -> HeadlineWords:
     aged, new = sorted(design.ladder.hail, key=lambda rung: rung.careful)
-    careful, half, old = (
-        show(stone, "tape", design.system) for stone in (new.careful, new.middle, aged.careful)
+    careful, half, later = (
+        show(stone, "tape", design.system) for stone in (aged.careful, aged.middle, new.careful)
     )
-    words = f"Stones so big go through it new; at the end of its life from {old} on."
-    return HeadlineWords(new.name, "Hail goes through", careful, half, words)
+    words = f"Stones so big go through it at the end of its life; new from {later} on."
+    return HeadlineWords(aged.name, "Hail goes through", careful, half, words)
 
 
 def _odds(design: Design) -> tuple[Odds, ...]:
