@@ -62,7 +62,8 @@ class StrengthWords:
     @property
     def told(self) -> str:
         """Return it in one piece."""
-        return " ".join(one for one in (self.answer, self.here, self.find_out) if one)
+        find_out = f"Find out first: {self.find_out}" if self.find_out else ""
+        return " ".join(one for one in (self.answer, self.here, find_out) if one)
 
 
 def gust_words(gust: float, system: System) -> str:
@@ -134,7 +135,7 @@ def strength_words(design: Design) -> StrengthWords:
     return StrengthWords(
         answer,
         _here(design),
-        "" if measure is None else f"Find out first: {measure.name}. {measure.how}",
+        "" if measure is None else f"{measure.name}. {measure.how}",
         tuple(_headline(one, design) for one in (found.opens, found.lost, found.moves)),
         found.inputs.draws.count,
     )

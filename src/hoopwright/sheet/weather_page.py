@@ -29,15 +29,14 @@ def glance_parts(design: Design) -> tuple[Part, ...]:
         through = tuple((one.what, *one.through) for one in read.odds)
         what = columns(f"How often it gets through 2 | {years}")
         odds.append(Table("The odds here", what, through, untitled=True))
-    find_out = read.find_out.removeprefix("Find out first: ")
     return (
         Part("", (Paragraph(read.plan_for, strong=True),)),
         Part("", (Table("What it stands, careful first", heads, rows, untitled=True),)),
         Part("The odds", (diagram_of(plot_layout(odds_chart(design))), *odds)),
         Part("Before a storm", (Bullets(read.before),), half=True),
         *(
-            (Part("Find out first", (Paragraph(sentence(find_out)),), half=True),)
-            if find_out
+            (Part("Find out first", (Paragraph(sentence(read.find_out)),), half=True),)
+            if read.find_out
             else ()
         ),
         Part("", (Paragraph(GUIDANCE, caution=True),)),
