@@ -45,8 +45,8 @@ def sheltered_share(
     barrier heights the value at five is used; behind a solid wall that is the rolling zone, and
     no shelter is granted as likely.
     Valid for: wind square to a barrier at least ten heights long each way.
-    Source: Brandle and Finch, How Windbreaks Work (EC 1763), from memory of its table; the
-    grant to gusts and the height limit are assumptions.
+    Source: as each row of loads_shelter names it; the grant to gusts and the height limit are
+    assumptions.
     """
     points = [point for point in _points() if point.barrier == barrier]
     if not points:
