@@ -8,6 +8,8 @@ from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 
 Floats = NDArray[np.float64]
 _STEPS = 80  # halvings of the half angle: past the last bit of a float
+#: Sags over the span that a pocket is followed to [-], and how many on the way.
+_DEEPEST, _SAGS = 0.45, 75
 
 
 @dataclass(frozen=True)
@@ -102,14 +104,12 @@ def load_that_ponds(
     slack: Floats,
     tears: Floats,
     bears: Floats,
-    deepest: float = 0.45,
-    steps: int = 75,
 ) -> Floats:
     """Return the even load [Pa] on strips of film whose pockets, once full of water, end them.
 
     rim : [m] as `pocket`, unloaded; sinks : [m/Pa] by which a load brings the hoops' crown nearer
     to it; stiffness, tears : [N/m] of the film, and the tension at which it goes; slack : [-]
-    bears : [Pa] load, water counted, at which the hoops go; deepest : [-] sag over span
+    bears : [Pa] load, water counted, at which the hoops go
 
     Followed by the sag: the load at a sag is what the film's pull bears beyond the water in it.
     Where that falls as the film sags further the pocket runs away by itself, to where it holds
@@ -119,7 +119,7 @@ def load_that_ponds(
     """
     most, before, used = (np.zeros(rim.shape) for _ in range(3))
     ended, filled = np.zeros(rim.shape, dtype=bool), np.zeros(rim.shape, dtype=bool)
-    for share in np.linspace(0.0, deepest, steps + 1)[1:]:
+    for share in np.linspace(0.0, _DEEPEST, _SAGS + 1)[1:]:
         sag = share * span
         level, steepest = level_pull(float(share), stiffness, slack)
         whole = level * 8 * sag / span**2
