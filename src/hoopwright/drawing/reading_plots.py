@@ -37,13 +37,12 @@ def nights_plot(
     inside: Series,
     outside: Series,
     system: System,
-    size: Size | None = None,
 ) -> View:
     """Return the coldest of each night [degC] under the cover and beside it.
 
     dates : on which each night ended, in order
     """
-    size, shown = size or Size(), gauge.temperature(system)
+    size, shown = Size(), gauge.temperature(system)
     first = dates[0]
     lows = [shown.show(float(values.min())) for values in (outside, inside)]
     title = f"The coldest night fell to {lows[0]} outside, to {lows[1]} under the cover"
