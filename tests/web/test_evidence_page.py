@@ -95,7 +95,7 @@ def test_files_and_results_are_there_after_a_restart_and_the_fit_can_be_kept(tmp
         from hoopwright.web.plan_text import read_here
         from hoopwright.web.work_queue import files_beside
 
-        beside = files_beside(store, "local", plan[7:], DEMO)
+        beside = files_beside(store, "local", plan[7:], DEMO, "readings")
         assert beside.readings[0].body == log()
         key = KINDS["evidence"].key(read_here(DEMO).plan, (), "", beside.rest("readings"))
         months = {"caption": "", "heads": [], "rows": [], "note": ""}

@@ -56,14 +56,11 @@ def job_shown(at: Desk, saved: Saved, kind: str) -> ShownWork:
 
 def key_of_work(at: Desk, saved: Saved, kind: str) -> str:
     """Return under which key the result of a kind of work on a plan is kept."""
-    held = at.store.weathers.of(saved.id)
-    own, made = at.plans.own(saved.text), KINDS[kind]
-    plan = at.designs.design(saved.text, own).plan
-    rest = ""
-    if made.rests_on:
-        beside = files_beside(at.store, at.owner, saved.id, saved.text, bodies=False)
-        rest = beside.rest(made.rests_on)
-    return made.key(plan, own, held.digest if held else "", rest)
+    made, held = KINDS[kind], at.store.weathers.of(saved.id)
+    given = (at.store, at.owner, saved.id, saved.text, made.rests_on)
+    beside = files_beside(*given, bodies=False)
+    plan = at.designs.design(saved.text, beside.own).plan
+    return made.key(plan, beside.own, held.digest if held else "", beside.rest(made.rests_on))
 
 
 def _kind(kind: str) -> WorkKind:

@@ -18,10 +18,10 @@ from typing import Any
 
 from hoopwright.plan.read import PlanError
 from hoopwright.programme.pools import end_with_parent
-from hoopwright.store import Job, Store
+from hoopwright.store import Job, LoggerFile, Store
 from hoopwright.store.table import NoSuchPlan
 from hoopwright.tables.overlay import OwnFile
-from hoopwright.web.beside import Beside, OtherPlan, beside_in, wishes_in
+from hoopwright.web.beside import Beside, OtherPlan, RestsOn, beside_in, wishes_in
 from hoopwright.web.pace import Pace
 from hoopwright.web.plan_text import read_here
 from hoopwright.web.work_kinds import KINDS
@@ -75,7 +75,7 @@ class WorkQueue:
             self._store.jobs.tell(job.id, "failed", job.share, "This version has no such work.")
             return
         with suppress(PlanError):
-            job = self._named(job, files_beside(self._store, job.owner, job.plan, job.text))
+            job = self._named(job, self._beside(job))
         self._threads.submit(self._run, job)
 
     def start(self, owner: str, plan: str, kind: str, key: str, text: str) -> Job:
@@ -103,7 +103,7 @@ class WorkQueue:
         if self._closing.is_set() or not self._store.jobs.tell(job.id, "running", 0.0, "Starting."):
             return
         try:
-            beside = files_beside(self._store, job.owner, job.plan, job.text)
+            beside = self._beside(job)
             job = self._named(job, beside)
         except PlanError as error:
             self._store.jobs.tell(job.id, "failed", job.share, str(error)[:500])
@@ -118,6 +118,10 @@ class WorkQueue:
             process.kill()
             process.join()
             ours.close()
+
+    def _beside(self, job: Job) -> Beside:
+        rests_on = KINDS[job.kind].rests_on
+        return files_beside(self._store, job.owner, job.plan, job.text, rests_on)
 
     def _named(self, job: Job, beside: Beside) -> Job:
         """Return a job under the key of what really goes in: files or program may have changed."""
@@ -175,31 +179,43 @@ class WorkQueue:
         self._threads.shutdown(wait=True, cancel_futures=True)
 
 
-def files_beside(store: Store, owner: str, plan: str, text: str, bodies: bool = True) -> Beside:
-    """Return what stands beside a plan.
+def files_beside(
+    store: Store, owner: str, plan: str, text: str, rests_on: RestsOn = "", bodies: bool = True
+) -> Beside:
+    """Return what stands beside a plan: its lists and weather, and what else work rests on.
 
-    bodies : whether also what its weather and loggers' files hold, and not only what is said of
-             them
+    bodies : whether also what weather and loggers' files hold, and not only what is said of them
     """
-    other = _other(store, owner, plan, "", text, bodies)
+    held = _other(store, owner, plan, "", text, bodies)
+    beside = Beside(held.own, held.weather)
+    match rests_on:
+        case "households":
+            return replace(beside, households=store.classes.of(plan) or "")
+        case "readings":
+            return replace(beside, readings=_readings(store, plan, bodies))
+        case "wishes":
+            return replace(beside, wishes=wishes_in(store.plans.looking(owner, plan)))
+        case "others":
+            return replace(beside, others=_others(store, owner, plan, bodies))
+        case _:
+            return beside
+
+
+def _readings(store: Store, plan: str, bodies: bool) -> tuple[LoggerFile, ...]:
     readings = store.readings.of(plan)
-    if bodies:
-        held = [(one, store.readings.body(plan, one.digest)) for one in readings]
-        readings = tuple(replace(one, body=body) for one, body in held if body is not None)
-    looking = store.plans.looking(owner, plan)
+    if not bodies:
+        return readings
+    held = [(one, store.readings.body(plan, one.digest)) for one in readings]
+    return tuple(replace(one, body=body) for one, body in held if body is not None)
+
+
+def _others(store: Store, owner: str, plan: str, bodies: bool) -> tuple[OtherPlan, ...]:
     others = []
-    for name in beside_in(looking):
+    for name in beside_in(store.plans.looking(owner, plan)):
         with suppress(NoSuchPlan):
             saved = store.plans.get(owner, name)
             others.append(_other(store, owner, name, saved.name, saved.text, bodies))
-    return Beside(
-        other.own,
-        other.weather,
-        store.classes.of(plan) or "",
-        readings,
-        wishes_in(looking),
-        tuple(others),
-    )
+    return tuple(others)
 
 
 def _other(store: Store, owner: str, plan: str, name: str, text: str, bodies: bool) -> OtherPlan:
