@@ -12,6 +12,7 @@ from hoopwright.programme.compare import Compared, ComparedFigure, leaves_by_nig
 from hoopwright.programme.weighing import Worth
 
 BAR = 24
+NONE_MEETS = "None meets the wishes. Ask less of the gust, the cost or the gain."
 
 
 def figure_words(value: float, kind: str, say: Voice) -> str:
@@ -81,6 +82,15 @@ def bars(
             lines.append(f"  {name:<{width}}  {'#' * length:<{BAR}}  {shown}")
         lines.append("")
     return lines
+
+
+def warmth_words(compared: Sequence[Compared]) -> str:
+    """Return of what the warmth in a comparison is, and how roughly it is known."""
+    invented = any(one.design.plan.site.weather == "demo" for one in compared)
+    return (
+        f"Warmth is of one year at the place{' (invented weather)' if invented else ''}, leaves "
+        "against an open bed; one year tells frost-free days roughly."
+    )
 
 
 def names_of(compared: Sequence[Compared]) -> list[str]:
@@ -163,3 +173,11 @@ def refused_words(advice: Advice) -> str:
         return "All could be built and meet the wishes."
     parts = [f"{count:,} for {why}" for why, count in sorted(advice.refused.items())]
     return f"Refused: {listed(parts)}."
+
+
+def searched_words(advice: Advice) -> str:
+    """Return how many designs were weighed, and how many of them none beats."""
+    return (
+        f"{advice.searched:,} designs weighed, every one of the space. {refused_words(advice)} "
+        f"{len(advice.whole)} are beaten by none in cost, strength and warmth at once."
+    )

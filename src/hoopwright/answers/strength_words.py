@@ -24,7 +24,8 @@ WINTERS = (1, 4)
 #: A headline that comes about on fewer of the beds than this is one that hardly comes about.
 HARDLY = 0.05
 _PLAN_FOR = message("Plan for gusts up to {gust}; take the cover off before stronger ones.")
-_WHAT = {
+#: What each headline is called, by what it brings.
+HEADLINES = {
     "opens": "The cover opens",
     "lost": "The cover is lost",
     "moves": "The bed moves",
@@ -209,7 +210,9 @@ def _headline(one: Headline, design: Design) -> HeadlineWords:
     rung = one.first[0][0]
     if share < HARDLY:
         why = "the cover is lost before" if one.brings == "moves" else "nothing followed does it"
-        return HeadlineWords(one.brings, _WHAT[one.brings], "hardly ever", "", sentence(why) + ".")
+        return HeadlineWords(
+            one.brings, HEADLINES[one.brings], "hardly ever", "", sentence(why) + "."
+        )
     first = sentence(fill(rung.happens, rung.values, system))
     of_ten = one.first[0][1] / share
     often = "" if of_ten > 0.95 else f" ({chance_words(of_ten)})"
@@ -217,7 +220,7 @@ def _headline(one: Headline, design: Design) -> HeadlineWords:
         often = f" (on the {chance_of(share)} that keep their cover till then)"
     return HeadlineWords(
         one.brings,
-        _WHAT[one.brings],
+        HEADLINES[one.brings],
         gust_words(careful, system),
         gust_words(half, system),
         f"Most often first{often}: {first}",

@@ -91,7 +91,12 @@ def asked(option: str, given: str, kind: str) -> float:
 
 def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
     from hoopwright import design_of
-    from hoopwright.answers.choosing_words import does_words, option_words, refused_words
+    from hoopwright.answers.choosing_words import (
+        NONE_MEETS,
+        does_words,
+        option_words,
+        searched_words,
+    )
     from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
 
@@ -99,13 +104,9 @@ def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
     print(read.plan.name)
     print(text.paragraph(f"As planned: {does_words(found.now, say)}", first="  ", rest="  "))
     print()
-    words = (
-        f"{found.searched:,} designs weighed, every one of the space. {refused_words(found)} "
-        f"{len(found.whole)} are beaten by none in cost, strength and warmth at once."
-    )
-    print(text.paragraph(words))
+    print(text.paragraph(searched_words(found)))
     if not found.few:
-        print(text.paragraph("None meets the wishes. Ask less of the gust, the cost or the gain."))
+        print(text.paragraph(NONE_MEETS))
         return
     for number, option in enumerate(found.few, start=1):
         print()

@@ -90,7 +90,13 @@ def _data(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) -> 
 
 
 def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) -> str:
-    from hoopwright.answers.choosing_words import bars, names_of, same_words, table_rows
+    from hoopwright.answers.choosing_words import (
+        bars,
+        names_of,
+        same_words,
+        table_rows,
+        warmth_words,
+    )
     from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
 
@@ -105,12 +111,6 @@ def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) ->
         parts += ["", text.paragraph(same, first="  ", rest="  ")]
     parts += ["", *bars(lines, names, say)]
     if compared[0].worth.growth is not None:
-        invented = " (invented)" if compared[0].design.plan.site.weather == "demo" else ""
-        parts.append(
-            text.paragraph(
-                f"Warmth is of one year at the place{invented}, leaves against an open bed; one "
-                "year tells frost-free days roughly. Strength is guidance: mind the ranges in "
-                "`hoopwright limits`."
-            )
-        )
+        guidance = "Strength is guidance: mind the ranges in `hoopwright limits`."
+        parts.append(text.paragraph(f"{warmth_words(compared)} {guidance}"))
     return "\n".join(parts)

@@ -124,7 +124,7 @@ def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | Non
     from hoopwright import design_of, read_plan
     from hoopwright.answers.facts import voice_of
     from hoopwright.cli import text
-    from hoopwright.sheet.readings_words import fitted_words, months_table
+    from hoopwright.sheet.readings_words import TYPICAL, fitted_words, months_table
 
     say = voice_of(design_of(read_plan(path)))
     table = months_table(bed, say)
@@ -133,8 +133,7 @@ def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | Non
     print(text.table(heads, table.rows, right=tuple(range(1, len(heads)))))
     print(text.paragraph(table.note, first="  ", rest="  "))
     if bed.modelled is not None and bed.modelled.typical:
-        words = "The model has the sun and wind of a typical year: compare months, not nights."
-        print(text.paragraph(words, first="  ", rest="  "))
+        print(text.paragraph(TYPICAL, first="  ", rest="  "))
     if fitted is not None:
         print("\nFitted to these readings")
         for line in fitted_words(fitted, say):

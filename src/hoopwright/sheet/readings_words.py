@@ -31,6 +31,7 @@ from hoopwright.units import MONTH_NAMES
 #: On the page for a board, the last ones; and what it is called.
 MOST_MONTHS, TITLE = 12, "What the covers gained"
 
+TYPICAL = "The model has the sun and wind of a typical year: compare months, not nights."
 FITTED = {
     "leak": "leak of the closed cover, times the table's",
     "light": "light through the cover, times the table's",

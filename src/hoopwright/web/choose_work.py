@@ -59,11 +59,12 @@ def _number(words: str, example: str) -> float:
 def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, Any]:
     """Return the few designs that none beats, ranked, with what each trades, as `advise` does."""
     from hoopwright.answers.choosing_words import (
+        NONE_MEETS,
         against_words,
         does_words,
         made_words,
         place_words,
-        refused_words,
+        searched_words,
     )
     from hoopwright.answers.facts import voice_of
     from hoopwright.answers.season_kept import FIRST_USE
@@ -93,9 +94,8 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
     progress(0.99, "Drawing the picture.")
     picture = _picture(found, say) if found.few else None
     return {
-        "words": f"{found.searched:,} designs weighed, every one of the space. "
-        f"{refused_words(found)} {len(found.whole)} are beaten by none in cost, strength and "
-        "warmth at once.",
+        "words": searched_words(found),
+        "none": "" if found.few else NONE_MEETS,
         "now": does_words(found.now, say),
         "few": [
             {
@@ -152,7 +152,12 @@ def compared(
 ) -> dict[str, Any]:
     """Return plans side by side as `compare` does: what of each is better and worse than the
     first."""
-    from hoopwright.answers.choosing_words import figure_words, same_words, sides_words
+    from hoopwright.answers.choosing_words import (
+        figure_words,
+        same_words,
+        sides_words,
+        warmth_words,
+    )
     from hoopwright.answers.facts import voice_of
     from hoopwright.answers.labour import labour_of
     from hoopwright.design.growing import typical_year
@@ -188,5 +193,5 @@ def compared(
         ],
         "same": same_words(lines, say),
         "sides": [sides_words(lines, n, one.name) for n, one in enumerate(found) if n],
-        "invented": any(one.design.plan.site.weather == "demo" for one in found),
+        "warmth": warmth_words(found),
     }

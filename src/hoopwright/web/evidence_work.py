@@ -32,6 +32,7 @@ def evidence(
     from hoopwright.sheet import rendered
     from hoopwright.sheet.readings_words import (
         TITLE,
+        TYPICAL,
         fitted_words,
         funder_document,
         gains_view,
@@ -65,7 +66,7 @@ def evidence(
         "fitted": [] if fit is None else fitted_words(fit, say),
         "unfit": unfit,
         "sets": fit.sets if fit is not None and fit.helps else {},
-        "typical": bool(bed.modelled and bed.modelled.typical),
+        "typical": TYPICAL if bed.modelled and bed.modelled.typical else "",
         "data": bed_data(bed, fit),
         "pdf": base64.b64encode(rendered(page, "pdf")).decode("ascii"),
     }

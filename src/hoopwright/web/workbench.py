@@ -165,6 +165,7 @@ def limits(at: AtDesk, plan: str) -> Response:
 @router.get("/plans/{plan}/limits/why/{rung}")
 def why(at: AtDesk, plan: str, rung: str) -> Response:
     """Show what stands behind one figure: what is asked and held, the inputs, the sources."""
+    from hoopwright.answers.strength_words import HEADLINES
     from hoopwright.answers.why_words import NoSuchRung, why_words
 
     opened = at.plans.open(plan)
@@ -174,7 +175,8 @@ def why(at: AtDesk, plan: str, rung: str) -> Response:
         raise HTTPException(
             404, "This bed has no such figure: the plan may have changed."
         ) from None
-    return page("why.html.jinja", saved=opened.saved, found=found, rung=rung)
+    what = HEADLINES.get(rung, rung.replace("-", " "))
+    return page("why.html.jinja", saved=opened.saved, found=found, what=what)
 
 
 def _all(at: Desk, changed: Changed) -> dict[str, Any]:
