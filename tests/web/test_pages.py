@@ -14,6 +14,7 @@ from markupsafe import escape
 from served import DEMO, ROOT, seen
 
 from hoopwright.sheet.cautions import SCREENS, cautions_on
+from hoopwright.web.processes import WorkFailed
 
 BY_HTMX = {"hx-request": "true"}
 QUESTIONS = {
@@ -111,6 +112,26 @@ def test_the_half_minute_opens_to_why(client, plan):
     gone = client.get(f"{plan}/limits/why/no-such-thing")
     assert gone.status_code == 404
     assert "no such figure" in gone.text
+
+
+def test_pages_call_the_keys_of_a_plan_as_their_fields_are_called(client, plan):
+    key = r"\b(?:site|holding|hoops|cover)\.[a-z_]+\b"
+    page = client.get(f"{plan}/limits").text
+    assert "(“Your pulls at the rail’s ties”)" in page
+    for shown in (page, client.get(plan).text.split('id="answers-list"')[1]):
+        # Names and addresses of the form keep the keys; words do not.
+        assert not re.findall(key, re.sub(r"<[^>]*>", " ", shown))
+
+
+def test_a_failure_of_ours_ends_in_words(client, plan, monkeypatch):
+    def fails(task, *arguments, **options):
+        raise WorkFailed(f"{task}: OSError: no room left")
+
+    monkeypatch.setattr(client.app.state.processes, "ask", fails)
+    answer = client.get(f"{plan}/take/drawings.zip")
+    assert answer.status_code == 500
+    assert "drawings: OSError: no room left." in answer.text
+    assert "Try it once more." in answer.text
 
 
 @pytest.mark.parametrize("screen", [name for name in SCREENS if name != "class"])

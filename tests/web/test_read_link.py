@@ -28,6 +28,7 @@ def test_whoever_has_the_link_reads_and_changes_nothing(lan):
     assert "Juniper Bench, bed 7" in page.text
     assert "<form" not in page.text
     assert plan not in page.text
+    assert not re.search(r"\b(?:site|holding)\.[a-z_]+\b", page.text)
     assert colleague.get(f"{link}/sheet.pdf").content.startswith(b"%PDF-")
     # The link opens that page and no other, and no other link does.
     assert colleague.get(plan).headers["location"] == "/join"

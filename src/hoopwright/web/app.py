@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import os
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -42,12 +43,17 @@ from hoopwright.web.context import FOLDER, page
 from hoopwright.web.designs import Designs
 from hoopwright.web.guard import ROOM, Guard
 from hoopwright.web.own_lists import ListError
-from hoopwright.web.processes import Processes, TooLong
+from hoopwright.web.processes import Processes, TooLong, WorkFailed
 from hoopwright.web.saved import Full
 from hoopwright.web.settings import ServerSettings
 from hoopwright.web.visitors import RateLimit
 from hoopwright.web.work_queue import TooMany, WorkQueue
 
+LOG = logging.getLogger(__name__)
+TRY = (
+    "Try it once more. If it fails again, undo the last change of the plan, or change what the "
+    "words above name; and tell them to whoever keeps this server."
+)
 ABOUT = """Plans are TOML text, exactly as the command line reads them. Answers are in SI units,
 each unit in its field's name. With `--lan`, send the cookie that `/join` sets."""
 
@@ -113,6 +119,7 @@ def _add_refusals(app: FastAPI) -> None:
         Full: (409, "No room for more"),
         TooMany: (409, "No room for more"),
         TooLong: (422, "This takes too long"),
+        WorkFailed: (500, "This could not be worked out"),
         Stale: (412, "Changed meanwhile"),
         StoreError: (503, "Not now"),
     }
@@ -130,6 +137,9 @@ def _refuser(status: int, title: str):  # type: ignore[no-untyped-def]
             says = [str(problem) for problem in error.problems]
         elif isinstance(error, NoSuchPlan):
             says = ["It was deleted, or it is someone else's."]
+        elif isinstance(error, WorkFailed):
+            LOG.error("a task failed: %s", error)
+            says = [f"The program failed at it, and goes on: {str(error)[:300]}.", TRY]
         else:
             says = [str(error)]
         return refused(request, status, title, says)

@@ -214,6 +214,12 @@ def choices(metric: bool = False) -> Mapping[str, PlanField]:
     return {choice.key: choice for group in groups(metric) for choice in group.choices}
 
 
+def called(key: str) -> str:
+    """Return what a key is called on the pages; the key itself where it is no choice."""
+    choice = choices().get(key)
+    return choice.label if choice else key
+
+
 def _group(name: str, section: type[BaseModel], metric: bool) -> FieldGroup:
     title, first = _OPEN.get(name, (name.replace("_", " ").capitalize(), ()))
     fields = {

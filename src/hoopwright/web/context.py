@@ -16,6 +16,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.sheet.cautions import cautions_on
 from hoopwright.sheet.html import templates
 from hoopwright.store import Store
+from hoopwright.web.choices import called
 from hoopwright.web.designs import Designs
 from hoopwright.web.own_lists import OwnLists
 from hoopwright.web.processes import Processes
@@ -26,6 +27,8 @@ from hoopwright.web.work_queue import WorkQueue
 
 FOLDER = Path(str(resources.files("hoopwright.web")))
 HTMX = "htmx-2.0.11.min.js"
+#: A key of a plan, as words for the terminal name it.
+_KEY = re.compile(r"\b[a-z]+\.[a-z_]+\b")
 
 
 @dataclass(frozen=True)
@@ -62,9 +65,20 @@ def pages() -> Environment:
     """Return the templates."""
     made = templates(FOLDER / "templates")
     made.filters["svg"] = Markup
+    made.filters["called"] = keys_called
     made.globals["htmx"] = HTMX
     made.globals["cautions_on"] = cautions_on
     return made
+
+
+def keys_called(words: str) -> str:
+    """Return words with the plan's keys in them as the pages call them: (“Strongest gust”)."""
+
+    def named(found: re.Match[str]) -> str:
+        label = called(found.group())
+        return found.group() if label == found.group() else f"“{label}”"
+
+    return _KEY.sub(named, words)
 
 
 PAGES = pages()

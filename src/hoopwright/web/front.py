@@ -12,7 +12,7 @@ from fastapi.responses import RedirectResponse, Response
 from hoopwright.design import design_of
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.units import MONTH_NAMES
-from hoopwright.web.choices import choices
+from hoopwright.web.choices import called
 from hoopwright.web.context import AtDesk, page
 from hoopwright.web.editing import edited
 from hoopwright.web.five_questions import (
@@ -63,8 +63,7 @@ def _called(key: str) -> str:
     """Return what a key is called on the page."""
     names = {"item": "Thing", "count": "How many", "item_length": "Length of each"}
     names |= {"coordinates": "Latitude and longitude"}
-    choice = choices().get(key)
-    return names.get(_field(key), choice.label if choice else key)
+    return names.get(_field(key), called(key))
 
 
 def _front(at: AtDesk, begun: Begun, problems: tuple[Problem, ...] = ()) -> Response:

@@ -10,7 +10,7 @@ from hoopwright.plan.read import PlanError, Problem, ReadPlan
 from hoopwright.store import Saved, Stale, Store
 from hoopwright.tables.overlay import OwnFile
 from hoopwright.web.beside import Own
-from hoopwright.web.choices import Value, choices, values_in
+from hoopwright.web.choices import Value, called, choices, values_in
 from hoopwright.web.designs import Designs, Worked
 from hoopwright.web.editing import edited, in_words
 from hoopwright.web.plan_text import read_here
@@ -172,8 +172,7 @@ def refusal(error: PlanError, key: str) -> str:
 def _told(problem: Problem, key: str) -> str:
     if problem.key == key or not problem.key:
         return problem.says
-    choice = choices().get(problem.key)
-    return f"{choice.label if choice else problem.key}: {problem.says}"
+    return f"{called(problem.key)}: {problem.says}"
 
 
 def submitted(form: Mapping[str, list[str]], base: str) -> dict[str, Value]:
