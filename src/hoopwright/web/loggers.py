@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -79,13 +78,9 @@ def said_in(about: str) -> SaidOfFile:
         held = json.loads(about)
     except ValueError:
         held = {}
-    return said_of(held if isinstance(held, dict) else {})
-
-
-def said_of(given: Mapping[str, Any]) -> SaidOfFile:
-    """Return what a form says."""
+    held = held if isinstance(held, dict) else {}
     return SaidOfFile(
-        **{key: str(given[key])[:200] for key in SaidOfFile.__annotations__ if key in given}
+        **{key: str(held[key])[:200] for key in SaidOfFile.__annotations__ if key in held}
     )
 
 

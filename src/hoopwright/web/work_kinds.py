@@ -137,7 +137,7 @@ TASKS: Mapping[str, Callable[..., Any]] = {
 
 @dataclass(frozen=True)
 class WorkKind:
-    """A kind of long work; `about` says what it is and how long it takes.
+    """A kind of long work; `about` says what it is.
 
     daily : True where a result holds only for the day on which it was worked out
     rests_on : what it is about besides the plan

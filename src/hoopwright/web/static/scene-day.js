@@ -1,6 +1,6 @@
 // A day by its numbers: where the sun stands, what the skyline hides, how far the sides are up.
+import { ink } from "./scene-storm.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const LOOKS = { "air inside": "inside", "leaves inside": "inside leaf", "air outside": "outside", "leaves in the open": "outside leaf" };
 
 export class Day {
@@ -100,13 +100,7 @@ export class Day {
     const [low, top] = [Math.min(...all), Math.max(...all)];
     const x = (n) => (n / 23) * (wide - right);
     const y = (value) => high - ((value - low) / Math.max(top - low, 1)) * (high - 14) - 4;
-    const add = (name, values, words) => {
-      const one = document.createElementNS(SVG, name);
-      for (const [key, value] of Object.entries(values)) one.setAttribute(key, value);
-      if (words) one.textContent = words;
-      drawing.append(one);
-      return one;
-    };
+    const add = ink.bind(null, drawing);
     add("path", { class: "now", d: `M${x(this.at).toFixed(1)} 0V${high}` });
     const ends = Object.entries(day.curves).map(([name, values]) => ({ name, at: y(values[23]) }));
     ends.sort((a, b) => a.at - b.at);

@@ -2,6 +2,14 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/** Add to a drawing what has a name, attributes, and perhaps words. */
+export function ink(drawing, name, values, words) {
+  const one = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(values)) one.setAttribute(key, value);
+  if (words) one.textContent = words;
+  drawing.append(one);
+}
+
 export class Storm {
   constructor(home, changed) {
     this.home = home;
@@ -90,12 +98,7 @@ export class Storm {
     drawing.setAttribute("viewBox", `0 0 ${wide} ${high + 52}`);
     drawing.replaceChildren();
     const x = (gust) => (gust / wind.most) * wide;
-    const add = (name, values, words) => {
-      const one = document.createElementNS(SVG, name);
-      for (const [key, value] of Object.entries(values)) one.setAttribute(key, value);
-      if (words) one.textContent = words;
-      drawing.append(one);
-    };
+    const add = ink.bind(null, drawing);
     for (const which of ["opens", "lost"]) {
       const line = wind.odds[which].map((odds, n) => `L${x(n * wind.step).toFixed(1)} ${(high - odds * high).toFixed(1)}`).join("");
       add("path", { class: which, d: `M0 ${high}${line}L${wide} ${high}Z` });
