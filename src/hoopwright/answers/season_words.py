@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+import re
+from collections.abc import Sequence
+from itertools import groupby, pairwise
 
 from hoopwright.answers.season_warmth import Grid, SeasonRow, warmth
 from hoopwright.answers.voice import listed
@@ -289,9 +291,16 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
     return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, report.marked(note)),)
 
 
-def _why(half: HalfMonth) -> str:
-    """Return the reason without what the column beside it says already."""
-    said = half.sentence
+SHARE = re.compile(r"\d+%")
+
+
+def _why(halves: Sequence[HalfMonth]) -> str:
+    """Return the reason without what the column beside it says already, shares as a span."""
+    spans = []
+    for shares in zip(*(SHARE.findall(half.sentence) for half in halves), strict=True):
+        least, most = (of(shares, key=lambda share: int(share[:-1])) for of in (min, max))
+        spans.append(most if least == most else f"{least[:-1]} to {most}")
+    said = SHARE.sub(lambda _: spans.pop(0), halves[0].sentence)
     for prefix in ("Open by day, shut at night; ", "Keep it shut."):
         said = said.removeprefix(prefix)
     said = said.strip()
@@ -305,21 +314,17 @@ def _how(half: HalfMonth, system: System) -> str:
 
 
 def calendar(report: SeasonReport, system: System) -> Grid:
-    """Return the opening calendar by half month, like ones together."""
-    held: list[tuple[HalfMonth, HalfMonth]] = []
-    for half in report.calendar:
-        if held and (held[-1][0].opening, held[-1][0].sentence) == (half.opening, half.sentence):
-            held[-1] = (held[-1][0], half)
-        else:
-            held.append((half, half))
-    rows = [
-        SeasonRow(
-            f"{1 if one.half == 1 else 16} {MONTH_NAMES[one.month - 1]} to "
-            f"{last.last[1]} {MONTH_NAMES[last.month - 1]}",
-            (_how(one, system), _why(one)),
+    """Return the opening calendar by half month, those alike together with the span of shares."""
+    alike = groupby(report.calendar, lambda half: (half.opening, SHARE.sub("", half.sentence)))
+    rows = []
+    for held in (list(halves) for _, halves in alike):
+        (_, day), (month, last) = held[0].first, held[-1].last
+        rows.append(
+            SeasonRow(
+                f"{day} {MONTH_NAMES[held[0].month - 1]} to {last} {MONTH_NAMES[month - 1]}",
+                (_how(held[0], system), _why(held)),
+            )
         )
-        for one, last in held
-    ]
     return Grid(
         "Opening through the year",
         ("", "Sides", "Why"),
