@@ -11,6 +11,7 @@ import numpy as np
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.by_calendar import in_calendar
+from hoopwright.season.fits import SHORTEST
 from hoopwright.season.windows import Window
 
 
@@ -120,7 +121,7 @@ def _weeks(found: Gain) -> str:
 def _fitting(found: Gain) -> str:
     """Say which variety would make it."""
     if found.fits is None:
-        return " Nor would a variety of half the days make it."
+        return f" Nor would a variety of {SHORTEST:.0%} of the quickest one's days make it."
     said = f" A variety of {found.fits} days or fewer would make it under the cover"
     if found.fits_open is not None:
         said += f", one of {found.fits_open} days in the open"

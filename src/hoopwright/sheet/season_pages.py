@@ -41,7 +41,7 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
         Part(
             water.title, (_table(water, (1.5, 0.85, 0.85, 1.75)), Paragraph(water.note)), half=True
         ),
-        Part(dates.title, (_table(dates, (0.9, 0.9, 0.9, 0.9, 0.9, 1.3, 1.0, 2.6)),)),
+        Part(dates.title, (_table(dates, (0.9, 0.95, 0.95, 0.75, 0.75, 1.2, 1.3, 2.75)),)),
         Part("", (frost,)),
         *(
             Part(grid.title, (_table(grid, (1.7, 1.3, 1.3, 1.3)), Paragraph(grid.note)))
