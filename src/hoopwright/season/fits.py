@@ -12,8 +12,9 @@ from hoopwright.season.crops import Crop
 from hoopwright.season.running import Covered, tried
 from hoopwright.season.windows import kept_days
 
-SHORTEST = 0.75
-"""[-] of the shortest days promised below which no variety is looked for: ours."""
+SEARCHED, SHORTEST = 0.5, 0.75
+"""[-] of the quickest usual variety's days: where the search begins, and below which a variety is
+not advised, for hardly one is sold. Both ours."""
 
 
 def days_that_fit(crop: Crop, cover: Covered, risk: float, how: Habits) -> int | None:
@@ -22,7 +23,8 @@ def days_that_fit(crop: Crop, cover: Covered, risk: float, how: Habits) -> int |
     As seed lists count them, from sowing or planting, in a mild month; up to the usual
     variety's. A crop of fewer days needs as much less warmth.
     """
-    least = int(np.ceil(SHORTEST * crop.habit.days_to_harvest.low))
+    quickest = crop.habit.days_to_harvest.low
+    least = int(np.ceil(SEARCHED * quickest))
     most = int(crop.habit.days_to_harvest.middle)
     if not _fits(crop, least, cover, risk, how):
         return None
@@ -32,7 +34,7 @@ def days_that_fit(crop: Crop, cover: Covered, risk: float, how: Habits) -> int |
             least = middle
         else:
             most = middle - 1
-    return least
+    return least if least >= SHORTEST * quickest else None
 
 
 def of_days(crop: Crop, days: float) -> Crop:
