@@ -87,9 +87,14 @@ def undisturbed(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, obje
     return whole.rows()
 
 
+def pieces_of(whole: Sweep) -> list[Path]:
+    """Return the finished pieces; a name with a dot before it is one still being written."""
+    return list((whole.folder / "pieces").glob("[!.]*.json"))
+
+
 def finished(whole: Sweep) -> int:
     """Return how many pieces lie in the folder."""
-    return len(list((whole.folder / "pieces").glob("*.json")))
+    return len(pieces_of(whole))
 
 
 def test_a_dask_worker_killed_midway_loses_nothing_and_doubles_nothing(
@@ -169,7 +174,7 @@ def test_a_sweep_killed_midway_goes_on_to_the_same_rows(
     finally:
         child.kill()
         child.wait()
-    kept = {path.name: path.read_bytes() for path in (whole.folder / "pieces").glob("*.json")}
+    kept = {path.name: path.read_bytes() for path in pieces_of(whole)}
     assert len(kept) == 3
     asked: list[str] = []
     engine = engines.threads(2)
