@@ -7,6 +7,8 @@ import pytest
 
 from hoopwright import design_of
 from hoopwright.checks.at_gust import Asked, at_gust
+from hoopwright.checks.bed_in_wind import BedInWind
+from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM
 from hoopwright.checks.film_in_wind import crown_suction
 from hoopwright.design import Design
 from hoopwright.plan.read import read_plan_text
@@ -60,3 +62,46 @@ def test_tipping_is_what_holds_by_the_square_of_the_gust(design, asked) -> None:
     assert one.holds is not None
     used = (GUST / np.median(rung.at)) ** 2
     assert one.middle == pytest.approx(used * np.sqrt(np.prod(one.holds)), rel=0.25)
+
+
+def test_lift_of_a_bay_hangs_on_three_clips_once_its_edges_are_loose(design, asked) -> None:
+    """Suction with the skirts open to the wind on a bay of roof; three clips hold it."""
+    found, standing = design.ladder, design.standing
+    suction = crown_suction(found.followed, found.inputs, opened=True)
+    lift = pressure(design) * suction * standing.bay * standing.hoop.span
+    clips = asked["inner-clips-open"]
+    assert standing.inner_clips == 3
+    assert (clips.middle, clips.most) == pytest.approx(np.quantile(lift, (0.5, 0.9)), rel=1e-6)
+    held = np.quantile(3 * found.inputs.clip, (0.1, 0.9))
+    assert clips.holds == pytest.approx(held, rel=1e-6)
+
+
+def test_suction_on_the_film_with_its_sides_down(design, asked) -> None:
+    found, film = design.ladder, asked["film-tears"]
+    suction = pressure(design) * crown_suction(found.followed, found.inputs, opened=False)
+    assert (film.middle, film.most) == pytest.approx(np.quantile(suction, (0.5, 0.9)), rel=1e-6)
+
+
+def test_what_one_clip_of_an_end_is_asked_and_holds(design, asked) -> None:
+    """The pull on an end is shared by the clips of both its hoops: of one is told what one holds,
+    so that it is asked more than that on as many beds as its rung lets go."""
+    found, clip = design.ladder, asked["clips-open"]
+    assert design.standing.hoops_an_end == 2
+    assert clip.holds == pytest.approx(np.quantile(found.inputs.clip, (0.1, 0.9)), rel=1e-6)
+    rung = next(one for one in found.wind if one.name == "clips-open")
+    assert (clip.most < clip.holds[0]) == ((rung.at < GUST).mean() < 0.1)
+
+
+def test_the_bed_lifts_at_the_pressure_of_its_rung_while_it_is_shut(design, asked) -> None:
+    """Each drawn bed is asked what holds it down times the pressure over that at which it lifts."""
+    found, one = design.ladder, asked["bed-lifts"]
+    bed = BedInWind(design.standing, found.followed, found.inputs)
+    asks = pressure(design) / bed.lifts(opened=False).pressure * bed.holds_down
+    assert (one.middle, one.most) == pytest.approx(np.quantile(asks, (0.5, 0.9)), rel=1e-6)
+
+
+def test_a_lean_is_seen_from_a_share_of_the_height_over_the_boards(design, asked) -> None:
+    """Film hangs slack from a lean of about a tenth of it, drawn."""
+    lean, height = asked["end-hoops-lean"], design.standing.hoop.crown_over_board
+    drawn = design.ladder.inputs.draws.of(SLACK_FROM, LEAN_SEEN)
+    assert lean.holds == pytest.approx(np.quantile(drawn, (0.1, 0.9)) * height, rel=1e-6)

@@ -17,11 +17,19 @@ from scipy import integrate, optimize
 from hoopwright.checks.film import CREPT, SUSTAINED
 from hoopwright.checks.film_in_snow import BODY_SLACK, SNOW_ENDS, ponds, ponds_rung
 from hoopwright.checks.film_in_wind import RAIL_AGED, TURNING, rail_bows, rail_bows_rung
-from hoopwright.checks.flogging import BOWS, MEAN_WIND, flogging, flogs_from, hours_flogged, lasts
+from hoopwright.checks.flogging import (
+    BOWS,
+    LASTS,
+    MEAN_WIND,
+    flogging,
+    flogs_from,
+    hours_flogged,
+    lasts,
+)
 from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import Ladder, ladder
-from hoopwright.cover.membrane import elastic_span, level_pull, load_that_ponds
+from hoopwright.cover.membrane import elastic_span, level_pull, load_that_ponds, pocket
 from hoopwright.design import design_of
 from hoopwright.holding.film_edge import rail_between_ties
 from hoopwright.loads.wind_hours import WindHours
@@ -30,6 +38,7 @@ from hoopwright.units import US, fill
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 BAY, SPAN, CLOSED = 0.8763, 0.935736, 1.285
+SUN = "life of the cover in the sun"
 
 
 @pytest.fixture(scope="module")
@@ -55,20 +64,22 @@ def test_a_rail_between_ties_by_integrating_its_bending(turning):
     assert breaks == pytest.approx(1 / np.abs(moment).max(), rel=1e-4)
 
 
-def test_a_rail_bows_past_its_skirt_or_breaks(made):
+@pytest.mark.parametrize("slope", [np.pi / 2, 1.0])
+def test_a_rail_bows_past_its_skirt_or_breaks(made, slope):
     """Aged to 0.7, 28.27 N m2 and 41.58 N m; turning 0.25. Bows 0.1 m at 384 x 28.27 x 0.1 / (4 x
-    0.5897) = 460.3 N/m; breaks at 41.58 / (0.7679 x 0.10417) = 519.8 N/m. Film leaves the rail
-    upright (1.571 rad), which weighs 3.327 N/m with its film: (3.327 + 460.3) / 0.4679 / 1.285."""
+    0.5897) = 460.3 N/m; breaks at 41.58 / (0.7679 x 0.10417) = 519.8 N/m. The rail
+    weighs 3.327 N/m with its film, which leaves it upright or by 1 rad from level: (3.327 + 460.3)
+    over the sine of that, over 0.4679 and 1.285."""
     standing, followed = made
     angle = standing.hoop.curve.angle.copy()
-    angle[0] = np.pi / 2
+    angle[0] = slope
     hoop = replace(standing.hoop, curve=replace(standing.hoop.curve, angle=angle))
     body = replace(standing.cover.body, skirt=0.1)
     cover = replace(standing.cover, body=body, roll_width=None)
     standing = replace(standing, hoop=hoop, cover=cover)
     inputs = likely(standing, **{RAIL_AGED: 0.7, TURNING: 0.25})
     bows, breaks = rail_bows(standing, followed, inputs)
-    by_hand = [(3.327 + lift) / (SPAN / 2) / CLOSED for lift in (460.3, 519.8)]
+    by_hand = [(3.327 + lift) / np.sin(slope) / (SPAN / 2) / CLOSED for lift in (460.3, 519.8)]
     assert bows == pytest.approx([by_hand[0]], rel=1e-3)
     assert breaks == pytest.approx([by_hand[1]], rel=1e-3)
     rung = rail_bows_rung(standing, inputs, np.fmin(bows, breaks))
@@ -130,6 +141,45 @@ def test_the_pull_of_a_sagging_strip_is_the_membranes_while_shallow():
     level, steepest = level_pull(float(film.sag) / 1.2, 30000.0, 0.0)
     assert float(level) == pytest.approx(float(film.tension), rel=0.01)
     assert steepest == pytest.approx(1.0, abs=0.02)
+
+
+@pytest.mark.parametrize("rim", [0.0, 0.02, 0.05, 0.09, 0.2])
+def test_the_water_of_a_pocket_by_its_moment(rim):
+    """Water from the rim down on one half of a parabola 0.1 m deep and 1.5 m wide: its moment about
+    mid-span, by quadrature, over the sag; a rim of 0 gives 5/48 rho g L^2."""
+
+    def moment(u: float) -> float:
+        return 9806.65 * max(0.1 * (1 - (u / 0.75) ** 2) - rim, 0.0) * (0.75 - u)
+
+    by_hand = integrate.quad(moment, 0, 0.75, limit=200)[0] / 0.1
+    assert float(pocket(0.1, rim, 1.5)) == pytest.approx(by_hand, rel=1e-5, abs=1e-9)
+    if rim == 0.0:
+        assert by_hand == pytest.approx(5 / 48 * 9806.65 * 1.5**2, rel=1e-6)
+
+
+@pytest.mark.parametrize(("tears", "bears"), [(3000.0, 1e9), (1e9, 6000.0)])
+def test_a_full_pocket_ends_where_film_tears_or_hoops_go(tears, bears):
+    """A strip 1 m long, a fifth too long, of film of 30 kN/m, full of water to its ends: 5/48 x
+    9806.65 = 1021.5 N/m of its level pull. It ends at the sag where the pull at its ends, length
+    and slope by quadrature, is what tears it, or pull times 8 sag what hoops bear, water counted;
+    the load is then the rest of the pull, times 8 sag."""
+
+    def level(sag: float) -> float:
+        length, squared = (
+            2 * integrate.quad(lambda x, n=n: (1 + (8 * sag * x) ** 2) ** n, 0, 0.5)[0]
+            for n in (0.5, 1.0)
+        )
+        return 30000.0 * (length / 1.2 - 1) / (squared / length)
+
+    def over(sag: float) -> float:
+        return max(level(sag) * np.hypot(1, 4 * sag) / tears, level(sag) * 8 * sag / bears) - 1
+
+    sag = optimize.brentq(over, 0.3, 0.6)
+    by_hand = (level(sag) - 1021.5) * 8 * sag
+    assert by_hand > 0
+    one = np.ones(1)
+    known = 0 * one, 0 * one, 1.0, 30000.0 * one, 0.2 * one, tears * one, bears * one
+    assert load_that_ponds(*known) == pytest.approx([by_hand], rel=0.01)
 
 
 def test_a_pocket_that_water_is_poured_into():
@@ -221,3 +271,50 @@ def test_a_tied_rail_flogs_once_it_bows(made):
 def test_shares_of_life_add_up():
     """2000 h a year of 1000 h, and one year of four: 1 / 2.25."""
     assert lasts(np.array([2000.0]), np.array([1000.0]), np.array([4.0])) == pytest.approx(1 / 2.25)
+
+
+@pytest.mark.parametrize(
+    ("hours", "years", "told"),
+    [(60.0, 0.2, "10 weeks"), (60.0, 1.0, "12 months"), (60.0, 3.0, "3 years")],
+)
+def test_a_life_is_told_in_its_unit(made, hours, years, told):
+    """60 of a year's 8766 hours blow 60 m/s: 60 h / (60 h years) a year use all up in that time,
+    beside a sun that would take a million years; 0.2 years are 10.4 weeks."""
+    standing, followed = made
+    given = {LASTS: 3600 * hours * years, SUN: 1e6}
+    blown = WindHours(np.append(np.full(8706, 1.0), np.full(60, 60.0)), np.zeros(8766))
+    said = flogging(as_ladder(standing, followed, likely(standing, **given)), blown)
+    assert said is not None
+    assert said.severity.word == "watch"
+    words = fill(said.says, said.values, US)
+    assert "flogs about 60 h a year" in words
+    assert f"lasts {told} to {told}, about {told} in the middle" in words
+
+
+@pytest.mark.parametrize(("hours", "severity"), [(49, "fine"), (50, "watch")])
+def test_below_fifty_hours_no_life_is_told(made, hours, severity):
+    standing, followed = made
+    blown = WindHours(np.append(np.full(8766 - hours, 1.0), np.full(hours, 60.0)), np.zeros(8766))
+    said = flogging(as_ladder(standing, followed, likely(standing)), blown)
+    assert said is not None
+    assert said.severity.word == severity
+    assert ("fewer than 50 h a year" in fill(said.says, said.values, US)) == (severity == "fine")
+
+
+def test_of_drawn_beds_the_shortest_life_is_told_first(made):
+    """One, five and nine beds of ten, each its own hours and its own life, by NumPy's quantiles."""
+    standing, followed = made
+    site = replace(standing.site, gust=50.0, gust_years=50.0)
+    hung = replace(standing, site=site, hold_down=replace(standing.hold_down, rail="weight"))
+    found = as_ladder(hung, followed, Inputs(hung))
+    said = flogging(found, None)
+    assert said is not None
+    hours, draws = hours_flogged(found, None), found.inputs.draws
+    wear = draws.made[LASTS, draws.used[LASTS]] / 3600
+    sun = draws.made[SUN, draws.used[SUN]]
+    low, half, high = np.quantile(1 / (hours / wear + 1 / sun), (0.1, 0.5, 0.9))
+    assert low < half < high
+    told = [str(said.values[name]).split() for name in ("low", "half", "high")]
+    in_years = [float(n) / {"weeks": 52, "months": 12, "years": 1}[unit] for n, unit in told]
+    assert in_years == pytest.approx([low, half, high], rel=0.1)
+    assert said.values["hours"] == pytest.approx(3600 * np.median(hours), rel=0.02)
