@@ -62,6 +62,26 @@ def test_clear_days_are_clear_and_cloudy_ones_dull_in_every_month():
         )
 
 
+def test_of_the_clearest_and_the_dullest_fifth_the_middle_by_warmth_is_taken():
+    """28 to 31 days: a fifth is six of them; the third coldest of six lies in the middle. By
+    rank, from hours whose clearness and warmth are shuffled."""
+    (weather,) = demo_weather()
+    rng = np.random.default_rng(5)
+    bright, warm = rng.permutation(365) / 500.0, rng.permutation(365) / 10.0
+    above = sun_of(weather).extraterrestrial_horizontal
+    made = replace(
+        weather,
+        global_horizontal=above * np.repeat(bright, 24),
+        air_temperature=np.repeat(warm, 24),
+    )
+    months = weather.months[::24]
+    for clear, dull in zip(design_days(made)[::2], design_days(made)[1::2], strict=True):
+        of_month = np.flatnonzero(months == clear.date.month - 1)
+        rising = of_month[np.argsort(bright[of_month])]
+        for day, six in ((clear, rising[-6:]), (dull, rising[:6])):
+            assert sorted(six, key=lambda d: warm[d])[2] == day.first // 24
+
+
 def test_where_the_sun_never_rises_cloud_decides():
     (weather,) = demo_weather()
     far = replace(weather, station=replace(weather.station, latitude=80.0))
@@ -81,6 +101,23 @@ def test_the_noon_sun_stands_as_high_as_latitude_and_declination_say(found):
         declination = 23.45 * np.sin(np.radians(360.0 * (284 + n) / 365.0))
         assert day.elevation.max() == pytest.approx(90.0 - latitude + declination, abs=1.2)
         assert day.azimuth[int(day.elevation.argmax())] == pytest.approx(180.0, abs=20.0)
+
+
+def test_the_sun_of_each_hour_is_that_of_its_end(found):
+    """The valley is 110 W, its clock that of 105 W: at 12:00 the sun has twenty minutes, 5 degrees,
+    to go to its noon, less the equation of time (9.87 sin 2B - 7.53 cos B - 1.5 sin B minutes, B =
+    360/364 (n - 81) degrees: Duffie and Beckman, from memory, within a minute). The hour angle h of
+    a sun seen: sin(h) cos(declination) = -cos(elevation) sin(azimuth)."""
+    _, days = found
+    for day in days.days:
+        n = day.date.timetuple().tm_yday
+        b = np.radians(360.0 * (n - 81) / 364.0)
+        ahead = 9.87 * np.sin(2 * b) - 7.53 * np.cos(b) - 1.5 * np.sin(b)
+        declination = np.radians(23.45 * np.sin(np.radians(360.0 * (284 + n) / 365.0)))
+        for hour in (10, 12, 14):
+            up, round_ = np.radians([day.elevation[hour - 1], day.azimuth[hour - 1]])
+            seen = np.degrees(np.arcsin(-np.cos(up) * np.sin(round_) / np.cos(declination)))
+            assert seen == pytest.approx(15.0 * (hour - 12) - 5.0 + ahead / 4.0, abs=1.0)
 
 
 def test_the_skyline_in_the_east_hides_the_morning_and_not_the_evening(found):
@@ -112,6 +149,8 @@ def test_hours_are_those_of_the_year_run_by_the_season_s_own_engine(found):
         rows = slice(24 * (day.date.timetuple().tm_yday - 1), None)
         np.testing.assert_allclose(day.air, whole.air[rows][:24], atol=1e-6)
         np.testing.assert_allclose(day.opening, whole.opening[rows][:24], atol=1e-9)
+        np.testing.assert_array_equal(day.direct, weather.direct_normal[rows][:24])
+        np.testing.assert_array_equal(day.open_air, weather.air_temperature[rows][:24])
 
 
 def test_what_is_told_is_marked_and_points_where_the_sun_is(found):

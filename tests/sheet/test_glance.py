@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from pypdf import PdfReader
+from scipy.stats import norm
 
 from hoopwright import design_of, read_plan
 from hoopwright.answers.glance import YEARS, glance
@@ -18,6 +19,7 @@ from hoopwright.drawing.odds_chart import HEIGHT, odds_chart
 from hoopwright.drawing.scene import Text, Trace
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import write
+from hoopwright.units import US, show
 
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 MPH = 0.44704
@@ -51,6 +53,34 @@ def test_the_careful_figure_stands_before_the_half(demo: Design) -> None:
         assert careful == pytest.approx(np.quantile(at.at, 0.1) / MPH, rel=0.03)
         assert careful < half
     assert read.plan_for.startswith(f"Plan for gusts up to {read.headlines[0].careful};")
+
+
+def test_the_odds_of_snow_are_the_mean_over_the_beds_of_bearing_each_winter() -> None:
+    """A log-normal yearly greatest with a spread of 0.7, whose 20 psf comes once in 50 winters
+    (ASCE 7 C7.2, from memory): Phi(Phi^-1(0.98) + ln(load / 20 psf) / 0.7), by SciPy."""
+    assert YEARS == (1, 4, 10)
+    snowy = design_of(read_plan_text(DEMO.read_text().replace('"5 psf"', '"20 psf"')))
+    row = glance(snowy).odds[-1]
+    assert row.what.startswith("It bears the snow")
+    ratio = snowy.ladder.snow_on_ground / (20 * 47.88026)
+    below = norm.cdf(norm.ppf(0.98) + np.log(ratio) / 0.7)
+    by_hand = [float((below**years).mean()) for years in YEARS]
+    assert 0.1 < by_hand[-1] < by_hand[0] < 0.95
+    assert row.through == tuple(sentence(chance_words(one)) for one in by_hand)
+
+
+def test_the_smaller_snow_and_the_smaller_stone_are_said_first(demo: Design) -> None:
+    """The depth and the stone that one bed in ten does not stand, then that of half of the beds;
+    hail at the end of the cover's life before hail on a new one."""
+    snow, hail = glance(demo).headlines[3:]
+    wet = demo.ladder.wet_snow
+    aged = next(one for one in demo.ladder.hail if one.name.endswith("-old"))
+    (new,) = (one for one in demo.ladder.hail if one is not aged)
+    for told, rung, kind in ((snow, wet, "depth"), (hail, aged, "tape")):
+        low, half = (show(float(np.quantile(rung.at, q)), kind, US) for q in (0.1, 0.5))
+        assert (told.careful, told.half) == (low, half)
+    assert aged.careful < new.careful
+    assert f"new from {show(new.careful, 'tape', US)} on" in hail.first
 
 
 def test_a_place_without_gust_or_snow_is_asked_for_them() -> None:
