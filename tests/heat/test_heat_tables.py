@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 
+import numpy as np
 import pytest
 from bench.plain_covers import cover_optics
+from heat_rig import FILM, steady
 
 from hoopwright.heat.coefficients import Coefficients, likely, read_rows, sampled, table
 from hoopwright.heat.covers import fabric_leak, sampled_optics
-from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.enclosure import CoverOptics, Enclosure
+from hoopwright.heat.forcing import forcing
+from hoopwright.heat.run import BedInRun, place_of
+from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.reader import SURENESS
 
@@ -65,6 +70,41 @@ def test_drawn_covers_add_up() -> None:
     for one in sampled_optics(material, 50, seed=1):
         assert one.longwave_dry + one.emissivity_dry <= 1.0 + 1e-12
         assert one.longwave_wet <= one.longwave_dry
+
+
+def test_air_passes_the_edges_by_volume_and_the_weave_by_area() -> None:
+    """A box 4 m long, 0.9 m wide and 0.5 m high: 1.8 m3, 4 x 1.9 + 2 x 0.45 = 8.5 m2 of cover. In a
+    wind of u at the crown each square metre lets 3.7 + 1.8 u cubic metres an hour through."""
+    curve = ((0.0, 0.0), (0.0, 0.5), (0.9, 0.5), (0.9, 0.0))
+    bed = BedInRun(Enclosure(4.0, 0.9, curve, edge="clipped"))
+    weather = steady(24, wind=3.0)
+    at, hours = place_of(weather, bed), settings(Schedule.closed(), weather)
+
+    def rows(optics: CoverOptics):
+        return forcing(at, bed.enclosure, optics, bed.canopy, hours, bed.coefficients)
+
+    film = rows(FILM)
+    fabric = rows(replace(FILM, leak_still=3.7, leak_wind=1.8))
+    wind = np.asarray(film.wind)
+    assert 0.5 < wind.min() <= wind.max() < 3.0
+    edge = next(row for row in read_rows("heat_leakage.csv") if row["edge"] == "clipped")
+    still, windy = (float(edge[name]) for name in ("still [1/h]", "wind [1/h per m/s]"))
+    assert np.asarray(film.leak) == pytest.approx(1.8 * (still + windy * wind) / 3600)
+    weave = np.asarray(fabric.leak) - np.asarray(film.leak)
+    assert weave == pytest.approx(8.5 * (3.7 + 1.8 * wind) / 3600)
+
+
+def test_a_fabrics_leak_is_drawn_between_a_half_and_twice() -> None:
+    """Still air and wind by the same factor, as often below the row's own as above it."""
+    material = Catalogue().cover("fabric-0.55")
+    still, wind = fabric_leak("spunbond-17")
+    assert (still, wind) == (3.7, 1.8)
+    drawn = sampled_optics(material, 400, seed=1)
+    factors = np.array([one.leak_still / still for one in drawn])
+    assert np.array([one.leak_wind / wind for one in drawn]) == pytest.approx(factors)
+    assert 0.5 <= factors.min() < 0.6
+    assert 1.7 < factors.max() <= 2.0
+    assert np.median(factors) == pytest.approx(1.0, abs=0.05)
 
 
 def test_a_cover_that_gives_more_than_it_gets_is_refused() -> None:
