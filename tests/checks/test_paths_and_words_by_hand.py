@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from test_end_hoops_by_hand import inputs_of
 
+from hoopwright.answers.why_words import why_words
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares
 from hoopwright.checks.end_hoop import EndHoops, EndSheets, ridge_bears
 from hoopwright.checks.finding import Severity
@@ -119,3 +120,16 @@ def test_firm_end_sheets_keep_a_ridge_from_leaning_its_way():
         net = (2 * standing.hoops_an_end * found.foot_force[at] + back - even * length) / length
         # Short of its bow the ridge keeps the crown: the film's net pull is what it pushes back.
         assert net * crown[0] == pytest.approx(found.strut[at] * crown[-1], rel=0.02)
+
+
+def test_the_share_of_its_wind_that_a_rung_uses(usual):
+    """Loads go with the square of the gust: at the gust that one bed in ten does not stand, c, that
+    bed uses all it bears and half of the beds no more than (c / m)^2, m what half stand. Where the
+    rail bows between its ties no force is known by name. The most is said first."""
+    rung = next(one for one in usual.ladder.wind if one.name == "rail-bows")
+    careful, half = np.sort(rung.at)[[int(0.1 * rung.at.size), int(0.5 * rung.at.size)]]
+    told = dict(why_words(usual, "rail-bows").told)
+    (words,) = (told[what] for what in told if what.startswith("Rail bows, at "))
+    share = round(100 * (careful / half) ** 2)
+    assert 5 < share < 95
+    assert words == f"up to 100 % of the wind they bear on nine beds in ten, {share} % on half"
