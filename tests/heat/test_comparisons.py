@@ -18,6 +18,7 @@ from hoopwright.heat.compare import (
     frost_free,
     gain,
     hours_above,
+    night_gain,
     nightly_minimum,
     opening_for_limit,
 )
@@ -33,6 +34,14 @@ def test_nights_run_from_evening_to_morning() -> None:
     lows = nightly_minimum(values, weather)
     assert len(lows) == 2
     assert lows.tolist() == [1.0, 10.0]
+
+
+def test_nights_of_several_years_are_counted_by_the_year() -> None:
+    """Two years of two nights: the tenth percentile lies 0.3 of the way from the first to the
+    second of four, the ninetieth 0.7 from the third to the last."""
+    found = night_gain(np.array([2.0, -1.0, 3.0, -0.5]), 2)
+    assert (found.mean, found.colder, found.nights) == (0.875, 1, 2)
+    assert (found.tenth, found.ninetieth) == pytest.approx((-0.85, 2.7))
 
 
 def test_gain_counts_the_nights_colder_inside() -> None:

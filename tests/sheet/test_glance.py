@@ -15,7 +15,7 @@ from hoopwright.answers.glance import YEARS, glance
 from hoopwright.answers.strength_words import chance_words
 from hoopwright.answers.voice import sentence
 from hoopwright.design import Design
-from hoopwright.drawing.odds_chart import HEIGHT, odds_chart
+from hoopwright.drawing.odds_chart import HEIGHT, marked_gusts, odds_chart
 from hoopwright.drawing.scene import Text, Trace
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import write
@@ -108,6 +108,20 @@ def test_the_picture_draws_the_share_of_beds_by_gust(demo: Design) -> None:
             assert y / HEIGHT == pytest.approx(float((head.at <= gust * MPH).mean()), abs=1e-9)
     words = [item.text for item in view.items if isinstance(item, Text)]
     assert {"1", "10", "50", "here once in, years", "mph"} <= set(words)
+
+
+def test_the_place_s_gusts_stand_at_their_years(demo: Design) -> None:
+    """V_T / V_50 = 0.36 + 0.1 ln(12 T) (ASCE 7 C26.5, from memory), 50 mph once in ten years."""
+    share = {years: 0.36 + 0.1 * np.log(12 * years) for years in (1, 10, 50)}
+    by_hand = {years: 50 * MPH * one / share[10] for years, one in share.items()}
+    assert marked_gusts(demo) == pytest.approx(by_hand)
+
+
+def test_without_a_gust_the_picture_says_the_careful_end_first() -> None:
+    bare = design_of(read_plan_text('[bed]\nlength = "10 ft"\nwidth = "4 ft"\n'))
+    careful, half = (f"{np.quantile(bare.ladder.opens.at, q) / MPH:.0f} mph" for q in (0.1, 0.5))
+    assert odds_chart(bare).title == f"One bed in ten is open by {careful}, half by {half}"
+    assert marked_gusts(bare) == {}
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])

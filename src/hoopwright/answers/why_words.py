@@ -125,9 +125,7 @@ def _asked(met: AtGust | None, rung: Rung, system: System) -> list[tuple[str, st
     rows = [(f"{what} at {gust}", words) for one, (what, words) in told if one.rung == rung.name]
     if rows or rung.middle == float("inf"):
         return rows
-    most, half = (
-        show((met.gust / at) ** 2, "share", system) for at in (rung.careful, rung.middle)
-    )
+    most, half = (show((met.gust / at) ** 2, "share", system) for at in (rung.careful, rung.middle))
     what = f"{_called(rung).capitalize()}, at {gust}"
     return [(what, f"up to {most} of the wind they bear on nine beds in ten, {half} on half")]
 

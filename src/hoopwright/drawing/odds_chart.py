@@ -101,10 +101,11 @@ def odds_chart(design: Design) -> View:
 
 
 def _title(design: Design) -> str:
-    """Return the finding: how many beds are open at the plan's gust, or where half are."""
+    """Return the finding: how many beds are open at the plan's gust, or where they are."""
     found, site, system = design.ladder, design.site, design.system
     if site.gust is None:
-        return f"Half of the beds are open by {gust_words(found.opens.told[1], system)}"
+        careful, half = (gust_words(at, system) for at in found.opens.told[:2])
+        return f"One bed in ten is open by {careful}, half by {half}"
     share = float((found.opens.at <= site.gust).mean())
     many = "hardly any bed" if share < 0.05 else chance_of(share)
     return (
