@@ -11,7 +11,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from person import run
 
-from hoopwright.cli.text import table
+from hoopwright.cli.text import labelled, table
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "tests" / "usual_bed.toml"
@@ -160,6 +160,12 @@ def test_heads_of_several_words_go_over_several_lines_before_rows_are_taken_apar
     ]
 
 
+def test_a_label_and_its_words_never_run_into_each_other():
+    for length in range(1, 24):
+        first = labelled("x" * length, "words", 18).splitlines()[0]
+        assert first == "  " + "x" * length or first[length + 2 :].startswith("  ")
+
+
 def test_help_imports_nothing_heavy():
     heavy = {"numpy", "pydantic", "highspy", "ezdxf", "typst", "numba", "rich"}
     assert not heavy & imported("--help")
@@ -202,6 +208,8 @@ def test_limits_says_why():
     assert first["name"] == "tie of a rail at one hoop"
     assert 0.6 < first["correlation"] < 1
     assert first["range"] == [60, 180, 450]
+    assert all(" 0 %" not in line for line in told.splitlines() if "First there" in line)
+    assert "\n\n\n" not in run("limits", DEMO, "--why", "moves").stdout
     done = run("limits", DEMO, "--why", "nothing")
     assert done.returncode == 2
     assert done.stderr.startswith("--why: no rung 'nothing'")

@@ -156,6 +156,13 @@ def test_the_starter_reads_back_also_with_every_key_uncommented(answers):
     assert tried > 20
 
 
+def test_a_metric_starter_shows_metric_values():
+    text = starter_plan({"units": "metric"}).split("# What is at hand")[0]
+    shown = re.findall(r"^(?:# )?\w+ = (.+)$", text, re.MULTILINE)
+    assert not [value for value in shown if re.search(r"\d (ft|in|mph|psf|lb|F)\b", value)]
+    assert 'inner_fabric = "fabric-' in text
+
+
 def test_the_schema_accepts_what_we_accept_and_refuses_unknown_keys():
     import tomllib
 

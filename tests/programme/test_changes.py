@@ -5,7 +5,7 @@ import pytest
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
 from hoopwright.plan.read import ReadPlan
-from hoopwright.programme.changes import changed, worked_changes
+from hoopwright.programme.changes import changed, changes, worked_changes
 
 PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 
@@ -34,6 +34,21 @@ def test_each_change_is_a_design_that_can_be_built(worked):
         after = design_of(ReadPlan(changed(read.plan, change.change.sets), read.catalogue))
         assert after.order.total - before.order.total == pytest.approx(change.cost)
         assert after.ladder.opens.told[0] == pytest.approx(change.wind)
+
+
+@pytest.mark.parametrize(("units", "by"), [("us", "6 in"), ("metric", "152 mm")])
+def test_hoops_are_lowered_by_what_it_says_in_the_plans_units(units, by):
+    read = read_plan_text(f'units = "{units}"\n{PLAN}')
+    design = design_of(read)
+    found = [change for change in changes(read, design) if change.what == f"Hoops {by} lower"]
+    assert len(found) == 1
+    height = design.hoop.crown_over_board - found[0].sets["hoops.height"]
+    assert height == pytest.approx(0.1524)
+
+
+def test_hoops_that_are_low_already_are_not_raised_under_the_name_of_lower():
+    read = read_plan_text(PLAN + '[hoops]\npipe = "wire-9"\nheight = "11 in"\n')
+    assert not [one for one in changes(read, design_of(read)) if "hoops.height" in one.sets]
 
 
 def test_what_a_plan_has_already_is_not_advised():

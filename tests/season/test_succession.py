@@ -2,10 +2,13 @@
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
+import pytest
 from made_years import made
 
+from hoopwright.answers.season_words import successions
 from hoopwright.season.bed_years import Digest
 from hoopwright.season.crops import crop
 from hoopwright.season.succession import PICKED, TURN, timetables
@@ -45,6 +48,16 @@ def test_the_best_timetable_holds_the_most_weeks_and_no_two_crops_at_once():
         for before, after in zip(chain.turns, chain.turns[1:], strict=False):
             assert after.start >= before.cleared + TURN
         assert len({turn.crop for turn in chain.turns}) == len(chain.turns)
+
+
+@pytest.mark.parametrize(("turns", "heads"), [(2, ["Then"]), (3, ["Then", "Then"])])
+def test_the_table_has_no_column_that_no_timetable_fills(turns, heads):
+    chains = [replace(one, turns=one.turns[:turns]) for one in timetables(windows_made())]
+    crops = {key: crop("spinach") for key in windows_made()}
+    report = SimpleNamespace(successions=tuple(chains), crops=crops, marked=str)
+    (grid,) = successions(report)
+    assert list(grid.heads) == ["", "First", *heads]
+    assert all(len(row.cells) == len(grid.heads) - 1 for row in grid.rows)
 
 
 def test_crops_that_cannot_follow_each_other_make_no_timetable():

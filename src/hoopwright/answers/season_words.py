@@ -276,10 +276,11 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
         name = report.crops[one.crop].name
         return f"{name} {date_text(start)}, picked {date_text(harvest)} to {date_text(cleared)}"
 
+    turns = max(len(chain.turns) for chain in found)
     rows = tuple(
         SeasonRow(
             f"{chain.weeks:.0f} weeks of harvest; all of them {10 * chain.odds:.0f} years in 10",
-            tuple(turn(chain, n) for n in range(3)),
+            tuple(turn(chain, n) for n in range(turns)),
         )
         for chain in found
     )
@@ -288,7 +289,8 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
         "most, a week to make the bed ready between. Each start keeps the risk by itself; the "
         "years in 10 are those in which every crop comes through and is ripe in its time."
     )
-    return (Grid("What can follow what", ("", "First", "Then", "Then"), rows, report.marked(note)),)
+    heads = ("", "First", *("Then",) * (turns - 1))
+    return (Grid("What can follow what", heads, rows, report.marked(note)),)
 
 
 SHARE = re.compile(r"\d+%")

@@ -77,12 +77,13 @@ def why_words(design: Design, name: str) -> WhyWords:
         ends_of = (value.low, value.likely, value.high)
         inputs.append(InputWords(input_.name, input_.correlation, ends_of, source))
     kept = tuple(one for one in inputs if abs(one.correlation) >= LEAST)
-    return WhyWords(ends[0], (told, *rows), kept, found.inputs.draws.count)
+    said = tuple(pair for pair in (told, *rows) if pair[1])
+    return WhyWords(ends[0], said, kept, found.inputs.draws.count)
 
 
 def _of_headline(design: Design, one: Headline) -> list[tuple[str, str]]:
     first = [(rung, share) for rung, share in one.first[:RUNGS] if share >= LEAST]
-    often = [f"{_called(rung)} {show(share, 'share', design.system)}" for rung, share in one.first]
+    often = [f"{_called(rung)} {show(share, 'share', design.system)}" for rung, share in one.first if share]
     rows = [("First there", ", ".join(often[:5]))]
     met = _met(design, one.told[0])
     for rung, _ in first:

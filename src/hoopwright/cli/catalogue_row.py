@@ -95,7 +95,7 @@ def _with_unit(value: Any, unit: str) -> str:
         return "yes" if value else "no"
     else:
         text = _number(value, unit)
-    return f"{text} {PLAIN.get(unit, unit)}".rstrip()
+    return f"{text} {PLAIN.get(unit, unit)}".strip() or "none"
 
 
 def _number(value: Any, unit: str) -> str:

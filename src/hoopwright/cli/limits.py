@@ -93,7 +93,7 @@ def _print_all(
     print()
     for line in told.headlines:
         half = f" (half {line.half})" if line.half else ""
-        print(text.labelled(line.what, f"{line.careful}{half}. {line.first}", 18))
+        print(text.labelled(line.what, f"{line.careful}{half}. {line.first}", 20))
     for pair in by_record:
         print(text.labelled(*pair, 20))
     for part in ladder_words(design):

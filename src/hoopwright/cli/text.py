@@ -28,7 +28,7 @@ def paragraph(text: str, *, first: str = "", rest: str = "") -> str:
 
 def labelled(label: str, text: str, column: int = 18) -> str:
     """Return a label and its text in two columns; a label too long stands on its own line."""
-    if len(label) >= column:
+    if len(label) > column - 2:
         return paragraph(label, first="  ", rest="  ") + "\n" + labelled("", text, column)
     return paragraph(text, first=f"  {label:<{column}}", rest=" " * (column + 2))
 
@@ -75,7 +75,7 @@ def _stacked(head: Sequence[str], row: Sequence[str]) -> str:
     """Return one row for a terminal too narrow for its columns: each cell behind its head."""
     first, *more = row
     named = [
-        paragraph(f"{name} {cell}".strip(), first="    ", rest="      ")
+        paragraph(f"{name}: {cell}" if name else cell, first="    ", rest="      ")
         for name, cell in zip(head[1:], more, strict=True)
         if cell
     ]

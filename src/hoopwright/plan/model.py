@@ -243,7 +243,9 @@ class SeasonSection(PlanSection):
         "75 F", "Inside air at which an automatic opener starts."
     )
     inner_fabric: Annotated[str, Item("cover", "film, fabric or mesh")] | None = Field(
-        default=None, description="Fabric laid on the plants under the cover."
+        default=None,
+        description="Fabric laid on the plants under the cover.",
+        examples=["fabric-1.0"],
     )
     jugs: Whole = Field(default=0, ge=0, le=500, description="Gallon jugs of water inside.")
     beside: tuple[Annotated[str, Item("cover", "film, fabric or mesh")], ...] = Field(

@@ -20,7 +20,8 @@ Answers = Mapping[str, Any]
 HEAD = """\
 # A Hoopwright plan: one bed and what is wanted of it.
 # Quantities are written with their units: "10 ft", "11 1/4 in", "3' 6\\"", "0.9 m", "6 mil".
-# Keys behind a # show their default; take the # away to change one.
+# Keys behind a # show their default, or an example where they have none; take the # away to
+# change one.
 """
 
 METRIC_DEFAULTS = {
@@ -39,6 +40,12 @@ METRIC_DEFAULTS = {
     "season.open_height": "300 mm",
     "season.opener_from": "24 C",
     "site.cold_pool": "0 C",
+    "site.elevation": "2050 m",
+    "site.gust": "145 km/h",
+    "site.ground_snow": "1000 Pa",
+    "hoops.stock_length": "3.05 m",
+    "hoops.height": "0.9 m",
+    "hoops.embed": "250 mm",
     "site.barrier_height": "1.8 m",
     "site.barrier_distance": "9 m",
     "site.barrier_length": "12 m",

@@ -20,6 +20,7 @@ from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
+from hoopwright.units import show
 
 #: A gain smaller than this share of what was there is none worth a trip to the shop.
 WORTH_SAYING = 0.02
@@ -189,7 +190,9 @@ def _of_pipe(read: ReadPlan, design: Design) -> Iterator[Change]:
     yield Change("One more hoop in each bay", {"hoops.spacing": nearest / 2})
     yield Change("Hoops closer by a third", {"hoops.spacing": nearest * 2 / 3})
     shorter = max(0.3048, hoop.crown_over_board - 0.1524)
-    yield Change("Hoops 6 in lower", {"hoops.height": shorter, "hoops.stock_length": None})
+    if (lower := hoop.crown_over_board - shorter) > 0:
+        what = f"Hoops {show(lower, 'length', plan.system)} lower"
+        yield Change(what, {"hoops.height": shorter, "hoops.stock_length": None})
     stouter = _stouter_pipe(read, hoop.pipe)
     if stouter is not None and plan.holding.strap is None:
         yield Change(f"{stouter.name} in place of {hoop.pipe.name}", {"hoops.pipe": stouter.key})

@@ -114,7 +114,7 @@ def _size(value: float, system: System) -> str:
 #: kind: (unit and its mark in US customary, the same in metric, significant figures)
 _ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
     "force": (("lbf", "lb"), ("N", "N"), 2),
-    "moment": (("lbf in", "lb in"), ("N m", "N m"), 2),
+    "moment": (("lbf in", "in-lb"), ("N m", "N m"), 2),
     "line load": (("lbf/ft", "lb/ft"), ("N/m", "N/m"), 2),
     "pressure": (("psf", "psf"), ("Pa", "Pa"), 2),
     "stress": (("psi", "psi"), ("MPa", "MPa"), 2),
@@ -125,7 +125,7 @@ _ROUGH: dict[str, tuple[tuple[str, str], tuple[str, str], int]] = {
     "volume": (("gal", "gal"), ("L", "L"), 2),
     "thickness": (("mil", "mil"), ("um", "µm"), 2),
     "area weight": (("oz/yd2", "oz/sq yd"), ("g/m2", "g/m2"), 2),
-    "energy": (("ft lbf", "ft lb"), ("J", "J"), 2),
+    "energy": (("ft lbf", "ft-lb"), ("J", "J"), 2),
     "share": (("%", " %"), ("%", " %"), 2),
     "irradiance": (("W/m2", "W/m2"), ("W/m2", "W/m2"), 2),
 }
