@@ -161,6 +161,7 @@ def test_the_ridge(design, braced, strut, ridged, says):
     if found is not None:
         assert found.severity is WATCH
         assert says in found.says
+        assert ("Run a pipe" not in found.do) is (strut > 0)
 
 
 def test_what_to_find_out_first(design):

@@ -125,6 +125,21 @@ def test_vent_for_machines_reads_the_national_example(folder):
     datetime.date.fromisoformat(day["day"])
 
 
+@pytest.mark.parametrize(
+    ("on", "until", "off"),
+    [("1 Jan", "31 Dec", 0), ("1 Jan", "1 Apr", 1), ("1 Nov", "31 May", 0), ("1 Nov", "1 May", 1)],
+)
+def test_vent_says_where_the_plan_has_the_cover_off(folder, on, until, off):
+    """The national example is of a day in May."""
+    plan = PLAN + f'cover_from = "{on}"\ncover_until = "{until}"\n'
+    (folder / "dated.toml").write_text(plan)
+    examples = resources.files("hoopwright.climate.forecast") / "examples"
+    with resources.as_file(examples / "national_grid.json") as file:
+        done = run(folder, "vent", "dated.toml", "--file", file)
+    assert done.returncode == 0, done.stderr
+    assert " ".join(done.stdout.split()).count("has the cover off on this day") == off
+
+
 def test_vent_with_a_broken_file_is_one_message(folder):
     (folder / "broken.json").write_text('{"properties": {')
     done = run(folder, "vent", "bed.toml", "--file", "broken.json")

@@ -107,7 +107,7 @@ def days_told(design: Design, asked: AskedForecast, wanted: datetime.date) -> di
         "days": [
             {
                 "day": f"{one.day:%A} {one.day.day} {one.day:%B}",
-                "lines": day_lines(one, forecast, design.system),
+                "lines": day_lines(one, forecast, design),
             }
             for one in found.days[:7]
         ],

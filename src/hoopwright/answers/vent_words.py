@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from hoopwright.climate.forecast.clock import wall_clock
 from hoopwright.climate.forecast.form import Forecast
+from hoopwright.design.flow import Design
 from hoopwright.season.tomorrow import Tomorrow, three_lines
-from hoopwright.units import System, show
+from hoopwright.units import MONTH_NAMES, show
 
 
-def day_lines(found: Tomorrow, forecast: Forecast, system: System) -> list[str]:
-    """Return the three lines of advice, then any warning of storm, snow or hail."""
-    offset = forecast.weather.station.utc_offset
+def off_words(design: Design, day: date) -> list[str]:
+    """Return that the plan has the cover off on a day, where it has."""
+    on, until = design.plan.season.cover_from, design.plan.season.cover_until
+    at = (day.month, day.day)
+    if (on <= at <= until) if on <= until else (at >= on or at <= until):
+        return []
+    first, last = (f"{which} {MONTH_NAMES[month - 1]}" for month, which in (on, until))
+    return [
+        f"The plan has the cover off on this day (on from {first} to {last}): all of this is for a "
+        "cover that is on."
+    ]
+
+
+def day_lines(found: Tomorrow, forecast: Forecast, design: Design) -> list[str]:
+    """Return the three lines of advice, any warning of storm, snow or hail, and if it is off."""
+    offset, system = forecast.weather.station.utc_offset, design.system
 
     def clock(standard: datetime) -> str:
         at = wall_clock(standard, offset, forecast.time_zone)
@@ -34,4 +48,4 @@ def day_lines(found: Tomorrow, forecast: Forecast, system: System) -> list[str]:
         )
         for warning in found.warnings
     ]
-    return [*lines, *warnings]
+    return [*lines, *warnings, *off_words(design, found.day)]

@@ -143,7 +143,9 @@ def ridge_finding(standing: Standing) -> Finding | None:
         "ridge",
         Severity.WATCH,
         without + " Under snow that is what they do first.",
-        "Run a pipe or batten along the crowns and tie it back to the side boards at both ends "
-        '(hoops.ridge = "pipe", hoops.brace = true).',
+        "Tie the ridge back to the side boards at both ends (hoops.brace = true)."
+        if standing.ridge_strut > 0
+        else "Run a pipe or batten along the crowns and tie it back to the side boards at both "
+        'ends (hoops.ridge = "pipe", hoops.brace = true).',
         source="Loaded hoop out of its plane (computed); what film holds is an assumption",
     )

@@ -93,13 +93,14 @@ def _words(worked: WorkedClass, names: bool) -> str:
     shares = [
         (
             share.letter,
-            household(worked, share.letter, names),
+            *([household(worked, share.letter, names)] if names else ()),
             say.money(share.alone),
             say.money(share.pays),
         )
         for share in worked.shares
     ]
-    lines.append(text.table(("Bed", "Household", "Alone", "Share"), shares, right=(2, 3)))
+    head = ("Bed", *(["Household"] if names else ()), "Alone", "Share")
+    lines.append(text.table(head, shares, right=(len(head) - 2, len(head) - 1)))
     lines += _budget_words(worked, say)
     lines += _shortage_words(worked, say)
     return "\n".join(lines)

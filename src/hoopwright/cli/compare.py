@@ -53,7 +53,7 @@ def compare(
     if json:
         print(text.as_json(_data(compared, lines)))
     else:
-        print(_words(compared, lines))
+        print(_words(compared, lines).rstrip())
         print("\n" + text.paragraph(text.GUIDANCE))
 
 

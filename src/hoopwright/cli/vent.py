@@ -52,6 +52,6 @@ def vent(
         print(text.paragraph(note))
     for one in found.days[:days]:
         print(f"{one.day:%A} {one.day.day} {one.day:%B}")
-        for line in day_lines(one, forecast, design.system):
+        for line in day_lines(one, forecast, design):
             print(text.paragraph(line, first="  ", rest="  "))
     print("\n" + text.paragraph(text.GUIDANCE))
