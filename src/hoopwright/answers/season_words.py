@@ -88,7 +88,7 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
         f"Opened by day to {show(least, 'depth', system)}, the air stays under {hot} but for one "
         "hour in a hundred."
         if least is not None
-        else f"No opening the animals allow keeps the air under {hot}."
+        else f"No opening that is allowed keeps the air under {hot}."
     )
     heads = ("Sides, all year", f"Hours above {hot}", f"Hours above {very}", "Coldest leaf")
     note = f"{kept} Coldest leaf from April to October."
@@ -332,7 +332,7 @@ def calendar(report: SeasonReport, system: System) -> Grid:
         ("", "Sides", "Why"),
         tuple(rows),
         report.marked(
-            "From the crops while any start of them may stand in the bed. Never wider than the "
-            f"plan's animals allow ({show(report.allowed_height, 'length', system)})."
+            "From the crops while any start of them may stand in the bed. Never wider than "
+            f"bed and animals allow ({show(report.allowed_height, 'length', system)})."
         ),
     )

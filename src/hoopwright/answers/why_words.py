@@ -83,7 +83,11 @@ def why_words(design: Design, name: str) -> WhyWords:
 
 def _of_headline(design: Design, one: Headline) -> list[tuple[str, str]]:
     first = [(rung, share) for rung, share in one.first[:RUNGS] if share >= LEAST]
-    often = [f"{_called(rung)} {show(share, 'share', design.system)}" for rung, share in one.first if share]
+    often = [
+        f"{_called(rung)} {show(share, 'share', design.system)}"
+        for rung, share in one.first
+        if share
+    ]
     rows = [("First there", ", ".join(often[:5]))]
     met = _met(design, one.told[0])
     for rung, _ in first:
