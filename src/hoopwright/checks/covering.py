@@ -28,8 +28,8 @@ def film_width(cover: Cover) -> Finding:
         return Finding(
             "film-width",
             Severity.FINE,
-            "{material} off the {roll:size} roll fits: the body sheet needs {needed:length}, and on "
-            "that roll it hangs {skirt:length} down each board." + lesser,
+            "{material} off the {roll:size} roll fits: the body sheet needs {needed:length}, and "
+            "on that roll it hangs {skirt:length} down each board." + lesser,
             "",
             values,
             cover.body.width,
