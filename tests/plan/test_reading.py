@@ -9,8 +9,9 @@ import pytest
 
 from hoopwright.design import design_of
 from hoopwright.plan import PlanError, read_plan, read_plan_text
+from hoopwright.plan.model import Plan
 from hoopwright.plan.schema import plan_schema
-from hoopwright.plan.starter import starter_plan
+from hoopwright.plan.starter import METRIC_DEFAULTS, METRIC_EXAMPLES, starter_plan
 from hoopwright.season.crops import crops
 from hoopwright.tables.overlay import OwnFile
 
@@ -154,6 +155,14 @@ def test_the_starter_reads_back_also_with_every_key_uncommented(answers):
         tried += 1
         read_plan_text("\n".join([*lines[:number], line[2:], *lines[number + 1 :]]))
     assert tried > 20
+
+
+def test_metric_defaults_are_of_keys_that_have_one_and_examples_of_those_that_have_none():
+    for names, has in ((METRIC_DEFAULTS, True), (METRIC_EXAMPLES, False)):
+        for key in names:
+            section, name = key.split(".")
+            field = Plan.model_fields[section].annotation.model_fields[name]
+            assert (field.default is not None) is has, key
 
 
 def test_a_metric_starter_shows_metric_values():

@@ -188,7 +188,7 @@ def _change(one: WorkedChange, system: System) -> ChangeWords:
         gains.append(f"plan for gusts up to {claimed_words(one.wind, 'wind', 'speed', system)}")
     if one.snow_gain > 0.02 * one.snow_before:
         depth = claimed_words(one.snow, "snow", "depth", system)
-        gains.append(f"for {depth} of wet snow")
+        gains.append(f"{'' if gains else 'plan '}for {depth} of wet snow")
     money = show(abs(one.cost), "money", system)
     cost = "costs nothing" if abs(one.cost) < 0.005 else ("adds " if one.cost > 0 else "saves ")
     price = cost if abs(one.cost) < 0.005 else cost + money

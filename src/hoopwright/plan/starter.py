@@ -40,16 +40,20 @@ METRIC_DEFAULTS = {
     "season.open_height": "300 mm",
     "season.opener_from": "24 C",
     "site.cold_pool": "0 C",
+    "site.barrier_height": "1.8 m",
+    "site.barrier_distance": "9 m",
+    "site.barrier_length": "12 m",
+    "holding.stake_depth": "450 mm",
+}
+
+#: Shown for keys that have no default.
+METRIC_EXAMPLES = {
     "site.elevation": "2050 m",
     "site.gust": "145 km/h",
     "site.ground_snow": "1000 Pa",
     "hoops.stock_length": "3.05 m",
     "hoops.height": "0.9 m",
     "hoops.embed": "250 mm",
-    "site.barrier_height": "1.8 m",
-    "site.barrier_distance": "9 m",
-    "site.barrier_length": "12 m",
-    "holding.stake_depth": "450 mm",
 }
 
 
@@ -103,8 +107,9 @@ def _keys(model: type[BaseModel], prefix: str, answers: Answers, metric: bool) -
             lines.append(f"{name} = {written(answers[key])}")
         else:
             default = METRIC_DEFAULTS.get(key, field.default) if metric else field.default
-            shown = _example(field) if default is None else default
-            lines.append(f"# {name} = {written(shown)}")
+            if default is None:
+                default = (METRIC_EXAMPLES.get(key) if metric else None) or _example(field)
+            lines.append(f"# {name} = {written(default)}")
     return lines
 
 
