@@ -63,7 +63,7 @@ def test_ten_foot_film_fits_and_eight_foot_leaves_gaps():
     assert body.skirt_from(8 * FOOT) < 0
     finding = next(f for f in design.findings if f.name == "film-width")
     words = units.fill(finding.says, finding.values, units.US)
-    assert words.startswith("10 ft")
+    assert "off the 10 ft roll fits" in words
     assert "8 ft leaves a gap" in words
 
 

@@ -44,7 +44,10 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
         Part(dates.title, (_table(dates, (0.9, 0.95, 0.95, 0.75, 0.75, 1.2, 1.3, 2.75)),)),
         Part("", (frost,)),
         *(
-            Part(grid.title, (_table(grid, (1.7, 1.3, 1.3, 1.3)), Paragraph(grid.note)))
+            Part(
+                grid.title,
+                (_table(grid, (1.7, *(1.3 for _ in grid.heads[1:]))), Paragraph(grid.note)),
+            )
             for grid in successions(report)
         ),
         Part("", (gain,)),
