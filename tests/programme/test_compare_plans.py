@@ -68,6 +68,30 @@ def test_best_and_spread_of_a_figure() -> None:
     assert ComparedFigure("x", "money", False, (3.0, math.inf)).best == (0,)
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "apart"),
+    [
+        ((1.0, 1.9), (2.0, 4.0), True),
+        ((1.0, 2.0), (2.0, 4.0), False),
+        ((1.0, 2.2), (2.1, 4.0), False),
+        ((1.0, 5.0), (2.0, 3.0), False),
+    ],
+)
+def test_plans_whose_ranges_meet_are_not_told_apart(first, second, apart) -> None:
+    for ranges, values in (((first, second), (1.5, 2.5)), ((second, first), (2.5, 1.5))):
+        line = ComparedFigure("x", "temperature difference", True, values, ranges)
+        assert line.apart(0, 1) == line.apart(1, 0) == apart
+        assert line.against_first(1) == (0 if not apart else 1 if values[1] > values[0] else -1)
+        assert bool(line.best) == apart
+
+
+def test_half_a_hundredth_is_no_difference() -> None:
+    """0.4 of 100.4 and 0.6 of 100.6: 0.40 and 0.60 %."""
+    for more, sense in ((100.4, 0), (100.6, 1)):
+        line = ComparedFigure("x", "money", True, (100.0, more))
+        assert (line.differs, line.against_first(1)) == (sense == 1, sense)
+
+
 def test_fabric_against_film_is_not_ranked_inside_the_doubt() -> None:
     """Heavy fabric was measured at 1 to 5 K by night, so that film's 2 K lie within it."""
     found = variants(DEMO, ["cover.material=film-6mil-uv4,fabric-1.5,film-6mil"])

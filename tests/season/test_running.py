@@ -1,5 +1,6 @@
 """How a cover is run: the rule that costs least, and what follows where off is one way of all."""
 
+from dataclasses import replace
 from itertools import pairwise, product
 
 import numpy as np
@@ -7,8 +8,10 @@ import pytest
 from made_years import made
 from one_way import fates
 
+from hoopwright.season import fits
 from hoopwright.season.bed_years import BedYears, Digest
 from hoopwright.season.crop_days import Habits, shelter_drop
+from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.fits import days_that_fit, of_days
 from hoopwright.season.half_months import half_month_days
@@ -132,3 +135,16 @@ def test_a_shorter_variety_fits_where_the_usual_does_not(cover) -> None:
     assert days < tomato.habit.days_to_harvest.middle
     assert window(of_days(tomato, days), colder).earliest is not None
     assert window(of_days(tomato, days + 1), colder).earliest is None
+
+
+def test_the_longest_variety_that_fits_is_found_down_to_three_quarters_of_the_quickest(
+    monkeypatch, cover
+) -> None:
+    """A variety of 60 to 80 days, usually 70, of which so many days or fewer make it: searched from
+    30 on, told from 45 on, and never longer than the usual one."""
+    held = crop("tomato")
+    plant = replace(held, habit=replace(held.habit, days_to_harvest=CropRange(60.0, 80.0)))
+    for longest in range(20, 90):
+        monkeypatch.setattr(fits, "_fits", lambda _, days, *more, most=longest: days <= most)
+        told = min(longest, 70) if longest >= 45 else None
+        assert days_that_fit(plant, cover, 0.1, Habits()) == told, longest

@@ -101,6 +101,15 @@ def test_the_best_day_is_told_by_the_calendar(base):
     assert "9 October" in gain(never, never, begins=181).sentence
 
 
+def test_the_variety_that_would_make_it_in_words(base):
+    """None below three quarters of the quickest one's days is advised."""
+    never = replace(base, earliest=None, latest=None)
+    none = gain(never, never).sentence
+    assert none.endswith("Nor would a variety of 75% of the quickest one's days make it.")
+    told = gain(never, never, fits=40, fits_open=30).sentence
+    assert "of 40 days or fewer would make it under the cover, one of 30 days in the open" in told
+
+
 def test_what_few_years_cannot_tell(base):
     """Of 200 resamples the middle 180 are within the interval: apart by 1 day or more in all but 9
     they are told apart, in all but 11 not; at the other end alike."""

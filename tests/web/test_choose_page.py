@@ -8,7 +8,7 @@ from served import DEMO
 from small_search import WISHES, keep, small_search
 
 from hoopwright.web.beside import Beside
-from hoopwright.web.pace import Pace
+from hoopwright.web.pace import Pace, time_told, time_words
 from hoopwright.web.plan_text import read_here
 
 
@@ -98,3 +98,20 @@ def test_the_time_left_is_told_from_the_pace_since_the_first_news():
     pace.heard(130.0, 0.42)
     assert pace.left(130.0) == pytest.approx((198.0 + 130.0 + 30.0 / 0.40 * 0.58) / 2 - 130.0)
     assert pace.words(200.0) == " Longer than it looked; not long now."
+
+
+@pytest.mark.parametrize(
+    ("seconds", "told"),
+    [
+        (0.2, "1 s"),
+        (7.4, "7 s"),
+        (44.0, "40 s"),
+        (89.0, "90 s"),
+        (91.0, "2 min"),
+        (600.0, "10 min"),
+    ],
+)
+def test_a_time_is_told_to_its_unit(seconds, told):
+    assert time_told(seconds) == told
+    if seconds >= 10.0:
+        assert time_words(seconds) == f"About {told} more."
