@@ -1,5 +1,6 @@
 """The bed in space as numbers: the same bed as the design's, and a storm that the ladder tells."""
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -7,8 +8,10 @@ import pytest
 
 from hoopwright.beam.response import shape, states_at
 from hoopwright.design import design_of
+from hoopwright.drawing.ladder_views import overnight_load, short_name
 from hoopwright.drawing.spatial import POINTS, spatial
 from hoopwright.drawing.storm import GUSTS, seen_as, storm
+from hoopwright.loads.snow import snow_kinds
 from hoopwright.plan import read_plan
 
 MPH = 0.44704
@@ -69,6 +72,37 @@ def test_the_gusts_marked_are_those_of_the_place(demo):
     # The plan's own: 50 mph once in ten years.
     assert by_years[10] == pytest.approx(50.0, abs=0.06)
     assert by_years[1] < by_years[10] < by_years[50]
+
+
+def test_what_is_told_of_a_gust_is_each_rungs_own_careful_and_half(demo):
+    """Past its careful end, one bed in ten, it is beyond what to plan for; past the half, given way
+    on half of the beds: by quantiles of the drawn beds, the careful ones told first."""
+    told = storm(demo)["wind"]["told"]
+    ends = {r.name: np.quantile(r.at, (0.1, 0.5), method="lower") for r in demo.ladder.wind}
+    seen = set()
+    for words, gust in zip(told, np.arange(len(told)) * GUSTS["us"][2] * MPH, strict=True):
+        near, gone = (
+            [short_name(name).lower() for name, (low, half) in ends.items() if when(low, half)]
+            for when in (lambda a, b, g=gust: a <= g < b, lambda a, b, g=gust: b <= g)
+        )
+        parts = dict(
+            re.findall(r"(beyond what to plan for|Given way on half[^:]*): ([^.]*)\.", words)
+        )
+        wanted = {"beyond what to plan for": near, "Given way on half of the beds": gone}
+        assert {key: one.split("; ") for key, one in parts.items()} == {
+            key: one for key, one in wanted.items() if one
+        }
+        seen |= set(parts)
+    assert len(seen) == 2
+
+
+def test_snow_that_lies_overnight_finds_a_pipe_partly_relaxed(demo):
+    """A new pipe bent as one of the root of its relaxed share of stiffness: 10 cm of snow, its
+    density times g, over that root."""
+    left = np.sqrt(demo.hoop.pipe.stuff.relaxation.likely)
+    assert 0.4 < left < 0.95
+    by_hand = 0.1 * snow_kinds()["wet"].likely * 9.80665 / left
+    assert overnight_load(demo, 0.1) == pytest.approx(by_hand, rel=1e-9)
 
 
 def test_every_rung_that_can_fail_is_drawn_failed():

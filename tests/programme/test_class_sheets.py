@@ -10,6 +10,7 @@ from collections import Counter
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from pypdf import PdfReader
@@ -95,6 +96,27 @@ def test_a_class_says_how_much_paper_it_takes() -> None:
     sides = sum(-(-count // 2) for name, count in pages.items() if name != "labels.pdf")
     assert paper_sheets(files) == sides + pages["labels.pdf"]
     assert f"book-{typical_bed(tiny())}.pdf" in files
+
+
+def test_labels_are_printed_on_one_side_and_the_rest_on_both() -> None:
+    """Three pages of labels are three leaves, three of a kit two, a card's two one."""
+
+    def pages(count: int) -> bytes:
+        return b"<< /Type /Pages >>\n" + b"<< /Type /Page >>\n" * count
+
+    files = {"labels.pdf": pages(3), "kit-A.pdf": pages(3), "card-A.pdf": pages(2)}
+    assert paper_sheets(files | {"labels.csv": pages(9)}) == 3 + 2 + 1
+
+
+def test_the_typical_bed_is_the_one_in_the_middle_by_area() -> None:
+    sizes = {"A": (4.0, 1.0), "B": (2.0, 1.0), "C": (1.0, 6.0)}
+    beds = {
+        letter: SimpleNamespace(bed=SimpleNamespace(outer_length=long, outer_width=wide))
+        for letter, (long, wide) in sizes.items()
+    }
+    assert typical_bed(SimpleNamespace(letters=tuple(beds), designs=beds)) == "A"
+    del beds["C"]
+    assert typical_bed(SimpleNamespace(letters=tuple(beds), designs=beds)) == "A"
 
 
 def test_every_piece_has_a_label_or_lies_in_a_labelled_bag() -> None:
