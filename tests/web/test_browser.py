@@ -13,6 +13,16 @@ from pathlib import Path
 
 import httpx
 import pytest
+from browsing import (
+    FLAGS,
+    HIDDEN,
+    Watched,
+    axe_source,
+    go_to,
+    settled,
+    until,
+    visible_focus,
+)
 from loggers_file import log
 from served import CHROMIUM, DEMO, ROOT
 
@@ -21,16 +31,6 @@ from hoopwright.web.editing import edited
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
 )
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 PAGES = (
     "",
     "/limits",
@@ -48,11 +48,6 @@ PAGES = (
 SIZES = {390: 844, 1280: 900, 1920: 1080}
 
 
-def axe_source():
-    places = [os.environ.get("HOOPWRIGHT_AXE", ""), ROOT / "node_modules/axe-core/axe.min.js"]
-    return next((Path(p).read_text() for p in places if str(p) and Path(p).is_file()), None)
-
-
 @pytest.fixture(scope="module")
 def chromium():
     playwright = pytest.importorskip("playwright.sync_api")
@@ -60,30 +55,6 @@ def chromium():
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         yield browser
         browser.close()
-
-
-class Watched:
-    """A page, and everything that went wrong on it."""
-
-    def __init__(self, chromium, server, **looks):
-        self.context = chromium.new_context(accept_downloads=True, **looks)
-        self.context.set_default_timeout(180_000)  # for a slow machine with much to do
-        self.page = self.context.new_page()
-        self.wrong, self.url = [], server.url
-        self.page.on("console", self._heard)
-        self.page.on("pageerror", lambda error: self.wrong.append(f"error: {error}"))
-        self.page.on("request", self._asked)
-
-    def _heard(self, message):
-        # None of the page's: the graphics driver's remarks on how fast it draws, and that a request
-        # under way was given up when a person went on to another page. What fails says so besides.
-        theirs = ("GL Driver Message", "htmx:sendAbort", "htmx:afterRequest")
-        if message.type in ("error", "warning") and not any(t in message.text for t in theirs):
-            self.wrong.append(f"console: {message.text}")
-
-    def _asked(self, request):
-        if not request.url.startswith((self.url, "data:", "blob:")):
-            self.wrong.append(f"asked {request.url}")
 
 
 @pytest.fixture
@@ -133,20 +104,6 @@ def link_of(plan):
     """Return the link by which a colleague reads a plan."""
     httpx.post(f"{plan}/link", timeout=300)
     return re.search(r'href="(http[^"]+/read/[^"]+)"', httpx.get(f"{plan}/take").text).group(1)
-
-
-def until(page, expression, argument=None, seconds=300):
-    """Wait for something to become true; Playwright's own wait would break the page's CSP."""
-    end = time.monotonic() + seconds
-    while not page.evaluate(expression, argument):
-        assert time.monotonic() < end, f"never became true: {expression}"
-        page.wait_for_timeout(30)
-
-
-def settled(page):
-    """Wait until nothing is asked of the server and nothing is being swapped."""
-    until(page, "() => !document.querySelector('.htmx-request, .htmx-swapping')")
-    page.wait_for_load_state("networkidle")
 
 
 def says(page, key):
@@ -333,36 +290,28 @@ def test_by_keyboard_alone(look, server):
     page = look(viewport={"width": 1280, "height": 900}).page
     page.goto(server.url)
 
-    def go_to(wanted, most=400):
-        for _ in range(most):
-            if page.evaluate("one => document.activeElement?.matches(one)", wanted):
-                assert visible_focus(page), f"no mark of focus on {wanted}"
-                return
-            page.keyboard.press("Tab")
-        raise AssertionError(f"{wanted} cannot be reached with Tab")
-
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.className") == "skip"
     page.keyboard.press("Enter")
-    go_to("#length")
+    go_to(page, "#length")
     page.keyboard.press("Control+A")
     page.keyboard.type("9 ft")
     page.keyboard.press("Enter")
     page.wait_for_selector("#picture svg")
 
-    go_to("#view-model")
+    go_to(page, "#view-model")
     page.keyboard.press("ArrowRight")
     page.wait_for_selector("#picture svg#finished-bed, #picture svg#bed")
     page.keyboard.press("ArrowRight")
     page.wait_for_selector("#picture svg#turned")
-    go_to("#turn")
+    go_to(page, "#turn")
     was = page.inner_html("#picture")
     page.keyboard.press("ArrowRight")
     until(page, "was => document.querySelector('#picture').innerHTML !== was", was)
-    go_to("#answer-fits summary")
+    go_to(page, "#answer-fits summary")
     page.keyboard.press("Enter")
     assert page.evaluate("document.querySelector('#answer-fits').open")
-    go_to("#choice-bed-length")
+    go_to(page, "#choice-bed-length")
     page.keyboard.press("Control+A")
     page.keyboard.type("11 ft")
     page.keyboard.press("Tab")
@@ -374,10 +323,10 @@ def test_by_keyboard_alone(look, server):
     page.keyboard.press("Control+z")
     until(page, "() => document.querySelector('#choice-bed-length').value === '9 ft'")
     until(page, "() => ['undo', 'redo'].includes(document.activeElement.id)")
-    go_to("nav a[href$='/take']", 500)
+    go_to(page, "nav a[href$='/take']", 500)
     page.keyboard.press("Enter")
     page.wait_for_url("**/take")
-    go_to("a[href$='plan.toml']")
+    go_to(page, "a[href$='plan.toml']")
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
     assert 'length = "9 ft"' in Path(caught.value.path()).read_text()
@@ -390,20 +339,12 @@ def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     page.click("text=Open the example")
     page.wait_for_selector("#picture svg")
 
-    def go_to(wanted, most=200):
-        for _ in range(most):
-            if page.evaluate("one => document.activeElement?.matches(one)", wanted):
-                assert visible_focus(page), f"no mark of focus on {wanted}"
-                return
-            page.keyboard.press("Tab")
-        raise AssertionError(f"{wanted} cannot be reached with Tab")
-
-    go_to("nav a[href$='/evidence']")
+    go_to(page, "nav a[href$='/evidence']")
     page.keyboard.press("Enter")
     page.wait_for_url("**/evidence")
     file = tmp_path / "may.csv"
     file.write_bytes(log(16))
-    go_to("#file")
+    go_to(page, "#file")
     # The system's own window of files is none of the page's: it is opened by keyboard, and the
     # file handed over.
     with page.expect_file_chooser() as asked:
@@ -412,33 +353,21 @@ def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     page.wait_for_selector("text=clock: UTC-6, as the file says", timeout=90000)
-    go_to("#clock-1")
+    go_to(page, "#clock-1")
     page.keyboard.type("local standard")
-    go_to("form[action*='/evidence/'] button")
+    go_to(page, "form[action*='/evidence/'] button")
     page.keyboard.press("Enter")
     page.wait_for_selector("text=clock: UTC-7, as you say")
-    go_to("#job-evidence button")
+    go_to(page, "#job-evidence button")
     page.keyboard.press("Enter")
     page.wait_for_selector("text=The leak, fitted", timeout=600000)
-    go_to("a[href$='/evidence/page.pdf']")
+    go_to(page, "a[href$='/evidence/page.pdf']")
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
     assert Path(caught.value.path()).read_bytes().startswith(b"%PDF-")
 
 
 #: Whether what has the focus is in sight: on the screen, and nothing else lies over it.
-HIDDEN = """() => {
-  const one = document.activeElement;
-  const box = one.getBoundingClientRect();
-  const [x, y] = [box.left + Math.min(box.width, 40) / 2, box.top + Math.min(box.height, 30) / 2];
-  const over = document.elementFromPoint(x, y);
-  const label = one.labels && [...one.labels].some((label) => label.contains(over));
-  const seen = over && (one.contains(over) || over.contains(one) || label);
-  const part = ["choices-side", "answers", "look"].find((id) => one.closest("#" + id)) || "";
-  return { id: one.id, tag: one.tagName, part, hidden: !seen, y, over: over?.className };
-}"""
-
-
 @pytest.mark.parametrize(
     ("width", "seen"),
     [
@@ -520,17 +449,6 @@ def test_crops_are_picked_from_a_list_that_is_searched(look, server):
     assert int(picker.locator("[data-picked]").inner_text()) == was + 1
     page.reload()
     assert page.is_checked("#choice-season-crops-field input[value=okra]")
-
-
-def visible_focus(page):
-    return page.evaluate(
-        """() => {
-            const one = document.activeElement;
-            const seen = one.matches('.views input') ? one.nextElementSibling : one;
-            const style = getComputedStyle(seen);
-            return style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
-        }"""
-    )
 
 
 def test_without_scripts_too(look, server):

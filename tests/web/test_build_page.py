@@ -4,8 +4,8 @@ import re
 from pathlib import Path
 
 import pytest
+from browsing import FLAGS, HIDDEN, Watched, axe_source, until
 from served import CHROMIUM, DEMO
-from test_browser import FLAGS, HIDDEN, Watched, axe_source, until
 
 from hoopwright import design_of
 from hoopwright.answers.facts import voice_of

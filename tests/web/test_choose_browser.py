@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
+from browsing import FLAGS, Watched, axe_source, go_to
 from served import CHROMIUM, DEMO, Server
 from small_search import WISHES, keep, small_search
-from test_browser import FLAGS, Watched, axe_source, visible_focus
 
 from hoopwright.store import Store
 from hoopwright.web.beside import Beside
@@ -46,19 +46,11 @@ def test_a_design_is_taken_and_undone_by_keyboard_alone(chosen, width, scheme):
             page.evaluate(axe)
             assert page.evaluate("axe.run(document)")["violations"] == []
 
-        def go_to(wanted):
-            for _ in range(200):
-                if page.evaluate("one => document.activeElement?.matches(one)", wanted):
-                    assert visible_focus(page), f"no mark of focus on {wanted}"
-                    return
-                page.keyboard.press("Tab")
-            raise AssertionError(f"{wanted} cannot be reached with Tab")
-
-        go_to(".designs li:last-child button")
+        go_to(page, ".designs li:last-child button")
         page.keyboard.press("Enter")
         page.wait_for_url(bed)
         assert page.is_enabled("#undo")
-        go_to("#undo")
+        go_to(page, "#undo")
         page.keyboard.press("Enter")
         page.wait_for_selector("#undo[disabled]")
         page.goto(f"{bed}/choose")

@@ -5,8 +5,8 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from browsing import FLAGS, Watched, axe_source, settled, until
 from served import CHROMIUM, DEMO
-from test_browser import FLAGS, Watched, axe_source, settled, until
 
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
