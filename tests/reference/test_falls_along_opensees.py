@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from opensees_here import modelled
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import hoop_frame
@@ -17,13 +18,7 @@ from hoopwright.beam.lean import falls_along
 from hoopwright.beam.load import load
 from hoopwright.beam.path import follow
 
-try:
-    import aside_by_opensees as outside
-except (ImportError, RuntimeError) as problem:
-    pytest.skip(
-        f"OpenSees is not here (openseespy for 64-bit Linux, libblas3, liblapack3): {problem}",
-        allow_module_level=True,
-    )
+outside = modelled("aside_by_opensees")
 
 pytestmark = pytest.mark.reference
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 from beam_rig import CLAMPED, point_load
+from opensees_here import modelled
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import GuyLine, HoopFrame, hoop_frame
@@ -21,13 +22,7 @@ from hoopwright.beam.panels import reading
 from hoopwright.beam.path import EquilibriumPath, follow
 from hoopwright.beam.response import respond, states_at
 
-try:
-    import hoop_by_opensees as outside
-except (ImportError, RuntimeError) as problem:
-    pytest.skip(
-        f"OpenSees is not here (openseespy for 64-bit Linux, libblas3, liblapack3): {problem}",
-        allow_module_level=True,
-    )
+outside = modelled("hoop_by_opensees")
 
 pytestmark = pytest.mark.reference
 

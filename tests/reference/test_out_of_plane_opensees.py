@@ -10,19 +10,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from beam_rig import CLAMPED
+from opensees_here import modelled
 from scipy.interpolate import CubicSpline
 
 from hoopwright.beam.elastica import HoopCurve, bend_hoop
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.out_of_plane import CROWN, Aside, gauss_shares, push_aside
 
-try:
-    import aside_by_opensees as outside
-except (ImportError, RuntimeError) as problem:
-    pytest.skip(
-        f"OpenSees is not here (openseespy for 64-bit Linux, libblas3, liblapack3): {problem}",
-        allow_module_level=True,
-    )
+outside = modelled("aside_by_opensees")
 
 pytestmark = pytest.mark.reference
 

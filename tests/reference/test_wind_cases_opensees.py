@@ -14,6 +14,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from opensees_here import modelled
 
 from hoopwright import design_of, read_plan
 from hoopwright.beam.response import respond, states_at
@@ -22,13 +23,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.loads.wind_cases import WindCase
 from hoopwright.tables.constants import STANDARD_GRAVITY
 
-try:
-    import hoop_by_opensees as outside
-except (ImportError, RuntimeError) as problem:
-    pytest.skip(
-        f"OpenSees is not here (openseespy for 64-bit Linux, libblas3, liblapack3): {problem}",
-        allow_module_level=True,
-    )
+outside = modelled("hoop_by_opensees")
 
 pytestmark = pytest.mark.reference
 
