@@ -8,11 +8,19 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
 import pypdf
-from pypdf.generic import NameObject, StreamObject
+from pypdf.generic import (
+    ArrayObject,
+    DictionaryObject,
+    IndirectObject,
+    NameObject,
+    PdfObject,
+    StreamObject,
+)
 
 #: Move to, line to, curve to and rectangle (ISO 32000-1, table 59), numbers before them.
 LINES = re.compile(rb"(?:-?[\d.]+ ){2,6}[mlc]\s|(?:-?[\d.]+ ){4}re\s")
@@ -44,3 +52,19 @@ def _read(page: pypdf.PageObject) -> Page:
         words.append((text, tuple(cm), tuple(tm), size))
 
     return Page(page.extract_text(visitor_text=look), tuple(words))
+
+
+def tags_of(node: PdfObject) -> Iterator[DictionaryObject]:
+    """Give the tags under a node of a PDF's structure tree, in their order."""
+    if isinstance(node, IndirectObject):
+        held = node.get_object()
+        assert held is not None
+        node = held
+    if isinstance(node, ArrayObject):
+        for kid in node:
+            yield from tags_of(kid)
+    elif isinstance(node, DictionaryObject):
+        if "/S" in node:
+            yield node
+        if "/K" in node:
+            yield from tags_of(node["/K"])

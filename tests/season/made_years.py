@@ -1,8 +1,11 @@
 """Years of a bed made up so that answers can be foreseen."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from hoopwright.season.bed_years import BedYears
+from hoopwright.season.windows import Window
 
 DAYS = np.arange(365)
 
@@ -24,3 +27,17 @@ def made(
     air = (mean[:, :, None] + swing * shape).reshape(years, -1)
     soil = np.repeat(mean, 24, axis=1)
     return BedYears(name, air, air - 1.0, soil, typical)
+
+
+def started(base: Window, key: str, first: int, last: int, ripe: float, picked: float) -> Window:
+    """A crop started from day `first` to `last`, ripe and then picked for so many days."""
+    day = np.arange(365.0)
+    good = (day >= first) & (day <= last)
+    harvest = np.where(good, day + ripe, np.nan)
+    return replace(
+        base,
+        crop=key,
+        obstacles=tuple("" if one else "frost" for one in good),
+        middle_harvest=tuple(harvest.tolist()),
+        cleared=tuple((harvest + picked).tolist()),
+    )

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from made_years import made
+from made_years import made, started
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.season.bed_years import Digest
@@ -155,23 +155,14 @@ def test_odds_of_a_timetable_and_its_days_by_the_calendar():
     begins on 1 July, day 181: every day told so much later."""
     base = window(crop("spinach"), Digest(made("film", 5)))
 
-    def started(key, day, ripe, picked, by_year):
-        good = np.arange(365.0) == day
-        harvest = np.where(good, day + ripe, np.nan)
+    def in_years(key, day, ripe, picked, by_year):
         years = np.full((4, 365), -1.0)
         years[:, day] = by_year
-        return replace(
-            base,
-            crop=key,
-            obstacles=tuple("" if one else "frost" for one in good),
-            middle_harvest=tuple(harvest.tolist()),
-            cleared=tuple((harvest + picked).tolist()),
-            ripe_by_year=years,
-        )
+        return replace(started(base, key, day, day, ripe, picked), ripe_by_year=years)
 
     beds = {
-        "a": started("a", 100, 40.0, 21.0, [139, 161, -1, 150]),
-        "b": started("b", 171, 30.0, 14.0, [200, 200, 214, 215]),
+        "a": in_years("a", 100, 40.0, 21.0, [139, 161, -1, 150]),
+        "b": in_years("b", 171, 30.0, 14.0, [200, 200, 214, 215]),
     }
     for begins in (0, 181):
         best = timetables(beds, begins=begins)[0]

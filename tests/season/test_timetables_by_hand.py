@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from made_years import made
+from made_years import made, started
 
 from hoopwright.season.bed_years import Digest
 from hoopwright.season.crops import crop
@@ -18,20 +18,6 @@ from hoopwright.season.windows import DateRange, HarvestDates, Window, window
 @pytest.fixture(scope="module")
 def base() -> Window:
     return window(crop("spinach"), Digest(made("film", 5)))
-
-
-def started(base: Window, key: str, first: int, last: int, ripe: float, picked: float) -> Window:
-    """A crop started from day `first` to `last`, ripe and then picked for so many days."""
-    day = np.arange(365.0)
-    good = (day >= first) & (day <= last)
-    harvest = np.where(good, day + ripe, np.nan)
-    return replace(
-        base,
-        crop=key,
-        obstacles=tuple("" if one else "frost" for one in good),
-        middle_harvest=tuple(harvest.tolist()),
-        cleared=tuple((harvest + picked).tolist()),
-    )
 
 
 def test_three_crops_one_after_the_other(base):

@@ -12,6 +12,7 @@ import pdfua
 import pypdf
 import pytest
 from plans_to_print import DATE, design, document
+from printed import tags_of
 
 from hoopwright.sheet.card import card_of
 from hoopwright.sheet.card_pdf import card_pdf
@@ -32,19 +33,6 @@ def made(request):
     return request.param, MADE[request.param]()
 
 
-def tags_of(node, found):
-    node = node.get_object() if isinstance(node, pypdf.generic.IndirectObject) else node
-    for kid in node if isinstance(node, list) else [node]:
-        if isinstance(kid, pypdf.generic.IndirectObject):
-            kid = kid.get_object()
-        if isinstance(kid, dict):
-            if "/S" in kid:
-                found.append(kid)
-            if "/K" in kid:
-                tags_of(kid["/K"], found)
-    return found
-
-
 def test_the_checker_finds_nothing(made, tmp_path):
     name, data = made
     path = tmp_path / f"{name}.pdf"
@@ -56,9 +44,7 @@ def test_the_checker_finds_nothing(made, tmp_path):
 def test_headings_go_down_by_one_and_are_not_empty(made):
     """ISO 14289-1, 7.4.2: no level is skipped on the way down (from memory)."""
     root = pypdf.PdfReader(io.BytesIO(made[1])).trailer["/Root"]
-    heads = [
-        str(tag["/S"]) for tag in tags_of(root["/StructTreeRoot"], []) if tag["/S"][:2] == "/H"
-    ]
+    heads = [str(tag["/S"]) for tag in tags_of(root["/StructTreeRoot"]) if tag["/S"][:2] == "/H"]
     levels = [int(head[2:]) for head in heads if head[2:].isdigit()]
     assert levels[0] == 1
     assert all(after <= before + 1 for before, after in pairwise(levels))

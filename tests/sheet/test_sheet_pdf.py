@@ -12,8 +12,7 @@ from pathlib import Path
 import pypdf
 import pytest
 from parts import diagrams_of, tables_of
-from printed import pages_of
-from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
+from printed import pages_of, tags_of
 
 from hoopwright import design_of, read_plan
 from hoopwright.sheet import build_sheet
@@ -43,19 +42,6 @@ def text_of(sheet: Document) -> str:
 @cache
 def pages_squeezed(sheet: Document) -> tuple[str, ...]:
     return tuple(squeezed(page.text) for page in pages_of(pdf_of(sheet)))
-
-
-def tags(node: object, found: list[DictionaryObject]) -> list[DictionaryObject]:
-    node = node.get_object() if isinstance(node, IndirectObject) else node
-    if isinstance(node, ArrayObject):
-        for kid in node:
-            tags(kid, found)
-    elif isinstance(node, DictionaryObject):
-        if "/S" in node:
-            found.append(node)
-        if "/K" in node:
-            tags(node["/K"], found)
-    return found
 
 
 def test_every_number_of_the_tables_is_in_the_pdf(a_sheet: Document) -> None:
@@ -121,7 +107,7 @@ def test_it_is_tagged_for_screen_readers(a_sheet: Document) -> None:
     assert file.metadata is not None
     assert file.metadata.title == a_sheet.title
     assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
-    found = tags(root["/StructTreeRoot"], [])
+    found = list(tags_of(root["/StructTreeRoot"]))
     kinds = [str(tag["/S"]) for tag in found]
     assert kinds.count("/Table") == len(list(tables_of(a_sheet)))
     assert kinds.count("/TH") == sum(len(table.columns) for table in tables_of(a_sheet))
