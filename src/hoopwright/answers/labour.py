@@ -6,16 +6,15 @@ from typing import Annotated
 from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import Sourced, number, rows_of, text
+from hoopwright.tables.reader import Keyed, number, rows_of, text
 
 _YARD, _HOUR = 0.9144, 3600.0
 
 
 @dataclass(frozen=True)
-class LabourRow(Sourced):
+class LabourRow(Keyed):
     """The time [s] one operation takes one person, a fair guess with its range."""
 
-    key: Annotated[str, text()]
     phase: Annotated[str, text()]
     work: Annotated[str, text()]
     low: Annotated[float, number("s", 1, 3 * _HOUR)]

@@ -44,58 +44,16 @@ class Grid:
 
 def warmth(report: SeasonReport, system: System) -> Grid:
     """Return what each cover does, one column a cover."""
-
-    def apart(value: float) -> str:
-        return f"{'+' if value >= 0 else ''}{show(value, 'temperature difference', system)}"
-
-    def nights(gain: NightGain) -> str:
-        return (
-            f"{apart(gain.mean)} ({apart(gain.tenth)} to {apart(gain.ninetieth)}); "
-            f"colder in on {gain.colder} nights"
-        )
-
-    def over(one: CoverClimate, of: str) -> str:
-        if one.gains is None:
-            return ""
-        return nights(getattr(one.gains, of))
-
-    def station(one: CoverClimate) -> str:
-        if one.gains is None:
-            return ""
-        mean = one.gains.station_air.mean
-        unsure = " (within the model's doubt: warmer or colder is not known)"
-        return f"{apart(mean)}{unsure if abs(mean) < NIGHT_DOUBT else ''}"
-
-    def band(one: CoverClimate) -> str:
-        if one.gain_band is None:
-            return ""
-        return f"{apart(one.gain_band.low)} to {apart(one.gain_band.high)}"
-
     covers = report.covers
     bare = covers[0]
-
-    def lit(one: CoverClimate) -> str:
-        if one is bare:
-            return "all of it"
-        light = [100 * a / b for a, b in zip(one.light, bare.light, strict=True)]
-        grown = [100 * a / b for a, b in zip(one.lettuce, bare.lettuce, strict=True)]
-        said = f"{light[0]:.0f}%, in the dark half of the year {light[1]:.0f}%"
-        if min(grown) >= 99.5:
-            return f"{said}: enough for lettuce"
-        return f"{said}; lettuce grows {grown[0]:.0f} and {grown[1]:.0f}% as fast by it"
-
-    spans = bare.spans
     rows = [
-        SeasonRow("Night leaves against open leaves", tuple(over(c, "leaf") for c in covers)),
-        SeasonRow("Their mean, coefficients drawn", tuple(band(c) for c in covers)),
-        SeasonRow("Night air against the open bed", tuple(over(c, "bed_air") for c in covers)),
-        SeasonRow("Night air against the station", tuple(station(c) for c in covers)),
+        *_nights(covers, system),
         *(
             SeasonRow(
                 f"Frost-free days, leaves above {show(kills, 'temperature', system)}",
                 tuple(f"{c.spans[kills]:.0f}" for c in covers),
             )
-            for kills in spans
+            for kills in bare.spans
         ),
         SeasonRow(
             f"Hours a year above {show(HOT, 'temperature', system)}",
@@ -105,7 +63,9 @@ def warmth(report: SeasonReport, system: System) -> Grid:
             f"Degree days above {show(DEGREE_BASE, 'temperature', system)}",
             tuple(_degree_days(c.degree_days, system) for c in covers),
         ),
-        SeasonRow("Light on the plants, half year of long days", tuple(lit(c) for c in covers)),
+        SeasonRow(
+            "Light on the plants, half year of long days", tuple(_lit(c, bare) for c in covers)
+        ),
         SeasonRow("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
         SeasonRow("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
         *(
@@ -124,6 +84,47 @@ def warmth(report: SeasonReport, system: System) -> Grid:
             f"{_by_trials(covers)}{_ranked(covers)}{ACCURACY}"
         ),
     )
+
+
+def _nights(covers: Sequence[CoverClimate], system: System) -> list[SeasonRow]:
+    """Return the rows of what is gained by night, each cell empty where nothing is."""
+
+    def apart(value: float) -> str:
+        return f"{'+' if value >= 0 else ''}{show(value, 'temperature difference', system)}"
+
+    def over(gain: NightGain) -> str:
+        return (
+            f"{apart(gain.mean)} ({apart(gain.tenth)} to {apart(gain.ninetieth)}); "
+            f"colder in on {gain.colder} nights"
+        )
+
+    def station(mean: float) -> str:
+        unsure = " (within the model's doubt: warmer or colder is not known)"
+        return f"{apart(mean)}{unsure if abs(mean) < NIGHT_DOUBT else ''}"
+
+    gains = [one.gains for one in covers]
+    bands = [one.gain_band for one in covers]
+    cells = {
+        "Night leaves against open leaves": (over(g.leaf) if g else "" for g in gains),
+        "Their mean, coefficients drawn": (
+            f"{apart(band.low)} to {apart(band.high)}" if band else "" for band in bands
+        ),
+        "Night air against the open bed": (over(g.bed_air) if g else "" for g in gains),
+        "Night air against the station": (station(g.station_air.mean) if g else "" for g in gains),
+    }
+    return [SeasonRow(label, tuple(row)) for label, row in cells.items()]
+
+
+def _lit(one: CoverClimate, bare: CoverClimate) -> str:
+    """Return the share of the light that a cover leaves, and what lettuce makes of it."""
+    if one is bare:
+        return "all of it"
+    light = [100 * a / b for a, b in zip(one.light, bare.light, strict=True)]
+    grown = [100 * a / b for a, b in zip(one.lettuce, bare.lettuce, strict=True)]
+    said = f"{light[0]:.0f}%, in the dark half of the year {light[1]:.0f}%"
+    if min(grown) >= 99.5:
+        return f"{said}: enough for lettuce"
+    return f"{said}; lettuce grows {grown[0]:.0f} and {grown[1]:.0f}% as fast by it"
 
 
 def _soil(one: CoverClimate, bare: CoverClimate, month: int, system: System) -> str:

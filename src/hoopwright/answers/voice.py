@@ -9,6 +9,7 @@ from gettext import NullTranslations
 
 from hoopwright import units
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import INCH
 from hoopwright.tables.languages import ENGLISH
 from hoopwright.units import System
 
@@ -100,7 +101,7 @@ class Voice:
         """Return the drill bit nearest a hole [m] by its name in the rack: 64ths of an inch,
         or half millimetres."""
         if self.system.name == "us":
-            size = Fraction(round(diameter / 0.0254 * _DRILL_STEPS), _DRILL_STEPS)
+            size = Fraction(round(diameter / INCH * _DRILL_STEPS), _DRILL_STEPS)
             return f"{size} in"
         return f"{round(diameter * 2000) / 2:g} mm"
 

@@ -6,6 +6,7 @@ import math
 from typing import Literal
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import INCH
 from hoopwright.tables.wood import Board, Species
 
 Legs = Literal["inside", "outside"]
@@ -14,7 +15,7 @@ Legs = Literal["inside", "outside"]
 JOINT_PLATE = 0.6096
 
 #: Soil is filled to this far below the boards' top [m] (common practice, no source).
-SOIL_BELOW_TOP = 0.0254
+SOIL_BELOW_TOP = INCH
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,7 @@ from hoopwright.checks.read_off import Reader
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
-from hoopwright.odds.told import quantiles
+from hoopwright.odds.quantiles import quantiles
 
 Floats = NDArray[np.float64]
 

@@ -24,7 +24,7 @@ from hoopwright.holding.sleeve import rod_pull_out, soil_frictions
 from hoopwright.loads.arc_section import Resultant, resultant
 from hoopwright.loads.soil import active_coefficient, at_rest_coefficient, soil_kinds
 from hoopwright.loads.wind_cases import LEE_WALL, WINDWARD_WALL, WindCase
-from hoopwright.odds.told import quantiles
+from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.spread import Spread
 

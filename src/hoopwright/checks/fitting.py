@@ -5,6 +5,7 @@ from __future__ import annotations
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.frozen import dataclass
 from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.constants import INCH
 from hoopwright.tables.fits import (
     Picked,
     batten_screw_for,
@@ -81,7 +82,7 @@ def _board_screw(board: Board, screws: tuple[Screw, ...]) -> Screw | None:
         for screw in screws
         if screw.outdoors == "yes"
         and screw.head == "flat"
-        and screw.length >= board.thickness + 0.0254
+        and screw.length >= board.thickness + INCH
     ]
     return max(fitting, key=lambda screw: (screw.size.diameter, screw.length), default=None)
 

@@ -10,7 +10,7 @@ from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.ladder import Ladder
 from hoopwright.loads.wind_hours import WindHours, hours_over
 from hoopwright.loads.yearly import yearly_gust
-from hoopwright.odds.told import quantiles
+from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.reader import ranges_of
 from hoopwright.tables.spread import Spread
 

@@ -18,7 +18,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.holding.grip import grip_of_pull_test, strap_grip, through_pin
 from hoopwright.holding.screws import Service, lateral, withdrawal
 from hoopwright.holding.sleeve import sleeve_uplift
-from hoopwright.odds.told import quantiles
+from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]

@@ -38,11 +38,9 @@ def advise(
     json: AsJson = False,
 ) -> None:
     """Weigh thousands of designs for this bed; show the few that none beats at everything."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
-
     from hoopwright import design_of, read_plan
     from hoopwright.cli import outputs, text
+    from hoopwright.cli.progress import bar
     from hoopwright.design.growing import typical_year
     from hoopwright.programme.advise import Wish, usual_space
     from hoopwright.programme.advise import advise as search
@@ -59,9 +57,8 @@ def advise(
     )
     weather = typical_year(read.plan, read.weather_file) if climate else None
     space = usual_space(read, design)
-    columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(f"Weighing {len(space):,} designs", total=len(space))
+    with bar() as shown:
+        task = shown.add_task(f"Weighing {len(space):,} designs", total=len(space))
         found = search(
             read,
             space,
@@ -69,7 +66,7 @@ def advise(
             weather,
             workers=workers or os.cpu_count() or 1,
             most=most,
-            progress=lambda done, whole: bar.update(task, completed=done),
+            progress=lambda done, whole: shown.update(task, completed=done),
         )
     files = _save(plan, read, found, out) if out is not None else {}
     if json:

@@ -66,22 +66,18 @@ def season(
 
 def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, its progress shown where it has to be worked out."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
-
     from hoopwright.answers.season_kept import FIRST_USE, season_of
     from hoopwright.cli import text
+    from hoopwright.cli.progress import bar
 
-    console = Console(stderr=True)
-    columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
-    with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("Weather", total=1.0)
+    with bar() as shown:
+        task = shown.add_task("Weather", total=1.0)
 
         def tell(what: str, share: float) -> None:
             if what == FIRST_USE:  # Said also where no bar is drawn.
-                console.print(text.paragraph(what))
+                shown.console.print(text.paragraph(what))
                 return
-            bar.update(task, description=what, completed=share)
+            shown.update(task, description=what, completed=share)
 
         return season_of(read, tell, fresh)
 

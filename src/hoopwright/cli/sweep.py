@@ -37,18 +37,10 @@ def sweep(
     json: AsJson = False,
 ) -> None:
     """Weigh every plan at every site; write a table and a map layer; go on where it stopped."""
-    from rich.console import Console
-    from rich.progress import (
-        BarColumn,
-        MofNCompleteColumn,
-        Progress,
-        TextColumn,
-        TimeRemainingColumn,
-    )
-
     from hoopwright import writing
     from hoopwright.answers.voice import plural
     from hoopwright.cli import outputs, text
+    from hoopwright.cli.progress import bar
     from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
@@ -70,16 +62,13 @@ def sweep(
     chosen = engines.dask(scheduler) if scheduler else getattr(engines, engine)(count)
     waiting = len(whole.waiting())
     done_before = len(whole.pieces) - waiting
-    columns = (
-        TextColumn("Sweeping"),
-        BarColumn(),
-        MofNCompleteColumn(),
-        TextColumn("time left"),
-        TimeRemainingColumn(),
-    )
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("pieces", total=waiting)
-        run(whole, chosen, lambda done, total: bar.update(task, completed=done))
+    with bar() as shown:
+        task = shown.add_task("Sweeping", total=waiting)
+
+        def tell(done: int, total: int) -> None:
+            shown.update(task, description=f"Sweeping, {done} of {total}", completed=done)
+
+        run(whole, chosen, tell)
     rows = whole.rows()
     table = write_table(rows, out)
     layer = writing.write(out / "results.geojson", geojson(rows))

@@ -37,6 +37,7 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.drawing.style import NONE, STYLES, width_of
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import INCH
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ class DxfUnit:
 
 
 MILLIMETRES = DxfUnit("millimetres", 0.001, 4)
-INCHES = DxfUnit("inches", 0.0254, 1)
+INCHES = DxfUnit("inches", INCH, 1)
 
 #: Lineweights a DXF knows [1/100 mm], those near our three (DXF reference, group code 370).
 _LINEWEIGHTS = {0.000175: 18, 0.00035: 35, 0.0007: 70}

@@ -17,7 +17,7 @@ from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
 from hoopwright.loads.snow import snow_kinds
-from hoopwright.tables.constants import STANDARD_GRAVITY
+from hoopwright.tables.constants import INCH, STANDARD_GRAVITY
 from hoopwright.units import show
 
 if TYPE_CHECKING:
@@ -70,7 +70,7 @@ def snow_chart(design: Design, width: float = WIDTH) -> View:
 
     Settled snow gives way close to wet; it and ice are left to the words.
     """
-    ruled = (0.0254, 4, 24, "in") if design.system.name == "us" else (0.01, 10, 60, "cm")
+    ruled = (INCH, 4, 24, "in") if design.system.name == "us" else (0.01, 10, 60, "cm")
     wanted = [
         rung
         for rung in design.ladder.snow

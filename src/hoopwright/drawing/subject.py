@@ -19,6 +19,7 @@ from hoopwright.drawing.scene import Group, Item, Point, ScaleBar, Shape, rectan
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
+from hoopwright.tables.constants import INCH
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.languages import ENGLISH
 from hoopwright.tables.people import Reach
@@ -193,9 +194,8 @@ class Subject:
     def bar(self, width: float) -> ScaleBar:
         """Return a scale bar of a round length that suits a thing so wide [m]."""
         if self.system.name == "us":
-            inch = 0.0254
-            sizes = {inch: "1 in", 2 * inch: "2 in", 4 * inch: "4 in"}
-            sizes |= {12 * feet * inch: f"{feet} ft" for feet in (1, 2, 4, 8)}
+            sizes = {INCH: "1 in", 2 * INCH: "2 in", 4 * INCH: "4 in"}
+            sizes |= {12 * feet * INCH: f"{feet} ft" for feet in (1, 2, 4, 8)}
         else:
             sizes = {size / 1000: f"{size} mm" for size in (20, 40, 100, 200, 400)}
             sizes |= {1.0: "1 m", 2.0: "2 m"}

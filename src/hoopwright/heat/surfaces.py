@@ -167,10 +167,6 @@ def solve_with_fabric(
         put(right, i, nought)
         for j in range(8):
             put(matrix[i], j, nought)
-    s_base, s_slope = emission_line(now.soil)
-    v_base, v_slope = emission_line(now.leaf)
-    f_base, f_slope = emission_line(now.fabric)
-    c_base, c_slope = emission_line(now.cover)
     tie(matrix, S, A, k.h_soil)
     tie(matrix, V, A, k.h_leaf)
     tie(matrix, F, A, k.h_fabric)
@@ -192,8 +188,31 @@ def solve_with_fabric(
     ):
         add(matrix[place], place, link)
         add(right, place, known)
-    # Long-wave: what falls on the fabric from above, and on the ground from the fabric, each as
-    # weights of the four emitters and a constant.
+    add_long_wave(p, k, now, matrix, right)
+    eliminate(matrix, right)
+    return State(
+        take(right, S),
+        take(right, V),
+        take(right, C),
+        take(right, A),
+        take(right, EA),
+        take(right, F),
+        take(right, U),
+        take(right, EU),
+    )
+
+
+def add_long_wave(p: Constants, k: Links, now: State, matrix: Any, right: Any) -> None:
+    """Add what soil, leaves, fabric and cover emit, linear about the last step, to the system.
+
+    What falls on the fabric from above, and on the ground from the fabric, stands as weights of
+    the four emitters and a constant.
+    """
+    s_base, s_slope = emission_line(now.soil)
+    v_base, v_slope = emission_line(now.leaf)
+    f_base, f_slope = emission_line(now.fabric)
+    c_base, c_slope = emission_line(now.cover)
+    nought = 0.0 * now.soil
     x_f, x_g, back, echo = ground_behind_fabric(p.fabric_passed, p.fabric_emit, p.ground)
     seen = 1.0 / (1.0 - back)
     view, bare_view = p.leaf_view, 1.0 - p.leaf_view
@@ -237,14 +256,3 @@ def solve_with_fabric(
     add(right, S, eps * bare_view * below)
     add(right, V, eps * view * below)
     add(right, F, f_eps * (k.a_0 + (1.0 - eps) * below))
-    eliminate(matrix, right)
-    return State(
-        take(right, S),
-        take(right, V),
-        take(right, C),
-        take(right, A),
-        take(right, EA),
-        take(right, F),
-        take(right, U),
-        take(right, EU),
-    )

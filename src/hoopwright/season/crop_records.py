@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import SURENESS, TableError, number, numbers, text, texts
+from hoopwright.tables.reader import Keyed, Named, Sourced, TableError, number, numbers, text, texts
 
 DAY = 86400.0
 """[s] in a day; the tables' times come out of the reader in seconds."""
@@ -44,7 +44,7 @@ class CropRange:
 
 
 @dataclass(frozen=True)
-class Habit:
+class Habit(Named):
     """How a crop is grown.
 
     part               : what is eaten
@@ -55,8 +55,6 @@ class Habit:
     pollination        : "insects" (the cover must be open in flower), "wind" or "none"
     """
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     kind: Annotated[str, text(choices=("vegetable", "herb", "fruit"))]
     part: Annotated[str, text(choices=("leaf", "root", "head", "pod", "bulb", "fruit"))]
     sown: Annotated[str, text(choices=("direct", "transplant", "either", "set"))]
@@ -64,12 +62,10 @@ class Habit:
     days_to_harvest: Annotated[CropRange, numbers("s", 15 * DAY, 400 * DAY)]
     spacing: Annotated[CropRange, numbers("m", 0.01, 2.0)]
     pollination: Annotated[str, text(choices=("insects", "wind", "none"))]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Growth:
+class Growth(Keyed):
     """The temperatures a crop grows in [degC].
 
     optimum_month  : monthly means in which it grows best
@@ -77,17 +73,14 @@ class Growth:
     soil_to_plant  : soil in which planting makes sense, or None
     """
 
-    key: Annotated[str, text()]
     optimum_month: Annotated[CropRange, numbers("degC", 5, 35)]
     least_month: Annotated[float, number("degC", 0, 25)]
     most_month: Annotated[float, number("degC", 15, 40)]
     soil_to_plant: Annotated[float | None, number("degC", 0, 30, optional=True)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class DegreeDays:
+class DegreeDays(Keyed):
     """Between which temperatures [degC] degree days add, and how many a crop needs.
 
     base, ceiling  : below and above which they stop to add; sources differ, the middle is used
@@ -95,46 +88,37 @@ class DegreeDays:
                      base), or None where only calendar days are known
     """
 
-    key: Annotated[str, text()]
     base: Annotated[CropRange, numbers("degC", -3, 20)]
     ceiling: Annotated[CropRange, numbers("degC", 15, 48)]
     degree_days: Annotated[CropRange | None, numbers("s", 100 * DAY, 3000 * DAY)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Germination:
+class Germination(Keyed):
     """Soil temperatures [degC] at which seed comes up at all, and comes up best."""
 
-    key: Annotated[str, text()]
     least_soil: Annotated[float, number("degC", -1, 25)]
     best_soil: Annotated[CropRange, numbers("degC", 5, 40)]
     most_soil: Annotated[float, number("degC", 18, 45)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Emergence:
+class Emergence(Keyed):
     """Days to emergence [d] from half an inch deep at soil temperatures [degC].
 
     no_emergence_at : [degC] temperatures tried at which little or nothing came up
     come_up : [-] share of the seed that came up at the temperatures `tried` [degC]
     """
 
-    key: Annotated[str, text()]
     soil: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     days: Annotated[tuple[float, ...], numbers("s", 0.5 * DAY, 250 * DAY)]
     no_emergence_at: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     tried: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     come_up: Annotated[tuple[float, ...], numbers("-", 0, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Cold:
+class Cold(Keyed):
     """Leaf temperatures [degC] that kill, by growth stage.
 
     A band runs from the temperature that kills nearly all plants up to that which kills the first.
@@ -143,38 +127,29 @@ class Cold:
     What a source does not print, `complete_cold` works out from what it does.
     """
 
-    key: Annotated[str, text()]
     seedling_kill: Annotated[CropRange, numbers("degC", -35, 5)]
     plant_kill: Annotated[CropRange, numbers("degC", -35, 5)]
     plant_damage: Annotated[CropRange, numbers("degC", -35, 15)]
     flower_kill: Annotated[CropRange | None, numbers("degC", -35, 5)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Hardened:
+class Hardened(Keyed):
     """Leaf temperatures [degC] that kill a plant after a week or more of cool days."""
 
-    key: Annotated[str, text()]
     hardened_kill: Annotated[CropRange, numbers("degC", -35, 5)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Heat:
+class Heat(Keyed):
     """Day maxima at plant height [degC] above which the harm begins, and what happens."""
 
-    key: Annotated[str, text()]
     limit: Annotated[CropRange, numbers("degC", 15, 45)]
     effect: Annotated[str, text()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class Stages:
+class Stages(Sourced):
     """When a crop is open to harm; a row counts for the crops it names, or for all others.
 
     sensitive_from : [-] share of the way to harvest at which the stage that heat spoils begins
@@ -187,12 +162,10 @@ class Stages:
     sensitive_from: Annotated[float | None, number("-", 0, 1, optional=True)]
     death: Annotated[CropRange | None, numbers("degC", 38, 60)]
     regrows_until: Annotated[float | None, number("-", 0, 1, optional=True)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class WaterNeed:
+class WaterNeed(Keyed):
     """FAO-56 coefficients.
 
     single_coefficient, basal_coefficient : [-] Kc and Kcb at the start, in mid-season, at the end
@@ -202,19 +175,16 @@ class WaterNeed:
     stand_height  : [m] of the field crop that the coefficients belong to
     """
 
-    key: Annotated[str, text()]
     single_coefficient: Annotated[tuple[float, ...], numbers("-", 0.1, 1.4)]
     basal_coefficient: Annotated[tuple[float, ...], numbers("-", 0.05, 1.4)]
     stage_lengths: Annotated[tuple[float, ...], numbers("s", DAY, 200 * DAY)]
     root_depth: Annotated[CropRange, numbers("m", 0.1, 2.0)]
     depletion: Annotated[float, number("-", 0.1, 0.8)]
     stand_height: Annotated[float, number("m", 0.05, 3.0)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 @dataclass(frozen=True)
-class CropLight:
+class CropLight(Sourced):
     """How growth falls with the daily light integral on the plants; no crops: for all others.
 
     enough : [mol/m2 d] at which more light no longer speeds growth
@@ -224,8 +194,6 @@ class CropLight:
     crops: Annotated[tuple[str, ...], texts()]
     enough: Annotated[float, number("-", 5, 60)]
     half: Annotated[float, number("-", 0.1, 40)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def share(self, light: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the share of growth [-] that daily light integrals [mol/m2 d] allow."""
@@ -234,7 +202,7 @@ class CropLight:
 
 
 @dataclass(frozen=True)
-class YieldByLight:
+class YieldByLight(Sourced):
     """How a picking's yield falls with the mean daily light integral while it grew.
 
     per_light : [-] of yield lost for each share of light lost, low and high
@@ -244,8 +212,6 @@ class YieldByLight:
     crops: Annotated[tuple[str, ...], texts()]
     per_light: Annotated[CropRange, numbers("-", 0, 2)]
     enough: Annotated[CropRange, numbers("-", 5, 60)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def share(self, light: float) -> tuple[float, float]:
         """Return the yield [-], low and high, at a light [mol/m2 d], of what enough would give."""
@@ -259,7 +225,7 @@ class YieldByLight:
 
 
 @dataclass(frozen=True)
-class Bolting:
+class Bolting(Sourced):
     """How cold weeks make a crop flower before its time.
 
     chill    : [degC] day's mean at which cold begins to count, counts whole (from, to), and no more
@@ -271,8 +237,6 @@ class Bolting:
     chill: Annotated[tuple[float, ...], numbers("degC", -5, 25)]
     chilled: Annotated[CropRange, numbers("s", DAY, 200 * DAY)]
     juvenile: Annotated[float, number("-", 0, 1)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def rate(self, mean: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return how much of a day of cold [d] each day of such a mean [degC] is."""
@@ -280,7 +244,7 @@ class Bolting:
 
 
 @dataclass(frozen=True)
-class Stalk:
+class Stalk(Sourced):
     """How warmth makes a crop flower that needs no cold for it, the sooner the longer the days.
 
     warm_from : [degC] day's mean above which warmth adds
@@ -293,8 +257,6 @@ class Stalk:
     day: Annotated[CropRange, numbers("s", 0, DAY)]
     short: Annotated[float, number("-", 0, 1)]
     warmth: Annotated[CropRange, numbers("s", 50 * DAY, 3000 * DAY)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def share(self, hours: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return what share of its warmth [-] a day of so many hours [h] counts."""
@@ -303,7 +265,7 @@ class Stalk:
 
 
 @dataclass(frozen=True)
-class Listed:
+class Listed(Sourced):
     """Where the thermometer stood by which lists name killing temperatures; no crops: for all.
 
     bands : "plant" (seedlings, leaves) or "flower"
@@ -312,8 +274,6 @@ class Listed:
     crops: Annotated[tuple[str, ...], texts()]
     bands: Annotated[tuple[str, ...], texts()]
     read_at: Annotated[str, text(choices=("shelter", "leaf"))]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 def complete_bolting(values: dict[str, Any], place: str) -> dict[str, Any]:

@@ -32,8 +32,8 @@ from hoopwright.season.crop_records import (
 )
 from hoopwright.tables.overlay import OverlayRow, Source, laid_over, overlay_rows
 from hoopwright.tables.reader import (
-    SURENESS,
     Complete,
+    Sourced,
     TableError,
     by_key,
     nearest,
@@ -264,13 +264,11 @@ def _as_kin(row: Record) -> Record:
 
 
 @dataclass(frozen=True)
-class _Kin:
+class _Kin(Sourced):
     """The crops that take their rows, where they have none, from one other crop."""
 
     taken_from: Annotated[str, text()]
     crops: Annotated[tuple[str, ...], texts()]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
 
 def _for_crop(rows: Sequence[Row], key: str) -> Row | None:
@@ -315,7 +313,7 @@ def _hardened(rows: Mapping[str, Hardened], cold: Cold, line: Sequence[str]) -> 
     tender = cold.plant_kill.high >= 0.0
     kill = cold.plant_kill if tender else cold.plant_kill.raised(-HARDENING)
     told = "as the plant" if tender else "5 degF below the plant: assumption"
-    return Hardened(cold.key, kill, told, "assumption")
+    return Hardened(source=told, sure="assumption", key=cold.key, hardened_kill=kill)
 
 
 def _agree(plant: Crop) -> None:

@@ -7,20 +7,16 @@ from typing import Annotated
 from hoopwright.frozen import dataclass
 from hoopwright.season.crop_records import CropRange, banded
 from hoopwright.season.water_coefficients import WaterStore
-from hoopwright.tables.reader import SURENESS, numbers, records_of, shipped, text
+from hoopwright.tables.reader import Named, numbers, records_of, shipped
 
 
 @dataclass(frozen=True)
-class SoilTexture:
+class SoilTexture(Named):
     """One texture: water by volume [-] and what the skin gives readily [m]."""
 
-    key: Annotated[str, text()]
-    name: Annotated[str, text()]
     field_capacity: Annotated[CropRange, numbers("-", 0.03, 0.6)]
     wilting_point: Annotated[CropRange, numbers("-", 0.01, 0.4)]
     readily_evaporable: Annotated[CropRange, numbers("m", 0.001, 0.02)]
-    source: Annotated[str, text()]
-    sure: Annotated[str, text(choices=SURENESS)]
 
     def store(self) -> WaterStore:
         """Return the middle of the table's ranges as a store of water [mm]."""

@@ -10,9 +10,10 @@ from itertools import pairwise
 from hoopwright.drawing.font import text_width
 from hoopwright.frozen import dataclass
 from hoopwright.sheet.content import HELD_UNITS, Diagram
+from hoopwright.tables.constants import INCH
 
 #: All on the card is set at 10 points [m]; from line to line as the template sets it.
-SIZE = 10 * 0.0254 / 72
+SIZE = 10 * INCH / 72
 LINE = 1.17 * SIZE
 #: Between two lines, which the last line of a paragraph has not under it.
 LEADING = 0.481 * SIZE

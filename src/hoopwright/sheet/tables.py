@@ -4,14 +4,13 @@
 from typing import Annotated
 
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import Sourced, rows_of, text, texts
+from hoopwright.tables.reader import Keyed, Sourced, rows_of, text, texts
 
 
 @dataclass(frozen=True)
-class CautionRow(Sourced):
+class CautionRow(Keyed):
     """One usual caution; `when` names the traits of a bed that calls for it."""
 
-    key: Annotated[str, text()]
     when: Annotated[str, text()]
     title: Annotated[str, text()]
     short: Annotated[str, text()]

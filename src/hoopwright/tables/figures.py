@@ -10,7 +10,7 @@ from hoopwright.tables.reader import (
     Record,
     Sourced,
     TableError,
-    figures_of,
+    columns_of,
     nearest,
     records_of,
     si_value,
@@ -34,7 +34,7 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
     The long table has the columns of, property, likely, low, high, unit, source, sure: a unit
     a row, for its rows are quantities of several kinds. `key` is the only other field.
     """
-    wanted = figures_of(record)
+    wanted = columns_of(record, figures=True)
     owners: dict[str, dict[str, Figure]] = {}
     last_place: dict[str, str] = {}
     for raw, row in zip(rows, records_of(rows, _FigureRow), strict=True):
@@ -58,7 +58,7 @@ def figures_by_owner(rows: Sequence[RawRow], record: type[Record]) -> dict[str, 
 
 def _assembled(owner: str, found: Mapping[str, Figure], record: type[Record], place: str) -> Record:
     values: dict[str, Any] = {"key": owner, **found}
-    for name, (field, column) in figures_of(record).items():
+    for name, (field, column) in columns_of(record, figures=True).items():
         if field in values:
             continue
         if not column.optional:

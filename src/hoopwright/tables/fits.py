@@ -11,16 +11,17 @@ from collections.abc import Iterable
 from typing import Generic, TypeVar
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import INCH
 from hoopwright.tables.fittings import Clip, Screw, Stake, Strap
 from hoopwright.tables.pipes import Pipe
 from hoopwright.tables.wood import Batten, Board
 
 Item = TypeVar("Item")
 
-POINT_COVER = 0.125 * 0.0254
+POINT_COVER = 0.125 * INCH
 """Wood left beyond a screw's point [m]: 1/8 in, common practice, no source."""
 
-BATTEN_BITE = 0.75 * 0.0254
+BATTEN_BITE = 0.75 * INCH
 """Least bite of a batten screw in the board [m]: 3/4 in, common practice, no source. Less than
 the six diameters the NDS asks of a lateral load: the batten clamps film and carries no frame."""
 
@@ -178,4 +179,4 @@ def strap_screw_bite(strap: Strap, screw: Screw) -> float:
 
 
 def _inches(length: float) -> str:
-    return f"{length / 0.0254:.3g} in ({length * 1000:.0f} mm)"
+    return f"{length / INCH:.3g} in ({length * 1000:.0f} mm)"

@@ -3,7 +3,7 @@
 from typing import Annotated
 
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import Named, Sourced, count, counts, number, numbers, text, texts
+from hoopwright.tables.reader import Keyed, Named, count, counts, number, numbers, text, texts
 
 
 @dataclass(frozen=True)
@@ -27,10 +27,9 @@ class Strap(Named):
 
 
 @dataclass(frozen=True)
-class ScrewSize(Sourced):
+class ScrewSize(Keyed):
     """A wood screw gauge: shank and root diameter, head [m], bending yield [Pa], pilot hole [m]."""
 
-    key: Annotated[str, text()]
     diameter: Annotated[float, number("m", 0.002, 0.01)]
     root_diameter: Annotated[float, number("m", 0.0015, 0.009)]
     head_diameter: Annotated[float, number("m", 0.004, 0.02)]

@@ -118,10 +118,16 @@ class Sourced:
 
 
 @dataclass(frozen=True)
-class Named(Sourced):
-    """A row of a thing: its key, and what a person calls it."""
+class Keyed(Sourced):
+    """A row with a key."""
 
     key: Annotated[str, text()]
+
+
+@dataclass(frozen=True)
+class Named(Keyed):
+    """A row of a thing: its key, and what a person calls it."""
+
     name: Annotated[str, text()]
 
 
@@ -284,31 +290,21 @@ def _record(
     return record(**values)
 
 
-def columns_of(record: type[Any]) -> dict[str, tuple[str, TableColumn]]:
-    """Return the columns a record class reads: name in the header -> field name and column."""
+def columns_of(record: type[Any], figures: bool = False) -> dict[str, tuple[str, TableColumn]]:
+    """Return the columns a record class reads: name in the header -> field name and column.
+
+    figures : in their place those it reads from a long table
+    """
     return {
         name.replace("_", " "): (name, column)
         for name, column in _declared(record).items()
-        if column.kind != "figure"
-    }
-
-
-def figures_of(record: type[Any]) -> dict[str, tuple[str, TableColumn]]:
-    """Return the figures a record class reads from a long table, as `columns_of`."""
-    return {
-        name.replace("_", " "): (name, column)
-        for name, column in _declared(record).items()
-        if column.kind == "figure"
+        if (column.kind == "figure") == figures
     }
 
 
 def _declared(record: type[Any]) -> dict[str, TableColumn]:
-    found = {}
-    for spec in fields_in_order(record):
-        column = _column(spec)
-        if column is not None:
-            found[spec.name] = column
-    return found
+    found = {spec.name: _column(spec) for spec in fields_in_order(record)}
+    return {name: column for name, column in found.items() if column is not None}
 
 
 def fields_in_order(record: type[Any]) -> list[Field[Any]]:

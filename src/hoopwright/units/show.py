@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from hoopwright.frozen import dataclass
-from hoopwright.units.convert import UNITS
+from hoopwright.units.convert import FOOT, INCH, UNITS
 
 _SIXTEENTHS = 16
 
@@ -33,7 +33,7 @@ class System:
     @property
     def tape_step(self) -> float:
         """Return the finest mark worth reading on a tape [m]: 1/16 in or 1 mm."""
-        return 0.0254 / _SIXTEENTHS if self.name == "us" else 0.001
+        return INCH / _SIXTEENTHS if self.name == "us" else 0.001
 
     @property
     def size_step(self) -> float:
@@ -46,7 +46,7 @@ class System:
 
     def written_length(self, value: float) -> str:
         """Return a length [m] as a plan writes it, so that it reads back as the same."""
-        return f"{value / 0.0254:.9g} in" if self.name == "us" else f"{value * 1000:.9g} mm"
+        return f"{value / INCH:.9g} in" if self.name == "us" else f"{value * 1000:.9g} mm"
 
     def on_tape(self, value: float) -> float:
         """Return the mark of a tape [m] that is nearest to a length [m]."""
@@ -81,14 +81,14 @@ def _significant(value: float, digits: int = 2) -> str:
 
 def _tape(value: float, system: System) -> str:
     if system.name == "us":
-        return f"{plain_fractions(value / 0.0254)} in"
+        return f"{plain_fractions(value / INCH)} in"
     return f"{round(value * 1000)} mm"
 
 
 def _length(value: float, system: System) -> str:
     """Feet and inches from 4 ft up, inches below; millimetres, or metres from 10 m up."""
     if system.name == "us":
-        sixteenths = round(abs(value) / 0.0254 * _SIXTEENTHS)
+        sixteenths = round(abs(value) / INCH * _SIXTEENTHS)
         if sixteenths < 48 * _SIXTEENTHS:
             return _tape(value, system)
         feet, rest = divmod(sixteenths, 12 * _SIXTEENTHS)
@@ -101,7 +101,7 @@ def _length(value: float, system: System) -> str:
 def _size(value: float, system: System) -> str:
     """A length sold by the whole or half unit: stock, rolls."""
     if system.name == "us":
-        feet = value / 0.3048
+        feet = value / FOOT
         near = round(feet * 2) / 2
         if abs(feet - near) < 0.02 and feet >= 2:
             return f"{near:g} ft"
@@ -150,7 +150,7 @@ def _depth(value: float, system: System) -> str:
     if system.name != "us":
         step = 0.5 if value < 0.025 else 1.0 if value < 0.25 else 5.0 if value < 1.0 else 10.0
         return f"{round(value * 100 / step) * step:g} cm"
-    inches = value / 0.0254
+    inches = value / INCH
     step = 0.25 if inches < 0.9 else 0.5 if inches < 9.9 else 1.0
     return f"{plain_fractions(round(inches / step) * step)} in"
 
@@ -181,14 +181,14 @@ def _temperature_difference(value: float, system: System) -> str:
 
 
 def _elevation(value: float, system: System) -> str:
-    return f"{value / 0.3048:,.0f} ft" if system.name == "us" else f"{value:,.0f} m"
+    return f"{value / FOOT:,.0f} ft" if system.name == "us" else f"{value:,.0f} m"
 
 
 _FORMATS: dict[str, Callable[[float, System], str]] = {
     "length": _length,
     "tape": _tape,
     "whole length": lambda value, system: (
-        f"{value / 0.0254:.0f} in" if system.name == "us" else _tape(value, system)
+        f"{value / INCH:.0f} in" if system.name == "us" else _tape(value, system)
     ),
     "size": _size,
     "depth": _depth,

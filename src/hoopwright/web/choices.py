@@ -257,13 +257,10 @@ def _choice(key: str, field: FieldInfo, folded: bool) -> PlanField:
     if key == CROPS:
         return PlanField(key, label, _help(field), "many", _of_the_crops(), (), False, folded)
     kind, options, whole = _shape(field)
-    table = next((p.table for p in parts_of(field.annotation, field.metadata) if _is_item(p)), "")
-    default = _default(field, kind)
+    parts = parts_of(field.annotation, field.metadata)
+    table = next((part.table for part in parts if isinstance(part, Item)), "")
+    default = _shown(field.default, kind)
     return PlanField(key, label, _help(field), kind, options, default, whole, folded, table)
-
-
-def _is_item(part: Any) -> bool:
-    return isinstance(part, Item)
 
 
 def _shape(field: FieldInfo) -> tuple[FieldKind, tuple[FieldWord, ...], bool]:
@@ -353,15 +350,14 @@ def _help(field: FieldInfo) -> str:
     return (field.description or "") + "".join(ranges)
 
 
-def _default(field: FieldInfo, kind: FieldKind) -> Value:
-    default = field.default
+def _shown(value: Any, kind: FieldKind) -> Value:
     if kind == "tick":
-        return bool(default)
+        return bool(value)
     if kind == "many":
-        return tuple(str(word) for word in default)
+        return tuple(str(word) for word in value)
     if kind == "list":
-        return ", ".join(str(word) for word in default)
-    return "" if default is None else str(default)
+        return ", ".join(str(word) for word in value)
+    return "" if value is None else str(value)
 
 
 def as_written(value: object, system: System) -> Value:
@@ -392,13 +388,4 @@ def values_in(text: str) -> dict[str, Value]:
 def _value_in(choice: PlanField, data: Mapping[str, Any]) -> Value:
     section, _, name = choice.key.rpartition(".")
     held = data.get(section, {}) if section else data
-    if name not in held:
-        return choice.default
-    value = held[name]
-    if choice.kind == "tick":
-        return bool(value)
-    if choice.kind == "many":
-        return tuple(str(word) for word in value)
-    if choice.kind == "list":
-        return ", ".join(str(word) for word in value)
-    return str(value)
+    return _shown(held[name], choice.kind) if name in held else choice.default

@@ -1,4 +1,4 @@
-"""What is told of draws: quantiles, chances, what comes first, what most of the doubt is from."""
+"""What draws say: quantiles, chances, what comes first, what most of the doubt is from."""
 
 from __future__ import annotations
 
