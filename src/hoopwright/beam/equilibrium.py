@@ -3,12 +3,12 @@
 With the angle t, that of the unstressed pipe t0, and the internal force (p, q) of the part beyond
 on the part before:
 
-    (t - t0)'' = (1 + e) (p sin t - q cos t),   e = c (p cos t + q sin t)
+    (t - t0)'' = p sin t - q cos t
     p' = -across - pressure sin t,       q' = down + pressure cos t
 
-per unit arc and stiffness (Reissner 1972 without shear; Love ch. XIX when c = 0). c is the axial
-slack, zero for an arc that keeps its length. Held at Gauss points; the second derivative is the
-inverse of the twice-running integral, so a jump of load at a panel edge costs no accuracy.
+per unit arc and stiffness, the arc keeping its length (Love ch. XIX). Held at Gauss points; the
+second derivative is the inverse of the twice-running integral, so a jump of load at a panel edge
+costs no accuracy.
 All arrays have a first axis of load cases. The last five unknowns are the foot's angle and moment,
 p and q at the foot, and the load factor.
 """
@@ -83,23 +83,20 @@ def concatenated(several: list[ScaledLoad]) -> ScaledLoad:
 class Equilibrium:
     """Constant parts of the equations, with a first axis of cases; of length 1 where all share it.
 
-    linear, constant: the part of the residual that is linear in the unknowns. slack: axial slack
-    (cases, 1). lines: those of the one frame that all cases share, or None.
+    linear, constant: the part of the residual that is linear in the unknowns. lines: those of the
+    one frame that all cases share, or None.
     """
 
     rule: Panels
     linear: Array
     constant: Array
-    slack: Array
     lines: TiedLines | None
 
     def some(self, rows: NDArray[np.int64]) -> Equilibrium:
         """The given cases."""
         if self.constant.shape[0] == 1:
             return self
-        return Equilibrium(
-            self.rule, self.linear[rows], self.constant[rows], self.slack[rows], self.lines
-        )
+        return Equilibrium(self.rule, self.linear[rows], self.constant[rows], self.lines)
 
     def linear_part(self, z: Array) -> Array:
         """Linear part of the residual (cases, n)."""
@@ -146,7 +143,6 @@ def equilibrium(frame: HoopFrame) -> Equilibrium:
         rule=rule,
         linear=linear[None],
         constant=constant[None],
-        slack=np.array([[frame.axial_slack]]),
         lines=tied_lines(frame) if frame.lines else None,
     )
 
@@ -163,7 +159,6 @@ def side_by_side(several: list[Equilibrium], cases: list[int]) -> Equilibrium:
         rule=several[0].rule,
         linear=np.repeat(np.concatenate([one.linear for one in several]), cases, axis=0),
         constant=np.repeat(np.concatenate([one.constant for one in several]), cases, axis=0),
-        slack=np.repeat(np.concatenate([one.slack for one in several]), cases, axis=0),
         lines=None,
     )
 
@@ -196,7 +191,7 @@ def residual_and_tangent(
     The derivative's last column is by the load factor; its last row is left to the caller, who
     binds the factor or the length of path with it. The residual has no such row.
     """
-    rule, slack = made.rule, made.slack
+    rule = made.rule
     count = rule.points.size
     angle, factor = z[:, :count], z[:, FACTOR, None]
     sine, cosine = np.sin(angle), np.cos(angle)
@@ -220,9 +215,6 @@ def residual_and_tangent(
         p_by_factor = p_by_factor - pull.p_by_factor
         q_by_factor = q_by_factor - pull.q_by_factor
     along, aside = p * cosine + q * sine, p * sine - q * cosine
-    stretch = 1.0 + slack * along
-    by_p = stretch * sine + slack * aside * cosine
-    by_q = -stretch * cosine + slack * aside * sine
 
     cases = z.shape[0]
     derivative = np.empty((cases, count + 5, count + 5))
@@ -230,50 +222,26 @@ def residual_and_tangent(
     block = derivative[:, :count, :count]
     if pressed:
         block += (
-            by_p[:, :, None] * (pressure * cosine)[:, None, :]
-            + by_q[:, :, None] * (pressure * sine)[:, None, :]
+            sine[:, :, None] * (pressure * cosine)[:, None, :]
+            - cosine[:, :, None] * (pressure * sine)[:, None, :]
         ) * rule.running
     if pull is not None:
-        block += by_p[:, :, None] * pull.p_by_angle + by_q[:, :, None] * pull.q_by_angle
+        block += sine[:, :, None] * pull.p_by_angle - cosine[:, :, None] * pull.q_by_angle
     diagonal = np.arange(count)
-    derivative[:, diagonal, diagonal] -= stretch * along - slack * aside**2
-    derivative[:, :count, count + 2] = -by_p
-    derivative[:, :count, count + 3] = -by_q
-    derivative[:, :count, -1] = -by_p * p_by_factor - by_q * q_by_factor
+    derivative[:, diagonal, diagonal] -= along
+    derivative[:, :count, count + 2] = -sine
+    derivative[:, :count, count + 3] = cosine
+    derivative[:, :count, -1] = cosine * q_by_factor - sine * p_by_factor
     derivative[:, count:-1, -1] = 0.0
     weights = rule.weights
-    derivative[:, count + 2, :count] = -weights * (stretch * sine + slack * aside * cosine)
-    derivative[:, count + 3, :count] = weights * (stretch * cosine - slack * aside * sine)
-    if slack.any():
-        _add_stretch(derivative, made, sine, cosine, pressure, p_by_factor, q_by_factor)
+    derivative[:, count + 2, :count] = -weights * sine
+    derivative[:, count + 3, :count] = weights * cosine
 
     residual = made.linear_part(z)
-    residual[:, :count] -= stretch * aside
-    residual[:, count + 2] += (stretch * cosine) @ weights
-    residual[:, count + 3] += (stretch * sine) @ weights
+    residual[:, :count] -= aside
+    residual[:, count + 2] += cosine @ weights
+    residual[:, count + 3] += sine @ weights
     return residual, derivative
-
-
-def _add_stretch(
-    derivative: Array,
-    made: Equilibrium,
-    sine: Array,
-    cosine: Array,
-    pressure: Array,
-    p_by_factor: Array,
-    q_by_factor: Array,
-) -> None:
-    """Chord rows: the force stretches the arc, so the chord also depends on it."""
-    rule, slack = made.rule, made.slack
-    count = rule.points.size
-    for row, direction in ((count + 2, cosine), (count + 3, sine)):
-        by_p = rule.weights * slack * direction * cosine
-        by_q = rule.weights * slack * direction * sine
-        derivative[:, row, count + 2] += by_p.sum(axis=1)
-        derivative[:, row, count + 3] += by_q.sum(axis=1)
-        derivative[:, row, -1] += (by_p * p_by_factor + by_q * q_by_factor).sum(axis=1)
-        derivative[:, row, :count] -= (by_p @ rule.running) * pressure * cosine
-        derivative[:, row, :count] -= (by_q @ rule.running) * pressure * sine
 
 
 def inner_force(

@@ -59,7 +59,6 @@ class HoopFrame:
 
     length, chord_x, chord_y, arc, stations, x, y: [m]; stiffness: EI [N m2]; angle: [rad]; all of
     the unloaded state.
-    axial_slack: EI / (EA L^2) [-]; 0 keeps the arc's length.
     natural, natural_ends: angles [rad] of the unstressed pipe at the points and at its two ends;
     all equal for a straight pipe.
     start: angles at the points, foot angle, foot moment, and forces of the unloaded state.
@@ -74,7 +73,6 @@ class HoopFrame:
     right: Foot
     natural: Array
     natural_ends: tuple[float, float]
-    axial_slack: float
     lines: tuple[GuyLine, ...]
     start: Array
     arc: Array
@@ -105,14 +103,12 @@ def hoop_frame(
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
     lines: tuple[GuyLine, ...] = (),
-    axial_stiffness: float = np.inf,
 ) -> HoopFrame:
     """A bent hoop as a frame. Its unloaded state is `curve`, its bend is its prestress.
 
     stiffness: EI [N m2]. breaks: shares of the arc, inside 0 to 1, where loads jump, point loads
-    act or lines are tied. points_each: Gauss points between breaks. axial_stiffness: EA [N]; where
-    it is infinite the arc keeps its length, which for a pipe hoop is true to about
-    (diameter / rise)^2.
+    act or lines are tied. points_each: Gauss points between breaks. The arc keeps its length, which
+    for a pipe hoop is true to about (diameter / rise)^2.
     """
     rule = panels((0.0, *sorted(breaks), 1.0), points_each)
     angle = np.interp(rule.points, curve.arc / curve.length, curve.angle)
@@ -133,7 +129,6 @@ def hoop_frame(
             _foot(curve.hold, curve.length, -np.pi / 2.0),
         ),
         (np.zeros(rule.points.size), (0.0, 0.0)),
-        axial_stiffness,
         lines,
         np.array(start),
     )
@@ -147,7 +142,6 @@ def formed_frame(
     breaks: tuple[float, ...] = QUARTERS,
     points_each: int = POINTS_EACH,
     lines: tuple[GuyLine, ...] = (),
-    axial_stiffness: float = np.inf,
 ) -> HoopFrame:
     """A pipe formed to its curve before it is set up (in a bender): no prestress.
 
@@ -166,7 +160,6 @@ def formed_frame(
         rule,
         (_foot(holds[0], length, first), _foot(holds[1], length, last)),
         (angle, (first, last)),
-        axial_stiffness,
         lines,
         np.concatenate([angle, [first, 0.0, 0.0, 0.0]]),
     )
@@ -179,14 +172,11 @@ def _frame(
     rule: Panels,
     feet: tuple[Foot, Foot],
     natural: tuple[Array, tuple[float, float]],
-    axial_stiffness: float,
     lines: tuple[GuyLine, ...],
     start: Array,
 ) -> HoopFrame:
     if not stiffness > 0.0:
         raise ValueError("the bending stiffness of a hoop must be greater than zero")
-    if lines and np.isfinite(axial_stiffness):
-        raise ValueError("a frame with lines keeps its arc's length; leave out the axial stiffness")
     angle = start[: rule.points.size]
     return HoopFrame(
         length=length,
@@ -198,7 +188,6 @@ def _frame(
         right=feet[1],
         natural=natural[0],
         natural_ends=natural[1],
-        axial_slack=stiffness / (axial_stiffness * length**2),
         lines=lines,
         start=start,
         arc=rule.points * length,

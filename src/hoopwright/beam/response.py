@@ -87,10 +87,8 @@ def respond(path: EquilibriumPath) -> Response:
     made, grows, stays = _loads(path)
     rows = there // points
     forces = inner_force(made, grows.some(rows), stays.some(rows), z)
-    shares, x, y, _, moment = _fine(frame, made, z, forces)
-    _, x_rest, y_rest, _, rest_moment = _fine(
-        frame, made, path.at_rest[None], (np.zeros((1, 0)), np.zeros((1, 0)))
-    )
+    shares, x, y, _, moment = _fine(frame, made, z)
+    _, x_rest, y_rest, _, rest_moment = _fine(frame, made, path.at_rest[None])
     middle = int(np.argmin(np.abs(shares - 0.5)))
 
     def whole(values: Array) -> Array:
@@ -125,10 +123,7 @@ def shape(path: EquilibriumPath, case: int, point: int) -> LoadedShape:
     """The loaded hoop at one point of a path; a negative point counts from the case's last one."""
     used = int(np.isfinite(path.factor[case]).sum())
     z = path.unknowns[case, point + used if point < 0 else point][None]
-    made, grows, stays = _loads(path)
-    row = np.array([case])
-    forces = inner_force(made, grows.some(row), stays.some(row), z)
-    shares, x, y, angle, moment = _fine(path.frame, made, z, forces)
+    shares, x, y, angle, moment = _fine(path.frame, equilibrium(path.frame), z)
     unit = path.frame.stiffness / path.frame.length
     return LoadedShape(shares * path.frame.length, x[0], y[0], angle[0], moment[0] * unit)
 
@@ -168,18 +163,14 @@ def _loads(path: EquilibriumPath) -> tuple[Equilibrium, ScaledLoad, ScaledLoad]:
 
 
 def _fine(
-    frame: HoopFrame, made: Equilibrium, z: Array, forces: tuple[Array, Array]
+    frame: HoopFrame, made: Equilibrium, z: Array
 ) -> tuple[Array, Array, Array, Array, Array]:
     """Shares of the arc, and there x, y [m], angle, and moment [EI / L] of each state."""
     count = frame.rule.points.size
     shares, value, integral = fine_reading(frame, FINE_STEPS)
     angle = z[:, :count]
-    stretch = np.ones_like(angle)
-    if frame.axial_slack > 0.0 and forces[0].size:
-        along = forces[0][:, 1:-1] * np.cos(angle) + forces[1][:, 1:-1] * np.sin(angle)
-        stretch += frame.axial_slack * along
-    x = (stretch * np.cos(angle)) @ integral.T * frame.length
-    y = (stretch * np.sin(angle)) @ integral.T * frame.length
+    x = np.cos(angle) @ integral.T * frame.length
+    y = np.sin(angle) @ integral.T * frame.length
     shear = made.linear_part(z)[:, :count]
     moment = z[:, FOOT_MOMENT, None] + shear @ integral.T
     return shares, x, y, angle @ value.T, moment
