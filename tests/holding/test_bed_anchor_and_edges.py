@@ -60,8 +60,5 @@ def test_clamp():
 
 
 def test_rail_lifts_in_a_breeze():
-    """0.35 kg/m on a 0.6 m radius, film upright: 3.43 N/m, lifts at 5.7 Pa, about 3 m/s."""
-    rail = film_edge.rail_ballast(0.35, 0.6, np.pi / 2)
-
-    assert rail.hold == pytest.approx(0.35 * G)
-    assert rail.lifts_at == pytest.approx(5.72, abs=0.01)
+    """0.35 kg/m on upright film: 3.43 N/m, which a 0.6 m arc pulls at 5.7 Pa, about 3 m/s."""
+    assert film_edge.rail_ballast(0.35, np.pi / 2) == pytest.approx(0.35 * G)

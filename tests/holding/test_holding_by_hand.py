@@ -125,12 +125,10 @@ def test_film_rolled_round_a_batten() -> None:
 
 
 def test_a_rail_on_sloping_film() -> None:
-    """0.35 kg/m is 3.432 N/m; film 30 deg from level pulls twice that before the rail stirs; a
-    0.6 m arc does at 11.44 Pa. Level film never lifts it by its pull."""
-    rail = film_edge.rail_ballast(0.35, 0.6, np.radians(30))
-    assert rail.hold == pytest.approx(6.865, rel=1e-3)
-    assert rail.lifts_at == pytest.approx(11.44, rel=1e-3)
-    assert film_edge.rail_ballast(0.35, 0.6, 0.0).hold == np.inf
+    """0.35 kg/m is 3.432 N/m; film 30 deg from level pulls twice that before the rail stirs.
+    Level film never lifts it by its pull."""
+    assert film_edge.rail_ballast(0.35, np.radians(30)) == pytest.approx(6.865, rel=1e-3)
+    assert film_edge.rail_ballast(0.35, 0.0) == np.inf
 
 
 def test_grip_of_two_straps() -> None:

@@ -89,7 +89,6 @@ class Continuation:
         """Follow every case to a critical point, its limit, no equilibrium, or its last point."""
         cases, width = self.z.shape
         self.kept = np.full((cases, most_points + points_beyond + 1, width), np.nan)
-        self.kept_stiffness = np.full(self.kept.shape[:2], np.nan)
         self.count = np.zeros(cases, dtype=np.int64)
         self.length = np.full(cases, step)
         self.longest, self.points_beyond = LONGEST_STEP * step, points_beyond
@@ -101,11 +100,10 @@ class Continuation:
             self._step(rows)
             self.going &= self.count < np.where(self.beyond > 0, self.kept.shape[1], most_points)
         used = int(self.count.max())
-        self.kept, self.kept_stiffness = self.kept[:, :used], self.kept_stiffness[:, :used]
+        self.kept = self.kept[:, :used]
 
     def _record(self, rows: NDArray[np.int64]) -> None:
         self.kept[rows, self.count[rows]] = self.z[rows]
-        self.kept_stiffness[rows, self.count[rows]] = self.stiffness[rows]
         self.count[rows] += 1
 
     def _unit(self, tangent: Array, rows: NDArray[np.int64]) -> Array:

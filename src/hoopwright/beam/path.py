@@ -40,8 +40,6 @@ class EquilibriumPath:
     """Each case's path, arrays (cases, points), NaN past the end of a case.
 
     at_rest: (n,), unknowns: (cases, points, n), as `equilibrium` has them. factor: load factor.
-    stiffness_ratio: least eigenvalue of the tangent stiffness over that of the unloaded hoop
-    without lines [-]; 0 at the critical point.
     critical_factor: load factor of the critical point, where the hoop gives way, NaN where the path
     has none.
     at_limit_point: True where that is a limit point (a greatest load), False at a bifurcation.
@@ -56,7 +54,6 @@ class EquilibriumPath:
     at_rest: Array
     unknowns: Array
     factor: Array
-    stiffness_ratio: Array
     critical_factor: Array
     at_limit_point: Flags
     mode: Array
@@ -192,7 +189,6 @@ def _paths(
                 at_rest=one.unknowns,
                 unknowns=continuation.kept[rows],
                 factor=continuation.kept[rows, :, FACTOR],
-                stiffness_ratio=continuation.kept_stiffness[rows] / one.rest,
                 critical_factor=critical_factor[rows],
                 at_limit_point=continuation.at_limit[rows],
                 mode=continuation.modes[rows, :, 0],

@@ -149,7 +149,6 @@ def states_at(path: EquilibriumPath, factors: ArrayLike) -> EquilibriumPath:
         path,
         unknowns=solved,
         factor=solved[:, :, FACTOR],
-        stiffness_ratio=np.full(wanted.shape, np.nan),
     )
 
 

@@ -50,8 +50,8 @@ def rail_lifted(
     hoop, rail = standing.hoop, standing.cover.rail
     slope = min(float(hoop.curve.angle[0]), np.pi / 2)
     rolled = standing.film_mass * 0.05 / standing.cover.body.length
-    ballast = rail_ballast(rail.mass_per_length + rolled, hoop.span / 2, slope)
-    bears = (ballast.hold + held / np.sin(slope)) / (hoop.span / 2)
+    ballast = rail_ballast(rail.mass_per_length + rolled, slope)
+    bears = (ballast + held / np.sin(slope)) / (hoop.span / 2)
     return np.asarray(bears / crown_suction(wind, inputs, opened=False))
 
 

@@ -2,16 +2,14 @@
 
 from hoopwright.cover.assembly import BattenRun, Cover, CoverWishes, cover_of, seam_widths
 from hoopwright.cover.fastening import batten_screws
-from hoopwright.cover.pieces import Allowances, BodySheet, Edge, EndPanel, Style
+from hoopwright.cover.pieces import Allowances, Edge, Style
 
 __all__ = [
     "Allowances",
     "BattenRun",
-    "BodySheet",
     "Cover",
     "CoverWishes",
     "Edge",
-    "EndPanel",
     "Style",
     "batten_screws",
     "cover_of",

@@ -3,7 +3,6 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY
 
 Floats = NDArray[np.float64]
@@ -26,31 +25,17 @@ def rolled_batten(
     return np.asarray(2 * mu * clamp * np.minimum(np.exp(mu * 2 * np.pi * turns), most))
 
 
-@dataclass(frozen=True)
-class RailHold:
-    """A rail at the film's lower edge.
+def rail_ballast(mass_per_length: float, film_slope: float) -> float:
+    """Return the pull along the film [N/m] that a hanging rail balances by its weight alone.
 
-    hold : [N/m] pull along the film that it balances by weight alone
-    lifts_at : [Pa] suction at which it leaves the board, given the radius of the film
-    """
+    mass_per_length : [kg/m] of rail, splices and film rolled on it; film_slope : [rad] from level
+    of the film at the rail
 
-    hold: float
-    lifts_at: float
-
-
-def rail_ballast(mass_per_length: float, film_radius: float, film_slope: float) -> RailHold:
-    """Return what the rail does as ballast.
-
-    mass_per_length : [kg/m] of rail, splices and film rolled on it; film_radius : [m] of the
-    curve that suction pulls from it; film_slope : [rad] from level of the film at the rail
-
-    A rail hangs: its weight holds the film's pull times the sine of its slope. It lifts when
-    suction times radius reaches that. Strapped or tied rails hold more: then the strap governs.
-    Source: equilibrium, p R; exact.
+    Its weight holds the film's pull times the sine of its slope. Strapped or tied rails hold
+    more: then the strap governs. Source: equilibrium; exact.
     """
     weight = mass_per_length * STANDARD_GRAVITY
-    hold = weight / float(np.sin(film_slope)) if film_slope > 0 else float("inf")
-    return RailHold(hold=hold, lifts_at=hold / film_radius)
+    return weight / float(np.sin(film_slope)) if film_slope > 0 else float("inf")
 
 
 def rail_between_ties(

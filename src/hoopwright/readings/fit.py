@@ -84,13 +84,12 @@ class Fit:
     """A fit and how it does on hours it has not seen.
 
     error_before, error_after : [K] root mean square on the hours held out, table and fitted
-    error_fitted : [K] on the hours fitted;  hours, held : how many of each
+    hours, held : how many were fitted, and held out
     """
 
     numbers: tuple[FittedOne, ...]
     error_before: float
     error_after: float
-    error_fitted: float
     hours: int
     held: int
 
@@ -146,7 +145,6 @@ def fit(
         numbers,
         _rms((first - measured)[judged]),
         _rms((last - measured)[judged]),
-        _rms((last - measured)[used]),
         int(used.sum()),
         int(held.sum()),
     )

@@ -7,7 +7,7 @@ from hoopwright.store.backup import backup, bring_back, restore
 from hoopwright.store.database import StoreError
 from hoopwright.store.keep import Store, usual_folder
 from hoopwright.store.plans import Stale
-from hoopwright.store.records import Job, LoggerFile, OwnList, Saved, Visitor, WeatherFile
+from hoopwright.store.records import Job, LoggerFile, OwnList, Saved
 
 __all__ = [
     "Job",
@@ -17,8 +17,6 @@ __all__ = [
     "Stale",
     "Store",
     "StoreError",
-    "Visitor",
-    "WeatherFile",
     "backup",
     "bring_back",
     "restore",
