@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from hoopwright.climate.weather import Series, series
+from hoopwright.tables.constants import KELVIN
 
 
 def saturation_pressure(temperature: Series | float) -> Series:
@@ -23,7 +24,7 @@ def saturation_over_water(temperature: Series | float) -> Series:
     Weather services report the dew point over water at all temperatures; so use this, not the
     ice curve, to turn a station's dew point into vapour pressure.
     """
-    kelvin = series(temperature) + 273.15
+    kelvin = series(temperature) + KELVIN
     return np.exp(
         -5.8002206e3 / kelvin
         + 1.3914993
@@ -35,7 +36,7 @@ def saturation_over_water(temperature: Series | float) -> Series:
 
 
 def _over_ice(temperature: Series) -> Series:
-    kelvin = series(temperature) + 273.15
+    kelvin = series(temperature) + KELVIN
     return np.exp(
         -5.6745359e3 / kelvin
         + 6.3925247
@@ -50,7 +51,7 @@ def _over_ice(temperature: Series) -> Series:
 def saturation_slope(temperature: Series | float) -> Series:
     """Return d(saturation pressure)/dT [Pa/K], the derivative of the ASHRAE equations."""
     celsius = series(temperature)
-    kelvin = celsius + 273.15
+    kelvin = celsius + KELVIN
     ice = (
         5.6745359e3 / kelvin**2
         - 9.6778430e-3
@@ -64,7 +65,7 @@ def saturation_slope(temperature: Series | float) -> Series:
 
 def _over_water_slope(temperature: Series) -> Series:
     """Return d(log of saturation pressure)/dT [1/K] over water."""
-    kelvin = temperature + 273.15
+    kelvin = temperature + KELVIN
     return series(
         5.8002206e3 / kelvin**2
         - 4.8640239e-2

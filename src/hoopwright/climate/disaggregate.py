@@ -17,6 +17,7 @@ from hoopwright.climate.reference_evapotranspiration import daily_extraterrestri
 from hoopwright.climate.sun import day_spans, sun_over_hours
 from hoopwright.climate.weather import Series, Weather, series
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import KELVIN
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def kimball_dew_point(
         + 1.121 * (1.003 - 1.444 * ratio + 12.312 * ratio**2 - 32.766 * ratio**3)
         + 0.0006 * swing
     )
-    return series(np.minimum((minimum + 273.15) * factor - 273.15, minimum))
+    return series(np.minimum((minimum + KELVIN) * factor - KELVIN, minimum))
 
 
 def priestley_taylor_evaporation(

@@ -10,9 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from hoopwright.climate.weather import Series, Weather, series
-
-STEFAN_BOLTZMANN = 5.670374e-8
-"""[W/m2 K4] CODATA 2018."""
+from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN
 
 
 def martin_berdahl_clear_emissivity(
@@ -64,12 +62,12 @@ def clark_allen_emissivity(dew_point: Series, cover: Series | float = 0.0) -> Se
 
 def sky_radiation(emissivity: Series, temperature: Series) -> Series:
     """Return down-welling long-wave [W/m2] of a sky of this emissivity at air temperature."""
-    return emissivity * STEFAN_BOLTZMANN * (series(temperature) + 273.15) ** 4
+    return emissivity * STEFAN_BOLTZMANN * (series(temperature) + KELVIN) ** 4
 
 
 def sky_temperature(radiation: Series | float) -> Series:
     """Return the temperature [degC] of a black sky that sends this radiation [W/m2]."""
-    return (np.maximum(radiation, 1.0) / STEFAN_BOLTZMANN) ** 0.25 - 273.15
+    return (np.maximum(radiation, 1.0) / STEFAN_BOLTZMANN) ** 0.25 - KELVIN
 
 
 def solar_hours(weather: Weather) -> Series:

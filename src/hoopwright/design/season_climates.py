@@ -26,11 +26,10 @@ from hoopwright.heat.covers import measured
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, banded
-from hoopwright.season.bed_years import LIGHT_INTEGRAL
+from hoopwright.season.bed_years import LIGHT_INTEGRAL, SEED_DEPTH
 from hoopwright.season.crops import crop
 
 OPEN = "open bed"
-SEED_DEPTH = 0.05
 #: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
 KILLING = (0.0, -2.0, -4.0)
 DEGREE_BASE = 10.0

@@ -25,7 +25,6 @@ from hoopwright.design.growing import (
 from hoopwright.design.season_additions import Addition, additions_of
 from hoopwright.design.season_climates import (
     OPEN,
-    SEED_DEPTH,
     CoverClimate,
     Drawn,
     climates_of,
@@ -134,7 +133,7 @@ def season_report(
     openings = openings_of(design, allowed)
     runs, ways, places = _all_runs(design, bed, covers, openings, place.years, march, tell)
     tell("Crops and their dates", 0.55)
-    years = {name: bed_years(name, found, SEED_DEPTH) for name, found in runs.items()}
+    years = {name: bed_years(name, found) for name, found in runs.items()}
     grown = _crops_of(design)
     risk = design.plan.season.risk
     bare = Digest(years[OPEN])
@@ -244,7 +243,7 @@ def _all_runs(
                 under = bed if way.fabric else bare_bed
                 cases.append(Case(under, optics, Schedule((way.season(*between),), visits), at))
         runs = simulate_all(weather, cases, march)
-        hours = [hours_of(run, SEED_DEPTH) for run in runs[kept:]]
+        hours = [hours_of(run) for run in runs[kept:]]
         rows = [hours[n : n + len(tried)] for n in range(0, len(hours), len(tried))]
         return at, runs[:kept], rows
 

@@ -25,12 +25,12 @@ from hoopwright.heat.light import (
     light_on_boards,
     light_under,
 )
-from hoopwright.heat.longwave import KELVIN, STEFAN_BOLTZMANN
 from hoopwright.heat.near_ground import neutral_conductance, wind_share
 from hoopwright.heat.schedule import Settings
 from hoopwright.heat.snow import Snow, light_through, resistance, snow_depths
 from hoopwright.heat.soil import annual_wave, fit_annual_wave
 from hoopwright.heat.vapour import stomatal_resistance
+from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN
 
 Series = NDArray[np.float64]
 SCREEN = 2.0  # [m] height of the station's thermometer; WMO allows 1.25-2 m

@@ -12,13 +12,14 @@ from hoopwright.heat.longwave import blend, exchange, ground_behind_fabric
 from hoopwright.heat.near_ground import stability_factor
 from hoopwright.heat.vapour import latent_conductance
 from hoopwright.heat.ventilation import through_one_side, through_openings
+from hoopwright.tables.constants import KELVIN
 
 
 def air_exchange(p: Constants, row: Hour, opening: Any, difference: Any) -> Any:
     """Air that passes [m3/s] per ground area: leak with wind and stack, holes, sides, ends."""
     apart = abs(difference)
     flow = row.leak + p.stack_leak * sqrt(apart)
-    kelvin = row.air + 273.15
+    kelvin = row.air + KELVIN
     if in_any(p.holes_area > 0.0):
         flow += through_openings(
             p.holes_area,
@@ -156,7 +157,7 @@ def links_in_open(p: Constants, row: Hour, now: State, flow: Any) -> Links:
     aloft = p.leaf_view * now.leaf + (1.0 - p.leaf_view) * now.soil - row.air
     settled = row.open_exchange * stability_factor(
         aloft,
-        row.air + 273.15,
+        row.air + KELVIN,
         p.stability_height,
         row.free_wind,
         p.stability_slope,

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-STEFAN_BOLTZMANN = 5.670374e-8  # [W/m2K4], CODATA 2018
-KELVIN = 273.15
+from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN
 
 
 def emitted(temperature: Any) -> Any:

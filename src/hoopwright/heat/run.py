@@ -31,6 +31,7 @@ from hoopwright.heat.schedule import Schedule, Settings, settings
 from hoopwright.heat.soil import SoilColumn, column, conductivity, heat_capacity, layer_thicknesses
 from hoopwright.heat.vapour import HEAT_AIR, soil_resistance
 from hoopwright.heat.ventilation import in_series
+from hoopwright.tables.constants import KELVIN
 
 # Water in a leaf [kg/m2] per leaf area; order of Jones 2014, Plants and Microclimate.
 LEAF_MASS = 0.25
@@ -88,7 +89,7 @@ def constants(bed: BedInRun, optics: CoverOptics, weather: Weather) -> names.Con
     c, box = bed.coefficients, bed.enclosure
     pressure = float(weather.pressure.mean())
     warm = float(weather.air_temperature.mean())
-    heat_of_air = pressure / (287.05 * (warm + 273.15)) * HEAT_AIR
+    heat_of_air = pressure / (287.05 * (warm + KELVIN)) * HEAT_AIR
     latent = float(latent_heat(warm))
     gamma = float(psychrometric_constant(pressure, latent))
     area = box.ground_area

@@ -7,13 +7,14 @@ from typing import Any
 from hoopwright.heat.constants import Constants, Links, State, Surfaces
 from hoopwright.heat.lanes import put, take
 from hoopwright.heat.longwave import ground_behind_fabric
+from hoopwright.tables.constants import KELVIN
 
 FOUR_SIGMA = 4.0 * 5.670374e-8  # [W/m2K4] derivative of black-body emission over T^3
 
 
 def emission_line(temperature: Any) -> tuple[Any, Any]:
     """Black-body emission about `temperature` [degC] as base [W/m2] plus slope [W/m2K] x degC."""
-    kelvin = temperature + 273.15
+    kelvin = temperature + KELVIN
     slope = FOUR_SIGMA * kelvin * kelvin * kelvin
     return slope * (0.25 * kelvin - temperature), slope
 

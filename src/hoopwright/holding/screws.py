@@ -5,10 +5,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import INCH, PSI
 from hoopwright.tables.spread import Spread
-
-_PSI = 6894.757293168  # Pa; the standard's coefficients are in pounds and inches
-_INCH = 0.0254
 
 
 @dataclass(frozen=True)
@@ -51,7 +49,7 @@ def withdrawal(
     its metric form), from memory. Check: #10 at G 0.45 gives 109.7 lb/in against a printed 109
     (secondary copy).
     """
-    per_unit = _PSI * specific_gravity**2 * diameter * thread
+    per_unit = PSI * specific_gravity**2 * diameter * thread
     likely = ultimate_coefficient * per_unit * service.wet * service.temperature
     likely *= service.duration / 1.6
     return Spread(coefficient * per_unit * service.factor, likely, scatter * likely)
@@ -62,7 +60,7 @@ def dowel_bearing(specific_gravity: float, coefficient: float = 16600.0) -> floa
 
     Source: NDS 2018 Table 12.3.3 note, 16 600 G^1.84 psi; G 0.50 gives 4637 (printed 4650).
     """
-    return float(coefficient * _PSI * specific_gravity**1.84)
+    return float(coefficient * PSI * specific_gravity**1.84)
 
 
 def reduction_term(diameter: float) -> float:
@@ -70,7 +68,7 @@ def reduction_term(diameter: float) -> float:
 
     Source: NDS 2018 Table 12.3.1B, KD 2.2 up to 0.17 in, then 10 D + 0.5, from memory.
     """
-    inches = diameter / _INCH
+    inches = diameter / INCH
     return 2.2 if inches <= 0.17 else 10 * inches + 0.5
 
 

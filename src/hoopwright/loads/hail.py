@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.tables.constants import STANDARD_GRAVITY
+from hoopwright.tables.constants import KELVIN, STANDARD_GRAVITY
 
 Floats = NDArray[np.float64]
 STONE_DENSITY = 915.0
@@ -29,7 +29,7 @@ def air_density(
     """
     height = np.asarray(elevation, dtype=float)
     pressure = sea_level_pressure * (1 - 2.25577e-5 * height) ** 5.25588
-    return np.asarray(pressure / (gas_constant * (temperature + 273.15)))
+    return np.asarray(pressure / (gas_constant * (temperature + KELVIN)))
 
 
 def terminal_speed_by_drag(

@@ -26,8 +26,8 @@ from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.programme.buying import Bill, by_thing
+from hoopwright.tables.constants import YEAR
 
-YEAR = 365.25 * 86400.0
 #: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
 #: frost (common practice, no source).
 KILLS_AT = 0.0

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import NIGHT_FROM, NIGHT_TO
 from hoopwright.readings.hourly import Hours
+from hoopwright.season.frost_risk import wilson
 
 Series = NDArray[np.float64]
 #: Share of an hour's night that must be there for the night to count (an assumption).
@@ -105,15 +106,11 @@ def student(freedom: float) -> float:
 
 
 def share_interval(some: int, of: int) -> tuple[float, float]:
-    """Return the 95 % interval of a share by Wilson's score (Wilson 1927, from memory)."""
+    """Return the 95 % interval of a share, as `wilson`; NaN of nothing."""
     if of == 0:
         return math.nan, math.nan
-    z, p = 1.959964, some / of
-    middle = (p + z**2 / (2 * of)) / (1 + z**2 / of)
-    half = z / (1 + z**2 / of) * math.sqrt(p * (1 - p) / of + z**2 / (4 * of**2))
-    low = 0.0 if some == 0 else middle - half
-    high = 1.0 if some == of else middle + half
-    return low, high
+    low, high = wilson(np.array([float(some)]), of, 1.959964)
+    return float(low[0]), float(high[0])
 
 
 def nights(hours: Hours) -> tuple[list[datetime], Series, Series]:

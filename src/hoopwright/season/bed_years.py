@@ -25,8 +25,8 @@ LIGHT_INTEGRAL = 86400 * 2.02e-6
 """[mol/m2 d per W/m2] daily light integral (400 to 700 nm) from the day's mean global light: 4.57
 umol/J of PAR (Thimijan and Heins 1983) times 0.44 of the global: both from memory."""
 
-SEED_DEPTH = 0.02
-"""[m] depth of soil that seed feels; half an inch to an inch is usual (common practice)."""
+SEED_DEPTH = 0.05
+"""[m] depth at which soil is taken for seed: where a gardener reads it, 2 in (common practice)."""
 
 
 class SeasonError(ValueError):
@@ -81,16 +81,16 @@ class BedYears:
         return int(self.air.shape[0])
 
 
-def bed_years(name: str, runs: Sequence[UnderCover], seed_depth: float = SEED_DEPTH) -> BedYears:
+def bed_years(name: str, runs: Sequence[UnderCover]) -> BedYears:
     """Return the years of runs of the heat model, one run a year from 1 January.
 
     South of the equator years from 1 January are cut anew at 1 July, the last one's second half
     before the first one's first: among generated years any may follow any.
-    seed_depth : [m]. Hours of 29 February and after the 365th day are left out.
+    Hours of 29 February and after the 365th day are left out.
     """
     if not runs:
         raise SeasonError(f"no years were run for '{name}'")
-    return joined(name, [hours_of(run, seed_depth) for run in runs])
+    return joined(name, [hours_of(run) for run in runs])
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,7 @@ class YearHours:
     latitude: float | None = None
 
 
-def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
+def hours_of(run: UnderCover) -> YearHours:
     """Return what the season needs of one run of a year; the rest may be let go.
 
     Copies, for a run's columns hold on to the whole table of the runs marched beside it.
@@ -118,7 +118,7 @@ def hours_of(run: UnderCover, seed_depth: float = SEED_DEPTH) -> YearHours:
     return YearHours(
         air=common_year(run, run.air).copy(),
         leaf=common_year(run, run.leaf).copy(),
-        soil=common_year(run, run.soil_at(seed_depth)),
+        soil=common_year(run, run.soil_at(SEED_DEPTH)),
         light=common_year(run, run.light).copy(),
         station=common_year(run, run.weather.air_temperature),
         typical_year=run.weather.typical_year,

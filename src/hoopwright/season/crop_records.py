@@ -6,10 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import DAY
 from hoopwright.tables.reader import Keyed, Named, Sourced, TableError, number, numbers, text, texts
-
-DAY = 86400.0
-"""[s] in a day; the tables' times come out of the reader in seconds."""
 
 LIST_WIDTH = 2 / 1.8
 """[K] how far below the one number a list prints the last plants die: assumption (the lists go in

@@ -10,8 +10,7 @@ from hoopwright.design import Design
 from hoopwright.sheet.content import FactList, Paragraph, Part, Table, columns
 from hoopwright.sheet.tables import care_rows
 from hoopwright.sheet.traits import applies
-
-_YEAR = 365.25 * 86400.0
+from hoopwright.tables.constants import YEAR
 
 
 def care_parts(
@@ -31,12 +30,12 @@ def care_parts(
 
 
 def _years(seconds: float) -> str:
-    return f"{seconds / _YEAR:g}"
+    return f"{seconds / YEAR:g}"
 
 
 def _life(design: Design, date: datetime.date) -> Paragraph:
     material = design.cover.material
-    low, high = material.service_life_low / _YEAR, material.service_life_high / _YEAR
+    low, high = material.service_life_low / YEAR, material.service_life_high / YEAR
     first = date.year + int(low)
     words = (
         f"{material.name}: about {_years(material.service_life)} years of full sun as its makers "

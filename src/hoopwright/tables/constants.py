@@ -1,8 +1,26 @@
 """Constants of nature and of agreement that several rooms need; each stands here only."""
 
-from hoopwright.units.convert import INCH, STANDARD_GRAVITY
+from hoopwright.units.convert import INCH, PSI, STANDARD_GRAVITY
 
-__all__ = ["INCH", "STANDARD_GRAVITY", "WATER_DENSITY"]
+__all__ = [
+    "DAY",
+    "INCH",
+    "KELVIN",
+    "PSI",
+    "STANDARD_GRAVITY",
+    "STEFAN_BOLTZMANN",
+    "WATER_DENSITY",
+    "YEAR",
+]
+
+DAY, YEAR = 86400.0, 365.25 * 86400.0
+"""A day and a mean year [s]."""
+
+KELVIN = 273.15
+"""What 0 degC is on the absolute scale [K]."""
+
+STEFAN_BOLTZMANN = 5.670374e-8
+"""Black-body emission over the fourth power of temperature [W/m2 K4], CODATA 2018."""
 
 WATER_DENSITY = 1000.0
 """Density of water [kg/m3], to 0.3 % from 0 to 25 degC."""
