@@ -7,13 +7,20 @@ in), the other battened.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from hoopwright.cover import seam_widths
-from hoopwright.cover.fastening import batten_lengths, batten_screws, clip_positions, evenly
+from hoopwright.cover.fastening import (
+    batten_holes,
+    batten_lengths,
+    batten_screws,
+    clip_positions,
+    evenly,
+)
 from hoopwright.cover.membrane import elastic_span
 from hoopwright.cover.pieces import Allowances
 from hoopwright.cover.rails import rail_pieces
@@ -132,6 +139,10 @@ def test_rails_battens_and_clips(framed: Design, wrapped: Design) -> None:
     assert arc[0] == pytest.approx(3 * INCH)
     assert arc[-1] == pytest.approx(cover.body.over_hoops - 3 * INCH)
     assert np.diff(arc) == pytest.approx((98.84 - 6) / 8 * INCH, rel=1e-3)
+    assert cover.clip_spacing == pytest.approx((98.84 - 6) / 8 * INCH, rel=1e-3)
+    two = replace(cover, clip_arc=(0.1, 0.4))
+    assert two.clip_spacing == pytest.approx(0.3)
+    assert replace(two, clip_arc=(0.1,)).clip_spacing is None
     assert cover.clips == 4 * 9 + 3 * 3
     other = wrapped.cover
     assert [sum(rail) for rail in other.rails] == [pytest.approx(246 * INCH)]
@@ -194,6 +205,10 @@ def test_spacing_screws_and_battens() -> None:
     assert evenly(10.0, 3.0, 1.0) == pytest.approx((1, 1 + 8 / 3, 1 + 16 / 3, 9))
     assert evenly(2.0, 3.0, 1.0) == (1.0,)
     assert evenly(2.5, 3.0, 1.0) == pytest.approx((1.0, 1.5))
+    # 3 x 0.1 is a bit above 0.3 in floats, which asks no fourth gap.
+    assert len(evenly(3 * 0.1, 0.1, 0.0)) == 4
+    # 20 in: two screws 14 in apart would do, so one more in the middle.
+    assert batten_holes(20 * INCH) == pytest.approx((3 * INCH, 10 * INCH, 17 * INCH))
     assert [batten_screws(inches * INCH) for inches in (20, 36, 42, 43, 96)] == [3, 3, 3, 4, 6]
     assert clip_positions(1.0, 0.3, 0.1) == pytest.approx((0.1, 0.1 + 0.8 / 3, 0.1 + 1.6 / 3, 0.9))
     assert batten_lengths(3.6, 1.2) == pytest.approx((1.2, 1.2, 1.2))
