@@ -90,6 +90,8 @@ def test_giving_film_is_the_elastic_span_of_what_is_left(give, by_pressure, at_r
         left = span - closer
         film = elastic_span(pressure, left, stiffness, slack=span / left - 1)
         assert float(film.pull) == pytest.approx(pull, rel=1e-6, abs=1e-6)
+    leans = give * made.pull + by_pressure[0] * made.pressure + at_rest
+    assert made.lean == pytest.approx(leans, rel=1e-9, abs=1e-12)
 
 
 def test_a_stay_takes_its_part_of_the_pull():
