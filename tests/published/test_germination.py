@@ -81,6 +81,18 @@ def test_seed_never_comes_up_in_soil_below_its_least() -> None:
     assert float(emergence_rate(-10.0, plant.emergence, plant.germination)) == 0.0
 
 
+def test_the_rate_falls_to_nothing_where_the_nearest_trial_failed() -> None:
+    """Spinach took 6 days at 86 degF and did not come up at 95 and 104: midway, half the rate.
+    Carrots took 51 days at 41 degF and did not come up at 32."""
+    spinach, carrot = crop("spinach"), crop("carrot")
+    assert spinach.emergence is not None
+    assert carrot.emergence is not None
+    hot = emergence_rate(celsius(90.5), spinach.emergence, spinach.germination)
+    assert float(hot) == pytest.approx(1 / 12, rel=1e-6)
+    cold = emergence_rate(celsius(36.5), carrot.emergence, carrot.germination)
+    assert float(cold) == pytest.approx(1 / 102, rel=1e-6)
+
+
 def test_the_share_that_comes_up_is_the_one_printed() -> None:
     """The same trials, per cent of seed (a grower's copy, read): lettuce fails in warm soil."""
     for key, fahrenheit, printed in (
