@@ -72,6 +72,11 @@ def test_greatest_coefficient_as_another_program_has_it(wind, humidity, height, 
     assert float(found) == pytest.approx(expected, abs=1e-6)
 
 
+def test_a_wet_bed_loses_a_twentieth_more_than_its_crop_at_least() -> None:
+    """Eq. 72's other limb, max(..., Kcb + 0.05): a full crop in calm damp air."""
+    assert float(greatest_coefficient(1.3, 1.0, 0.8, 0.3)) == pytest.approx(1.35)
+
+
 def test_stress_begins_where_the_easy_water_ends() -> None:
     """The soil of example 37 (tomato, 0.8 m, p 0.40): 160 mm stored, 64 mm easy; eq. 84."""
     store = WaterStore(0.32, 0.12)

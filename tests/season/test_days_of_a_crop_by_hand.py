@@ -226,7 +226,7 @@ class Hours(SimpleNamespace):
 
 @pytest.mark.parametrize(("latitude", "month"), [(45.0, 1), (-45.0, 1), (-45.0, 7)])
 def test_years_of_runs(latitude, month):
-    """Soil 2 in (50 mm) down. South of the equator years from January are cut at July, the last one's
+    """Soil 20 mm down. South of the equator years from January are cut at July, the last one's
     second half before the first one's first; years from July stand as they are."""
     runs = [
         Hours(
@@ -243,7 +243,7 @@ def test_years_of_runs(latitude, month):
     begins = 181 if latitude < 0 else 0
     assert found.begins == begins
     assert found.typical_year
-    assert found.soil - found.air == pytest.approx(np.full((2, 8760), 50.0))
+    assert found.soil - found.air == pytest.approx(np.full((2, 8760), 20.0))
     if latitude < 0 and month == 1:
         # July of year 0 to June of year 1; then July of year 1 to June of year 0.
         assert found.air[0, [0, -1]].tolist() == [181 * 24.0, 10000 + 181 * 24 - 1.0]

@@ -26,10 +26,12 @@ from hoopwright.heat.covers import measured
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.schedule import Schedule, settings
 from hoopwright.heat.uncertainty import Band, banded
-from hoopwright.season.bed_years import LIGHT_INTEGRAL, SEED_DEPTH
+from hoopwright.season.bed_years import LIGHT_INTEGRAL
 from hoopwright.season.crops import crop
 
 OPEN = "open bed"
+#: Depth [m] at which a gardener's thermometer stands, 2 in.
+READ_DEPTH = 0.05
 #: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
 KILLING = (0.0, -2.0, -4.0)
 DEGREE_BASE = 10.0
@@ -176,6 +178,6 @@ def _monthly(under: Sequence[UnderCover]) -> NDArray[np.float64]:
     totals: NDArray[np.float64] = np.zeros(12)
     for run in under:
         month = run.weather.months
-        soil = run.soil_at(SEED_DEPTH)
+        soil = run.soil_at(READ_DEPTH)
         totals += np.array([soil[month == number].mean() for number in range(12)])
     return totals / len(under)

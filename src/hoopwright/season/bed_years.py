@@ -25,8 +25,8 @@ LIGHT_INTEGRAL = 86400 * 2.02e-6
 """[mol/m2 d per W/m2] daily light integral (400 to 700 nm) from the day's mean global light: 4.57
 umol/J of PAR (Thimijan and Heins 1983) times 0.44 of the global: both from memory."""
 
-SEED_DEPTH = 0.05
-"""[m] depth at which soil is taken for seed: where a gardener reads it, 2 in (common practice)."""
+SEED_DEPTH = 0.02
+"""[m] depth of soil that seed feels; half an inch to an inch is usual (common practice)."""
 
 
 class SeasonError(ValueError):
