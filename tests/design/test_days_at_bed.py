@@ -169,5 +169,5 @@ def test_what_is_told_is_marked_and_points_where_the_sun_is(found):
     assert not january["covered"]
     assert set(january["curves"]) == {"air outside", "leaves in the open"}
     assert "cover off" in january["rows"][11]["says"]
-    assert [clock_of(h, US) for h in (1, 12, 13, 24)] == ["1 am", "12 pm", "1 pm", "12 am"]
+    assert [clock_of(h, US) for h in (1, 12, 13, 24)] == ["1 am", "noon", "1 pm", "midnight"]
     assert clock_of(13, METRIC) == "13:00"

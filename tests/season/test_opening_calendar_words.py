@@ -7,7 +7,7 @@ from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
 from hoopwright.units import METRIC
 
-TOO_HOT = "Open by day, shut at night; shut all day {}% of days are too hot."
+TOO_HOT = "Open by day, shut at night; shut all day {} % of days are too hot."
 
 
 def half(month: int, number: int, way: Opening, sentence: str) -> HalfMonth:
@@ -26,5 +26,5 @@ def test_half_months_alike_stand_together_with_the_span_of_their_shares() -> Non
     report = SimpleNamespace(calendar=halves, allowed_height=1.0, marked=str)
     spring, summer = calendar(report, METRIC).rows
     assert (spring.label, summer.label) == ("1 May to 15 June", "16 June to 30 June")
-    assert spring.cells[1] == "Shut all day 16 to 58% of days are too hot."
+    assert spring.cells[1] == "Shut all day 16 to 58 % of days are too hot."
     assert summer.cells[1] == ""

@@ -91,7 +91,7 @@ def test_the_variety_that_would_make_it_in_words(base):
     """None below three quarters of the quickest one's days is advised."""
     never = replace(base, earliest=None, latest=None)
     none = gain(never, never).sentence
-    assert none.endswith("Nor would a variety of 75% of the quickest one's days make it.")
+    assert none.endswith("Nor would a variety of 75 % of the quickest one's days make it.")
     told = gain(never, never, fits=40, fits_open=30).sentence
     assert "of 40 days or fewer would make it under the cover, one of 30 days in the open" in told
 

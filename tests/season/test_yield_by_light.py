@@ -51,7 +51,7 @@ def test_the_year_by_weeks_and_light_in_words() -> None:
     outside, inside = (window(crop("lettuce-leaf"), under(light)) for light in (17.0, 8.5))
     outside, inside = replace(outside, harvest_weeks=10.0), replace(inside, harvest_weeks=15.0)
     assert yield_words(outside, inside) == (
-        "open 100%, covered 50 to 77%; with its weeks 0.8 to 1.2 times the open bed's year"
+        "open 100 %, covered 50 to 77 %; with its weeks 0.8 to 1.2 times the open bed's year"
     )
     assert yield_words(replace(outside, picking=None), inside) == ""
     assert yield_words(outside, replace(inside, earliest=None)) == ""

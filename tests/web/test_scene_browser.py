@@ -79,7 +79,7 @@ def _a_day_is_told(page):
     assert page.locator(".day-curves path").count() == 5
     shone = page.evaluate(SHONE)
     page.keyboard.press("End")
-    assert "12 am: sun down; sides down" in page.inner_text(".day-told")
+    assert "midnight: sun down; sides down" in page.inner_text(".day-told")
     assert page.evaluate(SHONE) != shone
     sizes = page.evaluate(
         "[...document.querySelectorAll('.day-curves text')].map((one) =>"

@@ -90,7 +90,9 @@ def clock_of(hour: int, system: System) -> str:
     """Return an hour of the day, 1 to 24, as the reader's clock has it."""
     if system.name != "us":
         return f"{hour}:00"
-    return f"{hour % 12 or 12} {'am' if hour % 24 < 12 else 'pm'}"
+    if hour % 12 == 0:
+        return "noon" if hour == 12 else "midnight"
+    return f"{hour % 12} {'am' if hour % 24 < 12 else 'pm'}"
 
 
 def _sun(day: DayAtBed, hour: int) -> str:

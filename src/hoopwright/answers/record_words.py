@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from hoopwright.answers.strength_words import WINTERS, chance_words
+from hoopwright.answers.strength_words import through_words
 from hoopwright.checks.judged import BRUSHED
 from hoopwright.climate.record import DailyRecord
 from hoopwright.design import Design
@@ -29,11 +29,10 @@ def _gusts(design: Design, record: DailyRecord) -> str:
     except TooFewYears as problem:
         return f"peak gusts (WSFG): {problem}."
     low, middle, high = (show(one, "given speed", design.system) for one in found.once_in(10))
-    one, four = (chance_words(found.gets_through(design.ladder.opens.at, n)) for n in WINTERS)
+    through = through_words(lambda n: found.gets_through(design.ladder.opens.at, n), "year")
     return (
         f"once in ten years {middle} ({low} to {high}), fitted to {found.years} years at its mast. "
-        f"Left on all year, the cover stays closed and whole through one year {one}, through four "
-        f"{four}."
+        f"Left on all year, the cover stays closed and whole {through}."
     )
 
 
@@ -55,10 +54,10 @@ def _snow(design: Design, record: DailyRecord) -> str:
     weight = STANDARD_GRAVITY * design.ladder.inputs.density(kind)
     stands = design.ladder.cover_in_snow / weight
     low, middle, high = (show(one, "depth", design.system) for one in found.once_in(10))
-    one, four = (chance_words(found.gets_through(stands, n)) for n in WINTERS)
+    through = through_words(lambda n: found.gets_through(stands, n), "winter")
     what = {None: "lie on the ground", 1: "fall in a day"}.get(days, f"fall in {days} days")
     return (
         f"once in ten winters {middle} ({low} to {high}) {what}, fitted to {found.years} winters. "
-        f"{BRUSHED[often].capitalize()}, and all of it taken as {kind}, the cover gets through one "
-        f"winter {one}, through four {four}."
+        f"{BRUSHED[often].capitalize()}, and all of it taken as {kind}, the cover gets "
+        f"{through}."
     )

@@ -136,8 +136,11 @@ def on_day(data: Mapping[str, Any], day: int) -> dict[str, Any]:
 
 
 def _starts(data: Mapping[str, Any], cover: str, day: int) -> list[str]:
+    from hoopwright.season.crops import crops
+
+    names = {one.key: one.name for one in crops().values()}
     return [
-        crop
+        names.get(crop, crop)
         for crop, row in data["crops"].items()
         if any(
             one["first"] <= day + turn <= one["last"]

@@ -121,10 +121,10 @@ def _lit(one: CoverClimate, bare: CoverClimate) -> str:
         return "all of it"
     light = [100 * a / b for a, b in zip(one.light, bare.light, strict=True)]
     grown = [100 * a / b for a, b in zip(one.lettuce, bare.lettuce, strict=True)]
-    said = f"{light[0]:.0f}%, in the dark half of the year {light[1]:.0f}%"
+    said = f"{light[0]:.0f} %, in the dark half of the year {light[1]:.0f} %"
     if min(grown) >= 99.5:
         return f"{said}: enough for lettuce"
-    return f"{said}; lettuce grows {grown[0]:.0f} and {grown[1]:.0f}% as fast by it"
+    return f"{said}; lettuce grows {grown[0]:.0f} and {grown[1]:.0f} % as fast by it"
 
 
 def _soil(one: CoverClimate, bare: CoverClimate, month: int, system: System) -> str:

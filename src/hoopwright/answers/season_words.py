@@ -109,7 +109,7 @@ def thirst(report: SeasonReport, system: System) -> Grid:
                 show(one.litres / 1000, "volume", system),
                 f"{one.interval:.0f} days" if math.isfinite(one.interval) else "once",
                 f"{show(one.by_drip / 1000, 'volume', system)}, "
-                f"{(1 - one.by_drip / one.litres) * 100:.0f}% less",
+                f"{(1 - one.by_drip / one.litres) * 100:.0f} % less",
             ),
         )
         for one in report.thirst
@@ -181,7 +181,7 @@ def yield_words(outside: Window, inside: Window) -> str:
 
     def shares(window: Window) -> str:
         ends = dict.fromkeys(f"{100 * end:.0f}" for end in window.picking or ())
-        return f"{' to '.join(ends)}%" if window.earliest is not None else "none"
+        return f"{' to '.join(ends)} %" if window.earliest is not None else "none"
 
     said = f"open {shares(outside)}, covered {shares(inside)}"
     if outside.earliest is None or not outside.harvest_weeks:
@@ -293,15 +293,15 @@ def successions(report: SeasonReport) -> tuple[Grid, ...]:
     return (Grid("What can follow what", heads, rows, report.marked(note)),)
 
 
-SHARE = re.compile(r"\d+%")
+SHARE = re.compile(r"\d+ %")
 
 
 def _why(halves: Sequence[HalfMonth]) -> str:
     """Return the reason without what the column beside it says already, shares as a span."""
     spans = []
     for shares in zip(*(SHARE.findall(half.sentence) for half in halves), strict=True):
-        least, most = (of(shares, key=lambda share: int(share[:-1])) for of in (min, max))
-        spans.append(most if least == most else f"{least[:-1]} to {most}")
+        least, most = (of(shares, key=lambda share: int(share[:-2])) for of in (min, max))
+        spans.append(most if least == most else f"{least[:-2]} to {most}")
     said = SHARE.sub(lambda _: spans.pop(0), halves[0].sentence)
     for prefix in ("Open by day, shut at night; ", "Keep it shut."):
         said = said.removeprefix(prefix)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -83,6 +84,14 @@ def chance_words(chance: float) -> str:
     return words.get(tenths, f"about {tenths} times in ten")
 
 
+def through_words(gets_through: Callable[[int], float], spell: str) -> str:
+    """Return the chances to get through some years or winters, told apart where they differ."""
+    one, four = (chance_words(gets_through(number)) for number in WINTERS)
+    if one == four:
+        return f"through one {spell} and through four {one}"
+    return f"through one {spell} {one}, through four {four}"
+
+
 def place_gusts(design: Design) -> YearlyGust | None:
     """Return how often gusts come here, by the plan's own gust; None where it has none."""
     site = design.site
@@ -147,13 +156,13 @@ def _here(design: Design) -> str:
     if gusts is None or site.gust is None:
         return "Give the place's gust (site.gust, site.gust_years) to have its odds."
     at = design.ladder.opens.at
-    one, four = (chance_words(gusts.gets_through(at, years)) for years in WINTERS)
+    through = through_words(lambda years: gusts.gets_through(at, years), "year")
     careful = design.ladder.opens.told[0]
     often = years_words(float(gusts.years(careful)))
     return (
         f"Here, where {show(site.gust, 'given speed', design.system)} comes about once in "
         f"{site.gust_years:g} years, gusts above the one to plan for come {often}. Left on all "
-        f"year, the cover stays closed and whole through one year {one}, through four {four}."
+        f"year, the cover stays closed and whole {through}."
         f"{_shelter_words(design, gusts.sheltered)}"
     )
 
@@ -174,11 +183,10 @@ def snow_here(design: Design) -> str:
     if snows is None:
         return "Give the place's snow on the ground (site.ground_snow) to have its odds."
     stands = design.ladder.snow_on_ground
-    one, four = (chance_words(snows.gets_through(stands, years)) for years in WINTERS)
+    through = through_words(lambda years: snows.gets_through(stands, years), "winter")
     return (
         f"Here, where {show(snows.load, 'pressure', design.system)} lies on the ground about "
-        f"once in {snows.years:g} winters, the cover left on and {brushed} gets through one "
-        f"winter {one}, through four {four}."
+        f"once in {snows.years:g} winters, the cover left on and {brushed} gets {through}."
     )
 
 

@@ -19,13 +19,13 @@ def off_words(design: Design, day: date) -> list[str]:
         return []
     first, last = (f"{which} {MONTH_NAMES[month - 1]}" for month, which in (on, until))
     return [
-        f"The plan has the cover off on this day (on from {first} to {last}): all of this is for a "
-        "cover that is on."
+        f"The plan has the cover off on this day (on from {first} to {last}): what follows is for "
+        "a cover that is on."
     ]
 
 
 def day_lines(found: Tomorrow, forecast: Forecast, design: Design) -> list[str]:
-    """Return the three lines of advice, any warning of storm, snow or hail, and if it is off."""
+    """Return that the cover is off, if it is, three lines of advice, and any warning."""
     offset, system = forecast.weather.station.utc_offset, design.system
 
     def clock(standard: datetime) -> str:
@@ -48,4 +48,4 @@ def day_lines(found: Tomorrow, forecast: Forecast, design: Design) -> list[str]:
         )
         for warning in found.warnings
     ]
-    return [*lines, *warnings, *off_words(design, found.day)]
+    return [*off_words(design, found.day), *lines, *warnings]

@@ -118,7 +118,7 @@ def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
     if budget.left >= 0:
         return lines
     for one in budget.left_out:
-        words = f"saves {say.money(one.saves)}. {effect_words(one.effect, say.system)}"
+        words = f"saves {say.money(one.saves)}. {effect_words(one.effect, say.system, less=True)}"
         lines.append(text.labelled(one.what, words, 34))
     dropped = dropped_words(budget, say)
     return [*lines, f"  {dropped}"] if dropped else lines
@@ -126,15 +126,15 @@ def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
 
 def _shortage_words(worked: WorkedClass, say: Voice) -> list[str]:
     from hoopwright.cli import text
-    from hoopwright.sheet.class_order import effect_words
+    from hoopwright.sheet.class_order import missing_words, substitute_row
 
     lines: list[str] = []
     for one in worked.shortages:
-        size = f" {say.size(one.missing.length)}" if one.missing.length else ""
-        lines += ["", f"  Out of stock: {one.name}{size}, for bed {', '.join(one.letters)}"]
+        beds = ", ".join(one.letters)
+        lines += ["", f"  Out of stock: {missing_words(one, say)}, for bed {beds}"]
         for way in one.substitutes:
-            does = "" if way.effect is None else f" {effect_words(way.effect, say.system)}"
-            lines.append(text.labelled(way.what, f"adds {say.money(way.adds)}.{does}", 34))
+            what, adds, does = substitute_row(way, worked, say)
+            lines.append(text.labelled(what, f"adds {adds}. {does}", 34))
         if not one.substitutes:
             lines.append("  Nothing listed works in its place.")
     return lines

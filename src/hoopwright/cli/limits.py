@@ -108,7 +108,7 @@ def _print_all(
             print(text.labelled(words.what, words.gain, 34))
     print()
     print(text.paragraph(GUIDANCE))
-    print(f"Worked out on {told.draws} drawn beds.")
+    print(f"Worked out on {told.draws:,} such beds, each with its own strengths and loads.")
 
 
 def _asked(design: Design, gust: str) -> AtGust:
@@ -153,4 +153,4 @@ def _print_why(design: Design, name: str, *, json: bool) -> None:
         low, likely, high = one.range
         words = f"{one.name}: {low:.3g}, {likely:.3g}, {high:.3g}. {one.source}"
         print(text.labelled(f"{one.correlation:+.2f}", words, 8))
-    print(f"\nWorked out on {found.draws} drawn beds.")
+    print(f"\nWorked out on {found.draws:,} such beds, each with its own strengths and loads.")

@@ -214,7 +214,7 @@ def hot_noon(report: SeasonReport, system: System) -> View:
     shown, apart = gauge.temperature(system), gauge.temperature_difference(system)
     title = (
         f"Sun on the shut cover: {shown.show(float(under.air[hottest]))} inside, "
-        f"{apart.show(float(added[hottest]))} over the open bed"
+        f"{apart.show(float(added[hottest]))} more than over the open bed"
     )
     return _detail("hot-noon", title, report, hottest // 24, 0, 24, system)
 

@@ -121,7 +121,7 @@ def _weeks(found: Gain) -> str:
 def _fitting(found: Gain) -> str:
     """Say which variety would make it."""
     if found.fits is None:
-        return f" Nor would a variety of {SHORTEST:.0%} of the quickest one's days make it."
+        return f" Nor would a variety of {100 * SHORTEST:.0f} % of the quickest one's days make it."
     said = f" A variety of {found.fits} days or fewer would make it under the cover"
     if found.fits_open is not None:
         said += f", one of {found.fits_open} days in the open"

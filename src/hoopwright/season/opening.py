@@ -229,15 +229,17 @@ def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits
         if limits == NOTHING_STANDS:
             said += " None of these crops stands in it: open it for whatever else does."
     elif opening.way in ("days", "visits", "opener"):
-        said = f"Open by day, shut at night; shut all day {hot_shut:.0%} of days are too hot."
+        too_hot = f"{100 * hot_shut:.0f} % of days are too hot"
+        said = f"Open by day, shut at night; shut all day {too_hot}."
     elif opening.way == "always":
         said = "Leave it open day and night."
     else:
         said = "Take the film off; put on mesh or shade."
     if hot > limits.hot_days:
-        said += f" Even so {hot:.0%} of days are too hot for what stands in it: shade it."
+        said += f" Even so {100 * hot:.0f} % of days are too hot for what stands in it: shade it."
     if cold > limits.cold_nights and opening.way != "off":
-        said += f" {cold:.0%} of nights are too cold for what stands in it: wait, or shelter it."
+        said += f" {100 * cold:.0f} % of nights are too cold for what stands in it: wait, or "
+        said += "shelter it."
     return said
 
 

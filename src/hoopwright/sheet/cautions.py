@@ -23,7 +23,7 @@ WEATHER_LAST = ("snow", "heat")
 SCREENS: Mapping[str, tuple[str, ...]] = {
     "bed": ("spring-back", "wind", "snow"),
     "limits": ("wind", "snow", "ladder"),
-    "season": ("heat", "wind", "flame"),
+    "season": ("heat", "wind"),
     "today": ("heat", "wind", "snow"),
     "class": ("film-children", "spring-back", "lifting"),
     "choose": ("wind", "snow"),

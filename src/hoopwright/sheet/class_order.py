@@ -181,7 +181,7 @@ def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
         (
             f"{one.what} ({beds_words(one.letters, count)})",
             say.money(one.saves),
-            effect_words(one.effect, system),
+            effect_words(one.effect, system, less=True),
         )
         for one in budget.left_out
     )
@@ -203,8 +203,14 @@ def _left_out(worked: WorkedClass, say: Voice) -> list[Block]:
     return blocks
 
 
-def effect_words(effect: Effect, system: System) -> str:
-    """Return what a change does to what the weakest bed is planned for."""
+def effect_words(effect: Effect | None, system: System, less: bool = False) -> str:
+    """Return what a change does to what the weakest bed is planned for, None where no bed changes.
+
+    less : something is left out; a gain by it is then told as no loss, since it comes of a
+           neighbour that takes the load, and nobody should build on it
+    """
+    if effect is None:
+        return "No bed changes."
     pairs = (
         ("wind", effect.wind_bed, effect.wind_before, effect.wind),
         ("wet snow", effect.snow_bed, effect.snow_before, effect.snow),
@@ -214,6 +220,8 @@ def effect_words(effect: Effect, system: System) -> str:
         was, now = (_planned(one, name, system) for one in (before, after))
         if was == now or abs(after - before) <= 0.02 * max(before, 1e-9):
             words.append(f"{name} as before")
+        elif less and after > before:
+            words.append(f"{name} no worse")
         else:
             words.append(f"{name}: plan for {now}, was {was} (bed {bed})")
     return sentence("; ".join(words)) + "."
@@ -227,29 +235,34 @@ def _shortages(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
     return tuple(_shortage(one, worked, say) for one in worked.shortages)
 
 
-def _shortage(one: Shortage, worked: WorkedClass, say: Voice) -> Part:
+def missing_words(one: Shortage, say: Voice) -> str:
+    """Return what is out of stock: its name, and its size where only that one is missing."""
     size = ""
     if one.missing.length is not None:
         size = f" in {say.size(one.missing.length)}"
     if one.missing.width is not None:
         size += f", {say.size(one.missing.width)} wide"
+    return f"{one.name}{size}"
+
+
+def _shortage(one: Shortage, worked: WorkedClass, say: Voice) -> Part:
     users = beds_words(one.letters, len(worked.designs))
-    title = f"{sentence(one.name)}{size}: wanted by {users}"
+    title = f"{sentence(missing_words(one, say))}: wanted by {users}"
     if not one.substitutes:
         words = "Nothing listed works in its place. Wait for it, or change the plans."
         return Part(title, (Paragraph(words, decide=True),))
-    rows = tuple(_substitute(way, worked, say) for way in one.substitutes)
+    rows = tuple(substitute_row(way, worked, say) for way in one.substitutes)
     heads = columns("Instead 2.6 | Adds > 1 | What it does to the weakest bed 3.2")
     note = "Best first: what works for every bed and weakens none comes before what is cheaper."
     return Part(title, (Table("Substitutions", heads, rows, (), note, True),))
 
 
-def _substitute(way: Substitute, worked: WorkedClass, say: Voice) -> tuple[str, str, str]:
+def substitute_row(way: Substitute, worked: WorkedClass, say: Voice) -> tuple[str, str, str]:
+    """Return what to take instead and which beds it is not for, what it adds, what it does."""
     what = way.what
     if way.refused:
         what += f"; not for {beds_words(way.refused, len(worked.designs))}"
-    does = "No bed changes." if way.effect is None else effect_words(way.effect, say.system)
-    return what, say.money(way.adds), does
+    return what, say.money(way.adds), effect_words(way.effect, say.system)
 
 
 def _sign(worked: WorkedClass, say: Voice, names: bool) -> tuple[Part, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Iterable, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural
@@ -39,7 +40,7 @@ def together_words(worked: WorkedClass, say: Voice) -> str:
     return (
         f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} together, "
         f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}{shelf}. "
-        f"At most {bulk.gap * 100:.1f} % above the least possible."
+        f"No order could be cheaper by more than {math.ceil(1000 * bulk.gap) / 10:.1f} %."
     )
 
 

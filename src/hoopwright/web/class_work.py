@@ -51,7 +51,7 @@ def _told(worked: WorkedClass) -> dict[str, Any]:
     """Return what the page says of a class."""
     from hoopwright.answers.spreadsheets import bought
     from hoopwright.answers.voice import plural
-    from hoopwright.sheet.class_order import effect_words
+    from hoopwright.sheet.class_order import effect_words, missing_words, substitute_row
     from hoopwright.sheet.class_words import (
         budget_words,
         class_voice,
@@ -77,22 +77,15 @@ def _told(worked: WorkedClass) -> dict[str, Any]:
         ],
         "budget": "" if budget is None else budget_words(budget, say),
         "left_out": [
-            [one.what, say.money(one.saves), effect_words(one.effect, say.system)]
+            [one.what, say.money(one.saves), effect_words(one.effect, say.system, less=True)]
             for one in (() if budget is None or budget.left >= 0 else budget.left_out)
         ],
         "dropped": "" if budget is None else dropped_words(budget, say),
         "short": [
             {
-                "what": one.name,
+                "what": missing_words(one, say),
                 "beds": ", ".join(one.letters),
-                "ways": [
-                    [
-                        way.what,
-                        say.money(way.adds),
-                        "" if way.effect is None else effect_words(way.effect, say.system),
-                    ]
-                    for way in one.substitutes
-                ],
+                "ways": [list(substitute_row(way, worked, say)) for way in one.substitutes],
             }
             for one in worked.shortages
         ],
