@@ -30,17 +30,9 @@ Shapes = tuple[Shape, ...]
 PIN_BELOW = 0.05
 
 
-def _far_boards(subject: Subject) -> Shapes:
-    return solid.far_boards(subject, CABINET, 0.0, Tone.PAPER)
-
-
 def _soil(subject: Subject) -> Shapes:
     level = solid.soil_shown(subject.bed)
     return (thin_part(solid.floor(subject, CABINET, level), Layer.GROUND, Tone.DARK),)
-
-
-def _near_boards(subject: Subject) -> Shapes:
-    return solid.near_boards(subject, CABINET)
 
 
 def _stakes(subject: Subject) -> Shapes:
@@ -67,10 +59,6 @@ def _ties(subject: Subject) -> Shapes:
         CABINET.line((at, 0, 0.03), (at, bed.outer_width, 0.03), Layer.CUT)
         for at in (bed.outer_length * (n + 0.5) / count for n in range(count))
     )
-
-
-def _mesh_below(subject: Subject) -> Shapes:
-    return _netted(solid.floor(subject, CABINET, 0.0))
 
 
 def _netted(corners: tuple[Point, ...]) -> Shapes:
@@ -103,14 +91,6 @@ def _straps(subject: Subject, number: int) -> Shapes:
     )
 
 
-def _top_straps(subject: Subject) -> Shapes:
-    return _straps(subject, 0)
-
-
-def _low_straps(subject: Subject) -> Shapes:
-    return _straps(subject, 1)
-
-
 def _rods(subject: Subject) -> Shapes:
     """Return the rods beside both boards, from in the ground to their tips."""
     low, tip = -subject.held.stake_depth, subject.hoop.leg.top_strap
@@ -122,21 +102,9 @@ def _rods(subject: Subject) -> Shapes:
     )
 
 
-def _hoops(subject: Subject) -> Shapes:
-    return tuple(part(pipe, Layer.HOOPS) for pipe in solid.hoops(subject, CABINET).values())
-
-
 def _pins(subject: Subject) -> Shapes:
     at = subject.hoop.leg.top_strap - PIN_BELOW
     return tuple(Circle((s.mark, at), 0.012, Layer.CUT, Tone.INK) for s in subject.hoops)
-
-
-def _ridge(subject: Subject) -> Shapes:
-    return (part(solid.ridge(subject, CABINET), Layer.HOOPS),)
-
-
-def _braces(subject: Subject) -> Shapes:
-    return solid.braces(subject, CABINET)
 
 
 def _panels(subject: Subject) -> Shapes:
@@ -153,28 +121,8 @@ def _panels(subject: Subject) -> Shapes:
     return (*sheets, *(Circle(at, 0.016, Layer.CLIPS, Tone.INK) for at in clips))
 
 
-def _end_battens(subject: Subject) -> Shapes:
-    return (part(solid.end_batten(subject, CABINET), Layer.BATTENS, Tone.DARK),)
-
-
-def _film(subject: Subject) -> Shapes:
-    return solid.film(subject, CABINET)
-
-
-def _film_edges(subject: Subject) -> Shapes:
-    return solid.film_edges(subject, CABINET)
-
-
 def _rails(subject: Subject) -> Shapes:
     return (part(solid.rail(subject, CABINET), Layer.RAILS),) if subject.rolled else ()
-
-
-def _rail_ties(subject: Subject) -> Shapes:
-    return solid.rail_ties(subject, CABINET)
-
-
-def _side_battens(subject: Subject) -> Shapes:
-    return (part(solid.side_batten(subject, CABINET), Layer.BATTENS, Tone.DARK),)
 
 
 def _buried(subject: Subject) -> Shapes:
@@ -200,22 +148,36 @@ def _mesh_band(subject: Subject) -> Shapes:
 
 #: Every part by its name, from the furthest to the nearest as it is painted.
 PARTS: dict[str, Callable[[Subject], Shapes]] = {
-    make.__name__[1:].replace("_", " "): make
-    for make in (
-        *(_film, _far_boards, _mesh_below, _soil, _stakes, _near_boards, _ties, _marks, _rods),
-        *(
-            _mesh_band,
-            _ridge,
-            _braces,
-            _hoops,
-            _panels,
-            _end_battens,
-            _top_straps,
-            _low_straps,
-            _pins,
-        ),
-        *(_film_edges, _side_battens, _buried, _rails, _rail_ties, _lacing),
-    )
+    "film": lambda subject: solid.film(subject, CABINET),
+    "far boards": lambda subject: solid.far_boards(subject, CABINET, 0.0, Tone.PAPER),
+    "mesh below": lambda subject: _netted(solid.floor(subject, CABINET, 0.0)),
+    "soil": _soil,
+    "stakes": _stakes,
+    "near boards": lambda subject: solid.near_boards(subject, CABINET),
+    "ties": _ties,
+    "marks": _marks,
+    "rods": _rods,
+    "mesh band": _mesh_band,
+    "ridge": lambda subject: (part(solid.ridge(subject, CABINET), Layer.HOOPS),),
+    "braces": lambda subject: solid.braces(subject, CABINET),
+    "hoops": lambda subject: tuple(
+        part(pipe, Layer.HOOPS) for pipe in solid.hoops(subject, CABINET).values()
+    ),
+    "panels": _panels,
+    "end battens": lambda subject: (
+        part(solid.end_batten(subject, CABINET), Layer.BATTENS, Tone.DARK),
+    ),
+    "top straps": lambda subject: _straps(subject, 0),
+    "low straps": lambda subject: _straps(subject, 1),
+    "pins": _pins,
+    "film edges": lambda subject: solid.film_edges(subject, CABINET),
+    "side battens": lambda subject: (
+        part(solid.side_batten(subject, CABINET), Layer.BATTENS, Tone.DARK),
+    ),
+    "buried": _buried,
+    "rails": _rails,
+    "rail ties": lambda subject: solid.rail_ties(subject, CABINET),
+    "lacing": _lacing,
 }
 
 
