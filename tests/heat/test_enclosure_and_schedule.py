@@ -27,6 +27,17 @@ def test_a_half_round_hoop() -> None:
     assert hoop.height == pytest.approx(radius, rel=1e-3)
 
 
+def test_the_rim_of_the_boards_is_no_film() -> None:
+    """A box 1 m wide and 0.6 m high over the soil whose lowest 0.1 m is board: 0.6 m2 of air in
+    the section, 0.5 m2 of film at each end; over 3 m of bed 3 x (0.5 + 1 + 0.5) + 2 x 0.5 m2."""
+    up = ((0.0, 0.1), (0.0, 0.6), (1.0, 0.6), (1.0, 0.1))
+    made = box(width=1.0, curve=up, length=3.0, rim_above_soil=0.1)
+    assert made.section_area == pytest.approx(0.6)
+    assert made.film_end_area == pytest.approx(0.5)
+    assert made.cover_area == pytest.approx(7.0)
+    assert replace(made, end_film_area=0.2).cover_area == pytest.approx(6.4)
+
+
 def test_facets_face_outward_and_add_up() -> None:
     hoop = box(axis_azimuth=90.0)  # east to west: one long side faces north, the other south
     facets = hoop.facets()
