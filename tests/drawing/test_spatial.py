@@ -86,9 +86,9 @@ def test_what_is_told_of_a_gust_is_each_rungs_own_careful_and_half(demo):
             for when in (lambda a, b, g=gust: a <= g < b, lambda a, b, g=gust: b <= g)
         )
         parts = dict(
-            re.findall(r"(beyond what to plan for|Given way on half[^:]*): ([^.]*)\.", words)
+            re.findall(r"(Beyond what to plan for|Given way on half[^:]*): ([^.]*)\.", words)
         )
-        wanted = {"beyond what to plan for": near, "Given way on half of the beds": gone}
+        wanted = {"Beyond what to plan for": near, "Given way on half of the beds": gone}
         assert {key: one.split("; ") for key, one in parts.items()} == {
             key: one for key, one in wanted.items() if one
         }

@@ -2,10 +2,11 @@
 
 import pytest
 
+from hoopwright.answers.ladder_words import change_words
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
 from hoopwright.plan.read import ReadPlan
-from hoopwright.programme.changes import changed, changes, worked_changes
+from hoopwright.programme.changes import Change, WorkedChange, changed, changes, worked_changes
 
 PLAN = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 
@@ -24,7 +25,10 @@ def test_changes_help_and_stand_in_order_of_value(worked):
     _, _, found = worked
     assert len(found) >= 4
     assert all(change.helps for change in found)
-    values = [change.relative_gain / max(change.cost, 1.0) for change in found]
+    values = [
+        (not (one.loses_wind or one.loses_snow), one.relative_gain / max(one.cost, 1.0))
+        for one in found
+    ]
     assert values == sorted(values, reverse=True)
 
 
@@ -55,3 +59,15 @@ def test_what_a_plan_has_already_is_not_advised():
     read = read_plan_text(PLAN + "[holding]\npin = true\ntied_to_soil = true\n")
     names = [change.change.what for change in worked_changes(read, design_of(read))]
     assert not any("under the soil" in name or "screw through" in name for name in names)
+
+
+def test_what_a_change_loses_is_said_beside_what_it_gains():
+    """A pipe that bears more snow and less wind: 41 to 37 mph, 5 to 7 in, for 19.75."""
+    mph, inch = 0.44704, 0.0254
+    change = Change("1 in pipe", {"hoops.pipe": "pvc40-1"})
+    design = design_of(read_plan_text(PLAN))
+    for wind, says in ((37, "plan for 7 in of wet snow, but only for gusts up to 37"), (41, "")):
+        one = WorkedChange(change, wind * mph, 7 * inch, 41 * mph, 5 * inch, 19.75)
+        (words,) = change_words(design, [one])
+        assert words.gain.startswith(says or "plan for 7 in of wet snow; adds")
+        assert one.loses_wind == bool(says)

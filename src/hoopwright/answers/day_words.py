@@ -16,6 +16,8 @@ ROUND = ("north", "northeast", "east", "southeast", "south", "southwest", "west"
 _STEP = 5.0
 #: Direct light [W/m2] from which the sun counts as shining (WMO-No. 8, from memory).
 SHINES = 120.0
+#: Height of the sun [deg] under which the beam is as weak on a clear day.
+LOW = 6.0
 
 
 def days_told(found: DaysAtBed, system: System, north: float) -> dict[str, Any]:
@@ -103,7 +105,7 @@ def _sun(day: DayAtBed, hour: int) -> str:
     where = f"{height:.0f}° up in the {way}"
     if day.hidden[hour]:
         return f"{where}, behind the skyline"
-    return where if day.direct[hour] >= SHINES else f"{where}, behind cloud"
+    return where if day.direct[hour] >= SHINES or height < LOW else f"{where}, behind cloud"
 
 
 def _sides(day: DayAtBed, hour: int, system: System) -> str:

@@ -189,6 +189,12 @@ def _change(one: WorkedChange, system: System) -> ChangeWords:
     if one.snow_gain > 0.02 * one.snow_before:
         depth = claimed_words(one.snow, "snow", "depth", system)
         gains.append(f"{'' if gains else 'plan '}for {depth} of wet snow")
+    if one.loses_wind:
+        gust = claimed_words(one.wind, "wind", "speed", system)
+        gains.append(f"but only for gusts up to {gust}")
+    if one.loses_snow:
+        depth = claimed_words(one.snow, "snow", "depth", system)
+        gains.append(f"but only for {depth} of wet snow")
     money = show(abs(one.cost), "money", system)
     cost = "costs nothing" if abs(one.cost) < 0.005 else ("adds " if one.cost > 0 else "saves ")
     price = cost if abs(one.cost) < 0.005 else cost + money

@@ -90,8 +90,8 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
         if least is not None
         else f"No opening that is allowed keeps the air under {hot}."
     )
-    heads = ("Sides, all year", f"Hours above {hot}", f"Hours above {very}", "Coldest leaf")
-    note = f"{kept} Coldest leaf from April to October."
+    heads = ("Sides, all year", f"Hours a year above {hot}", f"Above {very}", "Coldest leaf")
+    note = f"{kept} Means of some years; coldest leaf from April to October."
     opened = [one.hot for one in report.openings if one.opening.height > 0]
     if any(wider > narrower for narrower, wider in pairwise(opened)):
         note += (

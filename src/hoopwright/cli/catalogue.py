@@ -62,7 +62,8 @@ def catalogue(
     found = [record for record in records if _key(record) == key]
     if not found:
         known = [_key(record) for record in records]
-        raise NoSuchTable(f"no '{key}' in table {table}{_nearest(key, known)}")
+        every = f"hoopwright catalogue {table} lists all"
+        raise NoSuchTable(f"no '{key}' in table {table}{_nearest(key, known)}; {every}")
     for record in found:
         if json:
             print(text.as_json(dataclasses.asdict(record)))

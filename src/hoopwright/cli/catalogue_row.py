@@ -101,7 +101,8 @@ def _with_unit(value: Any, unit: str) -> str:
 def _number(value: Any, unit: str) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return str(value)
-    if unit in ("", "d", "degC d"):
-        return f"{value:.4g}"
-    nought, one = to_si(0.0, unit), to_si(1.0, unit)
-    return f"{(value - nought) / (one - nought):.4g}"
+    if unit not in ("", "d", "degC d"):
+        nought, one = to_si(0.0, unit), to_si(1.0, unit)
+        value = (value - nought) / (one - nought)
+    # Thousands are written out: nobody reads 3.8e+05 psi.
+    return f"{float(f'{value:.4g}'):,.0f}" if 1e4 <= abs(value) < 1e9 else f"{value:.4g}"

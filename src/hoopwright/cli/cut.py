@@ -84,7 +84,7 @@ def _sticks(cuts: StickCuts, say: Voice) -> str:
     for group in groups_of(plan):
         parts = pieces_words(group.lengths, group.names[0], say)
         own = " (at hand)" if group.at_hand else ""
-        over = f", {say.tape(group.left)} left" if group.left > 0.001 else ""
+        over = f", {say.length(group.left)} left" if group.left > 0.001 else ""
         said = f"{group.count} x {say.size(group.stick_length)}{own}: {parts}{over}"
         lines.append(text.paragraph(said, first="  ", rest="    "))
     return "\n".join(lines)

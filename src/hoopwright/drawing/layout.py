@@ -134,6 +134,10 @@ def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape
         corners = rectangle(low, y, high, y + thick)
         tone = Tone.INK if part % 2 == 0 else Tone.PAPER
         shapes.append(thin_part(corners, Layer.SCALE, tone))
+    room = (text_width("0", TEXT_SIZE) + text_width(bar.label, TEXT_SIZE)) / 2 + 0.001
+    if bar.length < room * scale:
+        beside = (left + bar.length + 0.0015 * scale, y - 0.0006 * scale)
+        return [*shapes, Text(beside, bar.label, Layer.SCALE)]
     drop = (text_height(TEXT_SIZE)[1] + 0.0008) * scale
     ends = ((left, "0"), (left + bar.length, bar.label))
     for x, words in ends:

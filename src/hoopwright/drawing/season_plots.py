@@ -170,7 +170,7 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
         ),
         day_map(
             "year-inside",
-            f"Air under the cover: {hot} hours above {shown.show(32.0)}",
+            f"Air under the cover: {hot} hours above {shown.show(32.0)} that year",
             temperature_map(under.air, colours, system),
             shown,
             note=kind,

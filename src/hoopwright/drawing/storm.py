@@ -74,12 +74,7 @@ def _wind(design: Design) -> dict[str, Any]:
         "closed": _shapes(design, followed, followed.wind_rows(opened=False)[0], pressures),
         "opened": _shapes(design, followed, followed.wind_rows(opened=True)[0], pressures),
         "rungs": [_rung(rung, unit) for rung in found.wind if np.isfinite(rung.middle)],
-        "told": [
-            f"{passed(found.wind, float(gust), show(gust, 'speed', design.system), design.system)} "
-            f"The cover is open on {_share(found.opens.at <= gust)}, lost on "
-            f"{_share(found.lost.at <= gust)}."
-            for gust in at
-        ],
+        "told": [gust_told(design, float(gust)) for gust in at],
         "odds": {
             name: share_by(head.at, at).round(3).tolist()
             for name, head in (("opens", found.opens), ("lost", found.lost))
@@ -104,7 +99,8 @@ def _snow(design: Design) -> dict[str, Any]:
         "half": _shapes(design, found.followed, row, loads),
         "rungs": [_rung(rung, unit) for rung in wet],
         "told": [
-            passed(wet, float(depth), f"{number} {unit} of wet snow on one half", design.system)
+            f"At {number} {unit} of wet snow on one half. "
+            f"{passed(wet, float(depth), design.system)}"
             for depth, number in zip(at, range(0, most + 1, step), strict=True)
         ],
     }
@@ -119,20 +115,29 @@ def _rung(rung: Rung, unit: str) -> dict[str, Any]:
     }
 
 
-def passed(rungs: Sequence[Rung], at: float, words: str, system: System) -> str:
+def gust_told(design: Design, gust: float) -> str:
+    """Return what a gust [m/s] does: the odds first, then what gives way."""
+    found, system = design.ladder, design.system
+    return (
+        f"At {show(gust, 'speed', system)} the cover is open on {_share(found.opens.at <= gust)}, "
+        f"lost on {_share(found.lost.at <= gust)}. {passed(found.wind, gust, system)}"
+    )
+
+
+def passed(rungs: Sequence[Rung], at: float, system: System) -> str:
     """Return what is past its careful end, what has given way on half of the beds, and next.
 
-    at : gust [m/s] or depth [m], `words` as the reader has it
+    at : gust [m/s] or depth [m]
     """
     gone = [rung for rung in rungs if rung.middle <= at]
     near = [rung for rung in rungs if rung.careful <= at < rung.middle]
-    said = [f"At {words}:"]
+    said = []
     if near:
-        said.append(f"beyond what to plan for: {_named(near)}.")
+        said.append(f"Beyond what to plan for: {_named(near)}.")
     if gone:
         said.append(f"Given way on half of the beds: {_named(gone)}.")
     if not near and not gone:
-        said.append("nine beds in ten stand it whole.")
+        said.append("Nine beds in ten stand it whole.")
     later = [rung for rung in rungs if rung.careful > at and not rung.never]
     if later:
         said.append(f"Next: {_named(later[:1])} at {stands_words(later[0], system)}.")

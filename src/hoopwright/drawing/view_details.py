@@ -301,7 +301,7 @@ def rail_view(subject: Subject) -> View | None:
         Group("rail", f"Roll-up rail, {cover.rail.name}", rail),
         Group("film", "Film of the body sheet", (Polyline(film, Layer.COVER),)),
         *_rail_held(subject, centre, radius),
-        LinearDimension((hang, bed.height), (hang, low), Side.LEFT, "skirt {}"),
+        LinearDimension((hang, bed.height), (hang, low), Side.LEFT, "to the rail {}"),
         Leader((hang, bed.height + 0.05), "film of the body sheet", Side.RIGHT),
         Leader(
             centre,

@@ -208,7 +208,7 @@ def _least_radius(subject: Subject) -> Group:
     word = subject.decisions.get("bend-strain")
     layer = Layer.DECISION if word else Layer.TEXT
     words = [f"{word}: too tight a bend"] if word else []
-    words += ["least bend radius", radius]
+    words += ["least bend", f"radius {radius}"]
     return Group(
         "least radius",
         f"Least bend radius {radius}",

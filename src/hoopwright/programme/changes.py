@@ -70,6 +70,16 @@ class WorkedChange:
         )
 
     @property
+    def loses_wind(self) -> bool:
+        """Return whether it lowers the gust to plan for by so much that it must be said."""
+        return self.wind_gain < -WORTH_SAYING * self.wind_before
+
+    @property
+    def loses_snow(self) -> bool:
+        """Return whether it lowers the snow to plan for by so much that it must be said."""
+        return self.snow_gain < -WORTH_SAYING * self.snow_before
+
+    @property
     def helps(self) -> bool:
         """Return whether it is worth saying."""
         return self.relative_gain > WORTH_SAYING
@@ -79,6 +89,8 @@ def worked_changes(
     read: ReadPlan, before: Design, progress: Callable[[int, int], None] | None = None
 ) -> tuple[WorkedChange, ...]:
     """Return the changes that help, the most gain for the money first.
+
+    Those that buy one gain with a loss stand last.
 
     progress : told how many changes are worked out, of how many, after each
     """
@@ -96,9 +108,10 @@ def worked_changes(
     return tuple(sorted(worked, key=_value, reverse=True))
 
 
-def _value(change: WorkedChange) -> float:
-    """Return gain for money; what costs nothing or saves is weighed as a dollar."""
-    return change.relative_gain / max(change.cost, 1.0)
+def _value(change: WorkedChange) -> tuple[bool, float]:
+    """Return gain for money, losers below; what costs nothing or saves is weighed as a dollar."""
+    loses = change.loses_wind or change.loses_snow
+    return not loses, change.relative_gain / max(change.cost, 1.0)
 
 
 def changed(plan: Plan, sets: Mapping[str, Any]) -> Plan:

@@ -150,7 +150,8 @@ def _refuser(status: int, title: str):  # type: ignore[no-untyped-def]
 async def _refuse_http(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     title = "No such page" if error.status_code == 404 else "That cannot be done"
-    answer = refused(request, error.status_code, title, [str(error.detail)])
+    says = "There is nothing at this address." if error.detail == "Not Found" else error.detail
+    answer = refused(request, error.status_code, title, [str(says)])
     answer.headers.update(error.headers or {})
     return answer
 

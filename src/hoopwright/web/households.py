@@ -61,6 +61,13 @@ class FormError(ValueError):
     """A form that cannot be read; says where and what to do."""
 
 
+def as_planned(text: str) -> dict[str, str]:
+    """Return what a plan says in each column: what an empty cell stands for."""
+    data = data_of(text, "plan", "plan")
+    parts = {key: key.split(".") for key in COLUMNS}
+    return {key: str(data.get(part, {}).get(name, "")) for key, (part, name) in parts.items()}
+
+
 def form_of(text: str | None) -> ClassForm:
     """Return a kept class as a form."""
     if text is None:

@@ -12,7 +12,7 @@ from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.odds_chart import GUSTS, odds_chart
 from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.scene import View
-from hoopwright.drawing.storm import passed
+from hoopwright.drawing.storm import gust_told
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.view_loaded import loaded_view, wind_cases
 from hoopwright.drawing.view_solid import isometric_view, turned_view
@@ -122,7 +122,7 @@ def _in_a_gust(design: Design, gust: int) -> Picture:
     note = "Wind from the left, sides down. Dashed: no wind. True shape, not exaggerated."
     title = f"The hoop in a gust of {words}"
     view = loaded_view("gust", design.standing, design.ladder.followed, cases, title, note)
-    says = passed(design.ladder.wind, speed, words, design.system)
+    says = gust_told(design, speed)
     return Picture("gust", _drawn(design, view), says)
 
 
