@@ -16,6 +16,7 @@ from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.class_words import (
     bed_size,
     beds_words,
+    bound_words,
     class_paper,
     class_voice,
     day_words,
@@ -89,14 +90,7 @@ def _first(worked: WorkedClass, say: Voice) -> list[Block]:
     facts = [
         Fact("Order", f"{say.money(order.total)}, {plural(len(order.lines), 'line')}."),
         Fact("Together", _saving_words(worked, say)),
-        Fact(
-            "Bound",
-            f"Within {say.show(bulk.gap, 'share')} of the least any shared cutting of these "
-            "pieces can cost (proven)."
-            if bulk.gap > 0.0005
-            else "No cheaper shared order of these pieces exists (proven, for cuts across and "
-            "then along the roll).",
-        ),
+        Fact("Bound", bound_words(worked, say)),
     ]
     if bulk.kept_apart:
         facts.append(Fact("Apart", f"Cut bed by bed: {listed(bulk.kept_apart)}."))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Iterable, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, listed, numbered, plural
@@ -40,7 +39,19 @@ def together_words(worked: WorkedClass, say: Voice) -> str:
     return (
         f"{plural(len(worked.designs), 'bed')}: {say.money(worked.order.total)} together, "
         f"{say.money(bulk.alone_total)} each alone. Sharing saves {say.money(bulk.saving)}{shelf}. "
-        f"No order could be cheaper by more than {math.ceil(1000 * bulk.gap) / 10:.1f} %."
+        f"{bound_words(worked, say)}"
+    )
+
+
+def bound_words(worked: WorkedClass, say: Voice) -> str:
+    """Return how near the order is to the least possible."""
+    gap = worked.bulk.gap
+    if gap > 0.0005:
+        least = "the least any shared cutting of these pieces can cost (proven)."
+        return f"Within {say.show(gap, 'share')} of {least}"
+    return (
+        "No cheaper shared order of these pieces exists (proven, for cuts across and then along "
+        "the roll)."
     )
 
 
