@@ -204,12 +204,13 @@ def test_storm_snow_and_hail_are_warned_of_against_what_the_bed_bears(grid):
     assert found["storm"].grave
     assert found["storm"].value == pytest.approx(blow)
     assert found["storm"].when.date() == date(2026, 5, 15)
-    said = found["storm"].sentence(lambda v: f"{v:.0f} m/s", lambda m: f"{m:.2f} m")
+    said = found["storm"].sentence(lambda v: f"{v:.0f} m/s", lambda m: f"{m:.2f} m", str)
     assert "the film gives" in said
     assert "before the wind rises, two people" in said
     assert "Never handle it in a gale" in said
-    told = found["thunder"].sentence(str, str)
-    assert told.startswith("Thunder is named for Friday about ")
+    # The file names it from 23:00 UTC on, which is 16:00 by the valley's standard time.
+    told = found["thunder"].sentence(str, str, lambda at: f"{at:%A} about {at:%H:%M}")
+    assert told.startswith("Thunder is named for Friday about 16:00: ")
     assert "half an hour after the last" in told
     assert found["snow"].value == pytest.approx(0.020)
 

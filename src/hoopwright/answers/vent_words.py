@@ -35,16 +35,23 @@ def day_lines(found: Tomorrow, forecast: Forecast, design: Design) -> list[str]:
             return f"{hour}:{at.minute:02d} {'am' if at.hour < 12 else 'pm'}"
         return f"{at.hour}:{at.minute:02d}"
 
+    def moment(standard: datetime) -> str:
+        """Return a day and an hour: what is warned of is known by the hour alone."""
+        at = wall_clock(standard, offset, forecast.time_zone)
+        return f"{at:%A} about {clock(standard)}"
+
     lines = three_lines(
         found,
         lambda value: show(value, "temperature", system),
         lambda value: show(value, "temperature difference", system),
-        lambda value: show(value, "tape", system),
+        lambda value: show(value, "depth", system),
         clock,
     )
     warnings = [
         warning.sentence(
-            lambda value: show(value, "speed", system), lambda value: show(value, "depth", system)
+            lambda value: show(value, "speed", system),
+            lambda value: show(value, "depth", system),
+            moment,
         )
         for warning in found.warnings
     ]

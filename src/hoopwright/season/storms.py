@@ -47,7 +47,7 @@ class StormWarning:
     """One warning.
 
     kind    : "storm", "snow", "hail" or "thunder"
-    when    : local standard time of the worst hour
+    when    : local standard time at which the worst hour, of thunder the first, ends
     value   : [m/s], [m] of new snow in 24 h, or 0 for hail and thunder
     limit   : the bearing in the same unit, else 0
     grave   : True where the limit is passed; else it is near (over 0.75 of it)
@@ -61,9 +61,19 @@ class StormWarning:
     grave: bool
     gives: str
 
-    def sentence(self, speed: Callable[[float], str], length: Callable[[float], str]) -> str:
-        """Return the warning in words. speed, length : how to show [m/s] and [m]."""
-        day = f"{self.when:%A} about {self.when.hour}:00"
+    def sentence(
+        self,
+        speed: Callable[[float], str],
+        length: Callable[[float], str],
+        moment: Callable[[datetime], str],
+    ) -> str:
+        """Return the warning in words.
+
+        speed, length : how to show [m/s] and [m]
+        moment : from local standard time to the day and the wall clock's words
+        """
+        # By its beginning: from then on nobody should be at the bed.
+        day = moment(self.when - timedelta(hours=1))
         if self.kind == "storm":
             head = f"Gusts to {speed(self.value)} {day}; {self.gives} gives at {speed(self.limit)}"
             do = "take the cover off or lash it" if self.grave else "lash it"
