@@ -73,7 +73,7 @@ def _a_day_is_told(page):
     until(page, "() => document.querySelector('.day-told').innerText.includes(' 1 pm: sun ')")
     noon = page.inner_text(".day-told")
     assert noon.startswith("Invented weather. A clear day: ")
-    assert " June of the year run" in noon
+    assert " June of the year worked out" in noon
     assert "°F inside" in noon
     assert page.input_value("#storm-snow") == "0"
     assert page.locator(".day-curves path").count() == 5

@@ -48,7 +48,7 @@ def _day(day: DayAtBed, system: System, north: float) -> dict[str, Any]:
     return {
         "month": day.date.month,
         "cloudy": day.cloudy,
-        "title": f"A {kind} day: {day.date.day} {month} of the year run",
+        "title": f"A {kind} day: {day.date.day} {month} of the year worked out",
         "covered": day.covered,
         "sun": _vectors(day.elevation, day.azimuth, north),
         "up": [bool(one > 0) for one in day.elevation],
