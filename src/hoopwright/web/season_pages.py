@@ -24,10 +24,11 @@ def season_state(at: Desk, saved: Saved) -> SeasonState:
 def bring_weather(at: AtDesk, plan: str, file: Annotated[UploadFile, File()]) -> Response:
     """Take a weather file for a plan, once it can be read."""
     saved, body = at.plans.get(plan), file.file.read()
+    name = (file.filename or "weather file")[:80]
     readable, says = at.processes.ask("weather", body)
     if not readable:
-        raise HTTPException(422, f"The weather file cannot be used: {says}")
-    at.store.weathers.put(at.owner, plan, (file.filename or "weather file")[:80], says, body)
+        raise HTTPException(422, f"The weather file {name} cannot be used: {says}")
+    at.store.weathers.put(at.owner, plan, name, says, body)
     return RedirectResponse(f"/plans/{saved.id}/season", 303)
 
 

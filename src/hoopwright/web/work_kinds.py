@@ -95,7 +95,8 @@ def weather(body: bytes) -> tuple[bool, str]:
     try:
         return True, weather_words(body)
     except WeatherFileError as error:
-        return False, str(error)
+        # Our own copy's place says nothing to whoever brought the file.
+        return False, str(error).removeprefix(str(error.path)).lstrip(",: ")
 
 
 def logger(
