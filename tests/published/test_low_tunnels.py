@@ -122,25 +122,10 @@ def test_heavy_fabric_saves_leaves(place: str, key: str) -> None:
     assert 1.0 <= nights(place, cover_optics(key), LAID).leaf[SPRING].mean() <= 3.0
 
 
-#: With the soil's heat as read since (2.00 MJ/m3K of solids, before 1.95), Cheyenne too.
-SHORT = pytest.mark.xfail(
-    strict=True,
-    reason="a finding: 0.86 K (Idaho Falls), 0.99 K (Cheyenne) under 2.0 oz, dry, windy",
-)
-SHORTFALLS = {(HEAVIEST, "Idaho"), (HEAVIEST, "Cheyenne")}
-
-
-@pytest.mark.parametrize(
-    ("key", "place"),
-    [
-        pytest.param(key, place, marks=[SHORT] if (key, place) in SHORTFALLS else [])
-        for key in (HEAVY, HEAVIEST)
-        for place in PLACES
-    ],
-)
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("key", [HEAVY, HEAVIEST])
 def test_heavy_fabric_keeps_air_warm(key: str, place: str) -> None:
-    """The same band for air. What the heaviest cloth keeps from the soil by day it lacks at night.
-    The season's printed range takes in what was measured (below), so fabrics are not ranked."""
+    """The same band for air, on which the cloth's long waves were fitted (`bench.fabric`)."""
     assert 1.0 <= nights(place, cover_optics(key), LAID).bed[SPRING].mean() <= 3.0
 
 
@@ -160,6 +145,29 @@ def test_the_printed_range_under_fabric_takes_in_what_was_measured(place: str, k
     for low, high in (aside, (middle, middle)):
         assert told.low <= low <= high <= told.high, (model, told)
     assert told.low <= model.low < model.middle < model.high <= told.high
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        pytest.param(
+            "fabric-0.55",
+            marks=pytest.mark.xfail(strict=True, reason="a finding: 6.0 to 6.3 K, over the band"),
+        ),
+        "fabric-1.0",
+    ],
+)
+def test_noons_under_fabric_are_cooler_than_under_film(key: str) -> None:
+    """Kept aside from the fit (`bench.fabric`): spunbond tunnels are 5 to 10 degF cooler than film
+    (a textbook's chapter, read in excerpt). Half a metre of half-round hoop."""
+    tunnel = bed(enclosure=box(width=1.0, curve=half_ellipse(1.0, 0.5)))
+    for place in PLACES:
+        sunny = real(place).global_horizontal > 700
+        film, cloth = (
+            year(place, optics, Schedule.closed(), tunnel).air[sunny].mean()
+            for optics in (FILM, cover_optics(key))
+        )
+        assert 5 / 1.8 <= film - cloth <= 10 / 1.8, (place, film - cloth)
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -259,14 +267,15 @@ def test_holes_cost_little_at_night_and_much_at_noon(place: str) -> None:
     assert max(lows) <= 1.2
 
 
-@pytest.mark.xfail(strict=True, reason="a finding: 88 degF, just under the band")
 def test_perforated_film_at_seventy_fahrenheit() -> None:
-    """MSU Extension: 70 degF, clear and calm, perforated film: 90-100 degF inside. The share of
-    holes is not given; this is the least that Guttormsen tried (0.65 %); closed film gives 94."""
+    """MSU Extension: 70 degF, clear and calm, perforated film on low tunnels: 90-100 degF inside.
+    Under half a metre of half-round hoop, as a closed noon above; the share of holes is not given:
+    the least that Guttormsen tried (0.65 %)."""
+    tunnel = bed(enclosure=box(width=1.0, curve=half_ellipse(1.0, 0.5)))
     found = []
     for place in PLACES:
         weather = real(place)
-        under = year(place, perforated(FILM, 0.0065), Schedule.closed(), bed())
+        under = year(place, perforated(FILM, 0.0065), Schedule.closed(), tunnel)
         hours = (np.abs(weather.air_temperature - 21.1) < 2.0) & (weather.wind_speed < 2.1)
         hours &= weather.global_horizontal > 650
         found.extend(under.air[hours] - weather.air_temperature[hours] + 21.1)
