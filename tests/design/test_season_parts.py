@@ -6,7 +6,14 @@ import pytest
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.design import design_of
-from hoopwright.design.growing import covers_of, heat_bed_of, schedule_of_plan
+from hoopwright.design.growing import (
+    allowed_opening,
+    covers_of,
+    habit_of,
+    heat_bed_of,
+    openings_of,
+    schedule_of_plan,
+)
 from hoopwright.design.season_additions import additions_of
 from hoopwright.design.season_thirst import thirst_of
 from hoopwright.heat.compiled import compiled_march
@@ -46,6 +53,20 @@ def test_fabric_and_jugs_warm_cold_nights_and_are_told_where_the_plan_has_them_n
     assert fabric.tenth <= fabric.leaf <= fabric.ninetieth
     (alone,) = helped(years, 'inner_fabric = "fabric-0.55"\n')
     assert "jugs" in alone.what
+
+
+@pytest.mark.parametrize("habit", ["daily", "weekends", "automatic", "days", "always", "visits"])
+def test_sides_without_a_rail_are_never_opened(habit: str) -> None:
+    """Shut or off are the ways of such a cover, however often somebody comes; one side's rail is
+    enough to open it."""
+    asked = f'sides = "{habit}"\n[cover]\nroll_up = '
+    fixed = design_of(read_plan_text(f'{PLAN}{asked}"none"\n'))
+    assert (allowed_opening(fixed), habit_of(fixed.plan)) == (0.0, "never")
+    assert [one.way for one in openings_of(fixed, allowed_opening(fixed))] == ["off", "closed"]
+    assert {one.opened for one in schedule_of_plan(fixed.plan).seasons} == {"closed"}
+    rolled = design_of(read_plan_text(f'{PLAN}{asked}"one"\n'))
+    assert allowed_opening(rolled) > 0.2
+    assert len(openings_of(rolled, allowed_opening(rolled))) > 2
 
 
 def test_a_crop_that_stands_over_new_year_is_watered_on_in_the_next(years) -> None:

@@ -191,7 +191,8 @@ def test_tomatoes_set_out_in_early_june_where_extension_does_so() -> None:
         assert any(not early.obstacles[day] for day in june), name
         fits = days_that_fit(tomato, both.cover, 0.1, both.how)
         assert fits is not None
-        assert 55 <= fits < 70, (name, fits)
+        assert 55 <= fits[1] < 70, (name, fits)
+        assert fits[0] <= 58, (name, fits)  # and so does one of 58 days, if it is not slower
 
 
 @pytest.mark.parametrize("name", PLACES)

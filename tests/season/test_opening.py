@@ -68,6 +68,19 @@ def test_each_half_month_is_the_least_open_that_keeps_the_heat_out() -> None:
     assert calendar[13].day_saving > 5
 
 
+def test_what_cannot_be_opened_is_taken_off_on_warm_days() -> None:
+    """Shut, some summer day passes 30 degC and the nights of the open bed are too cold to leave it
+    off: it is told to come off by day, and never to open."""
+    shut_or_off = [OPTIONS[0], OPTIONS[-1]]
+    limits = Limits(too_hot=30.0, too_cold=-50.0, off_above=99.0)
+    calendar = opening_calendar(shut_or_off, limits)
+    assert {half.opening.way for half in calendar} == {"closed"}
+    hot = [half.hot_days > limits.hot_days for half in calendar]
+    assert 0 < sum(hot) < 24
+    assert [half.sentence.startswith("Take it off on warm days") for half in calendar] == hot
+    assert not any("pen" in half.sentence for half in calendar)
+
+
 def test_the_film_comes_off_only_where_nights_are_warm() -> None:
     hot = [option(o.opening, 12, 3) for o in OPTIONS[:-1]] + [OPTIONS[-1]]
     warm = opening_calendar(hot, Limits(too_hot=31.5, too_cold=0.0, off_above=5.0))

@@ -28,3 +28,11 @@ def test_half_months_alike_stand_together_with_the_span_of_their_shares() -> Non
     assert (spring.label, summer.label) == ("1 May to 15 June", "16 June to 30 June")
     assert spring.cells[1] == "Shut all day 16 to 58 % of days are too hot."
     assert summer.cells[1] == ""
+
+
+def test_a_cover_whose_sides_do_not_roll_up_is_not_told_to_open() -> None:
+    halves = [half(5, 1, Opening("closed"), "Keep it shut.")]
+    report = SimpleNamespace(calendar=halves, allowed_height=0.0, marked=str)
+    note = calendar(report, METRIC).note
+    assert "No side of this cover rolls up" in note
+    assert "Never wider" not in note

@@ -56,6 +56,17 @@ def test_hardness_looks_back_a_week() -> None:
     assert found == pytest.approx([0.0, 0.414, 1.0, 0.0], abs=1e-3)
 
 
+def test_who_opens_the_sides_in_the_last_week_has_plants_as_hard_as_the_open_beds() -> None:
+    """Leaves of 14 degC in the open, 0.3 hard, and of 17 under the cover, 0.1: hardened by opening
+    0.3; where the cover is the colder one its plants stay the harder."""
+    bare = lab(held(14.0))
+    for leaf, alone, opened in ((17.0, 0.1, 0.3), (11.0, 0.5, 0.5)):
+        soft = lab(held(leaf))
+        hard = Digest(soft.years, hardened_as=bare)
+        assert soft.hardness == pytest.approx(np.full((1, 365), alone))
+        assert hard.hardness == pytest.approx(np.full((1, 365), opened))
+
+
 def test_daily_figures_of_a_digest() -> None:
     """Soil warming a degree a day: three days before day 10 its mean was 8. The year before runs
     into day 0: 362, 363, 364 before it; 363, 364, 0 before day 1."""

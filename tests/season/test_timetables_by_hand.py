@@ -69,10 +69,11 @@ def test_what_a_cover_gains(base):
     against 170; of starts on day 120, five days sooner."""
     outside = dated(base, 120, 200, 50.0, np.zeros(200), 11.0)
     inside = dated(base, 100, 215, 45.0, np.zeros(200), 14.0)
-    found = gain(outside, inside, fits=40, fits_open=30)
+    found = gain(outside, inside, fits=(0, 40), fits_open=(25, 30))
     assert (found.early, found.late, found.start_days) == (20, 15, 35)
     assert (found.harvest, found.same_day) == pytest.approx((25.0, 5.0))
-    assert (found.weeks, found.weeks_open, found.fits, found.fits_open) == (14.0, 11.0, 40, 30)
+    assert (found.weeks, found.weeks_open) == (14.0, 11.0)
+    assert (found.fits, found.fits_open) == ((0, 40), (25, 30))
     none = gain(replace(outside, earliest=None, latest=None), inside)
     assert (none.early, none.late) == (None, None)
     assert np.isnan([none.harvest, none.same_day]).all()
@@ -92,8 +93,10 @@ def test_the_variety_that_would_make_it_in_words(base):
     never = replace(base, earliest=None, latest=None)
     none = gain(never, never).sentence
     assert none.endswith("Nor would a variety of 75 % of the quickest one's days make it.")
-    told = gain(never, never, fits=40, fits_open=30).sentence
-    assert "of 40 days or fewer would make it under the cover, one of 30 days in the open" in told
+    told = gain(never, never, fits=(0, 40), fits_open=(25, 30)).sentence
+    assert (
+        "of 40 days or fewer would make it under the cover, one of 25 to 30 days in the open"
+    ) in told
 
 
 def test_what_few_years_cannot_tell(base):

@@ -57,3 +57,10 @@ def test_a_cover_put_on_in_autumn_is_told_from_then_over_the_new_year(first, aut
     season = f'cover_from = "{first}"\ncover_until = "05-15"\n'
     told = dates(season, a_year((0, SHUT), (6, BY_DAY), (9, OFF), (autumn, SHUT)), invented=True)
     assert told == f"By the season worked out, on invented weather: {said}"
+
+
+def test_film_whose_sides_do_not_roll_up_is_not_told_to_open_by_them():
+    text = f'{BED}sides = "daily"\n[cover]\nroll_up = "none"\n'
+    opening = weather_cells(design_of(read_plan_text(text)), None, Voice(METRIC))[-1].words
+    assert opening[-1].startswith("No side rolls up: take the film off")
+    assert not any("Open the sides" in one for one in opening)

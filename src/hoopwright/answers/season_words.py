@@ -25,6 +25,9 @@ GENERATED = (
     "Generated years know how often a single night kills better than how long a cold spring lasts: "
     "a GHCN-Daily record of 30 years near you, named as the plan's weather, is the first choice."
 )
+NO_SIDE = (
+    "No side of this cover rolls up: it is shut or off. Lifted by hand for a day it lies between."
+)
 QUARTER = 90
 """[d] told of a rule where no harvest ends it."""
 
@@ -84,12 +87,14 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
         for one in report.openings
     )
     least = report.keeps_under
-    kept = (
-        f"Opened by day to {show(least, 'depth', system)}, the air stays under {hot} but for one "
-        "hour in a hundred."
-        if least is not None
-        else f"No opening that is allowed keeps the air under {hot}."
-    )
+    kept = f"No opening that is allowed keeps the air under {hot}."
+    if not report.allowed_height:
+        kept = NO_SIDE
+    elif least is not None:
+        kept = (
+            f"Opened by day to {show(least, 'depth', system)}, the air stays under {hot} but for "
+            "one hour in a hundred."
+        )
     heads = ("Sides, all year", f"Hours a year above {hot}", f"Above {very}", "Coldest leaf")
     note = f"{kept} Means of some years; coldest leaf from April to October."
     opened = [one.hot for one in report.openings if one.opening.height > 0]
@@ -327,12 +332,10 @@ def calendar(report: SeasonReport, system: System) -> Grid:
                 (_how(held[0], system), _why(held)),
             )
         )
-    return Grid(
-        "Opening through the year",
-        ("", "Sides", "Why"),
-        tuple(rows),
-        report.marked(
-            "From the crops while any start of them may stand in the bed. Never wider than "
-            f"bed and animals allow ({show(report.allowed_height, 'length', system)})."
-        ),
+    widest = show(report.allowed_height, "length", system)
+    ends = f"Never wider than bed and animals allow ({widest})."
+    note = (
+        "From the crops while any start of them may stand in the bed. "
+        f"{ends if report.allowed_height else NO_SIDE}"
     )
+    return Grid("Opening through the year", ("", "Sides", "Why"), tuple(rows), report.marked(note))

@@ -78,8 +78,7 @@ def coming_days(
     asked = design.plan.season
     known = crops(*design.varieties)
     limits = crop_limits(crop(key, known) for key in asked.crops) if asked.crops else USUAL_LIMITS
-    # Sides without a rail do not roll up, whatever the animals would allow.
-    most = allowed_opening(design) if "rail" in design.cover.edges else 0.0
+    most = allowed_opening(design)
     heights = tuple(
         sorted({min(height, most) for height in (0.1, 0.2, 0.3, 0.45, 0.6) if most > 0})
     )

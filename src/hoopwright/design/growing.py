@@ -244,7 +244,7 @@ def schedule_of_plan(plan: Plan) -> Schedule:
         on = _in_warm_half(asked.cover_from, asked.cover_until)
         found = (*(replace(own, first=a, last=b, opened="always") for a, b in on), own)
     else:
-        held = {"never": "closed", "daily": "visits"}.get(asked.sides, asked.sides)
+        held = "closed" if habit == "never" else {"daily": "visits"}.get(asked.sides, asked.sides)
         found = (replace(own, opened=cast(Opened, held)),)
     return Schedule(found, visits_of(plan))
 
@@ -258,12 +258,20 @@ def _in_warm_half(first: MonthDay, last: MonthDay) -> tuple[tuple[MonthDay, Mont
 
 
 def habit_of(plan: Plan) -> Habit:
-    """Return how often the gardener works the sides, older words for it among them."""
-    return HABITS[plan.season.sides]
+    """Return how often the gardener works the sides, older words for it among them.
+
+    Never where none rolls up: such a cover is shut or off.
+    """
+    return "never" if plan.cover.roll_up == "none" else HABITS[plan.season.sides]
 
 
 def allowed_opening(design: Design) -> float:
-    """Return how high the sides may be opened [m] without letting an animal in."""
+    """Return how high the sides may be opened [m] without letting an animal in.
+
+    0 where none rolls up.
+    """
+    if "rail" not in design.cover.edges:
+        return 0.0
     wanted = [animals()[key] for key in design.plan.wishes.animals if key != "burrowers"]
     return allowed_height(wanted, design.cover.mesh_band, design.hoop.crown_over_board)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -263,34 +263,41 @@ def mean_before(daily: Series, days: int) -> Series:
     return np.asarray((sums[:, days:-1] - sums[:, : -days - 1]) / days)
 
 
+@cache
+def _doublings(most: int) -> NDArray[np.int64]:
+    """Return how many doublings of one go into each number up to the most, 0 for 0."""
+    return np.array([0, *(number.bit_length() - 1 for number in range(1, most + 1))])
+
+
 class RangeLeast:
     """The least value over any run of days, found by doubling windows."""
 
     def __init__(self, daily: Series) -> None:
         """Build the windows: level k holds the least of 2^k days from each day."""
         count = daily.shape[1].bit_length()
-        self._levels = np.full((count, *daily.shape), np.inf, dtype=daily.dtype)
-        self._levels[0] = daily
+        levels = np.empty((count, *daily.shape), dtype=daily.dtype)
+        levels[0] = daily
         for level in range(1, count):
             width = 1 << (level - 1)
-            before, now = self._levels[level - 1], self._levels[level]
+            before, now = levels[level - 1], levels[level]
             np.minimum(before[:, :-width], before[:, width:], out=now[:, :-width])
             now[:, -width:] = before[:, -width:]
         self._row = np.arange(daily.shape[0])[:, None]
+        self._flat, self._days = levels.ravel(), daily.shape[1]
 
     def between(self, first: NDArray[np.int64], after: NDArray[np.int64]) -> Series:
         """Return the least over days [first, after) of each year; infinite where none lies there.
 
         first, after : shape (years, any)
         """
-        days = self._levels.shape[2]
+        days = self._days
         start = np.clip(first, 0, days - 1)
         length = np.clip(after, 0, days) - start
         some = length > 0
-        level = np.floor(np.log2(np.maximum(length, 1))).astype(np.int64)
-        width = 1 << level
-        left = self._levels[level, self._row, start]
-        right = self._levels[level, self._row, np.maximum(start + length - width, 0)]
+        level = _doublings(days)[np.maximum(length, 1)]
+        at = (level * len(self._row) + self._row) * days
+        left = self._flat.take(at + start)
+        right = self._flat.take(at + np.maximum(start + length - (1 << level), 0))
         return np.where(some, np.minimum(left, right), np.inf)
 
 
@@ -303,11 +310,15 @@ def first_reaching(
     The result is the number of days passed, days + 1 where the sum never gets there.
     """
     years, marks = sums.shape
-    rows = np.arange(years)[:, None]
-    begun = np.clip(start, 0, marks - 1)
-    wanted = sums[rows, begun] + amount
-    gap = float(sums.max()) + float(np.max(amount)) + 1.0
-    flat = (sums + gap * rows).ravel()
     # A hair less, so that a sum reached exactly is not lost to rounding.
-    found = np.searchsorted(flat, wanted + gap * rows - 1e-9) - rows * marks
-    return np.asarray(np.minimum(np.where(start >= marks, marks, found), marks), dtype=np.int64)
+    wanted = at_days(sums, np.minimum(start, marks - 1)) + (amount - 1e-9)
+    found = np.empty(wanted.shape, dtype=np.int64)
+    for year in range(years):
+        found[year] = sums[year].searchsorted(wanted[year])
+    return np.asarray(np.where(start >= marks, marks, found), dtype=np.int64)
+
+
+def at_days(sums: Series, day: NDArray[np.int64]) -> Series:
+    """Return what running sums have come to on a day of each year, shape (years, any)."""
+    years, marks = sums.shape
+    return np.asarray(sums.ravel().take(np.arange(years)[:, None] * marks + day))

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.season.bed_years import YEAR, Digest, mean_before
+from hoopwright.season.bed_years import YEAR, Digest, RangeLeast, mean_before, summed, two_years
 from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import Crop
 
@@ -23,6 +25,7 @@ KILLING_NIGHTS = (-10.0, 2.0)
 """[degC] of the station's nightly minimum among which crops die; for `shelter_drop`."""
 
 Series = NDArray[np.float64]
+Days = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -97,6 +100,30 @@ class CropDays:
     stalk: Series
     light: Series
     ready: Series
+
+    @cached_property
+    def made(self) -> dict[Any, Any]:
+        """What is made of these days once, for all rules that run the cover so and all starts."""
+        return {}
+
+    def summed(self, name: str, reading: int | None = None) -> Series:
+        """Return the running sums of a field over two years (of `hot` by one of its readings)."""
+        if (name, reading) not in self.made:
+            daily = getattr(self, name)
+            daily = daily if reading is None else daily[reading]
+            self.made[name, reading] = summed(two_years(daily))
+        return np.asarray(self.made[name, reading])
+
+    def deepest(self, name: str, first: Days, after: Days) -> Series:
+        """Return a field's greatest value of the days [first, after); below 0 where none is."""
+        if ("deepest", name) not in self.made:
+            daily = getattr(self, name)
+            none = daily.max() < 0.0
+            self.made["deepest", name] = None if none else RangeLeast(two_years(-daily))
+        held = self.made["deepest", name]
+        if held is None:
+            return np.full(first.shape, -1.0)
+        return np.asarray(np.maximum(-held.between(first, after), -1.0), dtype=np.float64)
 
 
 def crop_days(crop: Crop, digest: Digest, how: Habits) -> CropDays:

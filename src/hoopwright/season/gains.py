@@ -24,8 +24,8 @@ class Gain:
     harvest     : [d] sooner to the median first harvest, each from its own earliest start
     same_day    : [d] sooner, both started on the open bed's earliest day
     weeks, weeks_open : [weeks] of harvest in the year under the cover and in the open
-    fits, fits_open   : [d] to maturity of the slowest variety that makes it, where the usual does
-                  not; None where the usual does, or none would
+    fits, fits_open   : [d] to maturity, fewest and most, of the varieties that make it where the
+                  usual does not, 0 for any fewer; None where the usual does, or none would
     sentence    : the gist in words
     NaN where there is no harvest to compare.
     """
@@ -39,16 +39,16 @@ class Gain:
     same_day: float
     weeks: float
     weeks_open: float
-    fits: int | None
-    fits_open: int | None
+    fits: tuple[int, int] | None
+    fits_open: tuple[int, int] | None
     sentence: str
 
 
 def gain(
     outside: Window,
     inside: Window,
-    fits: int | None = None,
-    fits_open: int | None = None,
+    fits: tuple[int, int] | None = None,
+    fits_open: tuple[int, int] | None = None,
     begins: int = 0,
 ) -> Gain:
     """Return what the cover of `inside` adds to the open bed of `outside`, in the season's days.
@@ -122,10 +122,14 @@ def _fitting(found: Gain) -> str:
     """Say which variety would make it."""
     if found.fits is None:
         return f" Nor would a variety of {100 * SHORTEST:.0f} % of the quickest one's days make it."
-    said = f" A variety of {found.fits} days or fewer would make it under the cover"
+    said = f" A variety of {_days(*found.fits)} would make it under the cover"
     if found.fits_open is not None:
-        said += f", one of {found.fits_open} days in the open"
+        said += f", one of {_days(*found.fits_open)} in the open"
     return f"{said}, nine years in ten."
+
+
+def _days(fewest: int, most: int) -> str:
+    return f"{fewest} to {most} days" if fewest else f"{most} days or fewer"
 
 
 def _best(inside: Window) -> str:

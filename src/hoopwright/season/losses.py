@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import fields
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,9 +12,8 @@ from numpy.typing import NDArray
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import (
     YEAR,
-    RangeLeast,
+    at_days,
     first_reaching,
-    summed,
     two_years,
 )
 from hoopwright.season.crop_days import (
@@ -65,14 +65,18 @@ class Fates:
     cold_soil: Series
     light: Series
 
-    @property
+    @cached_property
     def lost(self) -> Series:
         """Return the chance of loss to anything [-]."""
         return self.lost_with(self.frost)
 
+    @cached_property
+    def _lost_else(self) -> Series:
+        return np.asarray(np.maximum(np.maximum(self.heat, self.bolting), self.unripe))
+
     def lost_with(self, frost: Series) -> Series:
         """Return the chance of loss with another reading of the killing band [-]."""
-        return np.asarray(np.max([frost, self.heat, self.bolting, self.unripe], axis=0))
+        return np.asarray(np.maximum(frost, self._lost_else))
 
 
 def picked_from(several: Sequence[Fates], which: NDArray[np.int64]) -> Fates:
@@ -89,17 +93,14 @@ def fates_of(
     seedbed: CropDays,
     standing: CropDays,
     how: Habits,
-    starts: NDArray[np.int64] | None = None,
 ) -> Fates:
     """Return what became of the crop, with the cover run one way until it is up, then another.
 
     seedbed, standing : the days until plants show, and from then on
-    starts            : start days of the year; every day where not given
     """
     years = len(seedbed.growth)
-    begun = np.arange(YEAR) if starts is None else starts
-    start = np.broadcast_to(begun, (years, len(begun)))
-    warmth = summed(two_years(standing.growth))
+    start = np.broadcast_to(np.arange(YEAR), (years, YEAR))
+    warmth = standing.summed("growth")
     needed = crop.thermal_time()
 
     def grown(share: float) -> Days:
@@ -107,7 +108,7 @@ def fates_of(
 
     emerged = start
     if crop.comes_up:
-        emerged = first_reaching(summed(two_years(seedbed.sprout)), start, 1.0)
+        emerged = first_reaching(seedbed.summed("sprout"), start, 1.0)
     young = grown(how.seedling_share)
     flowering = grown(crop.stages.sensitive_from or 0.0)
     ripe = grown(1.0)
@@ -116,17 +117,17 @@ def fates_of(
     shown = grown(how.shoots_after / needed.middle) if crop.habit.sown == "set" else emerged
     shown = np.maximum(shown, grown(crop.stages.regrows_until or 0.0))
     cold = np.maximum(
-        _deepest(standing.seedling, shown, young),
-        _deepest(standing.plant, np.maximum(shown, young), picked),
+        standing.deepest("seedling", shown, young),
+        standing.deepest("plant", np.maximum(shown, young), picked),
     )
     if crop.cold.flower_kill is not None:
-        cold = np.maximum(cold, _deepest(standing.flower, flowering, picked))
+        cold = np.maximum(cold, standing.deepest("flower", flowering, picked))
     return Fates(
         emerged=emerged,
         flowering=flowering,
         picked=picked,
         ripe=ripe,
-        ended=np.minimum(_next_killing(standing.plant, ripe), _in_flower(crop, standing, emerged)),
+        ended=np.minimum(_next_killing(standing, ripe), _in_flower(crop, standing, emerged)),
         frost=np.clip(cold, 0.0, 1.0),
         frost_careful=(cold >= 0.0).astype(np.float64),
         frost_bold=(cold >= 1.0).astype(np.float64),
@@ -137,34 +138,27 @@ def fates_of(
         ),
         unripe=_unripe(crop, start, ripe, how),
         cold_soil=np.where(
-            (seedbed.ready[:, begun] < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
+            (seedbed.ready < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
         ),
         light=_light(crop, standing, emerged, picked),
     )
 
 
-def _deepest(daily: Series, first: Days, after: Days) -> Series:
-    """Return the greatest value of the days [first, after); below 0 where none lies there."""
-    if daily.max() < 0.0:
-        return np.full(first.shape, -1.0)
-    held = RangeLeast(two_years(-daily))
-    return np.asarray(np.maximum(-held.between(first, after), -1.0), dtype=np.float64)
-
-
-def _next_killing(plant: Series, after: Days) -> Days:
+def _next_killing(standing: CropDays, after: Days) -> Days:
     """Return the first day from each on which the coldest leaf goes half through the band."""
-    killing = two_years(plant) >= 0.5
-    day = np.where(killing, np.arange(2 * YEAR), 2 * YEAR)
-    coming = np.minimum.accumulate(day[:, ::-1], axis=1)[:, ::-1]
+    if "killing" not in standing.made:
+        killing = two_years(standing.plant) >= 0.5
+        day = np.where(killing, np.arange(2 * YEAR), 2 * YEAR)
+        standing.made["killing"] = np.minimum.accumulate(day[:, ::-1], axis=1)[:, ::-1]
+    coming = standing.made["killing"]
     rows = np.arange(len(after))[:, None]
     return np.asarray(coming[rows, np.minimum(after, 2 * YEAR - 1)])
 
 
-def _counted(daily: Series, first: Days, after: Days) -> Series:
-    """Return the sum over the days [first, after), as far as the next year's end."""
-    sums, rows = summed(two_years(daily)), np.arange(len(daily))[:, None]
+def _counted(sums: Series, first: Days, after: Days) -> Series:
+    """Return what running sums grow by over the days [first, after), to the next year's end."""
     begin, end = (np.minimum(day, 2 * YEAR) for day in (first, after))
-    return np.asarray(sums[rows, end] - sums[rows, begin])
+    return at_days(sums, end) - at_days(sums, begin)
 
 
 def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
@@ -173,8 +167,9 @@ def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
 
 
 def _heat(crop: Crop, days: CropDays, emerged: Days, flowering: Days, picked: Days) -> Series:
-    steps = [_counted(hot, flowering, picked) >= crop.spoiled_after() for hot in days.hot]
-    killed = np.clip(_deepest(days.scorched, emerged, picked), 0.0, 1.0)
+    counted = (_counted(days.summed("hot", n), flowering, picked) for n in range(len(days.hot)))
+    steps = [hot >= crop.spoiled_after() for hot in counted]
+    killed = np.clip(days.deepest("scorched", emerged, picked), 0.0, 1.0)
     return np.asarray(np.maximum(np.mean(steps, axis=0), killed))
 
 
@@ -189,7 +184,7 @@ def _bolting(
     if asked is None:
         return np.zeros(picked.shape)
     first = grown(asked.juvenile)
-    chilled = _counted(days.chill, first, np.maximum(picked - how.bolts_after, first))
+    chilled = _counted(days.summed("chill"), first, np.maximum(picked - how.bolts_after, first))
     share = (chilled - asked.chilled.low) / (asked.chilled.high - asked.chilled.low)
     by_day = picked % YEAR
     long_days = (by_day > MARCH_EQUINOX) & (by_day < SEPTEMBER_EQUINOX)
@@ -200,7 +195,9 @@ def _light(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
     """Return the mean light while it grew; not summed where nothing is told by it."""
     if crop.by_light is None:
         return np.full(picked.shape, np.nan)
-    return np.asarray(_counted(days.light, emerged, picked) / np.maximum(picked - emerged, 1))
+    return np.asarray(
+        _counted(days.summed("light"), emerged, picked) / np.maximum(picked - emerged, 1)
+    )
 
 
 def _stalked(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
@@ -208,7 +205,7 @@ def _stalked(crop: Crop, days: CropDays, emerged: Days, picked: Days) -> Series:
     if crop.stalk is None:
         return np.zeros(picked.shape)
     asked = crop.stalk.warmth
-    share = (_counted(days.stalk, emerged, picked) - asked.low) / (asked.high - asked.low)
+    share = (_counted(days.summed("stalk"), emerged, picked) - asked.low) / (asked.high - asked.low)
     return np.clip(share, 0.0, 1.0)
 
 
@@ -216,4 +213,4 @@ def _in_flower(crop: Crop, days: CropDays, emerged: Days) -> Days:
     """Return the day on which half of the plants show a stalk made by long or warm days."""
     if crop.stalk is None:
         return np.full(emerged.shape, 2 * YEAR)
-    return first_reaching(summed(two_years(days.stalk)), emerged, crop.stalk.warmth.middle)
+    return first_reaching(days.summed("stalk"), emerged, crop.stalk.warmth.middle)

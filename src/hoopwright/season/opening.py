@@ -178,7 +178,7 @@ def _half_month(
     cold = np.array([float((night[:, days] < limits.too_cold).mean()) for night in nights])
     at = _least_open(options, hot, cold, limits)
     at = _off_if_better(options, at, hot, cold, nights, days, limits)
-    opening = options[at].opening
+    opening, rolls = options[at].opening, any(one.opening.height > 0.0 for one in options)
     cost = float((nights[0][:, days] - nights[at][:, days]).mean())
     saving = float((peaks[0] - peaks[at]).mean())
     return HalfMonth(
@@ -190,7 +190,7 @@ def _half_month(
         cold_nights=float(cold[at]),
         night_cost=cost,
         day_saving=saving,
-        sentence=_sentence(opening, float(hot[0]), float(hot[at]), float(cold[at]), limits),
+        sentence=_sentence(opening, rolls, float(hot[0]), float(hot[at]), float(cold[at]), limits),
     )
 
 
@@ -223,19 +223,26 @@ def _off_if_better(
     return off if warm and cold[off] <= limits.cold_nights else at
 
 
-def _sentence(opening: Opening, hot_shut: float, hot: float, cold: float, limits: Limits) -> str:
-    if opening.way == "closed":
+def _sentence(
+    opening: Opening, rolls: bool, hot_shut: float, hot: float, cold: float, limits: Limits
+) -> str:
+    too_hot = f"{100 * hot_shut:.0f} % of days are too hot"
+    hotter = hot > limits.hot_days
+    if opening.way == "closed" and hotter and not rolls:
+        said = f"Take it off on warm days, put it on for cold nights; shut all day {too_hot}."
+        hotter = False
+    elif opening.way == "closed":
         said = "Keep it shut."
         if limits == NOTHING_STANDS:
-            said += " None of these crops stands in it: open it for whatever else does."
+            free = "open it" if rolls else "take it off"
+            said += f" None of these crops stands in it: {free} for whatever else does."
     elif opening.way in ("days", "visits", "opener"):
-        too_hot = f"{100 * hot_shut:.0f} % of days are too hot"
         said = f"Open by day, shut at night; shut all day {too_hot}."
     elif opening.way == "always":
         said = "Leave it open day and night."
     else:
         said = "Take the film off; put on mesh or shade."
-    if hot > limits.hot_days:
+    if hotter:
         said += f" Even so {100 * hot:.0f} % of days are too hot for what stands in it: shade it."
     if cold > limits.cold_nights and opening.way != "off":
         said += f" {100 * cold:.0f} % of nights are too cold for what stands in it: wait, or "

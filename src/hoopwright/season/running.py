@@ -96,15 +96,21 @@ def open_bed(name: str, digest: Digest) -> Covered:
 
 
 def tried(
-    crop: Crop, cover: Covered, how: Habits, starts: Which | None = None
+    crop: Crop, cover: Covered, how: Habits, known: dict[Digest, CropDays] | None = None
 ) -> list[tuple[Rule, Fates]]:
     """Return the rules worth trying for a crop, each with what becomes of it; off comes first.
 
     Tried are: off; shut, and the way next to it, all the year; the rule by dates that a dynamic
     programme over half months finds (at most three changes); that rule only once the crop is up;
     and the shut cover until it is up, then off.
+    known : the crop's days by the digests they were made of, kept by who asks again for this crop
+            or a variety of it
     """
-    days = [crop_days(crop, digest, how) for digest in cover.digests]
+    held = {} if known is None else known
+    for digest in cover.digests:
+        if digest not in held:
+            held[digest] = crop_days(crop, digest, how)
+    days = [held[digest] for digest in cover.digests]
     kept_up = zip(cover.ways[:KEPT_UP], days, strict=False)
     rules = [(Rule(None, ((0, way),)), one, one) for way, one in kept_up]
     if len(days) > 1:
@@ -113,10 +119,16 @@ def tried(
         steps = _steps(cover.ways, which)
         if len(steps) > 1:
             rules.append((Rule(None, steps), by_date, by_date))
-        rules.append((Rule(OFF, steps), days[0], by_date))
+        if steps != ALWAYS_OFF.steps:
+            rules.append((Rule(OFF, steps), days[0], by_date))
         if crop.comes_up:
             rules.append((Rule(cover.ways[1], ((0, OFF),)), days[1], days[0]))
-    return [(rule, fates_of(crop, seedbed, after, how, starts)) for rule, seedbed, after in rules]
+    # What becomes of the crop in the open bed, which every cover tries, is worked out once.
+    off = days[0].made.get("off")
+    if off is None or off[0] is not crop or off[1] is not how:
+        off = days[0].made["off"] = (crop, how, fates_of(crop, days[0], days[0], how))
+    rest = [(rule, fates_of(crop, seedbed, after, how)) for rule, seedbed, after in rules[1:]]
+    return [(rules[0][0], off[2]), *rest]
 
 
 def _steps(ways: Sequence[Opening], which: Which) -> tuple[tuple[int, Opening], ...]:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, Digest, SeasonError
-from hoopwright.season.crop_days import Habits
+from hoopwright.season.crop_days import CropDays, Habits
 from hoopwright.season.crops import Crop
 from hoopwright.season.harvests import (
     HarvestDates,
@@ -145,6 +145,7 @@ def window(
     risk: float = ONE_IN_TEN,
     habits: Habits | None = None,
     seed: int = 1,
+    known: dict[Digest, CropDays] | None = None,
 ) -> Window:
     """Return when the crop can be started with at most this risk of losing it.
 
@@ -154,6 +155,7 @@ def window(
 
     cover : the bed run one way, or a cover with all its ways, of which each start takes the best
     risk  : [-] of loss before the first harvest, the mean over the years of each year's chance
+    known : see `running.tried`
     A typical year is refused: it carries no odds.
     """
     held = open_bed(cover.years.name, cover) if isinstance(cover, Digest) else cover
@@ -163,7 +165,7 @@ def window(
         raise SeasonError(NO_ODDS)
     if not 0 < risk < 1:
         raise SeasonError(f"a risk lies between 0 and 1, not {risk:g}")
-    rules, several = zip(*tried(crop, held, how), strict=True)
+    rules, several = zip(*tried(crop, held, how, known), strict=True)
     even = np.full((1, len(years)), 1.0 / len(years))
     told = risk + doubt(risk, len(years))
     good = kept_days(several, risk)
@@ -179,7 +181,8 @@ def window(
 
     middle = middle_harvest(fate)
     cleared = cleared_days(crop, fate, middle)
-    draw = _resampled((several[0], fate), told, seed) if spans else None
+    ways = (several[0], fate) if len(several) > 1 else (fate,)
+    draw = _resampled(ways, told, seed) if spans else None
     careful = [(one, one.lost_with(one.frost_careful)) for one in several]
     bold = [(one, one.lost_with(one.frost_bold)) for one in several]
     return Window(
@@ -249,7 +252,10 @@ def windows(
     held = [open_bed(one.name, Digest(one)) if isinstance(one, BedYears) else one for one in covers]
     found = {}
     for crop in crops:
-        found[crop.key] = {cover.name: window(crop, cover, risk, habits) for cover in held}
+        known: dict[Digest, CropDays] = {}
+        found[crop.key] = {
+            cover.name: window(crop, cover, risk, habits, known=known) for cover in held
+        }
         if step is not None:
             step()
     return found

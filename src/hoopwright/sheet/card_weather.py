@@ -29,6 +29,9 @@ _STORM = {
 #: When each kind of cover is opened, where the plan's schedule has no more to say.
 _OPENING = {
     "film": message("Open the sides in the morning, before the sun is on the bed."),
+    "fixed film": message(
+        "No side rolls up: take the film off, or lift it by hand, before the sun is on the bed."
+    ),
     "fabric": message("Take the fabric off when nights are safe."),
     "mesh": message("It may stay on; look along it every day."),
 }
@@ -68,7 +71,7 @@ def weather_cells(design: Design, season: SeasonReport | None, say: Voice) -> li
     off = say.tell("If more is forecast, or nobody will be there, take the cover off.")
     rails = say.word(_STORM[design.plan.holding.rail]) if "rail" in traits else ""
     storm = " ".join(words for words in (gust, rails, say.tell("Clear what is loose.")) if words)
-    opening = list(_rules(design, "rail" in traits, say))
+    opening = list(_rules(design, say))
     if season is not None:
         opening.append(_dates(season, design.plan.season.cover_from, say))
     return [
@@ -78,15 +81,16 @@ def weather_cells(design: Design, season: SeasonReport | None, say: Voice) -> li
     ]
 
 
-def _rules(design: Design, rails: bool, say: Voice) -> Iterator[str]:
+def _rules(design: Design, say: Voice) -> Iterator[str]:
     """Yield how the plan works the cover, by the schedule its season is worked out by."""
     asked, kind = design.plan.season, design.cover.material.kind
     if (asked.cover_from, asked.cover_until) != _ALL_YEAR:
         first, last = (_day(day, say) for day in (asked.cover_from, asked.cover_until))
         yield say.tell("The cover is on from {first} to {last}.", first=first, last=last)
     height = min(asked.open_height, allowed_opening(design))
-    worked = schedule_of_plan(design.plan) if kind == "film" and rails and height > 0.0 else None
+    worked = schedule_of_plan(design.plan) if kind == "film" and height > 0.0 else None
     told = [_rule(one, height, worked.visits, say) for one in worked.seasons] if worked else []
+    kind = "fixed film" if kind == "film" and not allowed_opening(design) else kind
     yield from [words for words in told if words] or [say.word(_OPENING[kind])]
 
 
