@@ -26,8 +26,11 @@ def pytest_configure(config: pytest.Config) -> None:
 
     The matrices here are small: threads that wait for each other on them take more processor time
     than the work. Compiled code is kept under the fingerprint of its sources for all processes of a
-    run, also for those that keep their answers in a folder of their own.
+    run, also for those that keep their answers in a folder of their own. So is byte code, as Python
+    does unless forbidden: each of some hundred processes would else compile the whole program.
     """
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    sys.dont_write_bytecode = False
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(name, "1")
     from hoopwright.caching import ROOT, folder, program_print

@@ -1,6 +1,6 @@
 """A PDF as a reader sees it: each page's words, and where and how tall each stands.
 
-The lines of drawings are struck from the pages first, for they hold no words and take the reader
+Lines, colours and marks are struck from the pages first, for they hold no words and take the reader
 most of its time; every page is read once.
 """
 
@@ -22,8 +22,12 @@ from pypdf.generic import (
     StreamObject,
 )
 
-#: Move to, line to, curve to and rectangle (ISO 32000-1, table 59), numbers before them.
-LINES = re.compile(rb"(?:-?[\d.]+ ){2,6}[mlc]\s|(?:-?[\d.]+ ){4}re\s")
+#: What shows nothing of words (ISO 32000-1, tables 59, 74 and 320): move to, line to, curve to and
+#: rectangle with the numbers before them, colours, and where marked content begins and ends.
+WORDLESS = re.compile(
+    rb"(?:-?[\d.]+ ){2,6}[mlc]\s|(?:-?[\d.]+ ){4}re\s|/c\d+ (?:cs|CS) [\d. ]+ (?:scn|SCN)\s"
+    rb"|(?:\bEMC)?/\w+<<[^<>]*>>BDC\s|\bEMC\b"
+)
 Matrix = tuple[float, ...]
 
 
@@ -44,7 +48,7 @@ def pages_of(data: bytes) -> tuple[Page, ...]:
 def _read(page: pypdf.PageObject) -> Page:
     contents, stream = page.get_contents(), StreamObject()
     assert contents is not None
-    stream.set_data(LINES.sub(b"", contents.get_data()))
+    stream.set_data(WORDLESS.sub(b" ", contents.get_data()))
     page[NameObject("/Contents")] = stream
     words: list[tuple[str, Matrix, Matrix, float]] = []
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from hoopwright.cutting.buying import buy
 from hoopwright.cutting.greedy import StickJob
@@ -38,8 +39,10 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> RollPlan:
     kinds, film = _film(sheets, rolls)
     if not kinds:
         return RollPlan((), 0.0, 0.0, True, 0.0, True, 0.0)
-    plan = _Ordering(film, rolls).run()
-    placed = _placed(kinds, film, rolls, plan.bars)
+    tried = _worth_trying(film, rolls)
+    film = replace(film, rolls=tuple(film.rolls[k] for k in tried))
+    plan = _Ordering(film, [rolls[k] for k in tried]).run()
+    placed = _placed(kinds, film, [rolls[k] for k in tried], plan.bars)
     length = sum(cut.used for cut in placed)
     cost = round(sum(r.roll.price * (r.used if r.roll.by_length else 1) for r in placed), 2)
     bound = min(plan.cost_bound / _CENTS, cost)
@@ -60,6 +63,27 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> RollPlan:
 
 def _lengths(film: Film) -> list[int]:
     return [along for sides in film.sides for _, along in sides]
+
+
+def _worth_trying(film: Film, rolls: Sequence[Roll]) -> list[int]:
+    """Which rolls the cheapest plan may hold: none that costs more than one which alone will do.
+
+    One alone will do where each sheet is cut off right across it, the shortest way round.
+    """
+
+    def dear(k: int) -> float:
+        return rolls[k].price * (rolls[k].length if rolls[k].by_length else 1.0)
+
+    enough = math.inf
+    for k, (width, length) in enumerate(film.rolls):
+        ends = [
+            min((end for side, end in sides if side <= width), default=math.inf)
+            for sides in film.sides
+        ]
+        run = sum(n * end for n, end in zip(film.demand, ends, strict=True))
+        if run <= length and rolls[k].available != 0:
+            enough = min(enough, dear(k))
+    return [k for k, roll in enumerate(rolls) if roll.by_length or roll.price <= enough]
 
 
 Kinds = dict[tuple[tuple[int, int], ...], list[Sheet]]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from itertools import chain
 
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.scene import Anchor, Arc, Circle, Line, Point, Shape, Text
@@ -45,9 +46,7 @@ class Box:
 
 def box_round(points: Iterable[Point]) -> Box:
     """Return the smallest box that holds the points."""
-    listed = tuple(points)
-    xs = [x for x, _ in listed]
-    ys = [y for _, y in listed]
+    xs, ys = zip(*points, strict=True)
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
@@ -91,4 +90,4 @@ def shape_points(shape: Shape, scale: float) -> tuple[Point, ...]:
 
 def extent(shapes: Iterable[Shape], scale: float) -> Box:
     """Return the box round shapes drawn at a scale."""
-    return box_round(point for shape in shapes for point in shape_points(shape, scale))
+    return box_round(chain.from_iterable(shape_points(shape, scale) for shape in shapes))

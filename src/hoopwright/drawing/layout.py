@@ -191,14 +191,26 @@ def _furnish(view: View, box: Box) -> list[Shape]:
     return shapes
 
 
-def lay_out(view: View, show: Show, *, titled: bool = True, margin: float = 0.002) -> Layout:
+def lay_out(
+    view: View,
+    show: Show,
+    *,
+    titled: bool = True,
+    margin: float = 0.002,
+    solid: Box | None = None,
+) -> Layout:
     """Return a view with everything in its place.
 
     show   : writes a length [m] in the reader's units
     titled : whether title, scale and scale bar stand under the drawing
     margin : [m of paper] left clear all round
+    solid  : the box round all but words [m], the same at every scale, where it is known
     """
-    thing = extent(view.shapes(), view.scale)
+    if solid is None:
+        thing = extent(view.shapes(), view.scale)
+    else:
+        words = [shape for shape in view.shapes() if isinstance(shape, Text)]
+        thing = _joined([solid, extent(words, view.scale)]) if words else solid
     notes = tuple(view.notes())
     placed = _place_sides(notes, thing, view.scale, show)
     whole = _break_extensions(placed, view.scale)

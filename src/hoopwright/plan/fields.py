@@ -14,7 +14,7 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from hoopwright import units
 from hoopwright.frozen import dataclass
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import our_catalogue
 from hoopwright.tables.words import unprintable
 
 Info = core_schema.ValidationInfo
@@ -143,7 +143,7 @@ class Item(WrittenValue):
 
     def read(self, value: object, info: Info | None = None) -> str:
         """Return the key if the catalogue has it, or raise naming the nearest one."""
-        catalogue = info.context["catalogue"] if info and info.context else Catalogue()
+        catalogue = info.context["catalogue"] if info and info.context else our_catalogue()
         known = [record.key for record in catalogue.everything_in(self.table)]
         if not isinstance(value, str):
             raise _refuse(f"is not the name of a {self.name}; {_one_of(known)}")
@@ -154,7 +154,7 @@ class Item(WrittenValue):
     def schema(self) -> dict[str, Any]:
         """Return what an editor is told of it (JSON Schema)."""
         # Examples and not an enumeration: a user's own overlay may add to it.
-        keys = sorted(record.key for record in Catalogue().everything_in(self.table))
+        keys = sorted(record.key for record in our_catalogue().everything_in(self.table))
         return {
             "type": "string",
             "examples": keys,

@@ -17,7 +17,7 @@ from hoopwright.plan.contradictions import contradictions
 from hoopwright.plan.fields import nearest
 from hoopwright.plan.model import Plan
 from hoopwright.tables import foreign
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import Catalogue, our_catalogue
 from hoopwright.tables.overlay import OwnFile, Source
 from hoopwright.tables.reader import TableError
 from hoopwright.tables.toml_text import LARGEST, toml_of
@@ -202,7 +202,7 @@ def _too_long(data: Mapping[str, Any], within: str = "") -> Iterator[Problem]:
 
 def _catalogue(data: Mapping[str, Any], files: Files) -> tuple[Catalogue, list[Problem]]:
     """Return the catalogue with the plan's own rows and prices laid over it."""
-    catalogue, problems = Catalogue(), []
+    catalogue, problems = our_catalogue(), []
     held: list[tuple[OwnFile, str | None]] = []
     for key in ("catalogue", "prices"):
         name = data.get(key)
@@ -232,7 +232,7 @@ def laid_catalogue(held: tuple[tuple[OwnFile, str | None], ...]) -> Catalogue:
     held : each file with the table of a CSV that does not tell, as `Catalogue.with_overlay` has it
     """
     if not held:
-        return Catalogue()
+        return our_catalogue()
     file, table = held[-1]
     return laid_catalogue(held[:-1]).with_overlay(file, table)
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from typing import Annotated
 
+# Else pydantic asks every package installed for plug-ins, which takes as long as reading a plan.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 from pydantic import BaseModel, ConfigDict, Strict
 
 # Numbers stand bare: a text, as "1_0", is none, and neither is true.
@@ -13,6 +16,9 @@ Switch = Annotated[bool, Strict()]
 
 
 class PlanSection(BaseModel):
-    """Common to all sections: unknown keys are refused, nothing changes once read."""
+    """Common to all sections: unknown keys are refused, nothing changes once read.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)
+    Built when first read, the whole plan at once.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True, defer_build=True)

@@ -11,7 +11,7 @@ from pydantic.fields import FieldInfo
 
 from hoopwright.plan.fields import Item, Quantity
 from hoopwright.plan.model import Plan
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import our_catalogue
 from hoopwright.units import KINDS
 
 Answers = Mapping[str, Any]
@@ -158,7 +158,7 @@ def _example(field: FieldInfo) -> Any:
         if isinstance(part, Quantity):
             return KINDS[part.kind].examples[0]
         if isinstance(part, Item):
-            return Catalogue().everything_in(part.table)[0].key
+            return our_catalogue().everything_in(part.table)[0].key
     words = _choices(field)
     return words[0] if words else "my-rows.toml"
 

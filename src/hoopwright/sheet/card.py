@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import bisect
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from hoopwright.answers.facts import standing_words, voice_of
 from hoopwright.answers.voice import Voice, sentence
 from hoopwright.design import Design
+from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
 from hoopwright.frozen import dataclass
@@ -85,14 +86,15 @@ def card_of(
     wide, tall = PAPERS[paper]
     room, high = wide - 2 * MARGIN, tall - 2 * MARGIN
     weather = weather_cells(design, season, say)
+    steps = _step_sketches(design, _width(room, BACK), say)
     # Where the back is full of steps, the weather's cells stand on the front: the last first.
     for kept in (3, 2, 0):
-        back = _back(design, room, high, weather[:kept], say)
+        back = _back(design, room, high, (*steps, *map(Sketch, weather[:kept])), say)
         front = _front(design, room, high, weather[kept:], say) if len(back) == 1 else []
         if len(front) == 1:
             break
     else:
-        back = _back(design, room, high, weather, say)
+        back = _back(design, room, high, (*steps, *map(Sketch, weather)), say)
         front = _front(design, room, high - LINE, (), say)
         words = say.tell("This card takes {count} pages.", count=str(len(front) + len(back)))
         front[0] = replace(front[0], words=(*front[0].words, words))
@@ -109,14 +111,23 @@ def card_of(
 
 @dataclass(frozen=True)
 class Sketch:
-    """A cell and the view that is drawn in it, if any, before the size is known."""
+    """A cell and the picture drawn in it, if any, before its height is known [m of paper]."""
 
     cell: Cell
-    view: View | None = None
+    picture: Callable[[float], Layout] | None = None
+
+    def at(self, height: float, *, drawn: bool) -> Cell:
+        """Return the cell with its picture within a height, or with no more than its place."""
+        if self.picture is None:
+            return self.cell
+        return replace(self.cell, picture=diagram_of(self.picture(height), drawn=drawn))
+
+
+def _sketch(design: Design, cell: Cell, view: View | None, width: float) -> Sketch:
+    return Sketch(cell, view and cache(partial(fitted, design, view, width)))
 
 
 def _pages(
-    design: Design,
     sketches: Sequence[Sketch],
     heights: Sequence[float],
     width: float,
@@ -132,15 +143,11 @@ def _pages(
     """
 
     @cache
-    def drawn(index: int, n: int) -> Cell:
-        sketch = sketches[index]
-        if sketch.view is None:
-            return sketch.cell
-        layout = fitted(design, sketch.view, width, heights[n])
-        return replace(sketch.cell, picture=diagram_of(layout))
+    def high(index: int, n: int) -> float:
+        return height_of(sketches[index].at(heights[n], drawn=False), width)
 
     def laid(n: int) -> list[list[int]]:
-        tops = [height_of(drawn(i, n), width) for i in range(len(sketches))]
+        tops = [high(i, n) for i in range(len(sketches))]
         if second and max(sum(tops[:second]), sum(tops[second:])) <= tall:
             return [list(range(second)), list(range(second, len(tops)))]
         found = packed(tops, tall)
@@ -154,10 +161,10 @@ def _pages(
 
     def grown(column: Sequence[int]) -> tuple[Cell, ...]:
         def fits(n: int) -> bool:
-            return sum(height_of(drawn(i, n), width) for i in column) <= tall
+            return sum(high(i, n) for i in column) <= tall
 
         n = bisect.bisect_left(range(most), True, key=fits)
-        return tuple(drawn(i, n) for i in column)
+        return tuple(sketches[i].at(heights[n], drawn=True) for i in column)
 
     most = bisect.bisect_left(range(len(heights) - 1), True, key=keeps)
     filled = [grown(column) for column in laid(most)]
@@ -181,9 +188,10 @@ def _front(
     keys = tuple(draft.key for draft in drafts_of(design))
     view = finished_view(design, keys, say)
 
-    bed = Sketch(Cell(say.tell("The bed as it will stand"), standing_words(design, say)), view)
+    cell = Cell(say.tell("The bed as it will stand"), standing_words(design, say))
+    bed = _sketch(design, cell, view, width)
     sketches = [bed, *map(Sketch, (*buying, *cutting, *more))]
-    columns = _pages(design, sketches, BED_HEIGHTS, width, left, FRONT, 1 + len(buying))
+    columns = _pages(sketches, BED_HEIGHTS, width, left, FRONT, 1 + len(buying))
     head = say.tell(
         "Tape marks of hoops 1 to {last}, both sides alike; board ends at {end:tape}",
         last=str(len(design.hoops)),
@@ -220,21 +228,23 @@ def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     return cells
 
 
-def _back(
-    design: Design, room: float, tall: float, weather: Sequence[Cell], say: Voice
-) -> list[Page]:
-    """Return the second page: the steps, and of the weather what has room."""
-    width = _width(room, BACK)
+def _step_sketches(design: Design, width: float, say: Voice) -> list[Sketch]:
     steps, keys = _step_cells(design, say)
     views = step_views(design, keys, say)
-    sketches = [Sketch(cell, None if key in _WORDS_ONLY else views.get(key)) for key, cell in steps]
-    sketches += map(Sketch, weather)
-    left = tall - _TITLE - _SLACK
+    shown = {key: view for key, view in views.items() if key not in _WORDS_ONLY}
+    return [_sketch(design, cell, shown.get(key), width) for key, cell in steps]
+
+
+def _back(
+    design: Design, room: float, tall: float, sketches: Sequence[Sketch], say: Voice
+) -> list[Page]:
+    """Return the second page: the steps, and of the weather what has room."""
+    width, left = _width(room, BACK), tall - _TITLE - _SLACK
     title = say.tell("{bed}: building, step by step", bed=design.plan.name)
     more = say.tell("{title}, continued", title=title)
     return [
         Page(title if n == 0 else more, (), columns, BACK)
-        for n, columns in enumerate(_pages(design, sketches, STEP_HEIGHTS, width, left, BACK))
+        for n, columns in enumerate(_pages(sketches, STEP_HEIGHTS, width, left, BACK))
     ]
 
 

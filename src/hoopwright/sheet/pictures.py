@@ -76,10 +76,11 @@ def step_diagrams(design: Design, keys: Sequence[str]) -> dict[str, Diagram]:
     }
 
 
-def diagram_of(layout: Layout) -> Diagram:
-    """Return a laid-out view as a diagram at its own size."""
+def diagram_of(layout: Layout, *, drawn: bool = True) -> Diagram:
+    """Return a laid-out view as a diagram at its own size; drawn : not its place alone."""
     view, (width, height) = layout.view, layout.paper
-    return Diagram(view.name, view.title, view.description, write_svg(layout), width, height)
+    svg = write_svg(layout) if drawn else ""
+    return Diagram(view.name, view.title, view.description, svg, width, height)
 
 
 def cut_diagrams(design: Design, say: Voice) -> dict[str, tuple[Diagram, ...]]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from functools import cached_property
+from functools import cache, cached_property
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, Generic
 
@@ -202,10 +203,16 @@ class Catalogue:
 
     def prices_of(self, thing: str) -> tuple[Price, ...]:
         """Return the prices of a thing, smallest form first; empty when none is listed."""
-        found = [price for price in self.prices if price.thing == thing]
-        return tuple(
-            sorted(found, key=lambda price: (price.length or 0, price.width or 0, price.count or 0))
-        )
+        return self._listed.get(thing, ())
+
+    @cached_property
+    def _listed(self) -> Mapping[str, tuple[Price, ...]]:
+        found: dict[str, tuple[Price, ...]] = {}
+        by_size = attrgetter("length", "width", "count")
+        forms = sorted(self.prices, key=lambda one: [size or 0 for size in by_size(one)])
+        for price in forms:
+            found[price.thing] = (*found.get(price.thing, ()), price)
+        return found
 
     @cached_property
     def rolls(self) -> tuple[RollSize, ...]:
@@ -225,6 +232,16 @@ class Catalogue:
     def rows(self, table: str) -> list[RawRow]:
         """Return the rows of a table as written, the user's laid over ours."""
         return laid_over(table, shipped(table), self.overlays)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Go to another process as what it was made of, without the tables read."""
+        return (Catalogue, (self.overlays,)) if self.overlays else (our_catalogue, ())
+
+
+@cache
+def our_catalogue() -> Catalogue:
+    """Return the one catalogue of ours alone, its tables read once for all plans of a process."""
+    return Catalogue()
 
 
 _KEYED = {one.table: one for one in vars(Catalogue).values() if isinstance(one, _ByKey)}

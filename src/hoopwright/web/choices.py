@@ -21,7 +21,7 @@ from hoopwright.plan.read import data_of
 from hoopwright.plan.starter import METRIC_DEFAULTS
 from hoopwright.season.crops import crops
 from hoopwright.store import OwnList
-from hoopwright.tables.catalogue import Catalogue
+from hoopwright.tables.catalogue import Catalogue, our_catalogue
 from hoopwright.tables.overlay import Source
 from hoopwright.units import System, show
 
@@ -295,7 +295,7 @@ def parts_of(annotation: Any, metadata: Any = ()) -> Iterator[Any]:
 def _of_the_catalogue(
     table: str, optional: bool, catalogue: Catalogue | None = None
 ) -> tuple[FieldWord, ...]:
-    records = (catalogue or Catalogue()).everything_in(table)
+    records = (catalogue or our_catalogue()).everything_in(table)
     none = (FieldWord("", "what fits"),) if optional else ()
     return none + tuple(
         FieldWord(record.key, getattr(record, "name", record.key)) for record in records

@@ -20,9 +20,9 @@ from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, Problem, data_of
 from hoopwright.plan.starter import OFFERED, starter_plan
 from hoopwright.programme.cures import AGAINST_WIND, cure
-from hoopwright.tables.catalogue import PRICED, Catalogue
+from hoopwright.tables.catalogue import PRICED, Catalogue, our_catalogue
 from hoopwright.web.choices import FieldWord, PlanField, choices, sets_as_written
-from hoopwright.web.plan_text import read_here, shipped_catalogue
+from hoopwright.web.plan_text import read_here
 
 TROUBLES = {
     "frost": "Frost and a short season",
@@ -181,7 +181,7 @@ def _given(begun: Begun) -> dict[str, Any]:
         "bed.width": begun.width,
         "site.exposure": begun.exposure,
     }
-    pipes = {pipe.key for pipe in shipped_catalogue().everything_in("pipe")}
+    pipes = {pipe.key for pipe in our_catalogue().everything_in("pipe")}
     at_hand = [row["item"] for row in begun.at_hand if row["item"] in pipes]
     if at_hand:
         given["hoops.pipe"] = at_hand[0]
@@ -265,7 +265,7 @@ def things_at_hand(catalogue: Catalogue | None = None) -> tuple[FieldWord, ...]:
 
 @lru_cache(maxsize=1)
 def _things_of_ours() -> tuple[FieldWord, ...]:
-    return _things_in(shipped_catalogue())
+    return _things_in(our_catalogue())
 
 
 def _things_in(catalogue: Catalogue) -> tuple[FieldWord, ...]:

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from functools import lru_cache
-
 from hoopwright.plan import Plan, ReadPlan, read_plan_text
 from hoopwright.plan.read import PlanError, Problem, laid_catalogue
 from hoopwright.tables.catalogue import Catalogue
@@ -18,21 +15,13 @@ def read_here(text: str, own: Own = ()) -> ReadPlan:
     whatever the text.
     """
     try:
-        read = read_plan_text(text, beside=own)
+        return read_plan_text(text, beside=own)
     except PlanError:
         raise
     except (ValueError, OverflowError, ArithmeticError) as error:
         # For one: a whole number of more digits than Python will turn into one.
         says = f"cannot be read: {str(error)[:200]}"
         raise PlanError("plan", (Problem("", says),)) from None
-    # Without files there is but one catalogue; shared, its tables are read once.
-    return read if read.catalogue.overlays else replace(read, catalogue=shipped_catalogue())
-
-
-@lru_cache(maxsize=1)
-def shipped_catalogue() -> Catalogue:
-    """Return the catalogue that comes with the program."""
-    return Catalogue()
 
 
 def catalogue_for(plan: Plan, own: Own) -> Catalogue:
@@ -42,4 +31,4 @@ def catalogue_for(plan: Plan, own: Own) -> Catalogue:
         for key, table in (("catalogue", None), ("prices", "price"))
         for file in named_by(plan, own, key)
     )
-    return laid_catalogue(held) if held else shipped_catalogue()
+    return laid_catalogue(held)

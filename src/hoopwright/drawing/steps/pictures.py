@@ -66,7 +66,7 @@ def fitted(design: Design, view: View, width: float, height: float) -> Layout:
 
     def at(scale: float) -> Layout:
         show = partial(units.show, kind="length", system=design.system)
-        return lay_out(view.at_scale(scale), show, titled=False, margin=_MARGIN)
+        return lay_out(view.at_scale(scale), show, titled=False, margin=_MARGIN, solid=thing)
 
     def fits(step: int) -> bool:
         across, up = at(least * _STEP**step).paper
