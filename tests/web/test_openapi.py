@@ -6,28 +6,8 @@ Outside truth: schemathesis makes requests from the OpenAPI description and judg
 import json
 import urllib.request
 
-import schemathesis
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import given as given_of
-from schemathesis.checks import not_a_server_error
-from schemathesis.specs.openapi.checks import (
-    content_type_conformance,
-    negative_data_rejection,
-    response_headers_conformance,
-    response_schema_conformance,
-    status_code_conformance,
-)
-
-#: What an answer is held to. Left out: that a request of right form must succeed (a plan that is
-#: not there is rightly 404), and checks of sign-in, for there is none on the machine itself.
-CHECKS = [
-    not_a_server_error,
-    status_code_conformance,
-    content_type_conformance,
-    response_headers_conformance,
-    response_schema_conformance,
-    negative_data_rejection,
-]
 
 
 def description(server):
@@ -46,12 +26,27 @@ def test_every_way_in_is_described(server):
 
 def test_no_answer_breaks_the_description(server):
     """Every operation, valid and invalid requests; run longer by hand with `schemathesis run`."""
+    # Loaded here: it takes a second, which each worker would spend.
+    import schemathesis
+    from schemathesis.checks import not_a_server_error
+    from schemathesis.specs.openapi import checks
+
+    # What an answer is held to. Left out: that a request of right form must succeed (a plan that
+    # is not there is rightly 404), and checks of sign-in, for there is none on the machine itself.
+    held = [
+        not_a_server_error,
+        checks.status_code_conformance,
+        checks.content_type_conformance,
+        checks.response_headers_conformance,
+        checks.response_schema_conformance,
+        checks.negative_data_rejection,
+    ]
     schema = schemathesis.openapi.from_url(f"{server.url}/api/openapi.json")
     for operation in schema.get_all_operations():
-        _hold(operation.ok())
+        _hold(operation.ok(), held)
 
 
-def _hold(operation):
+def _hold(operation, held):
     @given_of(case=operation.as_strategy())
     @settings(
         max_examples=12,
@@ -62,6 +57,6 @@ def _hold(operation):
         suppress_health_check=list(HealthCheck),
     )
     def run(case):
-        case.call_and_validate(checks=CHECKS)
+        case.call_and_validate(checks=held)
 
     run()
