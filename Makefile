@@ -17,7 +17,9 @@ demo: $(RUN)
 	@echo "Card: demo/out/high-valley-card.pdf   book: demo/out/high-valley.pdf   drawings: demo/out/drawings"
 
 test: check
-check: lint types contracts reach pytest
+# Types and what is reached are looked at beside the tests, for each of them keeps to one core.
+check: lint contracts
+	$(MAKE) --no-print-directory --jobs=2 types reach pytest
 
 lint: $(DEV)
 	$(BIN)/ruff check src tests bench tools

@@ -80,14 +80,10 @@ class DrawnCase:
         self, value: Callable[[Drawn], Floats], ratio: Floats, slack: Floats | None
     ) -> Floats:
         """Return a value at each draw's own ratio and slack, None for no end sheets."""
-        nodes = np.log(self.ratios).tolist()
-
-        def at(row: Sequence[Drawn]) -> Floats:
-            return along(nodes, np.stack([value(one) for one in row]), np.log(ratio))
-
-        if slack is None:
-            return at(self.drawn[-1])
-        return along(SLACKS, np.stack([at(row) for row in self.drawn[:-1]]), slack)
+        rows = self.drawn[-1:] if slack is None else self.drawn[:-1]
+        values = np.array([[value(one) for one in row] for row in rows])
+        found = along(np.log(self.ratios).tolist(), values, np.log(ratio))
+        return found[0] if slack is None else along(SLACKS, found, slack)
 
     def where(
         self,
@@ -109,9 +105,8 @@ class DrawnCase:
         wanted = limit / film if force else limit + 0.0 * film
 
         def log_at(one: Drawn) -> Floats:
-            grown = np.maximum.accumulate(value(one))
-            met = np.log(np.interp(wanted, grown, np.maximum(one.pressure, 1e-9)))
-            return np.where(wanted > grown[-1], np.log(NEVER), met)
+            grown, pressure = np.maximum.accumulate(value(one)), np.maximum(one.pressure, 1e-9)
+            return np.log(np.interp(wanted, grown, pressure, right=NEVER))
 
         at = np.exp(self.between(log_at, pipe / film, slack))
         return np.asarray(np.where(at > 0.01 * NEVER, np.inf, film * at))

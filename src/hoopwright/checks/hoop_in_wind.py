@@ -111,9 +111,9 @@ def legs_slip(standing: Standing, reader: Reader, *, opened: bool) -> Met:
     values = lift(reader.hoop.response)
     found = []
     ends = 0.5 / standing.hoops_an_end
+    at = reader.wind(values, capacity, opened=opened, force=True)
     for share, clips in ((1.0, standing.inner_clips), (ends, standing.end_clips)):
-        at = reader.wind(values, capacity, opened=opened, force=True, share=share)
-        held = at.pressure
+        held = at.pressure / share
         if clips is not None:
             through = reader.wind(
                 _whole_lift(reader.hoop.response),
@@ -301,14 +301,15 @@ def strain_met(reader: Reader, bears: Floats, read: Reading) -> Met:
 
 
 def along(nodes: Sequence[float], values: Floats, at: Floats) -> Floats:
-    """Return values (nodes, draws) interpolated at each draw's own place between the nodes."""
+    """Return values (..., nodes, draws) interpolated at each draw's own place between nodes."""
     if len(nodes) == 1:
-        return np.asarray(values[0])
+        return np.asarray(values[..., 0, :])
     place = np.clip(np.searchsorted(nodes, at) - 1, 0, len(nodes) - 2)
     low, high = np.asarray(nodes)[place], np.asarray(nodes)[place + 1]
     share = np.clip((at - low) / (high - low), 0.0, 1.0)
     draws = np.arange(at.size)
-    return np.asarray((1 - share) * values[place, draws] + share * values[place + 1, draws])
+    before, after = values[..., place, draws], values[..., place + 1, draws]
+    return np.asarray((1 - share) * before + share * after)
 
 
 def pipe_kinks(standing: Standing, reader: Reader, *, opened: bool) -> Met:

@@ -52,11 +52,18 @@ class Inputs:
 
     def inside(self, state: str) -> Floats:
         """Return the pressure inside over the velocity pressure [-]; one doubt for all states."""
-        value = internal_pressures()[state]
-        score = self.draws.score(INSIDE)
-        self.draws.used.setdefault(INSIDE, value)
-        up, down = value.high - value.likely, value.likely - value.low
-        return np.asarray(value.likely + np.where(score > 0, up, down) * score / HIGH_SCORE)
+        if state not in self._inside:
+            value = internal_pressures()[state]
+            score = self.draws.score(INSIDE)
+            self.draws.used.setdefault(INSIDE, value)
+            up, down = value.high - value.likely, value.likely - value.low
+            found = value.likely + np.where(score > 0, up, down) * score / HIGH_SCORE
+            self._inside[state] = np.asarray(found)
+        return self._inside[state]
+
+    @cached_property
+    def _inside(self) -> dict[str, Floats]:
+        return {}
 
     @cached_property
     def modulus(self) -> Floats:

@@ -69,8 +69,7 @@ def where_met(factor: Floats, values: Floats, limit: Floats) -> Floats:
     # Only where the value rises to a new height can a limit be met.
     rises = np.concatenate([[True], np.diff(grown) > 0])
     load, grown = load[rises], grown[rises]
-    met = np.interp(limit, grown, load)
-    return np.asarray(np.where(np.asarray(limit) > grown[-1], np.inf, met))
+    return np.asarray(np.interp(limit, grown, load, right=np.inf))
 
 
 @dataclass(frozen=True)

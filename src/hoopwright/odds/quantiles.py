@@ -15,8 +15,8 @@ CAREFUL, MIDDLE, STRONG = 0.10, 0.50, 0.90
 
 def weak_to_strong(values: Floats) -> tuple[float, float, float]:
     """Return the careful, middle and strong figure of draws; infinite where none is reached."""
-    ordered = np.sort(values)
     places = [min(values.size - 1, int(share * values.size)) for share in (CAREFUL, MIDDLE, STRONG)]
+    ordered = np.partition(values, places)
     careful, middle, strong = (float(ordered[place]) for place in places)
     return careful, middle, strong
 
