@@ -24,7 +24,7 @@ from hoopwright.tables.languages import LOCALE, NoSuchLanguage, languages, words
 from tools import messages
 
 OTHERS = tuple(language for language in languages() if language != "en")
-TEMPLATE = messages.template()
+TEMPLATE = cache(messages.template)
 
 
 @cache
@@ -56,7 +56,7 @@ def test_there_is_spanish():
 
 def test_every_message_has_its_translation_with_the_same_names_in_braces(language):
     held = messages.catalogue_in(LOCALE / language / "LC_MESSAGES" / "sheet.po")
-    for message in TEMPLATE:
+    for message in TEMPLATE():
         if not message.id:
             continue
         own = held.get(message.id)
@@ -71,7 +71,7 @@ def test_every_message_has_its_translation_with_the_same_names_in_braces(languag
         ):
             assert messages.fields(said) == messages.fields(wanted), said
             assert said[:1].isspace() == wanted[:1].isspace(), said
-    assert {message.id for message in held} == {message.id for message in TEMPLATE}
+    assert {message.id for message in held} == {message.id for message in TEMPLATE()}
 
 
 def test_the_compiled_catalogue_is_that_of_the_words(language):
@@ -100,7 +100,7 @@ def test_every_message_a_card_asks_for_is_gathered(name, monkeypatch):
     asked = Asked()
     monkeypatch.setattr(card_file, "words_of", lambda _: asked)
     card_of(a_plan(name), DATE)
-    assert {message for message in asked.seen if TEMPLATE.get(message) is None} == set()
+    assert {message for message in asked.seen if TEMPLATE().get(message) is None} == set()
 
 
 def test_every_number_is_that_of_the_english_card(name, language):

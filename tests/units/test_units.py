@@ -2,14 +2,19 @@
 
 import math
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from hoopwright import units
 
-REGISTRY = pint.UnitRegistry()
+
+@pytest.fixture(scope="module")
+def pint():
+    """The library's units, read when first asked for: they take a second."""
+    import pint
+
+    return pint.UnitRegistry()
 
 
 @pytest.mark.parametrize(
@@ -98,14 +103,14 @@ def test_refused_with_accepted_forms(text):
         ("g/cm3", "gram/centimeter**3"), ("km/h", "kilometer/hour"), ("kgf", "kilogram_force"),
     ],
 )  # fmt: skip
-def test_factors_agree_with_pint(ours, theirs):
+def test_factors_agree_with_pint(pint, ours, theirs):
     """pint, a general-purpose unit library, 1e-9 relative."""
-    expected = REGISTRY.Quantity(1.0, theirs).to_base_units().magnitude
+    expected = pint.Quantity(1.0, theirs).to_base_units().magnitude
     assert units.to_si(1.0, ours) == pytest.approx(expected, rel=1e-9)
 
 
-def test_fahrenheit_agrees_with_pint():
-    expected = REGISTRY.Quantity(68.0, "degF").to("degC").magnitude
+def test_fahrenheit_agrees_with_pint(pint):
+    expected = pint.Quantity(68.0, "degF").to("degC").magnitude
     assert units.to_si(68.0, "degF") == pytest.approx(expected, abs=1e-9)
 
 

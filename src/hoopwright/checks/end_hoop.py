@@ -115,14 +115,27 @@ class EndHoops:
         hoops, and then bears what it bore. All hoops that it joins share what pushes both
         ends the same way. Without it the windward end stands that alone.
         """
+        return self.drawn_each(case, film, shares, sheets, () if slack is None else (slack,))[0]
+
+    def drawn_each(
+        self,
+        case: int,
+        film: float,
+        shares: Sequence[float],
+        sheets: EndSheets | None,
+        slacks: Sequence[float],
+    ) -> list[tuple[Drawn, ...]]:
+        """Return what `drawn` does for each slack, worked out side by side; once for no stay."""
         sheets, bears = sheets or EndSheets(), ridge_bears(self.standing)
-        stay = None if slack is None else self.stay(case, slack)
+        stays = [self.stay(case, slack) for slack in slacks]
         # All forces here are over the share: a softer hoop is one that everything pulls harder.
-        films = film / np.asarray(shares)
-        bowed = self._balance(case, films, sheets, None if bears == 0 else bears, stay)
-        firm = self._balance(case, films, sheets, 0.0, stay) if bears > 0 else bowed
+        films = np.tile(film / np.asarray(shares), max(len(stays), 1))
+        bowed = self._balance(case, films, sheets, None if bears == 0 else bears, stays)
+        firm = self._balance(case, films, sheets, 0.0, stays) if bears > 0 else bowed
         found = []
-        for share, stiff, free, straight in zip(shares, films, bowed, firm, strict=True):
+        for row, (stiff, free, straight) in enumerate(zip(films, bowed, firm, strict=True)):
+            share = shares[row % len(shares)]
+            stay = stays[row // len(shares)] if stays else None
             ridge = self._ridge(case, free, sheets)
             rows, ridges = [free.rows[:, ridge >= bears]], [ridge[ridge >= bears]]
             if bears > 0:
@@ -133,7 +146,7 @@ class EndHoops:
             order = np.argsort(joined[0])
             state, borne = Giving(*joined[:, order]), np.minimum(borne[order], bears)
             found.append(self._response(case, state, borne, sheets, stay, float(stiff), share))
-        return tuple(found)
+        return [tuple(found[row : row + len(shares)]) for row in range(0, len(found), len(shares))]
 
     def stay(self, case: int, slack: float) -> Stay:
         """Return the end sheet as a stay of hoops that lean as the film's pull makes them."""
@@ -155,12 +168,12 @@ class EndHoops:
         film: Floats,
         sheets: EndSheets,
         ridge: float | None,
-        stay: Stay | None,
+        stays: Sequence[Stay],
     ) -> list[Giving]:
         """Return film and both ends in balance.
 
-        stay : the end sheets that hold the ends back, if any; ridge : [N] that a bowed ridge
-        bears; 0 for one that stays straight, None for no ridge
+        stays : the end sheets that hold the ends back, if any, as many rows of film for each in
+        turn; ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for none
         """
         aside, standing = self.aside, self.standing
         weight = aside.weight * self.shapes[case]
@@ -168,12 +181,14 @@ class EndHoops:
         straight = ridge == 0.0
         give = mean - crown / crown[AT_CROWN] * mean[AT_CROWN] if straight else mean
         held: Callable[[Floats], Floats] | None = None
-        if stay is not None:
+        if stays:
             # A stay's force is spread along the arc as the film's pull is.
             share = film[:, None] / (standing.hoop.curve.length * float(weight.sum()))
 
             def held(lean: Floats) -> Floats:
-                return share * np.interp(lean, stay.lean, stay.held)
+                parts = zip(np.split(lean, len(stays)), stays, strict=True)
+                pulls = [np.interp(part, stay.lean, stay.held) for part, stay in parts]
+                return np.asarray(share * np.concatenate(pulls))
 
         return giving_spans(
             standing.bay,

@@ -195,12 +195,16 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
     for row, case in enumerate(cases):
         sheets = _sheets(standing, hardest[row]) if case.wind == "along" else None
         drawn = tuple(
-            ends.drawn(row, film, RATIOS_IN_WIND, sheets, slack) for slack in (*SLACKS, None)
+            one
+            for slacks in (SLACKS, ())
+            for one in ends.drawn_each(row, film, RATIOS_IN_WIND, sheets, slacks)
         )
         outside = hardest[row] - case.internal.likely
         found.append(DrawnCase(case.name, outside, case.state, RATIOS_IN_WIND, drawn))
     snow = tuple(
-        ends.drawn(len(cases), film, RATIOS_UNDER_SNOW, slack=slack) for slack in (*SLACKS, None)
+        one
+        for slacks in (SLACKS, ())
+        for one in ends.drawn_each(len(cases), film, RATIOS_UNDER_SNOW, None, slacks)
     )
     return DrawnEnds(
         tuple(found), DrawnCase("snow between hoops", 1.0, "", RATIOS_UNDER_SNOW, snow)
