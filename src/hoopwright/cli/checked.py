@@ -8,13 +8,14 @@ from pathlib import Path
 def print_check(plan: Path, json: bool = False) -> None:
     """Print the facts of a plan and every finding; as data if json."""
     from hoopwright import design_of, read_plan
-    from hoopwright.answers.data import design_data
     from hoopwright.answers.facts import facts
     from hoopwright.answers.findings import finding_words
     from hoopwright.cli import text
 
     design = design_of(read_plan(plan))
     if json:
+        from hoopwright.answers.data import design_data
+
         print(text.as_json(design_data(design)))
         return
     print(design.plan.name)

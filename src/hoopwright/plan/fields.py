@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import calendar
-import difflib
 import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
@@ -179,6 +178,8 @@ OneLine = Annotated[str, AfterValidator(_one_line)]
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return '; did you mean "x"?' for the known word nearest to this one, or nothing."""
+    import difflib  # a wrong word only, so not paid for by every start
+
     close = difflib.get_close_matches(word[:80], list(known), n=1, cutoff=0.5)
     return f'; did you mean "{close[0]}"?' if close else ""
 

@@ -208,6 +208,10 @@ def _heading(cell: str) -> tuple[str, str | None] | None:
     return name, unit.strip()
 
 
+Place = tuple[str, str, TableColumn, tuple[str, str | None] | None]
+"""A column's name, its field, and the cell and unit that head it where it stands in a header."""
+
+
 def records_of(
     rows: Iterable[RawRow],
     record: type[Record],
@@ -219,7 +223,21 @@ def records_of(
         not columns
     """
     columns = columns_of(record)
-    return [_record(row, record, columns, complete) for row in rows]
+    # Rows of one file share their header, which is read once.
+    headers: dict[tuple[str, ...], list[Place]] = {}
+    found = []
+    for row in rows:
+        header = tuple(row.cells)
+        if header not in headers:
+            headers[header] = _places(row, columns)
+        values = {
+            field: _value(name, column, given and (*given, row.cells[given[0]]), row.place)
+            for name, field, column, given in headers[header]
+        }
+        if complete is not None:
+            values.update(complete(values, row.place))
+        found.append(record(**values))
+    return found
 
 
 @cache
@@ -265,14 +283,10 @@ def by_key(
     return found
 
 
-def _record(
-    row: RawRow,
-    record: type[Record],
-    columns: Mapping[str, tuple[str, TableColumn]],
-    complete: Complete | None,
-) -> Record:
-    given: dict[str, tuple[str, str | None, str]] = {}
-    for cell, value in row.cells.items():
+def _places(row: RawRow, columns: Mapping[str, tuple[str, TableColumn]]) -> list[Place]:
+    """Return where each column's value stands in rows with the header of this one."""
+    given: dict[str, tuple[str, str | None]] = {}
+    for cell in row.cells:
         name, unit = parse_heading(cell, row.place)
         if name not in columns:
             raise TableError(
@@ -280,14 +294,8 @@ def _record(
             )
         if name in given:
             raise TableError(f"{row.place}: column '{name}' is given twice")
-        given[name] = (cell, unit, value)
-    values = {
-        field: _value(name, column, given.get(name), row.place)
-        for name, (field, column) in columns.items()
-    }
-    if complete is not None:
-        values.update(complete(values, row.place))
-    return record(**values)
+        given[name] = (cell, unit)
+    return [(name, field, column, given.get(name)) for name, (field, column) in columns.items()]
 
 
 def columns_of(record: type[Any], figures: bool = False) -> dict[str, tuple[str, TableColumn]]:
