@@ -171,11 +171,6 @@ def test_help_imports_nothing_heavy():
     assert not heavy & imported("--help")
 
 
-def test_check_imports_no_compiler_and_no_drawing():
-    heavy = {"numba", "scipy", "pandas", "ezdxf", "typst", "jinja2"}
-    assert not heavy & imported("check", DEMO)
-
-
 def test_files_written_are_listed_as_json(tmp_path):
     for words in (
         ("new", tmp_path / "bed.toml"),
