@@ -44,10 +44,10 @@ def compare(
         raise VariantError("one plan alone: give another, or vary it with --try spacing=2ft,3ft")
     weathers = years_of([read for _, read in found]) if climate else [None] * len(found)
     march = None
-    if climate and len(found) > 6:
-        from hoopwright.heat.compiled import compiled_march
+    if climate:
+        from hoopwright.heat.compiled import compiled_march, march_at_hand
 
-        march = compiled_march()
+        march = compiled_march() if len(found) > 6 else march_at_hand()
     compared = compared_plans(found, weathers, march)
     lines = figures(compared, lambda design: labour_of(design).likely)
     if json:

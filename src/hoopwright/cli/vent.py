@@ -33,6 +33,7 @@ def vent(
     from hoopwright.cli import text
     from hoopwright.design.asked_forecast import asked_forecast, saved_forecast
     from hoopwright.design.coming_days import coming_days, first_day
+    from hoopwright.heat.compiled import march_at_hand
 
     read = read_plan(plan)
     design = design_of(read)
@@ -43,7 +44,7 @@ def vent(
     forecast = asked.forecast
     now = forecast.weather.start.date() if file is not None else date.today()
     first = first_day(forecast, now + timedelta(days=0 if today else 1))
-    found = coming_days(design, forecast, first, asked.past, None)
+    found = coming_days(design, forecast, first, asked.past, march_at_hand())
     if json:
         told = [day_data(one) for one in found.days[:days]]
         print(text.as_json({"notes": list(forecast.notes), "days": told}))

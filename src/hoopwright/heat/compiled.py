@@ -74,6 +74,14 @@ def compiled_before() -> bool:
     return bool(shelf) and next(Path(shelf).rglob("*.nbi"), None) is not None
 
 
+def march_at_hand() -> Any:
+    """Return the march compiled where it lies so on this machine, else None for the plain one.
+
+    For one year or less: to compile takes longer than the plain march does.
+    """
+    return compiled_march() if compiled_before() else None
+
+
 def _shelf(asked: str) -> str:
     """Folder for compiled code, in NUMBA_CACHE_DIR or the cache folder; empty where none can be."""
     base = Path(asked) if asked else folder() / "compiled"

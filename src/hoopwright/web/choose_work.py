@@ -161,11 +161,10 @@ def compared(
     from hoopwright.answers.facts import voice_of
     from hoopwright.answers.labour import labour_of
     from hoopwright.design.growing import typical_year
-    from hoopwright.heat.compiled import compiled_before, compiled_march
+    from hoopwright.heat.compiled import march_at_hand
     from hoopwright.programme.compare import compare, figures
 
-    # Without compiling one plan takes some seconds, less than compiling does.
-    march = compiled_march() if compiled_before() else None
+    march = march_at_hand()
     found: list[Compared] = []
     for number, (name, plan) in enumerate(plans):
         progress(number / len(plans), f"{name}: {number + 1} of {len(plans)} plans.")

@@ -113,13 +113,11 @@ def days(text: str, beside: Beside) -> dict[str, Any]:
     from hoopwright.answers.day_words import days_told
     from hoopwright.design.days_at_bed import days_at_bed
     from hoopwright.drawing.views import north_of
-    from hoopwright.heat.compiled import compiled_before, compiled_march
+    from hoopwright.heat.compiled import march_at_hand
 
     with weather_beside(read_here(text, beside.own), beside.weather) as read:
         design = design_of(read)
-        # Compiling takes longer than the plain march does for one year.
-        march = compiled_march() if compiled_before() else None
-        found = days_at_bed(design, read.weather_file, march)
+        found = days_at_bed(design, read.weather_file, march_at_hand())
     return days_told(found, design.system, north_of(design))
 
 
