@@ -37,13 +37,13 @@ def test_the_wind_on_the_end_sheets(length, width, lee, monkeypatch):
     inside: 0.5, and for the second -0.435. On the area of the end, spread round its edge of arc and
     span, for each pascal on the film where it is hardest."""
     standing, seen = standing_of(length, width), []
-    really = EndHoops.drawn
+    really = EndHoops.drawn_each
 
-    def noted(self, case, film, shares=(1.0,), sheets=None, slack=None):
+    def noted(self, case, film, shares, sheets, slacks):
         seen.append((case, sheets))
-        return really(self, case, film, shares, sheets, slack)
+        return really(self, case, film, shares, sheets, slacks)
 
-    monkeypatch.setattr(EndHoops, "drawn", noted)
+    monkeypatch.setattr(EndHoops, "drawn_each", noted)
     found = drawn_ends(standing, follow_hoop(standing))
     along, sheets = next((case, sheets) for case, sheets in seen if sheets is not None)
     hardest = found.wind[along].outside + 0.18
