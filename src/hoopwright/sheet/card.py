@@ -124,7 +124,7 @@ class Sketch:
 
 
 def _sketch(design: Design, cell: Cell, view: View | None, width: float) -> Sketch:
-    return Sketch(cell, view and cache(partial(fitted, design, view, width)))
+    return Sketch(cell, None if view is None else cache(partial(fitted, design, view, width)))
 
 
 def _pages(
