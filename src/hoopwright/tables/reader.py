@@ -208,10 +208,6 @@ def _heading(cell: str) -> tuple[str, str | None] | None:
     return name, unit.strip()
 
 
-Place = tuple[str, str, TableColumn, tuple[str, str | None] | None]
-"""A column's name, its field, and the cell and unit that head it where it stands in a header."""
-
-
 def records_of(
     rows: Iterable[RawRow],
     record: type[Record],
@@ -224,7 +220,7 @@ def records_of(
     """
     columns = columns_of(record)
     # Rows of one file share their header, which is read once.
-    headers: dict[tuple[str, ...], list[Place]] = {}
+    headers: dict[tuple[str, ...], list[Any]] = {}
     found = []
     for row in rows:
         header = tuple(row.cells)
@@ -283,8 +279,8 @@ def by_key(
     return found
 
 
-def _places(row: RawRow, columns: Mapping[str, tuple[str, TableColumn]]) -> list[Place]:
-    """Return where each column's value stands in rows with the header of this one."""
+def _places(row: RawRow, columns: Mapping[str, tuple[str, TableColumn]]) -> list[Any]:
+    """Return each column's name, field, kind, and the cell and unit that head it in this row."""
     given: dict[str, tuple[str, str | None]] = {}
     for cell in row.cells:
         name, unit = parse_heading(cell, row.place)
