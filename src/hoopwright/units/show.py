@@ -176,8 +176,8 @@ def _temperature(value: float, system: System) -> str:
 
 def _temperature_difference(value: float, system: System) -> str:
     if system.name == "us":
-        return f"{value * 9 / 5:.1f} °F"
-    return f"{value:.1f} °C"
+        return f"{value * 9 / 5:z.1f} °F"
+    return f"{value:z.1f} °C"
 
 
 def _elevation(value: float, system: System) -> str:
