@@ -102,6 +102,8 @@ def test_schema_and_catalogue():
     [
         (("check", "nowhere.toml"), "nowhere.toml"),
         (("check", "."), "."),
+        (("check", ROOT / "demo" / "class.toml"), "`hoopwright class` reads it"),
+        (("class", DEMO), "is the plan of one bed"),
         (("catalogue", "pipes"), 'did you mean "pipe"'),
         (("catalogue", "pipe", "pvc40-1/3"), 'did you mean "pvc40-1'),
         (("sheet", DEMO, "--no-season", "--out", "/nowhere/at/all/x.pdf"), "/nowhere"),

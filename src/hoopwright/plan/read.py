@@ -156,6 +156,8 @@ def read_plan_text(
     beside : such files held as texts, where there is no folder; with neither they are refused
     """
     data = data_of(text, file)
+    if isinstance(data.get("beds"), list):
+        raise PlanError(file, (Problem("", "is a class of beds; `hoopwright class` reads it"),))
     if long := list(_too_long(data)):
         raise PlanError(file, tuple(long))
     files = Files(folder, beside)

@@ -115,6 +115,9 @@ def read_class(path: Path | str) -> ClassFile:
     """
     try:
         data = data_of(text_of(Path(path), "class"), str(path), "class")
+        if isinstance(data.get("bed"), dict):
+            says = "is the plan of one bed; `hoopwright check` reads it"
+            raise PlanError(str(path), (Problem("", says),))
     except PlanError as error:
         raise ClassError(error.file, error.problems) from None
     return class_in(data, Path(path))
