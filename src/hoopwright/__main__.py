@@ -5,6 +5,7 @@ The two doors know nothing of each other; they are joined here.
 
 from __future__ import annotations
 
+import gc
 import sys
 from functools import cache
 from pathlib import Path
@@ -22,7 +23,11 @@ def main() -> None:
     if len(asked) == 2 and asked[0] == "check" and not asked[1].startswith("-"):
         from hoopwright.cli.checked import print_check
 
-        enter(lambda: print_check(Path(asked[1])))
+        gc.disable()  # It is over before there is anything worth collecting.
+        try:
+            enter(lambda: print_check(Path(asked[1])))
+        finally:
+            gc.enable()
         return
     from hoopwright.cli import main as command_line
 
