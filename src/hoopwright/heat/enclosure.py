@@ -144,11 +144,12 @@ class CoverOptics:
     longwave_dry, longwave_wet        : [-] long-wave transmittance
     emissivity_dry, emissivity_wet    : [-] of either face; the rest is reflected
     leak_still, leak_wind             : [m/h], [m/h per m/s] air through a square metre of fabric
-    open_share, open_discharge        : [-] holes or mesh per cover area and their discharge
+    open_share, open_discharge        : [-] holes or mesh per cover area and their discharge, as
+                                        heat_coefficients has it of openings
     is_fabric                         : True lets rain through and holds more water
-    solar_wet                         : [-] factor on light when drops hang on it
+    solar_wet                         : [-] factor on light when drops hang on it; film's if unsaid
     age_factor                        : [-] light kept after ageing and dust, on top of the above
-    solar_absorptance                 : [-] per pass at normal incidence
+    solar_absorptance                 : [-] per pass at normal incidence (an assumption)
     """
 
     name: str
@@ -165,7 +166,7 @@ class CoverOptics:
     is_fabric: bool = False
     age_factor: float = 1.0
     solar_absorptance: float = 0.02
-    solar_wet: float = 0.92
+    solar_wet: float = 0.91
     source: str = ""
 
     @property
@@ -210,7 +211,7 @@ class Soil:
 
 @dataclass(frozen=True)
 class Canopy:
-    """The crop as one leaf layer: leaf_area [m2/m2], height [m]; closed_stomata for dead or dry."""
+    """The crop as one leaf layer: leaf_area [m2/m2], height [m]: a low crop (assumption)."""
 
     leaf_area: float = 1.0
     height: float = 0.15
@@ -231,6 +232,7 @@ class InnerFabric:
     """A second cover laid on the plants inside.
 
     optics : of the fabric;  leak : [m/s] air that passes per fabric area and square root kelvin
+             (an assumption: no figure found)
     """
 
     optics: CoverOptics
