@@ -54,7 +54,7 @@ RATIOS_IN_WIND = (0.5, 0.75, 1.0, 1.5)
 RATIOS_UNDER_SNOW = (0.7, 1.0, 2.0, 4.0, 8.0)
 #: Slack of the end sheets [-] at which the end is worked out.
 SLACKS = (0.003, 0.012, 0.04)
-#: Load duration factor of snow [-]: NDS 2018 table 2.3.2, from memory.
+#: Load duration factor of snow [-]: NDS 2018 table 2.3.2, two months (copy read 2026-11).
 SNOW_DURATION = 1.15
 _SOURCES = (
     "Hoop out of its plane in balance with elastic film (computed)",

@@ -7,7 +7,7 @@ from hoopwright.checks.ladder import Ladder
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import CLIP, RAIL_CLIP, TIE
 
-#: Correlation [-] below which an input is not worth measuring for this answer.
+#: Correlation [-] below which an input is not worth measuring for this answer (a choice).
 WORTH_ASKING = 0.12
 
 _STRAPS = (

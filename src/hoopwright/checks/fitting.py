@@ -75,7 +75,7 @@ def _board_screw(board: Board, screws: tuple[Screw, ...]) -> Screw | None:
     """Return the stoutest outdoor flat-head screw that bites one board's thickness past another.
 
     It goes through the side board into the end grain of the end board, where withdrawal counts
-    for nothing (NDS 2018 section 12.2.2, from memory): corners are held in shear.
+    for nothing (NDS 2018 section 12.2.2.3, copy read): corners are held in shear.
     """
     fitting = [
         screw

@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 
 #: What holds a crown along the bed [EI / L^3] where falling along it is worked out.
 CROWN_HOLDS = (0.0, 25.0, 60.0, 110.0)
-#: Modulus over shear modulus of film, 2 (1 + Poisson's ratio of about 0.45): elasticity.
+#: Modulus over shear modulus of film, 2 (1 + Poisson's ratio of about 0.45, from memory).
 TENSILE_OVER_SHEAR = 2.9
 #: A strap's own hold on a pipe's spinning, over EI / L [-]: next to none (assumption).
 SPIN_FREE = 0.01

@@ -24,7 +24,7 @@ from hoopwright.tables.spread import Spread
 Floats = NDArray[np.float64]
 Reading = Callable[[Floats, Floats], Met]
 
-#: Bearing strength of strap steel [Pa]: NDS 2018 table 12P, sheet steel 61 850 psi, from memory.
+#: Bearing strength of strap steel [Pa]: NDS 2018 table 12P, sheet steel 61 850 psi (copy read).
 STRAP_BEARING = 4.264e8
 ENOUGH = 1e-9
 #: A held bend breaks no pipe that it did not break at once (Moser and Folkman, 22 years at

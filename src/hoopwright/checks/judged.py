@@ -18,7 +18,7 @@ BRUSHED: dict[Brushed, str] = {
     "weekly": "brushed off weekly",
     "never": "never brushed off",
 }
-#: A depth [m] too small to wait for.
+#: A depth [m] too small to wait for (a choice).
 LEAST_BRUSHED = 0.006
 
 

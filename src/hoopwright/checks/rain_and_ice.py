@@ -16,7 +16,7 @@ from hoopwright.tables.constants import STANDARD_GRAVITY
 
 Floats = NDArray[np.float64]
 
-WATER, ICE = 1000.0, 917.0
+WATER, ICE = 1000.0, 917.0  # [kg/m3]; ice free of air, as `loads_snow_kind` has it at most
 SOAKED = "settled"
 _ICE_DO = (
     "Take the cover off before freezing rain. Let the ice melt: knocking it off cracks cold pipe."

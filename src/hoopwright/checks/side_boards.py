@@ -8,10 +8,10 @@ from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.standing import Standing
 from hoopwright.loads.soil import board_bending, side_thrust, soil_kinds
 
-WET_CREEP = 2.0
+WET_CREEP = 2.0  # [-] of wet wood under a standing load: NDS 3.5.2, from memory
 #: A bulge that is seen and lets the boards gape (common practice, no source).
 BULGE_SEEN = 0.0127
-#: Beyond this bulge over the span the beam formula no longer holds, and neither do the corners.
+#: Beyond this bulge over the span the beam formula no longer holds, nor the corners (assumption).
 SHARE_THAT_FAILS = 0.03
 _BULGE = (
     "The side boards bulge about {bulge:length} at the middle under soaked soil and the hoops' push"

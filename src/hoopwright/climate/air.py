@@ -36,6 +36,7 @@ def saturation_over_water(temperature: Series | float) -> Series:
 
 
 def _over_ice(temperature: Series) -> Series:
+    # ASHRAE, as over water above
     kelvin = series(temperature) + KELVIN
     return np.exp(
         -5.6745359e3 / kelvin

@@ -18,7 +18,8 @@ def evenly(length: float, greatest: float, end: float) -> tuple[float, ...]:
     return tuple(end + run * index / gaps for index in range(gaps + 1))
 
 
-#: Screws of a batten: no further apart, and the outer ones so far from its ends [m].
+#: Screws of a batten: no further apart, and the outer ones so far from its ends [m] (common
+#: practice, no source).
 BATTEN_SCREW_GREATEST, BATTEN_SCREW_END = 0.4572, 0.0762
 
 

@@ -11,7 +11,7 @@ from hoopwright.tables.constants import STANDARD_GRAVITY
 LEAST_DIFFERENCE = 0.05  # [K] keeps natural convection from vanishing at equal temperatures
 # [1/m3K] g / (T nu^2) at 10 degC, sea level
 GRASHOF_AIR = STANDARD_GRAVITY / 283.0 / (1.4e-5 * 1.4e-5)
-REYNOLDS_AIR = 1.0 / 1.4e-5  # [s/m2] 1 / nu at 10 degC
+REYNOLDS_AIR = 1.0 / 1.4e-5  # [s/m2] 1 / nu at 10 degC; nu from memory of handbooks
 CONDUCTIVITY_AIR = 0.0248  # [W/mK] at 10 degC, handbook
 SEA_LEVEL = 101325.0  # [Pa] at which, or near which, the laws below were measured
 

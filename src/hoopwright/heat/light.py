@@ -15,7 +15,7 @@ from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, Enclosure
 
 Series = NDArray[np.float64]
-STRONGEST = 1400.0  # [W/m2] beam; no record's quotient at sunrise is believed above it
+STRONGEST = 1400.0  # [W/m2] beam, over the solar constant; at sunrise none is believed above it
 SNOW_SHOWS = 0.01  # [m] of snow at which the ground is white (an assumption)
 
 

@@ -92,7 +92,7 @@ def links_under_cover(p: Constants, row: Hour, now: State, opening: Any, dew: An
     flow = air_exchange(p, row, opening, now.upper - row.air)
     draught_speed = flow * p.width_over_height
     draught = forced(draught_speed, p.width, p.forced_inside)
-    bare = min(0.9, p.sides * opening / p.curve_length)
+    bare = min(0.9, p.sides * opening / p.curve_length)  # the ridge stays covered (assumption)
     kept = 1.0 - bare
     half = 0.5 * p.width
     seen = 0.5 * p.sides * (1.0 - half / sqrt(half * half + opening * opening))

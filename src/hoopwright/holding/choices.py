@@ -33,7 +33,8 @@ class HoldDown:
     tie_test     : [N] the same on the ties or clips of a rail
     rail         : how the rails are held down: by weight, tied or clipped at each hoop
     sleeve_rod   : rod inside each leg where leg is "sleeve"
-    stake, stakes, stake_depth : stakes that hold the box: kind, number, [m] in the ground
+    stake, stakes, stake_depth : stakes that hold the box: kind, number, [m] in the ground (18 in:
+                                 common practice, no source)
     tied_to_soil : the boards' lower edges are tied across under the soil
     soil         : what fills the bed, a name of loads.soil
     """

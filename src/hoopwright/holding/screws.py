@@ -13,8 +13,9 @@ from hoopwright.tables.spread import Spread
 class Service:
     """How a screw is used.
 
-    duration : [-] CD, 1.6 wind, 1.15 snow, 0.9 always; wet : [-] CM, 0.7 where the board gets
-    wet, as bed boards do; temperature : [-] Ct
+    duration : [-] CD, 1.6 wind, 1.15 snow, 0.9 always (NDS 2018 table 2.3.2, copy read 2026-11)
+    wet : [-] CM, 0.7 where the board gets wet, as bed boards do; temperature : [-] Ct, 1 up to
+    100 F (tables 11.3.3 and 11.3.4, the same copy)
     """
 
     duration: float = 1.6
@@ -66,7 +67,7 @@ def dowel_bearing(specific_gravity: float, coefficient: float = 16600.0) -> floa
 def reduction_term(diameter: float) -> float:
     """Return the reduction term Rd [-] for a dowel of a diameter [m] under 1/4 in.
 
-    Source: NDS 2018 Table 12.3.1B, KD 2.2 up to 0.17 in, then 10 D + 0.5, from memory.
+    Source: NDS 2018 Table 12.3.1B, KD 2.2 up to 0.17 in, then 10 D + 0.5 (copy read 2026-11).
     """
     inches = diameter / INCH
     return 2.2 if inches <= 0.17 else 10 * inches + 0.5
@@ -150,7 +151,7 @@ def lateral(
     """Return what one screw bears sideways through a strap into a board [N].
 
     diameter : [m] root; penetration : [m] into the board; side_length : [m] strap thickness
-    side_bearing : [Pa] of the strap, 61 850 psi for sheet steel (NDS, from memory)
+    side_bearing : [Pa] of the strap, 61 850 psi for sheet steel (NDS 2018 table 12P, copy read)
 
     Low is the allowable value with its factors. Likely is the yield itself (the reduction term
     given back, duration over 1.6, wet); high is scatter above, for screws hang on past yield

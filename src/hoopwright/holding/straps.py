@@ -59,7 +59,10 @@ def leg_beside(
 
 
 def strap_room(board_top: float, embed: float, *, edge: float = 0.0381) -> float:
-    """Return the strap spacing [m] that this embed leaves; negative leaves no room for two."""
+    """Return the strap spacing [m] that this embed leaves; negative leaves no room for two.
+
+    edge : [m] of the strap's middle from the board's top, as of `leg_beside`
+    """
     leg = leg_beside(board_top, embed, straps=2, edge=edge)
     return leg.strap_spacing
 

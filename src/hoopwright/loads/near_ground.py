@@ -9,7 +9,8 @@ from hoopwright.tables.reader import Figure, ranges_of
 
 Floats = NDArray[np.float64]
 
-#: Height [m], roughness length [m] and peak factor [-] of the gust that is given: three seconds.
+#: Height [m], roughness length [m] and peak factor [-] of the gust that is given: three seconds
+#: over open grass (Davenport's class, as `loads_roughness` has it; 2.5 as of `gust_share`).
 GIVEN_HEIGHT, GIVEN_ROUGHNESS, GIVEN_PEAK = 10.0, 0.03, 2.5
 
 

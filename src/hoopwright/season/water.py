@@ -42,6 +42,7 @@ class Watering:
     by_hand: bool = True
 
 
+#: Trickle wets 0.3 to 0.4 of the ground: FAO-56 table 20, from memory.
 DRIP = Watering(wetted=0.35, drip=True)
 
 

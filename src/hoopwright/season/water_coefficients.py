@@ -76,6 +76,7 @@ class WaterStore:
     field_capacity, wilting_point : [-] by volume
     readily_evaporable            : [mm] lost from the skin before it dries
     skin                          : [m] depth that dries by evaporation, 0.10 to 0.15
+    The rest are of FAO-56: 9 mm as of a loam (table 19), the skin by its chapter 7, from memory.
     """
 
     field_capacity: float

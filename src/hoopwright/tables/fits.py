@@ -26,8 +26,8 @@ BATTEN_BITE = 0.75 * INCH
 the six diameters the NDS asks of a lateral load: the batten clamps film and carries no frame."""
 
 DIAMETERS_OF_BITE = 6.0
-"""Least bite of a strap screw in the board, in screw diameters [-]: NDS section 12.1, from
-memory, for lateral load."""
+"""Least bite of a strap screw in the board, in screw diameters [-]: NDS 2018 12.1.5.6, its
+tip with it, for lateral load (copy read 2026-11)."""
 
 
 @dataclass(frozen=True)
