@@ -25,6 +25,7 @@ HOLDS = {
     "batten": "strips that clamp film",
     "climate_demo_valley": "twelve monthly means of a valley that does not exist",
     "clip": "slit tube and snap clamps",
+    "rail_clip": "spring clips screwed to a board, that a rail is pressed into",
     "cord": "lashing cord: diameter, breaking force",
     "cover": "films, fabrics and meshes",
     "cover_optics": "how covers pass sun, heat and air",

@@ -23,17 +23,19 @@ CALLS = {"tell": None, "message": None, "word": None}
 FOLDERS = {"sheet": CALLS, "answers": CALLS, "drawing/steps": {**CALLS, "Group": (2,)}}
 #: Tables of the catalogue whose names are the shop's labels: they stay, and a translation beside
 #: them is welcome but not asked for.
-LABELS = ["lumber", "batten", "stake", "pipe", "rail", "clip", "strap", "screw", "cover", "cord"]
+LABELS = ["lumber", "batten", "stake", "pipe", "rail", "clip", "rail_clip", "strap", "screw"]
+LABELS += ["cover", "cord"]
 #: Things counted whose names are put together at run time: pieces, sheets, and what a step counts.
 NOUNS = (
     *("hoop", "stick", "side board", "end board", "joint plate", "ridge", "brace", "lacing", "guy"),
     *("peg", "tie", "stake", "rod", "end batten", "side batten", "rail piece", "clip", "screw"),
     *("body sheet", "body strip", "end panel", "mesh band", "cord", "pipe", "rail", "batten"),
-    *("strip", "cut piece"),
+    *("strip", "cut piece", "rail tie"),
 )
 #: Pieces by name and number, as their labels have them.
 PIECES = (
-    *("hoop {a}", "brace {a}", "lacing {a}", "guy {a}", "peg {a}", "tie {a}", "stake {a}"),
+    *("hoop {a}", "brace {a}", "lacing {a}", "guy {a}", "peg {a}", "tie {a}"),
+    *("stake {a}", "rail tie {a}"),
     *("rod {a}", "rail {a} piece {b}", "body strip {a}", "first end panel", "last end panel"),
     *("mesh band {a}", "first end batten", "last end batten", "left side batten"),
     "right side batten",
@@ -42,6 +44,7 @@ PIECES = (
 WORDS = (
     *("inside", "outside", "hold the hoop legs", "fix the straps", "fix the battens"),
     *("fix the boards", "pin the hoop legs", "hold the film on the hoops"),
+    *("hold the rails", "hold the braces", "hold the lacing"),
 )
 #: What a step's picture shows that it has from other views, by its title.
 SHOWN = (

@@ -75,3 +75,36 @@ def test_two_uses_of_one_thing_share_packs_and_what_is_at_hand():
     assert sum(line.buy * line.contents for line in order.lines) >= 35 - 18
     once = order_of(Parts((), (), (CountedPart(thing, 17, "both"),)), catalogue, [])
     assert order.total == pytest.approx(once.total)
+
+
+@pytest.mark.parametrize(
+    ("ways", "ties", "clips", "hooks"),
+    [
+        ("", 14, 0, 14),  # 7 hoops, two rails; tied is the default
+        ('[cover]\nroll_up = "one"', 7, 0, 7),
+        ('[cover]\nroll_up = "none"', 0, 0, 0),
+        ('[holding]\nrail = "weight"', 0, 0, 0),
+        ('[holding]\nrail = "clipped"', 0, 14, 14),
+        # 4 braces; 4 bays between the 5 hoops of the body, a screw at either end of a lacing
+        ('[hoops]\nridge = "pipe"\nbrace = true\n[cover]\nlacing = true', 14, 0, 14 + 4 + 8),
+    ],
+)
+def test_what_holds_the_rails_is_counted_bought_and_priced(ways, ties, clips, hooks):
+    """By hand: a tie is twice round a 1.05 in rail and a foot for the knot, 18.6 in."""
+    design = design_of(read_plan_text(BED + ways))
+    assert len(design.hoops) == 7
+    pieces = [piece for part in design.parts.cut for piece in part.pieces]
+    loops = [piece.length for piece in pieces if piece.name.startswith("rail tie")]
+    assert loops == pytest.approx(ties * [(2 * 3.14159 * 1.05 + 12) * 0.0254], rel=1e-4)
+    counted = [part for part in design.parts.counted if part.use.startswith("hold the ")]
+    assert sum(p.count for p in counted if p.thing == "clip-rail-large") == clips
+    screw = design.fitted.hook_screw
+    hung = ("hold the rails", "hold the braces", "hold the lacing")
+    assert sum(p.count for p in counted if p.thing == screw.key and p.use in hung) == hooks
+    assert not design.order.unpriced
+    bought = {line.thing: line for line in design.order.lines}
+    if clips:
+        assert bought["clip-rail-large"].buy * bought["clip-rail-large"].contents >= clips
+    if ties:
+        assert bought["cord-polyester-1/8"].needed >= ties
+    assert bought[screw.key].needed == 2 * 2 * 14 + hooks

@@ -171,6 +171,7 @@ def test_rolls_and_prices_name_things_there_are() -> None:
             "strap",
             "screw",
             "clip",
+            "rail_clip",
             "stake",
             "rail",
             "cord",

@@ -115,6 +115,7 @@ def counts_of(design: Design) -> dict[str, int]:
         "clip": cover.clips,
         "splice": splices,
         "rail": len(cover.rails),
+        "rail-hold": 0 if held.rail == "weight" else len(cover.rails) * hoops,
         "lacing": names.count("lacing"),
         "trench": round(buried * bed.outer_length / _YARD),
         "clear-up": 1,

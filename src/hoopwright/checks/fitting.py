@@ -41,6 +41,11 @@ class Fitted:
     clip: Clip | None
     findings: tuple[Finding, ...]
 
+    @property
+    def hook_screw(self) -> Screw | None:
+        """The screw in a board that a cord or a rail's clip hangs on: the straps' own if any."""
+        return self.strap_screw or self.batten_screw
+
 
 def fit_all(
     pipe: Pipe, board: Board, batten: Batten, chosen: Chosen, catalogue: Catalogue

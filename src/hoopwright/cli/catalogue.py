@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 SHOWN = (
     "pipe", "lumber", "species", "batten", "cover", "strap", "screw", "clip", "stake", "rail",
-    "reach", "tool", "price", "crop",
+    "rail_clip", "reach", "tool", "price", "crop",
 )  # fmt: skip
 
 

@@ -18,7 +18,7 @@ from hoopwright.plan.model import Plan, StockRow
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.site import Site, standard_of
 from hoopwright.tables.catalogue import Catalogue
-from hoopwright.tables.fits import pin_for, sleeve_rod_for
+from hoopwright.tables.fits import clip_for, pin_for, sleeve_rod_for
 from hoopwright.units import show
 
 USUAL_STOCK_LENGTH = 3.048
@@ -56,7 +56,8 @@ def hold_down_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Hold
     asked = plan.holding
     pulls = asked.pull_test
     numbers = {"none": 0, "corners": 4, "corners and sides": 4 + 2 * ties_along(bed.outer_length)}
-    sleeve = asked.legs == "sleeve"
+    sleeve, clipped, rail = asked.legs == "sleeve", asked.rail == "clipped", plan.cover.rail
+    clips = catalogue.rail_clips.values() if clipped else ()
     return HoldDown(
         leg=asked.legs,
         pin=pin_for(hoop.pipe, bed.board, catalogue.screws.values()) if asked.pin else None,
@@ -64,6 +65,7 @@ def hold_down_of(plan: Plan, catalogue: Catalogue, bed: Bed, hoop: Hoop) -> Hold
         clip_test=asked.clip_test,
         tie_test=asked.tie_test,
         rail=asked.rail,
+        rail_clip=clip_for(catalogue.rail(rail), clips, "spring").item,
         sleeve_rod=sleeve_rod_for(hoop.pipe, catalogue.stakes.values()).item if sleeve else None,
         stake=catalogue.stake(asked.stake) if asked.stakes != "none" else None,
         stakes=numbers[asked.stakes],

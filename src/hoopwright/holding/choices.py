@@ -11,7 +11,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.holding.grip import PullTest, forces
 from hoopwright.odds import Draws
 from hoopwright.odds.learn import updated
-from hoopwright.tables.fittings import Screw, Stake
+from hoopwright.tables.fittings import Clip, Screw, Stake
 
 LegStyle = Literal["straps", "sleeve"]
 RailHold = Literal["weight", "tied", "clipped"]
@@ -32,6 +32,7 @@ class HoldDown:
     clip_test    : [N] the person's own pulls on film clips, which update the default
     tie_test     : [N] the same on the ties or clips of a rail
     rail         : how the rails are held down: by weight, tied or clipped at each hoop
+    rail_clip    : what clips the rails, where they are clipped and one fits
     sleeve_rod   : rod inside each leg where leg is "sleeve"
     stake, stakes, stake_depth : stakes that hold the box: kind, number, [m] in the ground (18 in:
                                  common practice, no source)
@@ -45,6 +46,7 @@ class HoldDown:
     clip_test: tuple[float, ...] = ()
     tie_test: tuple[float, ...] = ()
     rail: RailHold = "tied"
+    rail_clip: Clip | None = None
     sleeve_rod: Stake | None = None
     stake: Stake | None = None
     stakes: int = 0

@@ -24,6 +24,9 @@ CORNER_SCREWS = 3
 JOINT_SCREWS = 8
 #: Cord beyond the run itself, for knots at both ends [m] (common practice, no source).
 CORD_FOR_KNOTS = 0.6096
+#: A loop that holds a rail: so often round it, and so much for the knot [m] (common practice, no
+#: source).
+RAIL_LOOP_TURNS, RAIL_LOOP_KNOT = 2, 0.3048
 #: Between cords tied from board to board under the soil [m] (common practice, no source).
 TIES_UNDER_SOIL = 0.6096
 #: A peg for a guy: 18 in of 1x2 (common practice, no source).
@@ -137,6 +140,12 @@ def parts_of(
     cut += [_battens(cover), *_rails(cover), *_clips(cover)]
     cut += _ridge_and_lacing(bed, hoops, cover, lines, hoop.crown_over_board)
     cut += _stakes_and_rods(bed, hoops, hold_down, lines.cord)
+    held = 0 if hold_down.rail == "weight" else len(cover.rails) * len(hoops)
+    if hold_down.rail == "tied":
+        loop = RAIL_LOOP_TURNS * math.pi * cover.rail.outside_diameter + RAIL_LOOP_KNOT
+        cut.append(_alike(lines.cord, "rail tie", held, loop, KNIFE_KERF))
+    hooked = {"hold the rails": held, "hold the braces": BRACES if lines.braced else 0}
+    hooked["hold the lacing"] = 2 * _bays(hoops) if lines.laced else 0
     if new_box:
         boards = tuple(Piece(board.name, board.length) for board in bed.pieces())
         cut.append(CutParts(bed.board.key, boards, SAW_KERF))
@@ -144,7 +153,10 @@ def parts_of(
     return Parts(
         _by_thing([part for part in cut if part.pieces]),
         (SheetParts(cover.material.key, sheets), *_mesh_bands(bed, cover, lines.mesh)),
-        tuple(_counted(bed, hoop, hoops, cover, fittings, hold_down, new_box)),
+        (
+            *_counted(bed, hoop, hoops, cover, fittings, hold_down, new_box),
+            *_hooked(fittings, hold_down, hooked),
+        ),
     )
 
 
@@ -174,14 +186,24 @@ def _ridge_and_lacing(
         length = math.hypot(math.sqrt(2) * crown, bed.outer_width / 2) + CORD_FOR_KNOTS
         parts.append(_alike(lines.cord, "brace", BRACES, length, KNIFE_KERF))
     if lines.laced:
-        bays = sum(1 for hoop in hoops if hoop.role != "panel") - 1
         length = cover.body.bare + 2 * bed.height + CORD_FOR_KNOTS
-        parts.append(_alike(lines.cord, "lacing", bays, length, KNIFE_KERF))
+        parts.append(_alike(lines.cord, "lacing", _bays(hoops), length, KNIFE_KERF))
     if lines.guyed:
         length = cover.body.over_hoops / 4 + 2 * bed.height + CORD_FOR_KNOTS
         parts.append(_alike(lines.cord, "guy", 2 * len(hoops), length, KNIFE_KERF))
         parts.append(_alike(PEG_THING, "peg", 2 * len(hoops), PEG, SAW_KERF))
     return parts
+
+
+def _bays(hoops: Sequence[HoopStation]) -> int:
+    """Return the bays between the hoops that carry the body sheet."""
+    return sum(1 for hoop in hoops if hoop.role != "panel") - 1
+
+
+def _hooked(fitted: Fitted, hold_down: HoldDown, hooked: dict[str, int]) -> list[CountedPart]:
+    """Return the clips of the rails, and the screws in the boards that clips and cords hang on."""
+    things = [(hold_down.rail_clip, "hold the rails"), *((fitted.hook_screw, u) for u in hooked)]
+    return [CountedPart(t.key, hooked[use], use) for t, use in things if t and hooked[use]]
 
 
 def _stakes_and_rods(

@@ -89,10 +89,7 @@ _NOT_LISTED = (
     ("digging", "A spade."),
     ("staked", "Screws for the stakes."),
     ("ridge", "Ties of the ridge line."),
-    ("braces", "Screws for the braces."),
-    ("rail+rail tied", "A screw and a loop of cord at every hoop of each rail."),
-    ("rail+rail clipped", "A rail clip and its screw at every hoop of each rail."),
-    ("lacing", "Screws for the lacing."),
+    ("rail+rail clipped+not rail clip", "A clip that grips the rail, at every hoop of each rail."),
 )
 
 

@@ -15,7 +15,7 @@ from hoopwright.sheet.cuts import CutGroup, groups_of
 #: Part of a shop, and the tables of the catalogue whose things stand there (common practice).
 AISLES = (
     (message("Lumber"), ("lumber", "batten", "stake")),
-    (message("Pipe and its fittings"), ("pipe", "rail", "clip", "strap")),
+    (message("Pipe and its fittings"), ("pipe", "rail", "clip", "rail_clip", "strap")),
     (message("Screws"), ("screw",)),
     (message("Film, fabric, mesh"), ("cover",)),
     (message("Cord"), ("cord",)),
@@ -24,6 +24,10 @@ AISLES = (
 
 def buying_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     """Return one cell an aisle, and the total."""
+
+    def rows(lines: list[OrderLine]) -> tuple[tuple[str, str, str], ...]:
+        return tuple(_row(design, line, width, say) for line in lines)
+
     lines = list(design.order.lines)
     cells = []
     for aisle, tables in AISLES:
@@ -31,9 +35,13 @@ def buying_cells(design: Design, width: float, say: Voice) -> list[Cell]:
         here = [line for line in lines if line.thing in keys]
         lines = [line for line in lines if line not in here]
         if here:
-            cells.append(Cell(say.word(aisle), rows=tuple(_row(line, width, say) for line in here)))
+            cells.append(
+                Cell(say.word(aisle), rows=tuple(_row(design, line, width, say) for line in here))
+            )
     if lines:
-        cells.append(Cell(say.tell("Also"), rows=tuple(_row(line, width, say) for line in lines)))
+        cells.append(
+            Cell(say.tell("Also"), rows=tuple(_row(design, line, width, say) for line in lines))
+        )
     order = design.order
     kind = say.tell("Invented example prices") if order.example_prices else say.tell("Prices")
     total = ("", say.tell("Everything to buy"), say.money(order.total))
@@ -45,12 +53,14 @@ def buying_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     return cells
 
 
-def _row(line: OrderLine, width: float, say: Voice) -> tuple[str, str, str]:
+def _row(design: Design, line: OrderLine, width: float, say: Voice) -> tuple[str, str, str]:
     """Return what to buy by the shop's label, and in the own word if it costs no line."""
     what = f", {sold_as(line, say)}"
     if line.form == "pack":
-        use = ", ".join(map(say.word, line.use.split(", ")))
-        what += say.tell(": {count} to {use}", count=str(line.needed), use=use)
+        parts = [part for part in design.parts.counted if part.thing == line.thing]
+        counts = [(str(part.count), say.word(part.use)) for part in parts]
+        uses = [say.tell("{count} to {use}", count=count, use=use) for count, use in counts]
+        what += f": {say.listed(uses)}"
     if line.from_hand:
         what += say.tell("; {count} at hand", count=str(line.from_hand))
     price = say.money(line.total) if line.buy and line.price is not None else ""

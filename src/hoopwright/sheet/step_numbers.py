@@ -150,6 +150,11 @@ def _rail_pieces(bench: Bench) -> str:
     return "; ".join(dict.fromkeys(rails))
 
 
+def _hook_screw(bench: Bench) -> str:
+    screw = bench.design.fitted.hook_screw
+    return f" ({screw.name})" if screw else ""
+
+
 def _held_sides(bench: Bench, edge: str, what: str) -> str:
     sides = bench.sides(edge)
     return f"{listed(sides)} {what}" + ("s" if len(sides) > 1 else "")
@@ -210,6 +215,9 @@ NUMBERS: dict[str, Callable[[Bench], Any]] = {
     "rails": lambda b: len(b.design.cover.rails),
     "rail_sides": _rail_sides,
     "rail_pieces": _rail_pieces,
+    "rail_holds": lambda b: len(b.design.cover.rails) * len(b.design.hoops),
+    "rail_tie": lambda b: b.pieces("rail tie")[0],
+    "hook_screw": _hook_screw,
     "rail_turns": lambda b: plain_fractions(b.design.cover.allowances.rail_wraps),
     "batten_sides": lambda b: _held_sides(b, "batten", "side"),
     "bury_sides": lambda b: _held_sides(b, "bury", "edge"),

@@ -54,6 +54,7 @@ def traits_of(design: Design) -> frozenset[str]:
         "sleeves": held.leg == "sleeve",
         "rod": held.sleeve_rod,
         "pin": held.pin,
+        "rail clip": held.rail_clip,
         "ties": held.tied_to_soil,
         "tie cords": pieces_of(design, "tie"),
         "strap": fitted.strap,

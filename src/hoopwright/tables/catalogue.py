@@ -29,7 +29,10 @@ from hoopwright.tables.wood import Batten, Board, Species
 
 Values = dict[str, Any]
 
-PRICED = ("pipe", "lumber", "batten", "cover", "strap", "screw", "clip", "stake", "rail", "cord")
+PRICED = (
+    *("pipe", "lumber", "batten", "cover", "strap", "screw"),
+    *("clip", "rail_clip", "stake", "rail", "cord"),
+)
 """Tables of things that are bought."""
 
 
@@ -131,6 +134,7 @@ class Catalogue:
     screws = _ByKey("screw", Screw, _parts_of_screw)
     screw_sizes = _ByKey("screw_size", ScrewSize)
     clips = _ByKey("clip", Clip)
+    rail_clips = _ByKey("rail_clip", Clip)
     stakes = _ByKey("stake", Stake)
     rails = _ByKey("rail", Rail)
     cords = _ByKey("cord", Cord)

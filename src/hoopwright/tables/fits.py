@@ -12,7 +12,7 @@ from typing import Generic, TypeVar
 
 from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import INCH
-from hoopwright.tables.fittings import Clip, Screw, Stake, Strap
+from hoopwright.tables.fittings import Clip, Rail, Screw, Stake, Strap
 from hoopwright.tables.pipes import Pipe
 from hoopwright.tables.wood import Batten, Board
 
@@ -61,16 +61,16 @@ def strap_for(pipe: Pipe, straps: Iterable[Strap]) -> Picked[Strap]:
     return _picked(fitting, f"a strap for tube {_inches(pipe.outside_diameter)} outside")
 
 
-def clip_fits(clip: Clip, pipe: Pipe) -> bool:
+def clip_fits(clip: Clip, pipe: Pipe | Rail) -> bool:
     """Return whether a clip grips a pipe by its outside diameter."""
     return clip.least_outside_diameter <= pipe.outside_diameter <= clip.greatest_outside_diameter
 
 
-def clip_for(pipe: Pipe, clips: Iterable[Clip], kind: str = "slit tube") -> Picked[Clip]:
-    """Return the clip for a pipe: of those that grip, the one whose bore is nearest its size.
+def clip_for(pipe: Pipe | Rail, clips: Iterable[Clip], kind: str = "slit tube") -> Picked[Clip]:
+    """Return the clip for a pipe or rail: of those that grip, the one whose bore is nearest.
 
-    kind : "slit tube" or "snap". A tube whose bore is far below the pipe's size opens wide,
-    goes on hard and tears film; one above it does not grip.
+    kind : "slit tube", "snap", or "spring" for a rail. A tube whose bore is far below the pipe's
+    size opens wide, goes on hard and tears film; one above it does not grip.
     """
     fitting = [clip for clip in clips if clip.kind == kind and clip_fits(clip, pipe)]
     fitting.sort(key=lambda clip: abs(pipe.outside_diameter - clip.inside_diameter))

@@ -59,14 +59,14 @@ class Screw(Named):
 
 @dataclass(frozen=True)
 class Clip(Named):
-    """A clip that holds film on a pipe.
+    """A clip that holds film on a pipe, or a rail on a board.
 
     least_outside_diameter, greatest_outside_diameter [m] : pipe it grips, film between
     tube : key of the tube it is cut from ("" for a clip bought ready), inside_diameter [m] of it
     length [m] : usual length of one clip; stock_lengths [m] : tube sold
     """
 
-    kind: Annotated[str, text(choices=("slit tube", "snap"))]
+    kind: Annotated[str, text(choices=("slit tube", "snap", "spring"))]
     inside_diameter: Annotated[float, number("m", 0.005, 0.06)]
     least_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]
     greatest_outside_diameter: Annotated[float, number("m", 0.005, 0.08)]

@@ -18,6 +18,7 @@ NOT_TO_BE_READ = {
     "strap": "sizes sold by shops",
     "cord": "sizes sold by shops",
     "clip": "sizes sold by shops; what holds is published nowhere",
+    "rail_clip": "sizes sold by shops; what holds is published nowhere",
     "holding_grip_force": "published nowhere: docs/method/unknown.md",
     "heat_leakage": "published nowhere: docs/method/unknown.md",
     "heat_fabric_leak": "published nowhere: docs/method/unknown.md",
