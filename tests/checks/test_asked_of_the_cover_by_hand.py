@@ -9,7 +9,7 @@ from hoopwright import design_of
 from hoopwright.checks.at_gust import Asked, at_gust
 from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM
-from hoopwright.checks.film_in_wind import crown_suction
+from hoopwright.checks.film_in_wind import crown_suction, end_strip_suction
 from hoopwright.design import Design
 from hoopwright.plan.read import read_plan_text
 
@@ -78,7 +78,7 @@ def test_lift_of_a_bay_hangs_on_three_clips_once_its_edges_are_loose(design, ask
 
 def test_suction_on_the_film_with_its_sides_down(design, asked) -> None:
     found, film = design.ladder, asked["film-tears"]
-    suction = pressure(design) * crown_suction(found.followed, found.inputs, opened=False)
+    suction = pressure(design) * end_strip_suction(found.followed, found.inputs, opened=False)
     assert (film.middle, film.most) == pytest.approx(np.quantile(suction, (0.5, 0.9)), rel=1e-6)
 
 

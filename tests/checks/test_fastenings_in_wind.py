@@ -21,6 +21,7 @@ from hoopwright.checks.end_sheet import battens_pull, end_sheet_zips
 from hoopwright.checks.film_in_wind import (
     AT_HOLES,
     CORD_LEFT,
+    END_STRIP,
     clips_open,
     clips_rung,
     crown_suction,
@@ -44,6 +45,7 @@ from hoopwright.plan import read_plan_text
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'
 BAY, SPAN, CLEAR, FILM = 0.8763, 0.935736, 0.972527, 200e6 * 0.0001524
 CLOSED, FILLED = 1.5805, 1.8505
+WEAK = {"strength of the cover": 1500.0, "stiffness of the film": 240e6}
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +56,7 @@ def made():
 
 def given(standing: Standing, **values: float) -> Inputs:
     """The bed with outside and inside pressures as above and some inputs more."""
-    known = {PRESSURE: 1.1, AT_HOLES: 1.0, SOUND: 1.0}
+    known = {PRESSURE: 1.1, AT_HOLES: 1.0, SOUND: 1.0, END_STRIP: 1.0}
     known |= {name.replace("_", " "): one for name, one in values.items()}
     return Inputs(standing, Given(values=known, scores={INSIDE: HIGH_SCORE / 2}))
 
@@ -106,15 +108,19 @@ def test_film_tears_between_hoops(made):
     """Yield 1500 N/m, film 1.2 times as stiff: 36 576 N/m. 1500 / 36576 = 0.04101 of stretch, half
     angle 0.4889: 1500 x 2 x 0.4697 / 0.8763 = 1608 Pa on the film, over 1.5805 (1.8505)."""
     standing, followed = made
-    inputs = given(standing, **{"strength of the cover": 1500.0, "stiffness of the film": 240e6})
+    inputs = given(standing, **WEAK)
     for opened, suction in ((False, CLOSED), (True, FILLED)):
         found = film_tears(standing, followed, inputs, opened=opened)
         assert found == pytest.approx([1608 / suction], rel=2e-3)
         rung = film_tears_rung(standing, inputs, found)
         assert rung.at == pytest.approx([gust_of(standing, 1608 / suction)], rel=2e-3)
     assert (rung.name, rung.brings, rung.harm) == ("film-tears", "lost", "loss")
+    # In the strip at the ends 1.2 times the outside suction, 1.2155 x 1.2 + 0.365 = 1.8236.
+    strip = given(standing, **{**WEAK, END_STRIP: 1.2})
+    ended = film_tears(standing, followed, strip, opened=False)
+    assert ended == pytest.approx([1608 / 1.8236], rel=2e-3)
     # From a clip that leaves 0.8 of it, 1500 N/m tear as 1200 do.
-    holed = {"strength of the cover": 1500.0, "stiffness of the film": 240e6, AT_HOLES: 0.8}
+    holed = {**WEAK, AT_HOLES: 0.8}
     weaker = film_tears(standing, followed, given(standing, **holed), opened=False)
     assert weaker == pytest.approx([pressure_at(1200, BAY, 1.2 * FILM) / CLOSED], rel=2e-3)
     assert pressure_at(1500, BAY, 1.2 * FILM) == pytest.approx(1608, rel=1e-3)
@@ -132,7 +138,7 @@ def test_strength_of_a_cover(made):
     other = design_of(read_plan_text(BED + '[cover]\nmaterial = "fabric-1.5"\n')).standing
     strength = other.cover.material.strength
     assert strength.modulus is None
-    bare = Inputs(other, Given(values={AT_HOLES: 1.0}))
+    bare = Inputs(other, Given(values={AT_HOLES: 1.0, END_STRIP: 1.0}))
     found = film_tears(other, follow_hoop(other), bare, opened=False)
     pull = strength.break_force.likely
     on_film = pressure_at(pull, BAY, pull / strength.break_strain.likely)
@@ -303,6 +309,12 @@ def test_clips_of_the_end_hoops(made):
     assert closed == pytest.approx([least], rel=2e-3)
     opened = clips_open(standing, followed, inputs, ends, opened=True)
     assert opened == pytest.approx([least * CLOSED / FILLED], rel=2e-3)
+    # In the strip at the ends 1.2 times the outside suction.
+    strip = replace(
+        inputs, draws=replace(inputs.draws, values=inputs.draws.values | {END_STRIP: 1.2})
+    )
+    ended = clips_open(standing, followed, strip, ends, opened=False)
+    assert ended == pytest.approx([least * CLOSED / 1.8236], rel=2e-3)
     rung = clips_rung(inputs, closed)
     assert rung.at == pytest.approx([gust_of(standing, least)], rel=2e-3)
     assert (rung.name, rung.brings, rung.harm) == ("clips-open", "lost", "loss")

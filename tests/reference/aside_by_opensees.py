@@ -161,10 +161,7 @@ def snowed_on(
     Returned: loads on plan [EI / L^3] and the crown's lean along the bed [L] at each.
     """
     stood = bent_from_straight(span, torsion, turn, STIFF, bend)
-    across = stood.rest[:, 0]
-    width = np.zeros(len(across))
-    width[:-1] += 0.5 * np.maximum(np.diff(across), 0.0)
-    width[1:] += 0.5 * np.maximum(np.diff(across), 0.0)
+    width = _on_plan(stood)
     ops.timeSeries("Constant", 7)
     ops.pattern("Plain", 7, 7)
     ops.load(stood.crown, 0.0, 0.0, 1e-3, 0.0, 0.0, 0.0)
@@ -180,3 +177,31 @@ def snowed_on(
         loads.append(upto * step / steps)
         lean.append(float(stood.lean()[stood.crown - 1]) - at_rest)
     return np.array(loads), np.array(lean)
+
+
+def _on_plan(stood: Stood) -> np.ndarray:
+    """The plan width that belongs to each node."""
+    across = stood.rest[:, 0]
+    width = np.zeros(len(across))
+    width[:-1] += 0.5 * np.maximum(np.diff(across), 0.0)
+    width[1:] += 0.5 * np.maximum(np.diff(across), 0.0)
+    return width
+
+
+def blown_along(
+    span: float, torsion: float, turn: float, push_all: float, at_crown: float, lift: float
+) -> float:
+    """The crown's lean along the bed [L] of a bent hoop of unit length, lifted and then pushed.
+
+    push_all: along the bed on each length of arc [EI / L^3]; at_crown: at the crown [EI / L^2];
+    lift: upward on plan [EI / L^3].
+    """
+    stood = bent_from_straight(span, torsion, turn, STIFF, turn)
+    ops.timeSeries("Linear", 8)
+    ops.pattern("Plain", 8, 8)
+    for node, share in enumerate(_on_plan(stood), start=1):
+        ops.load(node, 0.0, share * lift, 0.0, 0.0, 0.0, 0.0)
+    _static(10)
+    at_rest = float(stood.lean()[stood.crown - 1])
+    push(stood, push_all, at_crown, steps=4)
+    return float(stood.lean()[stood.crown - 1]) - at_rest

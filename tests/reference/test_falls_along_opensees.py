@@ -16,6 +16,7 @@ from hoopwright.beam.frame import hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.lean import falls_along
 from hoopwright.beam.load import load
+from hoopwright.beam.out_of_plane import CROWN, POINTS, push_aside
 from hoopwright.beam.path import follow
 
 outside = modelled("aside_by_opensees")
@@ -45,3 +46,26 @@ def test_a_held_crown_stands_till_it_folds() -> None:
         path, [0], foot_turn=TURN, foot_twist=1e4, torsion_share=TORSION, crown_hold=1e4
     )
     assert np.isnan(held[0])
+
+
+@pytest.mark.parametrize("held", [0.0, 60.0])
+def test_hoops_leaned_along_by_wind(held: float) -> None:
+    """An even push along the bed, a spring of 0 and 60 EI / L^3 at the crown, as in the checks:
+    lean of a push over 1 and the spring times the lean of a pull at the crown."""
+    loads = np.stack([np.ones(POINTS), np.zeros(POINTS)])
+    aside = push_aside(
+        bend_hoop(1.0, 0.45, Hold.two_straps(0.1)),
+        1.0,
+        loads,
+        np.array([0.0, 1.0]),
+        foot_turn=TURN,
+        foot_twist=1e4,
+        torsion_share=TORSION,
+        bend_left=1.0,
+    )
+    spread, crown = aside.lean[:, CROWN]
+    push = 0.04 * (1 + held * crown) / spread
+    leaned = outside.blown_along(0.45, TORSION, TURN, push, -held * 0.04, 0.0)
+    assert leaned == pytest.approx(0.04, rel=0.05)
+    # Suction, left out of the rung, stretches the hoop and holds it upright.
+    assert outside.blown_along(0.45, TORSION, TURN, push, -held * 0.04, 30.0) < 0.95 * leaned

@@ -31,8 +31,9 @@ def _gusts(design: Design, record: DailyRecord) -> str:
     low, middle, high = (show(one, "given speed", design.system) for one in found.once_in(10))
     through = through_words(lambda n: found.gets_through(design.ladder.opens.at, n), "year")
     return (
-        f"once in ten years {middle} ({low} to {high}), fitted to {found.years} years at its mast. "
-        f"Left on all year, the cover stays closed and whole {through}."
+        f"once in ten years up to {high} ({middle} in the middle, {low} at least), fitted to "
+        f"{found.years} years at its mast. Left on all year, the cover stays closed and whole "
+        f"{through}."
     )
 
 
@@ -57,7 +58,7 @@ def _snow(design: Design, record: DailyRecord) -> str:
     through = through_words(lambda n: found.gets_through(stands, n), "winter")
     what = {None: "lie on the ground", 1: "fall in a day"}.get(days, f"fall in {days} days")
     return (
-        f"once in ten winters {middle} ({low} to {high}) {what}, fitted to {found.years} winters. "
-        f"{BRUSHED[often].capitalize()}, and all of it taken as {kind}, the cover gets "
-        f"{through}."
+        f"once in ten winters up to {high} ({middle} in the middle, {low} at least) {what}, fitted "
+        f"to {found.years} winters. {BRUSHED[often].capitalize()}, and all of it taken as {kind}, "
+        f"the cover gets {through}."
     )

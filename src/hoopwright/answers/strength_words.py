@@ -25,6 +25,8 @@ WINTERS = (1, 4)
 #: A headline that comes about on fewer of the beds than this is one that hardly comes about.
 HARDLY = 0.05
 _PLAN_FOR = message("Plan for gusts up to {gust}; take the cover off before stronger ones.")
+#: Boards of ten years are told of where they take more than a twentieth of what new ones stand.
+TELLS = 0.95
 #: What each headline is called, by what it brings.
 HEADLINES = {
     "opens": "The cover opens",
@@ -52,12 +54,14 @@ class StrengthWords:
     """The answer on wind.
 
     answer : to plan by; here : the odds at this place; find_out : what to measure first, or ""
+    ageing : what rot at the screws does to it by the year, or ""
     headlines : opened, lost, moved; draws : how many beds were drawn
     """
 
     answer: str
     here: str
     find_out: str
+    ageing: str
     headlines: tuple[HeadlineWords, ...]
     draws: int
 
@@ -65,7 +69,7 @@ class StrengthWords:
     def told(self) -> str:
         """Return it in one piece."""
         find_out = f"Find out first: {self.find_out}" if self.find_out else ""
-        return " ".join(one for one in (self.answer, self.here, find_out) if one)
+        return " ".join(one for one in (self.answer, self.ageing, self.here, find_out) if one)
 
 
 def gust_words(gust: float, system: System) -> str:
@@ -116,9 +120,13 @@ def place_shelter(design: Design) -> Sheltered | None:
     site = design.site
     if site.barrier is None or site.barrier_direction is None or design.wind_hours is None:
         return None
-    angle = covered_angle(site.barrier_length, site.barrier_distance)
+    angle = covered_angle(site.barrier_length, site.barrier_distance, site.barrier_height)
     left = sheltered_share(
-        site.barrier, site.barrier_height, site.barrier_distance, design.hoop.crown
+        site.barrier,
+        site.barrier_height,
+        site.barrier_distance,
+        design.hoop.crown,
+        barrier_length=site.barrier_length,
     )
     behind = drawn(left, design.ladder.inputs.draws.score("wind behind the barrier"))
     return Sheltered(
@@ -146,8 +154,22 @@ def strength_words(design: Design) -> StrengthWords:
         answer,
         _here(design),
         "" if measure is None else f"{measure.name}. {measure.how}",
+        _ageing(design),
         tuple(_headline(one, design) for one in (found.opens, found.lost, found.moves)),
         found.inputs.draws.count,
+    )
+
+
+def _ageing(design: Design) -> str:
+    """Return the careful gust by the age of the boards, where rot at the screws changes it."""
+    new, five, ten = design.ladder.lost_by_age
+    if ten > TELLS * new:
+        return ""
+    told = [gust_words(one, design.system) for one in (ten, five, new)]
+    return (
+        "Boards rot at the screws: in the same careful count the cover is lost above {} once they "
+        "are ten years old, {} at five (as counted here), {} new: rough; prod the wood round the "
+        "screws each spring.".format(*told)
     )
 
 

@@ -11,7 +11,13 @@ from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
 from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM, drawn_ends
 from hoopwright.checks.end_sheet import end_clips_grip
-from hoopwright.checks.film_in_wind import crown_suction, edges_loose, film_tears, inner_clips_open
+from hoopwright.checks.film_in_wind import (
+    crown_suction,
+    edges_loose,
+    end_strip_suction,
+    film_tears,
+    inner_clips_open,
+)
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.hoop_in_wind import (
     counted_strain,
@@ -142,6 +148,7 @@ def _of_cover(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked
     """
     hoop, inputs = found.followed, found.inputs
     closed, loose = (crown_suction(hoop, inputs, opened=one) for one in (False, True))
+    strip = end_strip_suction(hoop, inputs, opened=False)
     bay, span = standing.bay, standing.hoop.span
 
     def asked(what: str, kind: str, limit: Floats, size: Floats, rung: str) -> Asked:
@@ -162,12 +169,14 @@ def _of_cover(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked
     if grip is not None:
         apart = float(standing.cover.clip_spacing or 0.0)
         ends = drawn_ends(standing, hoop)
-        pulled = ends.demand(lambda drawn: drawn.pull, pressure, inputs, force=True)
+        pulled = ends.demand(
+            lambda drawn: drawn.pull, pressure * strip / closed, inputs, force=True
+        )
         what = "Pull on a clip of an end hoop"
         share = apart / standing.hoops_an_end
         rows.append(_asked(what, "force", pulled * share, grip * share, "clips-open"))
     limit = film_tears(standing, hoop, inputs, opened=False)
-    return [*rows, asked("Suction on the film", "pressure", limit, closed, "film-tears")]
+    return [*rows, asked("Suction on the film", "pressure", limit, strip, "film-tears")]
 
 
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:

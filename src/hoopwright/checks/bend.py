@@ -21,7 +21,7 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
     """
     pipe, strain = hoop.pipe, hoop.strain
     limit = pipe.stuff.strain_limit_at(coldest)
-    watch = min(pipe.stuff.strain_watch.likely, limit.likely)
+    watch = min(pipe.stuff.strain_watch.likely, limit.low)
     values: dict[str, float | str] = {
         "pipe": pipe.name,
         "strain": strain,

@@ -157,7 +157,7 @@ class DrawnEnds:
         return least_of(found, [case.name for case in self.wind], [False] * len(self.wind))
 
 
-def suction(inputs: Inputs, outside: float, state: str) -> Floats:
+def suction(inputs: Inputs, outside: Floats | float, state: str) -> Floats:
     """Return the drawn net suction over the velocity pressure [-], a little at least.
 
     outside : [-] likely suction outside; state : of the cover

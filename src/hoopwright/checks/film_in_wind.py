@@ -17,6 +17,7 @@ from hoopwright.holding.film_edge import rail_ballast, rail_between_ties
 Floats = NDArray[np.float64]
 
 CORD_LEFT = "hold of a lacing cord once slack"
+END_STRIP = "suction in the strip at the ends over the crown's"
 RAIL_AGED = "rail in sun and frost over new in bending"
 TURNING = "hold of a rail's ties on its turning"
 AT_HOLES = "strength of film left at clips, screws and hot pipe"
@@ -26,9 +27,18 @@ LOOSE = "open towards the wind"
 
 def crown_suction(wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
     """Return the net suction over the crown [-] over the velocity pressure, sides down or loose."""
-    closed = [case for case in wind.cases if not is_opened(case)]
-    outside = max(-float(case.by_zone(CROWN)[0]) for case in closed)
+    return suction(inputs, _outside_crown(wind), LOOSE if opened else CLOSED)
+
+
+def end_strip_suction(wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
+    """Return the same in the strip at the ends, where film and clips are pulled the hardest."""
+    outside = _outside_crown(wind) * inputs.doubt(END_STRIP)
     return suction(inputs, outside, LOOSE if opened else CLOSED)
+
+
+def _outside_crown(wind: FollowedHoop) -> float:
+    closed = [case for case in wind.cases if not is_opened(case)]
+    return max(-float(case.by_zone(CROWN)[0]) for case in closed)
 
 
 def edges_loose(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats:
@@ -148,10 +158,8 @@ def clips_open(
     grip = end_clips_grip(standing, inputs)
     assert grip is not None
     met = ends.met(lambda drawn: drawn.pull, grip, inputs, force=True).pressure
-    if not opened:
-        return met
-    more = crown_suction(wind, inputs, opened=True) / crown_suction(wind, inputs, opened=False)
-    return np.asarray(met / more)
+    strip = end_strip_suction(wind, inputs, opened=opened)
+    return np.asarray(met * crown_suction(wind, inputs, opened=False) / strip)
 
 
 def inner_clips_open(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats | None:
@@ -219,10 +227,10 @@ def inner_clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
 
 
 def film_tears(standing: Standing, wind: FollowedHoop, inputs: Inputs, *, opened: bool) -> Floats:
-    """Return the pressure [Pa] at which the film tears between hoops, from its weakest places."""
+    """Return the pressure [Pa] at which the film tears in an end bay, from its weakest places."""
     pull = drawn_strength(standing, inputs) * inputs.doubt(AT_HOLES)
     on_film = pressure_of_pull(standing, standing.bay, pull, inputs.film)
-    return np.asarray(on_film / crown_suction(wind, inputs, opened=opened))
+    return np.asarray(on_film / end_strip_suction(wind, inputs, opened=opened))
 
 
 def film_tears_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung:

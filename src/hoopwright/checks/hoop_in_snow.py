@@ -110,12 +110,17 @@ def falls_aside(standing: Standing, reader: Reader) -> Floats:
     # Once held so well that it stands till it folds in its plane, folding is what it does.
     slowness = np.array([0.0 if np.isnan(one) else 1.0 / max(one, 1e-9) for one in found])
     k = inputs.snow_stiffness
-    shear = film_stiffness(standing) * inputs.film / TENSILE_OVER_SHEAR
-    panels = 2 * shear * standing.bay / standing.hoop.crown_over_board
-    hold = (inputs.doubt(FILM_HOLDS) * panels + sheets_hold(standing, inputs)) / (unit * k)
+    hold = crown_held(standing, inputs) / (unit * k)
     slow = np.interp(hold, CROWN_HOLDS, slowness, right=slowness[-1])
     with np.errstate(divide="ignore"):
         return np.asarray(k * inputs.doubt(CROOKED) / slow)
+
+
+def crown_held(standing: Standing, inputs: Inputs) -> Floats:
+    """Return what film and end sheets hold each crown in place with along the bed [N/m]."""
+    shear = film_stiffness(standing) * inputs.film / TENSILE_OVER_SHEAR
+    panels = 2 * shear * standing.bay / standing.hoop.crown_over_board
+    return np.asarray(inputs.doubt(FILM_HOLDS) * panels + sheets_hold(standing, inputs))
 
 
 def sheets_hold(standing: Standing, inputs: Inputs) -> Floats:

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.beam.response import FootForce, Response
-from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.inputs import BOARD_YEARS, Inputs
 from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
@@ -177,9 +177,14 @@ def straps_draw(standing: Standing, reader: Reader, *, opened: bool) -> Met | No
 
 
 def sound_wood(inputs: Inputs) -> Floats:
-    """Return the share of its hold [-] that a screw has left in a board five years old."""
+    """Return the share of its hold [-] that a screw has left in a board of the inputs' years.
+
+    The row says what is left after five; each year takes the same share of what is left (an
+    assumption: models of decay such as Leicester's start later and then go straight down).
+    """
     decay = inputs.standing.bed.species.decay
-    return inputs.doubt(f"wood left at the screws after five years, {decay} resistance")
+    left = inputs.doubt(f"wood left at the screws after five years, {decay} resistance")
+    return np.asarray(left ** (inputs.years / BOARD_YEARS))
 
 
 def straps_draw_rung(standing: Standing, inputs: Inputs, met: Met) -> Rung:

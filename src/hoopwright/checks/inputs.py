@@ -24,14 +24,20 @@ INSIDE = "pressure inside the cover"
 #: A pipe in a gust is between hot in the sun under film and a little cold [-] of its stiffness
 #: at 23 degC; the warm end is the pipe's own row, the cool end an assumption.
 COOL_STIFFNESS = 1.05
+#: Age of the boards [yr] for which all is worked out, and for which the table has its rows.
+BOARD_YEARS = 5.0
 
 
 @dataclass(frozen=True)
 class Inputs:
-    """The drawn inputs of one bed, each an array over the draws."""
+    """The drawn inputs of one bed, each an array over the draws.
+
+    years : age of the boards that hold the screws [yr]
+    """
 
     standing: Standing
     draws: Draws = field(default_factory=Draws)
+    years: float = BOARD_YEARS
 
     def doubt(self, name: str) -> Floats:
         """Return a share or factor of the table of doubts [-]."""

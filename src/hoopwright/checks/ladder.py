@@ -7,6 +7,7 @@ cover is lost, the bed has nothing left to carry.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -51,10 +52,12 @@ from hoopwright.checks.hoop_in_wind import (
     legs_slip_rung,
     pipe_kinks,
     pipe_kinks_rung,
+    sound_wood,
     straps_draw,
     straps_draw_rung,
 )
-from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.hoops_along import leans_along_rung
+from hoopwright.checks.inputs import BOARD_YEARS, Inputs
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
 from hoopwright.checks.read_off import Met, Reader
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
@@ -66,6 +69,10 @@ from hoopwright.odds import rank_correlation, weak_to_strong
 Floats = NDArray[np.float64]
 
 SNOWS = ("fresh dry", "settled", "wet")
+#: Ages of the boards [yr] for which the headline is told.
+AGES = (0.0, BOARD_YEARS, 10.0)
+#: Rungs that the hold of the screws decides, with others.
+SCREWED = ("strap-screws-draw", "end-hoops-pulled-over")
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,6 +138,29 @@ class Ladder:
         """Return the gusts at which the bed moves; infinite where the cover is lost before."""
         rungs = [r for r in self.wind if r.brings == "moves"]
         return self._headline("moves", rungs, self.lost.at)
+
+    @cached_property
+    def lost_by_age(self) -> tuple[float, ...]:
+        """Return the careful gust [m/s] at which the cover is lost with boards of each of AGES.
+
+        No rung falls by more than the root of its screws' hold, which tells where none of them
+        could come first; then all are alike.
+        """
+        left = np.sqrt(sound_wood(self.inputs))
+        screwed = [rung for rung in self.wind if rung.name in SCREWED]
+        if not any((rung.at * left < self.lost.at).any() for rung in screwed):
+            return (self.lost.told[0],) * len(AGES)
+        standing = self.inputs.standing
+        ends = drawn_ends(standing, self.followed)
+
+        def careful(years: float) -> float:
+            if years == self.inputs.years:
+                return self.lost.told[0]
+            inputs = replace(self.inputs, years=years)
+            wind = _wind(standing, Reader(self.followed, inputs), ends)
+            return self._headline("lost", [r for r in wind if r.brings == "lost"]).told[0]
+
+        return tuple(map(careful, AGES))
 
     @staticmethod
     def _headline(brings: Brings, rungs: list[Rung], until: Floats | None = None) -> Headline:
@@ -271,6 +301,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         end_sheet_zips(standing, inputs),
         end_hoops_lean(standing, inputs, ends),
         end_hoops_pulled_over(standing, inputs, ends),
+        leans_along_rung(standing, inputs),
         *bed.rungs(
             {
                 "lifts": met(lambda opened: bed.lifts(opened=opened)),

@@ -102,7 +102,9 @@ def ladder_chart(
         items.append(Line((x, -0.5 * ROW), (x, top + 0.3 * ROW), Layer.DECISION, Weight.MEDIUM))
         items.append(Text((x, -1.35 * ROW), marked[1], Layer.DECISION, Anchor.MIDDLE))
     told = "; ".join(
-        f"{bar.label}: {'at least' if bar.at_least else 'likely'} {axis.show(bar.likely)}"
+        f"{bar.label}: at least {axis.show(bar.likely)}"
+        if bar.at_least
+        else f"{bar.label}: nine in ten stand {axis.show(bar.low)}, half {axis.show(bar.likely)}"
         for bar in bars
     )
     told += f". {beyond}" if beyond else ""

@@ -38,6 +38,7 @@ SEEN = {
     "end-hoops-lean": "ends lean",
     "end-hoops-pulled-over": "ends fall",
     "hoops-fall-along": "ends fall",
+    "hoops-lean-along": "ends fall",
     "pipe-kinks": "hoops",
     "hoop-lies-over": "hoops",
     "pipe-cracks": "hoops",

@@ -9,6 +9,11 @@ from hoopwright.frozen import dataclass
 from hoopwright.tables.reader import Sourced, number, rows_of, text
 from hoopwright.tables.spread import Spread, exactly
 
+#: Length of a barrier over its height [-] from which its figures hold whole.
+LONG = 10.0
+#: Heights from a barrier's end within which wind comes round it [-].
+ROUND_ENDS = 2.0
+
 
 @dataclass(frozen=True)
 class _ShelterPoint(Sourced):
@@ -33,20 +38,22 @@ def sheltered_share(
     cover_height: float,
     gust_share: float = 0.5,
     cover_over_barrier: float = 0.6,
+    barrier_length: float = math.inf,
 ) -> Spread:
     """Return the wind speed behind a barrier over that in the open [-], as a range.
 
-    barrier : one of barriers(); barrier_height, distance, cover_height : [m]
+    barrier : one of barriers(); barrier_height, barrier_length, distance, cover_height : [m]
     gust_share : [-] share of the reduction that a gust is granted as likely (assumption)
     cover_over_barrier : [-] cover taller than this share of the barrier gets no shelter
 
     Low is the published reduction of the mean wind, high is no shelter at all, likely lies
     gust_share of the way: gusts are cut less than means and shift direction. Nearer than five
     barrier heights the value at five is used; behind a solid wall that is the rolling zone, and
-    no shelter is granted as likely.
-    Valid for: wind square to a barrier at least ten heights long each way.
-    Source: as each row of loads_shelter names it; the grant to gusts and the height limit are
-    assumptions.
+    no shelter is granted as likely. Of a barrier shorter than ten heights so much less is cut.
+    Valid for: wind square to the barrier.
+    Source: as each row of loads_shelter names it; ten heights: USDA NRCS, windbreak design
+    clipboard (excerpt read), which asks that length for the full effect and names no figure for
+    less, so that straight share, the grant to gusts and the height limit are assumptions.
     """
     points = [point for point in _points() if point.barrier == barrier]
     if not points:
@@ -62,15 +69,18 @@ def sheltered_share(
             right=1.0,
         )
     )
+    mean_share = 1 - min(1.0, barrier_length / LONG / barrier_height) * (1 - mean_share)
     rolling = barrier.startswith("solid") and heights < points[0].distance_in_heights
     granted = 0.0 if rolling else gust_share
     return Spread(mean_share, 1 - granted * (1 - mean_share), 1.0)
 
 
-def covered_angle(length: float, distance: float) -> float:
-    """Return how far to either side of its middle a barrier stands between wind and bed [deg].
+def covered_angle(length: float, distance: float, height: float) -> float:
+    """Return how far to either side of its middle a barrier shelters the bed [deg].
 
-    length, distance : [m]. Wind that passes its end is not sheltered. Source: geometry. Check: 20 m
-    at 10 m cover 45 degrees to either side.
+    length, distance, height : [m]. Wind that passes its end is not sheltered, nor that which passes
+    within two heights of it. Source: geometry; EN 1991-1-4 table 7.9, whose zones of flow round a
+    wall's free end (A and B) reach two heights in, from memory. Check: 20 m of 1 m at 8 m cover 45
+    degrees to either side.
     """
-    return math.degrees(math.atan2(length / 2, distance))
+    return math.degrees(math.atan2(max(0.0, length / 2 - ROUND_ENDS * height), distance))
