@@ -73,6 +73,17 @@ def test_new_writes_a_plan_that_checks_and_never_overwrites(tmp_path):
     assert "mm" in run("check", "metric.toml", cwd=tmp_path).stdout
 
 
+def test_new_takes_a_place_by_its_name_and_asks_which(tmp_path):
+    done = run("new", "bed.toml", "--place", "gunnison, colorado", cwd=tmp_path)
+    assert "38.55 N, 106.93 W (GeoNames, CC BY 4.0)" in done.stderr
+    text = (tmp_path / "bed.toml").read_text(encoding="utf-8")
+    assert 'latitude = "38.55 N"' in text
+    again = run("new", "other.toml", "--place", "Gunnison", cwd=tmp_path)
+    assert again.returncode == 2
+    assert "Gunnison, Utah" in again.stderr
+    assert not (tmp_path / "other.toml").exists()
+
+
 def test_draw_writes_svg_and_dxf(tmp_path):
     done = run("draw", DEMO, "--out", tmp_path / "drawings")
     assert done.returncode == 0, done.stderr

@@ -39,6 +39,9 @@ QUESTIONS = (
 def new(
     path: Annotated[Path, typer.Argument(metavar="PLAN", help="File to write.")] = Path("bed.toml"),
     metric: Annotated[bool, typer.Option("--metric", help="Show metric units.")] = False,
+    place: Annotated[
+        str, typer.Option("--place", help='A town, as "Gunnison, Colorado": where the bed lies.')
+    ] = "",
     defaults: Annotated[bool, typer.Option("--defaults", help="Ask nothing.")] = False,
     json: AsJson = False,
 ) -> None:
@@ -49,13 +52,26 @@ def new(
 
     if path.exists():
         raise FileIsThere(f"{path}: is there already; give another name, nothing was changed")
+    found = _found(place) if place else {}
     ask = sys.stdin.isatty() and not defaults and not json
     answers = _asked(metric) if ask else _offered(metric)
-    writing.write(path, starter_plan(answers))
+    writing.write(path, starter_plan(answers | found))
     if json:
         text.print_files([path], json)
     else:
         print(f"Wrote {path}. Next: hoopwright check {path}")
+
+
+def _found(place: str) -> dict[str, str]:
+    """Return what a plan says of a place by its name; tell where it was found, and by whom."""
+    from hoopwright.site.places import SOURCE, place_called
+
+    found = place_called(place)
+    where = f"{abs(found.latitude):.2f} {'N' if found.latitude >= 0 else 'S'}"
+    east = f"{abs(found.longitude):.2f} {'E' if found.longitude >= 0 else 'W'}"
+    said = f"{found.words}: {where}, {east} ({SOURCE}). Its elevation is yours to write."
+    print(said, file=sys.stderr)
+    return {"site.name": found.words[:80], "site.latitude": where, "site.longitude": east}
 
 
 def _offered(metric: bool) -> dict[str, Any]:

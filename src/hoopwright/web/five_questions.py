@@ -89,6 +89,8 @@ class Begun:
     length: str = OFFERED["bed.length"][0]
     width: str = OFFERED["bed.width"][0]
     place: str = ""
+    #: One chosen from the list of places: "38.55, -106.93: Gunnison, Colorado, United States".
+    found: str = ""
     coordinates: str = ""
     elevation: str = ""
     weather: str = "demo"
@@ -185,10 +187,11 @@ def _given(begun: Begun) -> dict[str, Any]:
     at_hand = [row["item"] for row in begun.at_hand if row["item"] in pipes]
     if at_hand:
         given["hoops.pipe"] = at_hand[0]
-    if begun.place:
-        given["site.name"] = begun.place
-    if begun.coordinates.strip():
-        given["site.latitude"], given["site.longitude"] = coordinates_in(begun.coordinates)
+    where, _, called = begun.found.partition(": ")
+    if called or begun.place:
+        given["site.name"] = called[:80] or begun.place
+    if where := begun.coordinates.strip() or where:
+        given["site.latitude"], given["site.longitude"] = coordinates_in(where)
     if begun.elevation.strip():
         given["site.elevation"] = begun.elevation
     if begun.gust:

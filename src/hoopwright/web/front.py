@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import datetime
 import re
-from typing import Annotated
+from dataclasses import replace
+from typing import Annotated, Any
 
-from fastapi import APIRouter, File, Form, Request, UploadFile
+from fastapi import APIRouter, Depends, File, Form, Request, UploadFile
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.design import design_of
 from hoopwright.plan.read import PlanError, Problem
+from hoopwright.site.places import MOST, places_like
 from hoopwright.units import MONTH_NAMES
 from hoopwright.web.choices import called
-from hoopwright.web.context import AtDesk, page
+from hoopwright.web.context import AtDesk, by_htmx, page
 from hoopwright.web.editing import edited
 from hoopwright.web.five_questions import (
     CROPS,
@@ -66,13 +68,19 @@ def _called(key: str) -> str:
     return names.get(_field(key), called(key))
 
 
-def _front(at: AtDesk, begun: Begun, problems: tuple[Problem, ...] = ()) -> Response:
+def _front(
+    at: AtDesk,
+    begun: Begun,
+    problems: tuple[Problem, ...] = (),
+    near: dict[str, Any] | None = None,
+) -> Response:
     saved = [(one, _day(one.changed)) for one in at.store.plans.all(at.owner)]
     return page(
         "front.html.jinja",
         422 if problems else 200,
         plans=saved,
         begun=begun,
+        **(near or _chosen(begun)),
         problems=[(_field(one.key), _called(one.key), one.says) for one in problems],
         troubles=TROUBLES,
         crops=CROPS,
@@ -103,13 +111,12 @@ def front(at: AtDesk) -> Response:
     return _front(at, Begun())
 
 
-@router.post("/plans")
-def begin(
-    at: AtDesk,
-    length: Words,
-    width: Words,
+def _answers(
+    length: Words = "",
+    width: Words = "",
     name: Words = "",
     place: Words = "",
+    found: Words = "",
     coordinates: Words = "",
     elevation: Words = "",
     weather: Words = "demo",
@@ -121,20 +128,51 @@ def begin(
     item_length: Words = "",
     count: Words = "",
     metric: Words = "",
-) -> Response:
-    """Begin a plan from the answers to the five questions."""
+) -> Begun:
+    """Return the answers to the five questions as a form has them."""
     rows = (row_at_hand(item, item_length, "", count),) if item else ()
-    troubles, wide = tuple(trouble), bool(metric)
-    called = _new_name(at, f"{name or place or 'Bed'}, {length} by {width}"[:70])
-    where = (place, coordinates, elevation, weather, exposure, gust)
-    begun = Begun(length, width, *where, troubles, crops, rows, wide, called)
+    where = (place, found, coordinates, elevation, weather, exposure, gust)
+    return Begun(length, width, *where, tuple(trouble), crops, rows, bool(metric), name)
+
+
+Answers = Annotated[Begun, Depends(_answers)]
+
+
+@router.post("/plans")
+def begin(at: AtDesk, given: Answers) -> Response:
+    """Begin a plan from the answers to the five questions."""
+    called = f"{given.name or given.place or 'Bed'}, {given.length} by {given.width}"
+    begun = replace(given, name=_new_name(at, called[:70]))
     try:
         saved = at.plans.add(begun_plan(begun, lambda text: at.plans.design(text).design))
     except PlanError as error:
         return _front(at, begun, error.problems)
     # Weather of one's own has its page, and that comes next.
-    then = {"file": "/season#weather-title", "normals": "/place"}.get(weather, "")
+    then = {"file": "/season#weather-title", "normals": "/place"}.get(given.weather, "")
     return RedirectResponse(f"/plans/{saved.id}{then}", 303)
+
+
+@router.post("/places")
+def places(request: Request, at: AtDesk, given: Answers) -> Response:
+    """Show the places that a name is of, to choose one: the list alone, or the page around it."""
+    near = places_like(given.place[:80])[0]
+    shown = [(f"{one.coordinates}: {one.words}", one) for one in near[:MOST]]
+    found: dict[str, Any] = {
+        "named": shown,
+        "more": len(near) > MOST,
+        "asked": len(given.place.strip()) > 1,
+        "whole": not by_htmx(request),
+    }
+    if not found["whole"]:
+        return page("found.html.jinja", begun=given, **found)
+    return _front(at, given, near=found)
+
+
+def _chosen(begun: Begun) -> dict[str, Any]:
+    """Return the place chosen before, to stand on a page that is shown anew."""
+    where, _, words = begun.found.partition(": ")
+    shown = [(begun.found, {"words": words, "coordinates": where})] if words else []
+    return {"named": shown, "more": False, "asked": False, "whole": False}
 
 
 @router.post("/plans/example")
