@@ -60,7 +60,10 @@ def test_of_two_changes_of_the_same_key_one_is_told(client, plan, monkeypatch):
     refused = [answer.json()["refused"] for answer in answers]
     (lost,) = [number for number, said in enumerate(refused) if said]
     won = names[1 - lost]
-    assert refused[lost]["name"] == f'was changed meanwhile to "{won}"; look, and set it again'
+    assert refused[lost]["name"] == (
+        f'was changed meanwhile to "{won}", which stands; '
+        f'yours was "{names[lost]}": set it again if you want it'
+    )
     assert client.get(f"/api{plan}").json()["name"] == won
 
 

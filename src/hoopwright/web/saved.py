@@ -149,7 +149,8 @@ def _clashes(
 ) -> dict[str, str]:
     """Return the choices that somebody else has changed to another value, and what to say."""
     return {
-        key: f"was changed meanwhile to {_quoted(now[key])}; look, and set it again"
+        key: f"was changed meanwhile to {_quoted(now[key])}, which stands; "
+        f"yours was {_quoted(value)}: set it again if you want it"
         for key, value in wanted.items()
         if not _same(before[key], now[key]) and not _same(value, now[key])
     }
