@@ -29,6 +29,15 @@ def test_whoever_has_the_link_reads_and_changes_nothing(lan):
     assert "<form" not in page.text
     assert plan not in page.text
     assert not re.search(r"\b(?:site|holding)\.[a-z_]+\b", page.text)
+    # Nothing is named that a reader has not got: no command, no control but one that closes a word.
+    words = re.sub(r"<[^>]+>", " ", page.text)
+    assert not re.search(r"`|\bhoopwright [a-z]|(?<!-)--[a-z]", words)
+    assert re.findall(r"<(?:input|select|textarea|button)[^>]*>", page.text) == [
+        '<button type="button" id="trouble-close">'
+    ]
+    links = re.findall(r'<a [^>]*href="([^"#][^"]*)"', page.text)
+    assert links
+    assert [colleague.get(to).status_code for to in links] == [200] * len(links)
     assert colleague.get(f"{link}/sheet.pdf").content.startswith(b"%PDF-")
     # The link opens that page and no other, and no other link does.
     assert colleague.get(plan).headers["location"] == "/join"
