@@ -13,6 +13,7 @@ from fastapi.responses import Response
 from hoopwright.answers.season_answer import NOT_YET
 from hoopwright.answers.spreadsheets import cuts_csv, shopping_csv
 from hoopwright.store import Saved
+from hoopwright.tables.languages import languages
 from hoopwright.web.beside import Own, named_by
 from hoopwright.web.context import AtDesk, Desk, page, slug
 from hoopwright.web.season_pages import season_state
@@ -60,6 +61,17 @@ def sheet(at: AtDesk, plan: str, kind: Literal["pdf", "html", "md"]) -> Response
     beside = files_beside(at.store, at.owner, saved.id, saved.text)
     body = at.processes.ask("sheet", saved.text, beside, kind, today)
     return attachment(saved, "", kind, body)
+
+
+@router.get("/plans/{plan}/take/card.pdf")
+def card(at: AtDesk, plan: str, language: str = "en") -> Response:
+    """Return the card: the two pages to build from."""
+    if language not in languages():
+        raise HTTPException(404, f"The card is printed in {', '.join(languages())}.")
+    saved, today = at.plans.get(plan), datetime.date.today()
+    beside = files_beside(at.store, at.owner, saved.id, saved.text)
+    body = at.processes.ask("card", saved.text, beside, language, today)
+    return attachment(saved, "card" if language == "en" else f"card-{language}", "pdf", body)
 
 
 @router.get("/plans/{plan}/take/shopping.csv")

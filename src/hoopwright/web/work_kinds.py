@@ -67,6 +67,17 @@ def sheet(text: str, beside: Beside, kind: Sheet, date: datetime.date) -> bytes:
     return rendered(build_sheet(design_from(text, beside.own), date, worked), kind)
 
 
+def card(text: str, beside: Beside, language: str, date: datetime.date) -> bytes:
+    """Return the card in a language, with opening dates where the season has been worked out."""
+    from hoopwright.answers.season_kept import kept_season
+    from hoopwright.sheet.card import card_of
+    from hoopwright.sheet.card_pdf import card_pdf
+
+    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+        worked = kept_season(read)
+    return card_pdf(card_of(design_from(text, beside.own), date, language, worked))
+
+
 def calendar(text: str, beside: Beside, year: int) -> bytes | None:
     """Return the calendar file, or None where the season has not been worked out."""
     from hoopwright.answers.season_kept import kept_season
@@ -125,6 +136,7 @@ TASKS: Mapping[str, Callable[..., Any]] = {
     "ladder": ladder,
     "order": order,
     "sheet": sheet,
+    "card": card,
     "drawings": drawings,
     "calendar": calendar,
     "weather": weather,
