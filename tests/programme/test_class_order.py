@@ -16,6 +16,7 @@ import pytest
 from hoopwright.cutting import Piece, Sheet
 from hoopwright.materials.order import AtHand
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
+from hoopwright.programme.budget import OPTIONS
 from hoopwright.programme.bulk_order import Buyer, bulk_order
 from hoopwright.programme.buying import Bill, by_thing, together, without_forms
 from hoopwright.programme.class_file import ClassError, letter_of, read_class
@@ -50,10 +51,15 @@ count = 2
 """
 
 
+#: What was told of classes worked out, in order: the step and its share done.
+TOLD: list[tuple[str, float]] = []
+
+
 @cache
 def worked(extra: str = "") -> WorkedClass:
     """Return the small class, worked out."""
-    return work_out(read_class(_file(SMALL.replace("[template.bed]", f"{extra}\n[template.bed]"))))
+    text = SMALL.replace("[template.bed]", f"{extra}\n[template.bed]")
+    return work_out(read_class(_file(text)), lambda *told: TOLD.append(told))
 
 
 def _file(text: str) -> Path:
@@ -187,6 +193,9 @@ def test_over_budget_says_what_to_leave_out_and_the_remedy_is_enough() -> None:
     assert budget.left == pytest.approx(-40, abs=0.01)
     assert budget.dropped
     assert budget.dropped_total <= budget.budget
+    # It takes longest of all but printing, and says how far it is: bed by bed, option by option.
+    shares = [share for step, share in TOLD if step == "budget"]
+    assert shares == [n / (3 * len(OPTIONS)) for n in range(3 * len(OPTIONS))]
     straps = next(one for one in budget.left_out if "strap" in one.what)
     assert straps.effect.weaker
     assert [one.saves for one in budget.left_out] == sorted(

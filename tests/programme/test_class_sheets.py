@@ -85,7 +85,12 @@ def test_the_kit_lists_every_piece_and_fitting() -> None:
 
 def test_a_class_says_how_much_paper_it_takes() -> None:
     """A card is a leaf and a part list a page; every file is counted as its reader counts it."""
-    files = class_files(tiny(), DATE)
+    told: list[tuple[float, str]] = []
+    files = class_files(tiny(), DATE, tell=lambda *said: told.append(said))
+    shares = [share for share, _ in told]
+    assert shares == sorted(shares)
+    assert told[-1][0] == pytest.approx(1.0)
+    assert told[-1][1] == f"{len(told)} of {len(told)} sheets of the class printed."
     pages = {
         name: len(PdfReader(io.BytesIO(data)).pages)
         for name, data in files.items()

@@ -87,14 +87,21 @@ class Budget:
 
 
 def left_out(
-    designs: Mapping[str, Design], at_hand: Sequence[AtHand], bill: Bill
+    designs: Mapping[str, Design],
+    at_hand: Sequence[AtHand],
+    bill: Bill,
+    tell: Callable[[float], object],
 ) -> tuple[LeftOut, ...]:
-    """Return each thing that could be left out of the class with what it saves, most first."""
+    """Return each thing that could be left out of the class with what it saves, most first.
+
+    tell : told the share that is done, bed by bed
+    """
     found = []
     total = bill.about(together((k, design.parts) for k, design in designs.items()), at_hand)
-    for what, wanted, sets in OPTIONS:
+    for option, (what, wanted, sets) in enumerate(OPTIONS):
         after: dict[str, Design] = {}
-        for letter, design in designs.items():
+        for number, (letter, design) in enumerate(designs.items()):
+            tell((option + number / len(designs)) / len(OPTIONS))
             new = changed_design(design, sets) if wanted(design.plan) else None
             if new is not None:
                 after[letter] = new
@@ -118,11 +125,12 @@ def budget_of(
     total: float,
     shelf: Sequence[AtHand],
     bill: Bill,
+    tell: Callable[[float], object],
 ) -> Budget:
     """Return how the order stands to a budget and, where it is over, what to leave out."""
     if total <= budget:
         return Budget(budget, total, (), (), total)
-    options = left_out(designs, _all_at_hand(buyers, shelf), bill)
+    options = left_out(designs, _all_at_hand(buyers, shelf), bill, tell)
     dropped, cost = _drop(budget, buyers, shares, total, shelf, bill)
     return Budget(budget, total, options, dropped, cost)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from collections.abc import Callable
+from functools import cached_property, partial
 
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
@@ -15,6 +16,13 @@ from hoopwright.programme.class_file import ClassBed, ClassError, ClassFile
 from hoopwright.programme.shares import BedShare, shares_of
 from hoopwright.programme.station import CuttingStation, Label, labels_of, stations_of
 from hoopwright.programme.substitutes import Shortage, shortages
+
+Tell = Callable[[str, float], object]
+"""Told while beds, budget and shortages are worked out: which of them, and what share is done."""
+
+
+def _quiet(_what: str, _share: float) -> None:
+    """Tell nobody."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +38,7 @@ class WorkedClass:
     bulk: BulkOrder
     usual: Bill
     stocked: Bill
+    tell: Tell = _quiet
 
     @property
     def order(self) -> Order:
@@ -73,6 +82,7 @@ class WorkedClass:
             self.order.total,
             self.source.shelf,
             self.stocked,
+            partial(self.tell, "budget"),
         )
 
     @cached_property
@@ -85,6 +95,7 @@ class WorkedClass:
             [*at_hand, *self.source.shelf],
             self.usual,
             self.stocked,
+            partial(self.tell, "shortages"),
         )
 
     @cached_property
@@ -93,14 +104,15 @@ class WorkedClass:
         return _buyers(self.designs)
 
 
-def work_out(source: ClassFile) -> WorkedClass:
+def work_out(source: ClassFile, tell: Tell = _quiet) -> WorkedClass:
     """Return the class worked out.
 
     Raises ClassError where a bed's hoop cannot be bent.
     """
     designs: dict[str, Design] = {}
     problems: list[Problem] = []
-    for bed in source.beds:
+    for number, bed in enumerate(source.beds):
+        tell("beds", number / len(source.beds))
         try:
             designs[bed.letter] = design_of(bed.read)
         except PlanError as error:
@@ -113,7 +125,7 @@ def work_out(source: ClassFile) -> WorkedClass:
     missing = [(one.item, one.length, one.width) for one in source.not_sold]
     stocked = without_forms(catalogue, missing) if missing else usual
     bulk = bulk_order(_buyers(designs), stocked, source.shelf)
-    return WorkedClass(source, designs, bulk, usual, stocked)
+    return WorkedClass(source, designs, bulk, usual, stocked, tell)
 
 
 def _buyers(designs: dict[str, Design]) -> tuple[Buyer, ...]:

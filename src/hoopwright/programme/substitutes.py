@@ -52,14 +52,17 @@ def shortages(
     at_hand: Sequence[AtHand],
     usual: Bill,
     stocked: Bill,
+    tell: Callable[[float], object],
 ) -> tuple[Shortage, ...]:
     """Return what works instead of each missing thing that some bed would use.
 
     usual, stocked : bills with everything for sale, and without what is missing
+    tell           : told the share that is done, thing by thing
     """
     total = usual.about(together((k, d.parts) for k, d in designs.items()), at_hand)
     found = []
-    for one in missing:
+    for number, one in enumerate(missing):
+        tell(number / len(missing))
         users = tuple(
             letter for letter, design in designs.items() if one.item in by_thing(design.parts)
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.sheet import Format, build_sheet, rendered
@@ -14,6 +15,7 @@ from hoopwright.sheet.class_kit import kit_document
 from hoopwright.sheet.class_labels import labels_csv, labels_pdf
 from hoopwright.sheet.class_order import class_order_document
 from hoopwright.sheet.class_station import station_document
+from hoopwright.sheet.content import Document
 
 
 def class_files(
@@ -22,35 +24,39 @@ def class_files(
     *,
     names: bool = False,
     format: Format = "pdf",
-    tell: Callable[[int, int], None] | None = None,
+    tell: Callable[[float, str], object] | None = None,
 ) -> dict[str, bytes]:
     """Return every file by its name: the order with its sheet to sign, the cutting station and
     the book of the typical bed; for each household its card and its part list; the labels.
 
     names : True prints the households' names; they go no further than these sheets
-    tell  : told how many are printed, of how many
+    tell  : told the share of the work that is done, and how many sheets of how many
     """
-    typical = typical_bed(worked)
-    documents = {
-        "order": class_order_document(worked, date, names=names),
-        "cutting-station": station_document(worked, date),
-        f"book-{typical}": build_sheet(worked.designs[typical], date),
+    typical, designs = typical_bed(worked), worked.designs
+
+    def card(letter: str) -> bytes:
+        return card_pdf(card_of(designs[letter], date, worked.bed(letter).language))
+
+    # What each takes, a card being 1.
+    makers: dict[str, tuple[float, Callable[[], bytes | Document]]] = {
+        "order": (1.0, lambda: class_order_document(worked, date, names=names)),
+        "cutting-station": (1.0, lambda: station_document(worked, date)),
+        f"book-{typical}": (3.0, lambda: build_sheet(designs[typical], date)),
     }
-    for letter in worked.letters:
-        documents[f"kit-{letter}"] = kit_document(worked, letter, date, names=names)
+    for one in worked.letters:
+        makers[f"kit-{one}"] = (0.15, partial(kit_document, worked, one, date, names=names))
+    makers |= {f"card-{one}": (1.0, partial(card, one)) for one in worked.letters}
+    whole, done = sum(work for work, _ in makers.values()), 0.0
     files: dict[str, bytes] = {}
-    whole = len(documents) + len(worked.letters)
-
-    def printed(name: str, body: bytes) -> None:
-        files[name] = body
+    for name, (work, make) in makers.items():
+        made = make()
+        if isinstance(made, bytes):
+            files[f"{name}.pdf"] = made
+        else:
+            files[f"{name}.{format}"] = rendered(made, format)
+        done += work
         if tell is not None:
-            tell(len(files), whole)
-
-    for name, one in documents.items():
-        printed(f"{name}.{format}", rendered(one, format))
-    for letter in worked.letters:
-        card = card_of(worked.designs[letter], date, worked.bed(letter).language)
-        printed(f"card-{letter}.pdf", card_pdf(card))
+            tell(done / whole, f"{len(files)} of {len(makers)} sheets of the class printed.")
     return {**files, "labels.pdf": labels_pdf(worked), "labels.csv": labels_csv(worked).encode()}
 
 
