@@ -22,7 +22,7 @@ from pathlib import Path
 
 from hoopwright.web.five_questions import example_text
 
-CHANGES = 500
+CHANGES, PULLS = 500, 200
 VISITORS, SECONDS, PAUSE = 30, 60.0, (2.0, 6.0)
 Choice = tuple[str, str]
 
@@ -152,6 +152,18 @@ def one_visitor(port: int, changes: int, seed: int = 1) -> list[float]:
     return times
 
 
+def pulled_handle(port: int, pulls: int, seed: int = 1) -> list[float]:
+    """Return the seconds until the bent bed's numbers were there, for sizes pulled one by one."""
+    draw, browser = random.Random(seed), Browser(port)
+    plan, times = urllib.parse.urlsplit(browser.post("/plans/example", [])).path, []
+    for _ in range(pulls):
+        key, low, high = draw.choice((("bed.length", 60, 168), ("bed.width", 40, 50)))
+        begun = time.perf_counter()
+        browser.post(f"{plan}/bend", [(key, f"{draw.randint(low, high)} in")])
+        times.append(time.perf_counter() - begun)
+    return times
+
+
 def a_room(port: int, code: str, visitors: int, seconds: float) -> tuple[list[float], list[str]]:
     """Return the seconds of every change that a room of visitors made, and what went wrong."""
     times: list[float] = []
@@ -195,7 +207,11 @@ def main() -> None:
     alone = Server()
     print(f"start to first page                    {1e3 * alone.first_page:8.0f} ms (asked: 1000)")
     times = one_visitor(alone.port, CHANGES)
+    pulls = pulled_handle(alone.port, PULLS)
     alone.stop()
+    for share, most in ((0.5, 60), (0.95, 120)):
+        took, drawn = percentile(pulls, share), f"(asked: {most}, drawn)"
+        print(f"a pulled handle, {share:.0%} of {PULLS} within     {took:8.0f} ms {drawn}")
     for share, asked in ((0.5, ""), (0.95, "(asked: 150)"), (0.99, "")):
         took = percentile(times, share)
         print(f"a changed choice, {share:.0%} of {CHANGES} within     {took:8.0f} ms {asked}")
