@@ -9,6 +9,7 @@ import os
 import re
 import time
 import urllib.request
+import zipfile
 from pathlib import Path
 
 import httpx
@@ -457,6 +458,149 @@ def test_crops_are_picked_from_a_list_that_is_searched(look, server):
     assert int(picker.locator("[data-picked]").inner_text()) == was + 1
     page.reload()
     assert page.is_checked("#choice-season-crops-field input[value=okra]")
+
+
+def test_two_tabs_on_one_field_show_the_conflict_and_other_fields_go_together(look, server):
+    one = look(viewport={"width": 1280, "height": 900}).page
+    one.goto(server.url)
+    one.click("text=Open the example")
+    one.wait_for_selector("#picture svg")
+    two = look(viewport={"width": 1280, "height": 900}).page
+    two.goto(one.url)
+
+    def put(page, field, words):
+        page.fill(field, words)
+        page.press(field, "Tab")
+        settled(page)
+
+    length, width, gap = "#choice-bed-length", "#choice-bed-width", "#choice-hoops-spacing"
+    put(one, length, "11 ft")
+    put(two, length, "12 ft")
+    # Theirs stands and is shown; mine stands beside it, and so does what to do.
+    two.wait_for_selector(f"{length}[aria-invalid=true]")
+    told = two.inner_text(f"{length}-problem").replace("\N{NO-BREAK SPACE}", " ")
+    assert 'meanwhile to "11 ft", which stands; yours was "12 ft"' in told
+    assert two.input_value(length) == "11 ft"
+    # Another field, changed after that, takes nothing with it; the first tab's are merged.
+    put(one, gap, "26 in")
+    put(two, width, "40 in")
+    assert two.input_value(gap) == "26 in"
+    for page in (one, two):
+        page.reload()
+        found = [page.input_value(field) for field in (length, width, gap)]
+        assert found == ["11 ft", "40 in", "26 in"]
+    put(two, length, "12 ft")
+    one.reload()
+    assert one.input_value(length) == "12 ft"
+
+
+class Counted:
+    """A page on which what a person does is counted: a field filled, a choice made, a click."""
+
+    def __init__(self, page):
+        self.page, self.actions = page, 0
+
+    def __getattr__(self, name):
+        self.actions += 1
+        return getattr(self.page, name)
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_five_questions_to_a_plan_without_a_change_and_to_its_card(look, server, width):
+    """Everything answered: with what stands in the form already, one click is enough."""
+    page = look(viewport={"width": width, "height": SIZES[width]}).page
+    page.goto(server.url)
+    hand = Counted(page)
+    hand.fill("#length", "12 ft")
+    hand.fill("#width", "4 ft")
+    hand.fill("#place", "Gunnison, Colorado")
+    hand.check("#found input:not([value=''])")
+    hand.fill("#elevation", "7700 ft")
+    hand.fill("#gust", "75 mph")
+    hand.check("[name=trouble][value=frost]")
+    hand.check("[name=trouble][value=wind]")
+    hand.check("[name=crops][value=tall]")
+    hand.click("text=Draw the bed")
+    page.wait_for_selector("#picture svg")
+    planned = hand.actions
+    assert page.locator(".answer.change, .answer.stop").count() == 0
+    hand.click("nav a[href$='/take']")
+    with page.expect_download() as caught:
+        hand.click("a[href$='/card.pdf']")
+    from pypdf import PdfReader
+
+    assert len(PdfReader(caught.value.path()).pages) in (2, 3)
+    print(f"{width} px: {planned} actions to the plan, {hand.actions} to the card")
+    assert planned <= 10
+    assert hand.actions <= 12
+
+
+HOUSEHOLDS = "Household\tbed.length\tbed.width\n" + "\n".join(
+    f"Household {n}\t{8 + 2 * (n % 2)} ft\t4 ft" for n in range(1, 31)
+)
+
+
+@pytest.mark.slow
+def test_a_class_of_thirty_is_made_ordered_and_printed_by_keyboard_alone(look, server):
+    page = look(viewport={"width": 1280, "height": 900}).page
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+    go_to(page, "nav a[href$='/class']")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/class")
+    go_to(page, "#budget")
+    page.keyboard.type("100000")
+    go_to(page, "#pasted")
+    page.keyboard.insert_text(HOUSEHOLDS)
+    page.keyboard.press("Tab")
+    go_to(page, "main button.main")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#job-class button")
+    assert page.input_value("[aria-label='Household 30']") == "Household 30"
+    go_to(page, "#job-class button")
+    page.keyboard.press("Enter")
+    # Left while it is worked out, and there when one comes back.
+    page.wait_for_selector("#job-class progress")
+    page.goto(page.url.removesuffix("/class"))
+    page.goto(page.url + "/class")
+    page.wait_for_selector("a[href$='/sheets.zip']", timeout=900_000)
+    assert page.locator("[aria-label='Table: Who pays what'] tbody tr").count() == 30
+    assert "Within the budget" in page.inner_text("#job-class")
+    go_to(page, "a[href$='/sheets.zip']", 800)
+    with page.expect_download() as caught:
+        page.keyboard.press("Enter")
+    names = zipfile.ZipFile(caught.value.path()).namelist()
+    assert {"order.pdf", "cutting-station.pdf", "labels.pdf"} <= set(names)
+    assert sum(name.startswith("card-") for name in names) == 30
+    assert sum(name.startswith("kit-") for name in names) == 30
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_place_is_chosen_from_a_list_by_keyboard(look, server, scripts):
+    """The list is GeoNames'; the town's coordinates by its map: 38.5458 N, 106.9253 W."""
+    page = look(viewport={"width": 390, "height": 844}, java_script_enabled=scripts).page
+    page.goto(server.url)
+    page.get_by_label("Hail", exact=True).check()
+    page.focus("#place")
+    page.keyboard.type("gunnison")
+    if not scripts:
+        page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+    page.wait_for_selector("#found input")
+    assert "2 places of that name" in page.inner_text("#found")
+    if scripts:  # without, the list has the focus
+        page.keyboard.press("Tab")
+        page.keyboard.press("Tab")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#picture svg")
+    with urllib.request.urlopen(page.url.replace("/plans/", "/api/plans/"), timeout=300) as answer:
+        text = json.loads(answer.read())["text"]
+    assert 'name = "Gunnison, Colorado, United States"' in text
+    assert 'latitude = "38.55 N"' in text
+    assert 'longitude = "106.93 W"' in text
+    assert 'material = "film-woven"' in text
 
 
 def test_without_scripts_too(look, server):

@@ -167,6 +167,28 @@ def test_opened_once_it_ticks_and_turns_cards_without_a_connection(browser, serv
         assert [w for w in one.wrong if "net::ERR" not in w and "503" not in w] == []
 
 
+def test_without_https_on_a_network_it_says_so_and_an_open_page_goes_on(browser, server):
+    """A browser gives a page over plain http no service worker, but on the machine itself."""
+    watched = Watched(browser, server, viewport={"width": 390, "height": 844})
+    page, address = watched.page, begun(server)
+    page.add_init_script("Object.defineProperty(window, 'isSecureContext', { value: false })")
+    page.goto(address)
+    until(page, "() => document.querySelector('#kept').innerText.includes('https')")
+    assert "leave the page open and it goes on without a connection" in page.inner_text("#kept")
+    assert (
+        page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
+    )
+    watched.context.set_offline(True)
+    page.click("#card-next")
+    assert page.inner_text(".card:visible h3").startswith("Step 2 of")
+    page.locator(".card:visible .card-done input[type=checkbox]").check()
+    until(page, "() => document.querySelector('#kept').innerText.includes('1 tick is kept')")
+    watched.context.set_offline(False)
+    until(page, "() => document.querySelector('#kept').innerText.startsWith('All ticks')")
+    watched.context.close()
+    assert [w for w in watched.wrong if "net::ERR" not in w] == []
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_by_keyboard_on_a_phone_nothing_with_the_focus_is_hidden(browser, server, scheme):
     looks = {"viewport": {"width": 390, "height": 600}, "color_scheme": scheme}
