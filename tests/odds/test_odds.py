@@ -60,7 +60,7 @@ def test_rank_correlation_is_scipys():
     draws = Draws()
     one, two = draws.of("one", Spread(1, 2, 4)), draws.of("two", Spread(1, 3, 9))
     answer = one**2 + two
-    ours = rank_correlation([one, two], answer)
+    ours = rank_correlation([draws.ranks("one"), draws.ranks("two")], answer)
     theirs = [stats.spearmanr(each, answer).statistic for each in (one, two)]
     assert ours == pytest.approx(theirs, abs=1e-9)
 

@@ -210,7 +210,7 @@ class Ladder:
     def doubtful(self, answer: Floats) -> tuple[Doubtful, ...]:
         """Return the inputs that an answer depends on, the one with most of its doubt first."""
         names = list(self.inputs.draws.used)
-        found = rank_correlation([self.inputs.draws.score(name) for name in names], answer)
+        found = rank_correlation([self.inputs.draws.ranks(name) for name in names], answer)
         order = np.argsort(-np.abs(found), kind="stable")
         return tuple(Doubtful(names[i], float(found[i])) for i in order)
 

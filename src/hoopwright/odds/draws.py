@@ -54,6 +54,15 @@ def _scores(name: str, count: int, seed: int) -> Floats:
     return scores
 
 
+@lru_cache(maxsize=256)
+def _ranks(name: str, count: int, seed: int) -> Floats:
+    """Return the ranks of an input's scores, from the lowest, about their mean."""
+    ranks = np.argsort(np.argsort(_scores(name, count, seed))).astype(np.float64)
+    ranks -= (count - 1) / 2
+    ranks.setflags(write=False)
+    return ranks
+
+
 def drawn(value: Spread, score: Floats) -> Floats:
     """Return a range at standard normal scores [-]: low, likely and high at 5, 50 and 95 %.
 
@@ -81,6 +90,10 @@ class Draws:
     def score(self, name: str) -> Floats:
         """Return the standard normal scores of an input [-]."""
         return _scores(name, self.count, self.seed)
+
+    def ranks(self, name: str) -> Floats:
+        """Return the ranks of an input's draws about their mean: of any range, as of its scores."""
+        return _ranks(name, self.count, self.seed)
 
     def of(self, name: str, value: Spread) -> Floats:
         """Return an input drawn from its range; the same name gives the same draws."""

@@ -24,18 +24,16 @@ def weak_to_strong(values: Floats) -> tuple[float, float, float]:
 def rank_correlation(inputs: Sequence[Floats], answer: Floats) -> Floats:
     """Return Spearman's rank correlation [-] of each input with an answer.
 
+    inputs : each input's ranks about their mean, no two draws alike
     Draws in which nothing gives way share the top rank. Source: Spearman 1904; the tests hold it
     against scipy's.
     """
     ranks = _ranks(np.where(np.isfinite(answer), answer, np.finfo(float).max))
     ranks = ranks - ranks.mean()
     size = float(np.sqrt(ranks @ ranks))
-    found = []
-    for one in inputs:
-        own = np.argsort(np.argsort(one, kind="stable"), kind="stable").astype(float)
-        own -= own.mean()
-        found.append(float(own @ ranks) / (size * float(np.sqrt(own @ own))) if size else 0.0)
-    return np.asarray(found)
+    return np.asarray(
+        [own @ ranks / (size * np.sqrt(own @ own)) if size else 0.0 for own in inputs]
+    )
 
 
 def _ranks(values: Floats) -> Floats:
