@@ -322,3 +322,11 @@ def test_of_drawn_beds_the_shortest_life_is_told_first(made):
         assert said.values[name] == pytest.approx(3600 * np.quantile(hours, share), rel=0.02)
     assert said.says.index("{hours:hours}") < said.says.index("{often:hours}")
     assert said.demand == said.values["hours"]
+    # A place where half of the beds flog less than fifty hours and one in ten more is watched.
+    calm = replace(hung, site=replace(site, gust=15.0))
+    here = as_ladder(calm, followed, Inputs(calm))
+    often, most = np.quantile(hours_flogged(here, None), (0.5, 0.9))
+    assert often < 50 < most
+    judged = flogging(here, None)
+    assert judged is not None
+    assert judged.severity.word == "watch"

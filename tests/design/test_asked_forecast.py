@@ -10,7 +10,7 @@ import pytest
 from hoopwright.climate.forecast.form import ForecastError
 from hoopwright.design import design_of
 from hoopwright.design.asked_forecast import DAYS_BEFORE, asked_forecast
-from hoopwright.design.coming_days import coming_days, fabric_at_hand
+from hoopwright.design.coming_days import bearing_of, coming_days, fabric_at_hand
 from hoopwright.plan import read_plan_text
 from hoopwright.season.tomorrow import joined
 
@@ -107,3 +107,12 @@ def test_advice_is_with_what_the_plan_has(tmp_path):
     assert "record" not in notes
     (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, None).days
     assert (one.opens, one.height) == (None, 0.0)
+
+
+def test_a_storm_is_judged_by_what_nine_beds_in_ten_stand():
+    """The tenth percentile of the drawn beds, by NumPy: shut in wind, and under new snow."""
+    bears, ladder = bearing_of(DESIGN), DESIGN.ladder
+    assert bears.gust == pytest.approx(np.quantile(ladder.opens.at, 0.1), rel=1e-3)
+    fresh = [r for r in ladder.snow if "fresh" in r.case and r.harm != "nuisance"]
+    least = min(np.quantile(rung.at, 0.1) for rung in fresh)
+    assert bears.snow == pytest.approx(least, rel=1e-3)

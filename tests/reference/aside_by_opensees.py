@@ -154,14 +154,26 @@ def push(hoop: Stood, spread: float, at_crown: float = 0.0, steps: int = 1) -> N
 
 
 def snowed_on(
-    span: float, torsion: float, turn: float, bend: float, upto: float, steps: int = 16
+    span: float,
+    torsion: float,
+    turn: float,
+    bend: float,
+    upto: float,
+    steps: int = 16,
+    crown_hold: float = 0.0,
 ) -> tuple[np.ndarray, np.ndarray]:
     """Even snow on a bent hoop of unit length, with a tiny pull on its crown along the bed.
 
+    crown_hold: spring at the crown along the bed [EI / L^3].
     Returned: loads on plan [EI / L^3] and the crown's lean along the bed [L] at each.
     """
     stood = bent_from_straight(span, torsion, turn, STIFF, bend)
     width = _on_plan(stood)
+    if crown_hold:
+        ops.node(20_001, *(ops.nodeCoord(stood.crown, d) for d in (1, 2, 3)))
+        ops.fix(20_001, 1, 1, 1, 1, 1, 1)
+        ops.uniaxialMaterial("Elastic", 20_001, crown_hold)
+        ops.element("zeroLength", 20_001, 20_001, stood.crown, "-mat", 20_001, "-dir", Z)
     ops.timeSeries("Constant", 7)
     ops.pattern("Plain", 7, 7)
     ops.load(stood.crown, 0.0, 0.0, 1e-3, 0.0, 0.0, 0.0)
