@@ -566,7 +566,7 @@ def test_a_class_of_thirty_is_made_ordered_and_printed_by_keyboard_alone(look, s
     page.goto(page.url + "/class")
     page.wait_for_selector("a[href$='/sheets.zip']", timeout=900_000)
     assert page.locator("[aria-label='Table: Who pays what'] tbody tr").count() == 30
-    assert "Within the budget" in page.inner_text("#job-class")
+    assert "Budget $100,000.00: $" in page.inner_text("#job-class")
     go_to(page, "a[href$='/sheets.zip']", 800)
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
