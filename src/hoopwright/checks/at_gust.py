@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
-from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM, drawn_ends
+from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, SLACK_FROM
 from hoopwright.checks.end_sheet import end_clips_grip
 from hoopwright.checks.film_in_wind import (
     crown_suction,
@@ -168,8 +168,7 @@ def _of_cover(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked
     grip = end_clips_grip(standing, inputs)
     if grip is not None:
         apart = float(standing.cover.clip_spacing or 0.0)
-        ends = drawn_ends(standing, hoop)
-        pulled = ends.demand(
+        pulled = found.ends.demand(
             lambda drawn: drawn.pull, pressure * strip / closed, inputs, force=True
         )
         what = "Pull on a clip of an end hoop"
@@ -182,7 +181,7 @@ def _of_cover(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked
 def _of_end(standing: Standing, found: Ladder, pressure: Floats) -> list[Asked]:
     """Return the lean of the end hoops along the bed and what it asks of their straps."""
     inputs = found.inputs
-    ends = drawn_ends(standing, found.followed)
+    ends = found.ends
 
     def asked(
         what: str,

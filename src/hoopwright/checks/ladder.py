@@ -150,17 +150,23 @@ class Ladder:
         screwed = [rung for rung in self.wind if rung.name in SCREWED]
         if not any((rung.at * left < self.lost.at).any() for rung in screwed):
             return (self.lost.told[0],) * len(AGES)
-        standing = self.inputs.standing
-        ends = drawn_ends(standing, self.followed)
+        rest = [rung for rung in self.wind if rung.brings == "lost" and rung.name not in SCREWED]
 
         def careful(years: float) -> float:
             if years == self.inputs.years:
                 return self.lost.told[0]
-            inputs = replace(self.inputs, years=years)
-            wind = _wind(standing, Reader(self.followed, inputs), ends)
-            return self._headline("lost", [r for r in wind if r.brings == "lost"]).told[0]
+            reader = Reader(self.followed, replace(self.inputs, years=years))
+            aged = _rungs_of_screws(reader, self.ends, _Edges(reader))
+            return self._headline("lost", [*rest, *(one for one in aged if one is not None)]).told[
+                0
+            ]
 
         return tuple(map(careful, AGES))
+
+    @cached_property
+    def ends(self) -> DrawnEnds:
+        """Return the end hoops under the film's pull, in wind and under snow."""
+        return drawn_ends(self.inputs.standing, self.followed)
 
     @staticmethod
     def _headline(brings: Brings, rungs: list[Rung], until: Floats | None = None) -> Headline:
@@ -227,7 +233,10 @@ def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
     ends = drawn_ends(standing, followed)
     wind, snow = _wind(standing, reader, ends), _snow(standing, reader, ends)
     hail = [stone_through(standing, inputs, aged) for aged in (True, False)]
-    return Ladder(by_care(wind), by_care(snow), by_care(hail), followed, inputs)
+    found = Ladder(by_care(wind), by_care(snow), by_care(hail), followed, inputs)
+    # The ladder keeps its end hoops as if it had worked them out itself.
+    vars(found)["ends"] = ends
+    return found
 
 
 def followed_on(loose: Floats, closed: Floats, opened: Floats) -> Floats:
@@ -240,35 +249,51 @@ def followed_on(loose: Floats, closed: Floats, opened: Floats) -> Floats:
     return np.asarray(np.where(closed <= loose, closed, np.minimum(closed, np.fmax(loose, opened))))
 
 
-def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
-    hoop, inputs = reader.hoop, reader.inputs
-    untied = edges_loose(standing, hoop, inputs)
-    bows, breaks = rail_bows(standing, hoop, inputs)
-    # A rail that bows lets the wind in; one that breaks or has lost its ties lets the film go.
-    loose = np.fmin(untied, breaks)
-    open_from = np.fmin(loose, bows)
-    rolls = "rail" in standing.cover.edges
+class _Edges:
+    """When the long edges come loose, and what each draw gives way at with that on the way."""
 
-    def state(read: Callable[[bool], Floats]) -> Floats:
+    def __init__(self, reader: Reader) -> None:
+        hoop, inputs = reader.hoop, reader.inputs
+        standing = inputs.standing
+        self.untied = edges_loose(standing, hoop, inputs)
+        bows, breaks = rail_bows(standing, hoop, inputs)
+        self.bows = np.fmin(bows, breaks)
+        # A rail that bows lets the wind in; one that breaks or has lost its ties lets the film go.
+        self.loose = np.fmin(self.untied, breaks)
+        self.open_from = np.fmin(self.loose, bows)
+        self.states = (False, True) if "rail" in standing.cover.edges else (False,)
+
+    def state(self, read: Callable[[bool], Floats]) -> Floats:
         """Return where each draw gives way, its edges let go on the way or not."""
         closed = read(False)
-        return followed_on(open_from, closed, read(True)) if rolls else closed
+        return followed_on(self.open_from, closed, read(True)) if True in self.states else closed
 
-    def met(read: Callable[[bool], Met]) -> Met:
-        found = {opened: read(opened) for opened in ((False, True) if rolls else (False,))}
+    def met(self, read: Callable[[bool], Met]) -> Met:
+        """Return the same of what says which case it met."""
+        found = {opened: read(opened) for opened in self.states}
         case = next((one.case for one in found.values() if one.case), "")
-        return Met(state(lambda opened: found[opened].pressure), case)
+        return Met(self.state(lambda opened: found[opened].pressure), case)
 
-    def rung_of_draws() -> Rung | None:
-        if straps_draw(standing, reader, opened=False) is None:
-            return None
 
-        def read(opened: bool) -> Met:
-            found = straps_draw(standing, reader, opened=opened)
-            assert found is not None
-            return found
+def _rungs_of_screws(reader: Reader, ends: DrawnEnds, edges: _Edges) -> tuple[Rung | None, Rung]:
+    """Return the rungs of SCREWED; None for straps that no screw holds."""
+    inputs = reader.inputs
+    standing = inputs.standing
 
-        return straps_draw_rung(standing, inputs, met(read))
+    def read(opened: bool) -> Met:
+        found = straps_draw(standing, reader, opened=opened)
+        assert found is not None
+        return found
+
+    held = straps_draw(standing, reader, opened=False) is not None
+    draws = straps_draw_rung(standing, inputs, edges.met(read)) if held else None
+    return draws, end_hoops_pulled_over(standing, inputs, ends)
+
+
+def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
+    hoop, inputs = reader.hoop, reader.inputs
+    edges = _Edges(reader)
+    rolls, state, met = True in edges.states, edges.state, edges.met
 
     def rung_of_clips() -> Rung | None:
         if standing.cover.clip_spacing is None:
@@ -278,14 +303,16 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         )
 
     inner = inner_clips_open(standing, hoop, inputs)
-    slips = {one: legs_slip(standing, reader, opened=one) for one in (False, True)[: 1 + rolls]}
+    slips = {one: legs_slip(standing, reader, opened=one) for one in edges.states}
+    draws, pulled_over = _rungs_of_screws(reader, ends, edges)
+    loose = edges.loose
     bed = BedInWind(standing, hoop, inputs)
     rungs = [
-        edges_rung(standing, inputs, untied),
-        rail_bows_rung(standing, inputs, np.fmin(bows, breaks)),
+        edges_rung(standing, inputs, edges.untied),
+        rail_bows_rung(standing, inputs, edges.bows),
         legs_slip_rung(standing, inputs, met(lambda opened: slips[opened]), opened=False),
         legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls else None,
-        rung_of_draws(),
+        draws,
         pipe_kinks_rung(
             standing, inputs, met(lambda opened: pipe_kinks(standing, reader, opened=opened))
         ),
@@ -300,7 +327,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         battens_pull(standing, inputs),
         end_sheet_zips(standing, inputs),
         end_hoops_lean(standing, inputs, ends),
-        end_hoops_pulled_over(standing, inputs, ends),
+        pulled_over,
         leans_along_rung(standing, inputs),
         *bed.rungs(
             {
