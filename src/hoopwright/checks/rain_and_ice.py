@@ -12,11 +12,11 @@ from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Reader
 from hoopwright.checks.rung import Harm, Rung, by_care
 from hoopwright.checks.standing import Standing
-from hoopwright.tables.constants import STANDARD_GRAVITY
+from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 
 Floats = NDArray[np.float64]
 
-WATER, ICE = 1000.0, 917.0  # [kg/m3]; ice free of air, as `loads_snow_kind` has it at most
+ICE = 917.0  # [kg/m3] free of air, as `loads_snow_kind` has it at most
 SOAKED = "settled"
 _ICE_DO = (
     "Take the cover off before freezing rain. Let the ice melt: knocking it off cracks cold pipe."
@@ -54,7 +54,7 @@ def rain_on_snow_rung(inputs: Inputs, snow: Sequence[Rung]) -> Rung:
 
 def pores(density: Floats) -> Floats:
     """Return the water that fills all pores of dry snow of a density [kg/m3]: geometry."""
-    return np.asarray(WATER * (1 - np.asarray(density) / ICE))
+    return np.asarray(WATER_DENSITY * (1 - np.asarray(density) / ICE))
 
 
 def ice_rung(standing: Standing, reader: Reader, tears: Floats) -> Rung:

@@ -7,9 +7,9 @@ from typing import Any
 from hoopwright.heat.constants import Constants, Links, State, Surfaces
 from hoopwright.heat.lanes import put, take
 from hoopwright.heat.longwave import ground_behind_fabric
-from hoopwright.tables.constants import KELVIN
+from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN
 
-FOUR_SIGMA = 4.0 * 5.670374e-8  # [W/m2K4] derivative of black-body emission over T^3
+FOUR_SIGMA = 4.0 * STEFAN_BOLTZMANN  # [W/m2K4] derivative of black-body emission over T^3
 
 
 def emission_line(temperature: Any) -> tuple[Any, Any]:
