@@ -20,9 +20,11 @@ from hoopwright.checks.hoop_in_snow import SPIN_FREE, crown_held
 from hoopwright.checks.hoop_in_wind import OUTWARD, SIDEWAYS, sound_wood, straps_draw
 from hoopwright.checks.hoops_along import DRAG, given_way, leans_along, leans_along_rung
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.ladder import AGES, ladder
+from hoopwright.checks.ladder import AGES, SCREWED, ladder
+from hoopwright.checks.ladder import _wind as wind_rungs
 from hoopwright.checks.read_off import Reader
 from hoopwright.design import design_of
+from hoopwright.odds import weak_to_strong
 from hoopwright.plan import read_plan_text
 from hoopwright.units import US
 
@@ -118,6 +120,23 @@ def test_rot_is_told_where_it_changes_the_headline(made):
         assert told in strength_words(design).told
     else:
         assert told == ""
+
+
+@pytest.mark.parametrize("pipe", ["pvc40-1/2", "pvc40-3/4"])
+def test_the_rungs_of_screws_alone_change_with_the_boards(pipe):
+    """Only they are worked out for another age; the whole ladder at that age gives the same, rung
+    by rung and for the headline, which screws decide under the thin pipe and share under the stout.
+    """
+    found = design_of(read_plan_text(f'{BED}{PINNED}[hoops]\npipe = "{pipe}"\n')).ladder
+    aged = Reader(found.followed, replace(found.inputs, years=10.0))
+    rungs = wind_rungs(found.inputs.standing, aged, found.ends)
+    lost = [one for one in rungs if one.brings == "lost"]
+    before = {one.name: one.at for one in found.wind}
+    changed = {one.name for one in lost if not np.array_equal(one.at, before[one.name])}
+    assert changed <= set(SCREWED)
+    careful = weak_to_strong(np.min([one.at for one in lost], axis=0))[0]
+    assert found.lost_by_age[-1] == pytest.approx(careful)
+    assert careful < found.lost.told[0]
 
 
 PINNED = "[holding]\npin = true\n"

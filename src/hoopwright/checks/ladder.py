@@ -72,7 +72,7 @@ SNOWS = ("fresh dry", "settled", "wet")
 #: Ages of the boards [yr] for which the headline is told.
 AGES = (0.0, BOARD_YEARS, 10.0)
 #: Rungs that the hold of the screws decides, with others.
-SCREWED = ("strap-screws-draw", "end-hoops-pulled-over")
+SCREWED = ("strap-screws-draw", "end-hoops-pulled-over", "hoops-lean-along")
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,9 +157,8 @@ class Ladder:
                 return self.lost.told[0]
             reader = Reader(self.followed, replace(self.inputs, years=years))
             aged = _rungs_of_screws(reader, self.ends, _Edges(reader))
-            return self._headline("lost", [*rest, *(one for one in aged if one is not None)]).told[
-                0
-            ]
+            rungs = [*rest, *(one for one in aged if one is not None)]
+            return self._headline("lost", rungs).told[0]
 
         return tuple(map(careful, AGES))
 
@@ -275,7 +274,9 @@ class _Edges:
         return Met(self.state(lambda opened: found[opened].pressure), case)
 
 
-def _rungs_of_screws(reader: Reader, ends: DrawnEnds, edges: _Edges) -> tuple[Rung | None, Rung]:
+def _rungs_of_screws(
+    reader: Reader, ends: DrawnEnds, edges: _Edges
+) -> tuple[Rung | None, Rung, Rung]:
     """Return the rungs of SCREWED; None for straps that no screw holds."""
     inputs = reader.inputs
     standing = inputs.standing
@@ -287,7 +288,8 @@ def _rungs_of_screws(reader: Reader, ends: DrawnEnds, edges: _Edges) -> tuple[Ru
 
     held = straps_draw(standing, reader, opened=False) is not None
     draws = straps_draw_rung(standing, inputs, edges.met(read)) if held else None
-    return draws, end_hoops_pulled_over(standing, inputs, ends)
+    pulled_over = end_hoops_pulled_over(standing, inputs, ends)
+    return draws, pulled_over, leans_along_rung(standing, inputs)
 
 
 def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
@@ -304,7 +306,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
 
     inner = inner_clips_open(standing, hoop, inputs)
     slips = {one: legs_slip(standing, reader, opened=one) for one in edges.states}
-    draws, pulled_over = _rungs_of_screws(reader, ends, edges)
+    draws, pulled_over, leans = _rungs_of_screws(reader, ends, edges)
     loose = edges.loose
     bed = BedInWind(standing, hoop, inputs)
     rungs = [
@@ -328,7 +330,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         end_sheet_zips(standing, inputs),
         end_hoops_lean(standing, inputs, ends),
         pulled_over,
-        leans_along_rung(standing, inputs),
+        leans,
         *bed.rungs(
             {
                 "lifts": met(lambda opened: bed.lifts(opened=opened)),
