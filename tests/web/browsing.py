@@ -84,6 +84,13 @@ def visible_focus(page):
     )
 
 
+def open_example(page, server):
+    """Open the example from the first page, and wait for its picture."""
+    page.goto(server.url)
+    page.click("text=Open the example")
+    page.wait_for_selector("#picture svg")
+
+
 def go_to(page, wanted, most=400):
     """Reach what a selector names with Tab alone, and see that it is marked as focused."""
     for _ in range(most):
@@ -92,3 +99,10 @@ def go_to(page, wanted, most=400):
             return
         page.keyboard.press("Tab")
     raise AssertionError(f"{wanted} cannot be reached with Tab")
+
+
+def go_to_page(page, name):
+    """Go to another page of a plan by its link among the page's, with the keyboard alone."""
+    go_to(page, f"nav a[href$='/{name}']", 500)
+    page.keyboard.press("Enter")
+    page.wait_for_url(f"**/{name}")

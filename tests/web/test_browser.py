@@ -20,6 +20,8 @@ from browsing import (
     Watched,
     axe_source,
     go_to,
+    go_to_page,
+    open_example,
     settled,
     until,
     visible_focus,
@@ -186,9 +188,7 @@ def test_dimensions_on_and_off(look, example):
 
 def test_nothing_jumps_when_a_choice_changes(look, server):
     page = look(viewport={"width": 1280, "height": 900}).page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
+    open_example(page, server)
 
     def places():
         return [page.locator(which).bounding_box() for which in ("#picture", "#choice-cover-skirt")]
@@ -332,9 +332,7 @@ def test_by_keyboard_alone(look, server):
     page.keyboard.press("Control+z")
     until(page, "() => document.querySelector('#choice-bed-length').value === '9 ft'")
     until(page, "() => ['undo', 'redo'].includes(document.activeElement.id)")
-    go_to(page, "nav a[href$='/take']", 500)
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/take")
+    go_to_page(page, "take")
     go_to(page, "a[href$='plan.toml']")
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
@@ -344,13 +342,9 @@ def test_by_keyboard_alone(look, server):
 def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     """A logger's file chosen, its clock put right, worked out, and the funder's page taken."""
     page = look(viewport={"width": 1280, "height": 900}).page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
+    open_example(page, server)
 
-    go_to(page, "nav a[href$='/evidence']")
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/evidence")
+    go_to_page(page, "evidence")
     file = tmp_path / "may.csv"
     file.write_bytes(log(16))
     go_to(page, "#file")
@@ -441,9 +435,7 @@ def test_no_word_of_a_drawing_is_too_small_to_read_on_a_phone(look, example):
 
 def test_crops_are_picked_from_a_list_that_is_searched(look, server):
     page = look(viewport={"width": 390, "height": 844}).page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
+    open_example(page, server)
     picker = page.locator("#choice-season-crops-picker")
     picker.locator("summary").focus()
     page.keyboard.press("Enter")
@@ -462,9 +454,7 @@ def test_crops_are_picked_from_a_list_that_is_searched(look, server):
 
 def test_two_tabs_on_one_field_show_the_conflict_and_other_fields_go_together(look, server):
     one = look(viewport={"width": 1280, "height": 900}).page
-    one.goto(server.url)
-    one.click("text=Open the example")
-    one.wait_for_selector("#picture svg")
+    open_example(one, server)
     two = look(viewport={"width": 1280, "height": 900}).page
     two.goto(one.url)
 
@@ -543,12 +533,8 @@ HOUSEHOLDS = "Household\tbed.length\tbed.width\n" + "\n".join(
 @pytest.mark.slow
 def test_a_class_of_thirty_is_made_ordered_and_printed_by_keyboard_alone(look, server):
     page = look(viewport={"width": 1280, "height": 900}).page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
-    go_to(page, "nav a[href$='/class']")
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/class")
+    open_example(page, server)
+    go_to_page(page, "class")
     go_to(page, "#budget")
     page.keyboard.type("100000")
     go_to(page, "#pasted")
@@ -625,9 +611,7 @@ def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp
     watched = Watched(chromium, own, viewport={"width": 1280, "height": 900})
     page = watched.page
     try:
-        page.goto(own.url)
-        page.click("text=Open the example")
-        page.wait_for_selector("#picture svg")
+        open_example(page, own)
         own.kill()
         page.fill("#choice-bed-length", "11 ft")
         page.press("#choice-bed-length", "Tab")
@@ -663,9 +647,7 @@ def refused_once(watched):
 def test_own_prices_are_brought_used_and_taken_away(look, server, tmp_path):
     watched = look(viewport={"width": 390, "height": 844})
     page = watched.page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
+    open_example(page, server)
     before = says(page, "cost")
     page.click("text=Your own prices and catalogue rows")
     file = tmp_path / "barn.csv"
@@ -696,9 +678,7 @@ def test_own_prices_are_brought_used_and_taken_away(look, server, tmp_path):
 def test_months_and_skyline_by_keyboard_alone_on_a_narrow_phone(look, server):
     watched = look(viewport={"width": 360, "height": 740})
     page = watched.page
-    page.goto(server.url)
-    page.click("text=Open the example")
-    page.wait_for_selector("#picture svg")
+    open_example(page, server)
     page.goto(page.url + "/place")
     page.focus("#maximum-0")
     for month in range(12):

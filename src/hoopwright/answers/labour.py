@@ -6,9 +6,10 @@ from typing import Annotated
 from hoopwright.answers.voice import Voice, kind_of
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import HOUR
 from hoopwright.tables.reader import Keyed, number, rows_of, text
 
-_YARD, _HOUR = 0.9144, 3600.0
+_YARD = 0.9144
 
 
 @dataclass(frozen=True)
@@ -17,9 +18,9 @@ class LabourRow(Keyed):
 
     phase: Annotated[str, text()]
     work: Annotated[str, text()]
-    low: Annotated[float, number("s", 1, 3 * _HOUR)]
-    likely: Annotated[float, number("s", 1, 3 * _HOUR)]
-    high: Annotated[float, number("s", 1, 6 * _HOUR)]
+    low: Annotated[float, number("s", 1, 3 * HOUR)]
+    likely: Annotated[float, number("s", 1, 3 * HOUR)]
+    high: Annotated[float, number("s", 1, 6 * HOUR)]
     hands: Annotated[float, number("-", 1, 4)]
 
 

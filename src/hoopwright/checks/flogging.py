@@ -11,14 +11,13 @@ from hoopwright.checks.ladder import Ladder
 from hoopwright.loads.wind_hours import WindHours, hours_over
 from hoopwright.loads.yearly import yearly_gust
 from hoopwright.odds.quantiles import quantiles
-from hoopwright.tables.constants import YEAR
+from hoopwright.tables.constants import HOUR, YEAR
 from hoopwright.tables.reader import ranges_of
 from hoopwright.tables.spread import Spread
 
 LASTS = "hours of flogging that wear a sheet out"
 MEAN_WIND = "mean wind over the gust met once in fifty years"
 BOWS = "bow of a rail that lets its film flog over its spacing"
-HOUR = 3600.0
 #: Below so many hours a year [h] no more is said of it than that it is fine (assumption).
 FEW = 50.0
 

@@ -35,13 +35,9 @@ def buying_cells(design: Design, width: float, say: Voice) -> list[Cell]:
         here = [line for line in lines if line.thing in keys]
         lines = [line for line in lines if line not in here]
         if here:
-            cells.append(
-                Cell(say.word(aisle), rows=tuple(_row(design, line, width, say) for line in here))
-            )
+            cells.append(Cell(say.word(aisle), rows=rows(here)))
     if lines:
-        cells.append(
-            Cell(say.tell("Also"), rows=tuple(_row(design, line, width, say) for line in lines))
-        )
+        cells.append(Cell(say.tell("Also"), rows=rows(lines)))
     order = design.order
     kind = say.tell("Invented example prices") if order.example_prices else say.tell("Prices")
     total = ("", say.tell("Everything to buy"), say.money(order.total))

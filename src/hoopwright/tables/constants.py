@@ -4,6 +4,7 @@ from hoopwright.units.convert import INCH, PSI, STANDARD_GRAVITY
 
 __all__ = [
     "DAY",
+    "HOUR",
     "INCH",
     "KELVIN",
     "PSI",
@@ -13,8 +14,8 @@ __all__ = [
     "YEAR",
 ]
 
-DAY, YEAR = 86400.0, 365.25 * 86400.0
-"""A day and a mean year [s]."""
+HOUR, DAY, YEAR = 3600.0, 86400.0, 365.25 * 86400.0
+"""An hour, a day and a mean year [s]."""
 
 KELVIN = 273.15
 """What 0 degC is on the absolute scale [K]."""
