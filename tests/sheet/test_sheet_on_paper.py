@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from printed import pages_of
 
-from hoopwright import design_of
+from hoopwright import design_of, read_plan
 from hoopwright.design.growing import place_years
 from hoopwright.design.season_report import SeasonReport, season_report
 from hoopwright.drawing.scene import Group, Trace
@@ -20,6 +20,7 @@ from hoopwright.sheet.content import Diagram
 from hoopwright.sheet.season_pages import season_parts
 from hoopwright.units import US
 
+DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 #: Letter less the margins of the sheet's template, the lower of the two papers [m].
 ROOM = 0.2794 - 0.011 - 0.014
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[site]\ngust = "90 mph"\n[season]\nyears = 5\n'
@@ -77,3 +78,16 @@ def test_no_two_lines_of_a_plot_differ_by_colour_only(report: SeasonReport) -> N
         assert len(set(looks)) == len(looks), (view.name, looks)
         told += len(looks) > 1
     assert told
+
+
+def test_the_demos_book_with_its_season_is_16_pages(tmp_path: Path) -> None:
+    """Of Letter, the lower paper; each is full, or its section ends there."""
+    read = read_plan(DEMO)
+    season = season_report(
+        design_of(read), place_years(read.plan, read.weather_file), compiled_march()
+    )
+    out = tmp_path / "book.pdf"
+    write(design_of(read), out, format="pdf", date=datetime.date(2026, 11, 25), season=season)
+    pages = [page.text for page in pages_of(out.read_bytes())]
+    assert len(pages) <= 16
+    assert min(map(len, pages)) > 300, list(map(len, pages))

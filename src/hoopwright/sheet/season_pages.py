@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from hoopwright.answers.season_warmth import Grid, warmth
 from hoopwright.answers.season_words import (
@@ -36,12 +37,12 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
     heat, water = heat_by_opening(report, system), thirst(report, system)
     return (
         Part("", (*charts, Paragraph(dates.note))),
+        Part(dates.title, (_table(_dates_on_paper(dates), (0.8, 1.65, 1.65, 5.4)),)),
         Part(opening.title, (_table(opening, (1.1, 1.15, 3.7)), Paragraph(opening.note))),
         Part(heat.title, (_table(heat, (1.9, 0.9, 0.9, 0.9)), Paragraph(heat.note)), half=True),
         Part(
-            water.title, (_table(water, (1.5, 0.85, 0.85, 1.75)), Paragraph(water.note)), half=True
+            water.title, (_table(water, (1.2, 0.75, 0.75, 1.75)), Paragraph(water.note)), half=True
         ),
-        Part(dates.title, (_table(dates, (0.9, 0.95, 0.95, 0.75, 0.75, 1.2, 1.3, 2.75)),)),
         Part("", (frost,)),
         *(
             Part(
@@ -51,9 +52,27 @@ def season_parts(report: SeasonReport, system: System) -> tuple[Part, ...]:
             for grid in successions(report)
         ),
         Part("", (gain,)),
-        Part(warmer.title, (_table(warmer, (1.65, 0.6, *(1.35 for _ in warmer.heads[2:]))),)),
+        Part(warmer.title, (_table(warmer, (1.65, 0.5, *(1.45 for _ in warmer.heads[2:]))),)),
         Part("", (Paragraph(warmer.note),)),
     )
+
+
+def _dates_on_paper(grid: Grid) -> Grid:
+    """Return the dates with a start and its harvest in one cell, and all words of the cover in one:
+    seven narrow columns are twice as high."""
+
+    def start(days: str, harvest: str) -> str:
+        return days if harvest == "none" else f"{days}; first harvest {harvest}"
+
+    def row(cells: tuple[str, ...]) -> tuple[str, ...]:
+        outside, inside, picked_outside, picked_inside, rule, light, adds = cells
+        way = f"{rule[:1].upper()}{rule[1:]}. " if rule else ""
+        yields = f" Yield by light: {light}." if light else ""
+        return start(outside, picked_outside), start(inside, picked_inside), f"{way}{adds}{yields}"
+
+    heads = ("Crop", "Open bed", "Under cover", "The cover, for the first start, and what it adds")
+    rows = tuple(replace(one, cells=row(one.cells)) for one in grid.rows)
+    return replace(grid, heads=heads, rows=rows)
 
 
 def _table(grid: Grid, shares: tuple[float, ...]) -> Table:
