@@ -164,8 +164,8 @@ class Part:
 
 @dataclass(frozen=True)
 class Section:
-    """A section; `new_page` where it is a sheet of its own to carry about, `whole` where it is
-    never parted by the end of a page."""
+    """A section; `new_page` where it is a sheet of its own to carry about, `whole` where no
+    page's end parts it but for its last part."""
 
     key: str
     title: str
