@@ -104,10 +104,11 @@ def test_the_time_left_is_told_from_the_pace_since_the_first_news():
     ("seconds", "told"),
     [
         (0.2, "1 s"),
-        (7.4, "7 s"),
-        (44.0, "40 s"),
-        (89.0, "90 s"),
-        (91.0, "2 min"),
+        (7.4, "8 s"),
+        (44.0, "45 s"),
+        (91.0, "100 s"),
+        (120.0, "2 min"),
+        (121.0, "2 ½ min"),
         (600.0, "10 min"),
     ],
 )

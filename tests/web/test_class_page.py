@@ -1,6 +1,7 @@
 """A class made, kept, ordered and printed in the browser; the command line reads the same file."""
 
 import io
+import re
 import time
 import tomllib
 import zipfile
@@ -9,14 +10,18 @@ import pytest
 
 from hoopwright.programme.class_file import read_class
 from hoopwright.programme.class_work import work_out
+from hoopwright.web.choices import choices
 from hoopwright.web.households import ClassForm, FormError, class_text, form_of, pasted
 
-ROWS = {"household": ["Ana", "Bo", ""], "other": ["bed.box = standing", "", ""]} | {
+ROWS = {"household": ["Ana", "Bo", ""], "differs-1-bed.box": ["standing"]} | {
     "bed.length": ["", "8 ft", ""],
     "bed.width": ["", "3 ft", ""],
     "hoops.pipe": ["", "", ""],
     "hoops.stock_length": ["", "8 ft", ""],
 }
+
+#: As the plan's form calls fabric-1.5.
+FABRIC = next(one.label for one in choices()["cover.material"].options if one.value == "fabric-1.5")
 
 
 def test_a_class_is_kept_ordered_and_printed(client, plan, tmp_path):
@@ -24,7 +29,7 @@ def test_a_class_is_kept_ordered_and_printed(client, plan, tmp_path):
     assert kept.status_code == 303, kept.text
     page = client.get(f"{plan}/class").text
     assert 'value="Bo"' in page
-    assert 'value="bed.box = standing"' in page
+    assert re.search(r'name="differs-1-bed.box".*?<option value="standing" selected>', page)
     client.post(f"{plan}/work/class")
     end = time.monotonic() + 240
     while "All sheets of the class" not in page:
@@ -57,31 +62,51 @@ def test_a_bed_that_cannot_be_is_said_where_and_nothing_is_kept(client, plan):
 
 def test_no_file_of_the_servers_is_read_for_a_class(client, plan):
     for key in ("plan", "prices"):
-        answer = client.post(
-            f"{plan}/class", data=ROWS | {"other": [f"{key} = /etc/passwd", "", ""]}
-        )
+        answer = client.post(f"{plan}/class", data=ROWS | {f"differs-2-{key}": ["/etc/passwd"]})
         assert answer.status_code == 422
         assert "root:" not in answer.text
 
 
 def test_thirty_households_are_pasted_from_a_spreadsheet(client, plan):
-    lines = ["Household\tbed.length\tWidth"]
-    lines += [f"Household {n}\t{8 + n % 3} ft\t3 ft" for n in range(1, 31)]
+    lines = ["Household\tbed.length\tWidth\tFilm, fabric or mesh"]
+    lines += [f"Household {n}\t{8 + n % 3} ft\t3 ft\t{FABRIC}" for n in range(1, 31)]
     assert client.post(f"{plan}/class", data={"pasted": "\n".join(lines)}).status_code == 303
     data = tomllib.loads(client.get(f"{plan}/class/class.toml").text)
     assert len(data["beds"]) == 30
     assert data["beds"][3] == {
         "household": "Household 4",
         "bed": {"length": "9 ft", "width": "3 ft"},
+        "cover": {"material": "fabric-1.5"},
     }
 
 
 def test_a_form_comes_back_as_it_was_kept():
     form = ClassForm(
-        pasted("Ana, 8 ft, 3 ft\nBo, , "), budget="2500", out_of_stock="pvc40-1/2, 10 ft"
+        pasted("Ana, 8 ft, 3 ft\nBo, , "), budget="2500", missing=(("pvc40-1/2", "10 ft", ""),)
     )
     back = form_of(class_text(form))
     assert back == form
+
+
+def test_what_else_differs_is_picked_by_its_name_and_kept_under_its_key(client, plan):
+    """Without a script: a field is asked for, comes back empty, is filled in, and goes again."""
+    form = {key: value for key, value in ROWS.items() if "differs" not in key}
+    asked = {"add": "yes", "of": "2", "what": "bed.box", "pasted": "Cy\t9 ft"}
+    page = client.post(f"{plan}/class", data=form | asked).text
+    offered = re.search(r'name="what">(.*?)</select>', page).group(1)
+    assert '<option value="cover.material">Film, fabric or mesh</option>' in offered
+    assert "bed.length" not in offered
+    assert '<label>Box <select name="differs-2-bed.box"' in re.sub(r"\s+", " ", page)
+    assert "Cy\t9 ft</textarea>" in page
+    assert client.get(f"{plan}/class/class.toml").status_code == 404
+
+    def kept(value):
+        client.post(f"{plan}/class", data=form | {"differs-2-bed.box": value})
+        return tomllib.loads(client.get(f"{plan}/class/class.toml").text)["beds"]
+
+    assert kept("standing")[1]["bed"] == {"length": "8 ft", "width": "3 ft", "box": "standing"}
+    assert kept("")[1]["bed"] == {"length": "8 ft", "width": "3 ft"}
+    assert 'name="differs-2' not in client.get(f"{plan}/class").text
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ def test_a_deleted_plan_comes_back_with_its_changes_and_others_stand(client):
     client.post(f"/plans/{first}/choices", data={"bed.length": "9 ft"})
     client.post(
         f"/plans/{first}/class",
-        data={"household": ["Ana"], "other": [""], "bed.length": ["8 ft"], "bed.width": [""]}
+        data={"household": ["Ana"], "bed.length": ["8 ft"], "bed.width": [""]}
         | {"hoops.pipe": [""], "hoops.stock_length": [""]},
     )
     held = client.get("/keep/backup.sqlite3").content

@@ -9,7 +9,7 @@ from hoopwright.answers.strength_words import chance_of, gust_words, place_gusts
 from hoopwright.design import Design
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, Mark, value_axis
-from hoopwright.drawing.plots.field import number_rules, ticks, words_below
+from hoopwright.drawing.plots.field import WIDTH, number_rules, ticks, words_below
 from hoopwright.drawing.plots.gauge import wind_speed
 from hoopwright.drawing.plots.look import CHANGED, DASHES, EDGE, HEAVY, PLAIN, RULE, Look
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
@@ -32,7 +32,7 @@ Floats = NDArray[np.float64]
 GUSTS = {"us": ("mph", 120, 5), "metric": ("km/h", 200, 10)}
 #: How often the gusts marked under the odds come [yr].
 MARKED_YEARS = (1, 10, 50)
-WIDTH, HEIGHT = 0.168, 0.038
+HEIGHT = 0.038
 POINTS = 121
 #: Shares of the beds beside whose place on a curve its word stands [-].
 OPEN_WORD, LOST_WORD = 0.8, 0.45
@@ -50,10 +50,10 @@ def marked_gusts(design: Design) -> dict[int, float]:
     return {} if gusts is None else {years: gusts.once_in(years) for years in MARKED_YEARS}
 
 
-def odds_chart(design: Design) -> View:
+def odds_chart(design: Design, width: float = WIDTH) -> View:
     """Return the curves of the cover opened and lost over the gust, the place's gusts below.
 
-    Told apart by tone and width of line, so that a copier keeps them.
+    Told apart by tone and width of line, so that a copier keeps them. width : [m] of paper
     """
     unit, most, _ = GUSTS[design.system.name]
     end = most * to_si(1.0, unit)
@@ -65,7 +65,7 @@ def odds_chart(design: Design) -> View:
     area = Area(
         left,
         0.0,
-        WIDTH - left - room,
+        width - left - room,
         HEIGHT,
         value_axis([(0.0, end)], wind_speed(design.system), count=8),
         tens,
@@ -89,7 +89,7 @@ def odds_chart(design: Design) -> View:
         *_here(design, area),
     ]
     title = _title(design)
-    items += heading(title, "", 0.0, area.top + 1.9 * LINE, WIDTH)
+    items += heading(title, "", 0.0, area.top + 1.9 * LINE, width)
     told = (
         f"{title}. The cover is open on one bed in ten at "
         f"{gust_words(found.opens.told[0], design.system)}, on half at "

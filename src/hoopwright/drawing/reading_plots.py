@@ -12,6 +12,7 @@ from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import Area, Axis, Mark, value_axis
 from hoopwright.drawing.plots.field import (
     FROST,
+    WIDTH,
     Size,
     freezing_line,
     number_room,
@@ -37,12 +38,13 @@ def nights_plot(
     inside: Series,
     outside: Series,
     system: System,
+    width: float = WIDTH,
 ) -> View:
     """Return the coldest of each night [degC] under the cover and beside it.
 
-    dates : on which each night ended, in order
+    dates : on which each night ended, in order;  width : [m] of paper
     """
-    size, shown = Size(), gauge.temperature(system)
+    size, shown = Size(width), gauge.temperature(system)
     first = dates[0]
     lows = [shown.show(float(values.min())) for values in (outside, inside)]
     title = f"The coldest night fell to {lows[0]} outside, to {lows[1]} under the cover"
@@ -92,7 +94,11 @@ def _day(when: datetime) -> str:
 
 
 def gains_plot(
-    title: str, months: Sequence[tuple[int, int, Estimate]], system: System, note: str = ""
+    title: str,
+    months: Sequence[tuple[int, int, Estimate]],
+    system: System,
+    note: str = "",
+    width: float = WIDTH,
 ) -> View:
     """Return what each month (year, month, gain [K]) gained at night, with its 95 % interval."""
     bars = [
@@ -105,4 +111,5 @@ def gains_plot(
         )
         for year, month, gain in months
     ]
-    return range_bars("gains", title, bars, gauge.temperature_difference(system), note=note)
+    shown = gauge.temperature_difference(system)
+    return range_bars("gains", title, bars, shown, note=note, width=width)

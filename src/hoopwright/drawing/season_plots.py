@@ -12,6 +12,7 @@ from hoopwright.design.season_report import OPEN, SeasonReport, crop_label
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import day_words
 from hoopwright.drawing.plots.day_map import (
+    MAP_HEIGHT,
     day_map,
     difference_colours,
     difference_map,
@@ -19,12 +20,13 @@ from hoopwright.drawing.plots.day_map import (
     temperature_map,
 )
 from hoopwright.drawing.plots.detail_plot import (
+    DETAIL_HEIGHT,
     ClockFace,
     clock_words,
     detail_plot,
     sun_spans,
 )
-from hoopwright.drawing.plots.field import plot_svg
+from hoopwright.drawing.plots.field import WIDTH, Size, plot_svg
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS, PLAIN
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
@@ -35,14 +37,14 @@ from hoopwright.units import System
 YEAR = 365
 
 
-def season_views(report: SeasonReport, system: System) -> tuple[View, ...]:
-    """Return every plot of a season, the most used first."""
+def season_views(report: SeasonReport, system: System, width: float = WIDTH) -> tuple[View, ...]:
+    """Return every plot of a season, the most used first. width : [m] of paper"""
     return (
-        sowing_chart(report),
-        frost_curves(report),
-        *year_maps(report, system),
-        clear_night(report, system),
-        hot_noon(report, system),
+        sowing_chart(report, width),
+        frost_curves(report, width),
+        *year_maps(report, system, width),
+        clear_night(report, system, width),
+        hot_noon(report, system, width),
     )
 
 
@@ -60,12 +62,12 @@ def own_cover(report: SeasonReport) -> str:
     return report.covers[1].name
 
 
-def sowing_chart(report: SeasonReport) -> View:
+def sowing_chart(report: SeasonReport, width: float = WIDTH) -> View:
     """Return start days of every crop, under the plan's cover and in the open."""
-    return sowing_charts(report, max(1, len(report.windows)))[0]
+    return sowing_charts(report, max(1, len(report.windows)), width)[0]
 
 
-def sowing_charts(report: SeasonReport, most: int) -> tuple[View, ...]:
+def sowing_charts(report: SeasonReport, most: int, width: float = WIDTH) -> tuple[View, ...]:
     """Return the same on charts of at most so many crops each, for pages of one height."""
     rows, title = _sowing_rows(report)
     meaning = SpanWords("start under the cover", "start in the open", "first harvest, covered")
@@ -74,10 +76,15 @@ def sowing_charts(report: SeasonReport, most: int) -> tuple[View, ...]:
     share = math.ceil(len(rows) / count)
     parts = [rows[n : n + share] for n in range(0, len(rows), share)] or [rows]
     if len(parts) == 1:
-        return (span_chart("sowing", title, parts[0], meaning, note=note),)
+        return (span_chart("sowing", title, parts[0], meaning, note=note, width=width),)
     return tuple(
         span_chart(
-            f"sowing-{number}", f"{title}, part {number} of {len(parts)}", part, meaning, note=note
+            f"sowing-{number}",
+            f"{title}, part {number} of {len(parts)}",
+            part,
+            meaning,
+            note=note,
+            width=width,
         )
         for number, part in enumerate(parts, start=1)
     )
@@ -117,7 +124,7 @@ def _spans(window: Window) -> tuple[Span, ...]:
     return tuple(found)
 
 
-def frost_curves(report: SeasonReport) -> View:
+def frost_curves(report: SeasonReport, width: float = WIDTH) -> View:
     """Return the chance, day by day, of frost on leaves still to come or already been."""
     shown = (("open bed", OPEN, PLAIN), ("under cover", own_cover(report), CHANGED))
     curves = [
@@ -138,7 +145,10 @@ def frost_curves(report: SeasonReport) -> View:
         f"Bands: 90 % interval of {report.curves[OPEN].years} years."
     )
     days = np.arange(YEAR, dtype=float)
-    return line_plot("frost", title, days, curves, gauge.share(), note=note, freezing=False)
+    size = Size(width)
+    return line_plot(
+        "frost", title, days, curves, gauge.share(), note=note, freezing=False, size=size
+    )
 
 
 def _last_above(chance: np.ndarray) -> int:
@@ -147,7 +157,7 @@ def _last_above(chance: np.ndarray) -> int:
     return int(high[-1]) if high.size else 0
 
 
-def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
+def year_maps(report: SeasonReport, system: System, width: float = WIDTH) -> tuple[View, ...]:
     """Return a year of hours: outside, under the cover, and what the cover adds."""
     own = own_cover(report)
     under, bare = report.look[own], report.look[OPEN]
@@ -159,6 +169,7 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
     noon = float(gain.reshape(-1, 24)[:, 10:15].mean())
     night = float(gain.reshape(-1, 24)[:, 0:5].mean())
     kind = report.marked("One year of those run. Local standard time.")
+    size = Size(width, MAP_HEIGHT)
     return (
         day_map(
             "year-outside",
@@ -167,6 +178,7 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
             temperature_map(outside, colours, system),
             shown,
             note=kind,
+            size=size,
         ),
         day_map(
             "year-inside",
@@ -174,6 +186,7 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
             temperature_map(under.air, colours, system),
             shown,
             note=kind,
+            size=size,
         ),
         day_map(
             "year-gain",
@@ -182,11 +195,12 @@ def year_maps(report: SeasonReport, system: System) -> tuple[View, ...]:
             difference_map(gain, difference_colours([gain], apart), system),
             apart,
             note=f"{kind} Hatched: colder inside than out.",
+            size=size,
         ),
     )
 
 
-def clear_night(report: SeasonReport, system: System) -> View:
+def clear_night(report: SeasonReport, system: System, width: float = WIDTH) -> View:
     """Return the clearest cold night of spring: air and leaves, inside and out."""
     under = report.look[own_cover(report)]
     weather = under.weather
@@ -203,10 +217,10 @@ def clear_night(report: SeasonReport, system: System) -> View:
     words = gauge.temperature_difference(system).show(abs(apart))
     more = "warmer" if apart >= 0 else "colder"
     title = f"On a clear spring night leaves under the cover stay {words} {more} than open ones"
-    return _detail("clear-night", title, report, day - 1, 12, 36, system)
+    return _detail("clear-night", title, report, day - 1, 12, 36, system, width)
 
 
-def hot_noon(report: SeasonReport, system: System) -> View:
+def hot_noon(report: SeasonReport, system: System, width: float = WIDTH) -> View:
     """Return the day on which the cover adds the most heat to the air."""
     under, bare = report.look[own_cover(report)], report.look[OPEN]
     added = (under.air - bare.air)[: YEAR * 24]
@@ -216,7 +230,7 @@ def hot_noon(report: SeasonReport, system: System) -> View:
         f"Sun on the shut cover: {shown.show(float(under.air[hottest]))} inside, "
         f"{apart.show(float(added[hottest]))} more than over the open bed"
     )
-    return _detail("hot-noon", title, report, hottest // 24, 0, 24, system)
+    return _detail("hot-noon", title, report, hottest // 24, 0, 24, system, width)
 
 
 def _detail(
@@ -227,6 +241,7 @@ def _detail(
     first: int,
     last: int,
     system: System,
+    width: float,
 ) -> View:
     """Return the hours of one day or night, bands where the report holds them."""
     own = own_cover(report)
@@ -256,4 +271,5 @@ def _detail(
             "Bands: nine in ten of the runs with the model's figures drawn from their ranges. "
             "Local standard time."
         ),
+        size=Size(width, DETAIL_HEIGHT),
     )

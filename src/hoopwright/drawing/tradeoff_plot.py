@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
-from hoopwright.drawing.plots.field import number_room, number_rules, words_below
+from hoopwright.drawing.plots.field import WIDTH, number_room, number_rules, words_below
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.look import CHANGED, EDGE, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
@@ -26,8 +26,9 @@ from hoopwright.drawing.scene import (
 )
 from hoopwright.frozen import dataclass
 
-#: Paper of the picture, of one field's height, and between two fields [m].
-WIDTH, HEIGHT, BETWEEN = 0.168, 0.056, 0.010
+#: Paper of one field's height, and between two fields [m]; of a field, narrower than which it
+#: stands under the other.
+HEIGHT, BETWEEN, LEAST = 0.056, 0.010, 0.06
 SMALL, LARGE, CROSS = 0.0006, 0.0011, 0.0014
 
 
@@ -49,18 +50,23 @@ def tradeoff_plot(
     cost_now: float,
     money: Gauge,
     note: str = "",
+    width: float = WIDTH,
 ) -> View:
-    """Return one field for each thing set against the cost, side by side.
+    """Return one field for each thing set against the cost, side by side where there is room.
 
     title : the finding;  few : the designs that are numbered, the first of them 1
-    cost_now : of the plan as it stands, marked by a cross
+    cost_now : of the plan as it stands, marked by a cross;  width : [m] of paper
     """
     along = value_axis([costs, [cost_now] if math.isfinite(cost_now) else []], money, count=5)
-    wide = (WIDTH - BETWEEN * (len(against) - 1)) / len(against)
+    wide = (width - BETWEEN * (len(against) - 1)) / len(against)
+    across, down = wide + BETWEEN, 0.0
+    if wide < LEAST:
+        wide, across, down = width, 0.0, HEIGHT + 5.0 * LINE
     items: list[Item] = []
     for number, one in enumerate(against):
-        items += _field(number * (wide + BETWEEN), wide, along, costs, one, few, cost_now, money)
-    items += heading(title, note, 0.0, HEIGHT + 3.0 * LINE, WIDTH)
+        foot = (number * across, -number * down)
+        items += _field(foot, wide, along, costs, one, few, cost_now, money)
+    items += heading(title, note, 0.0, HEIGHT + 3.0 * LINE, width)
     said = "; ".join(
         f"{n}: {money.show(costs[at])}, "
         + ", ".join(f"{one.gauge.show(one.values[at])} {one.words}" for one in against)
@@ -70,7 +76,7 @@ def tradeoff_plot(
 
 
 def _field(
-    left: float,
+    foot: Point,
     wide: float,
     along: Axis,
     costs: Sequence[float],
@@ -82,13 +88,14 @@ def _field(
     known = [one.values, [one.now] if math.isfinite(one.now) else []]
     upright = value_axis(known, one.gauge, count=5)
     room = number_room(upright)
-    area = Area(left + room, 0.0, wide - room - 2 * GAP, HEIGHT, along, upright)
+    left, low = foot
+    area = Area(left + room, low, wide - room - 2 * GAP, HEIGHT, along, upright)
     items: list[Item] = [
         *number_rules(area, f"{one.words[:1].upper()}{one.words[1:]}, {one.gauge.mark}"),
         RULE.trace(*(area.upright(mark.at) for mark in along.marks)),
         EDGE.trace(area.level(upright.low)),
-        *words_below(area, -0.95 * LINE),
-        Text((area.right, -1.95 * LINE), f"{money.mark} to buy", Layer.TEXT, Anchor.END),
+        *words_below(area, low - 0.95 * LINE),
+        Text((area.right, low - 1.95 * LINE), f"{money.mark} to buy", Layer.TEXT, Anchor.END),
     ]
     points = [area.at(cost, value) for cost, value in zip(costs, one.values, strict=True)]
     rest = [n for n in range(len(points)) if n not in few]
@@ -134,7 +141,7 @@ def _placer(area: Area, taken: Sequence[Point]) -> Callable[[Point, str], Point]
         ]
         for u, v in tried:
             box = (u, v, u + wide, v + tall)
-            inside = area.left <= u and u + wide <= area.right + 2 * GAP and v >= 0
+            inside = area.left <= u and u + wide <= area.right + 2 * GAP and v >= area.bottom
             if inside and not any(_touch(box, other) for other in boxes):
                 boxes.append(box)
                 return u, v

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import itertools
+import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import as_completed
+from concurrent.futures import FIRST_COMPLETED, wait
 from typing import Any
 
 import numpy as np
@@ -221,13 +222,12 @@ def weigh_all(
     """Return the worth of each design of a space in order; None where it cannot be built."""
     weigher = Weigher(Bill(read.catalogue), weather, _march(compiled and weather is not None))
     found: list[Worth | None] = [None] * len(space)
-    done = 0
+    done = itertools.count(1)
+    tell = (lambda: progress(next(done), len(space))) if progress else (lambda: None)
     for rows in _groups(space):
-        for row, worth in zip(rows, _weighed(read, weigher, [space[i] for i in rows]), strict=True):
+        worths = _weighed(read, weigher, [space[i] for i in rows], tell)
+        for row, worth in zip(rows, worths, strict=True):
             found[row] = worth
-        done += len(rows)
-        if progress:
-            progress(done, len(space))
     return found
 
 
@@ -249,9 +249,13 @@ def _groups(space: Sequence[tuple[Choice, ...]]) -> list[list[int]]:
 
 
 def _weighed(
-    read: ReadPlan, weigher: Weigher, space: Sequence[tuple[Choice, ...]]
+    read: ReadPlan,
+    weigher: Weigher,
+    space: Sequence[tuple[Choice, ...]],
+    tell: Callable[[], object],
 ) -> list[Worth | None]:
-    """Return the worth of each design of one piece of work; None where it cannot be built."""
+    """Return the worth of each design of one piece of work, telling of each; None where it
+    cannot be built."""
     designs: list[Design | None] = []
     for choices in space:
         try:
@@ -266,6 +270,7 @@ def _weighed(
             found.append(None if design is None else weigher.weigh(design))
         except (PlanError, ValueError):
             found.append(None)
+        tell()
     # Followed hoops and ladders serve within a piece; kept, they would only fill the memory.
     weigher.hoops.clear()
     weigher.ladders.clear()
@@ -291,40 +296,49 @@ def weigh_in_parallel(
     if workers <= 1 or len(space) < 100:
         return weigh_all(read, space, weather, progress=progress)
     found: list[Worth | None] = [None] * len(space)
-    done = 0
+    done = multiprocessing.get_context("spawn").Value("i", 0)
     # One thread of linear algebra each, or the processes would stand in each other's way.
     before = {name: os.environ.get(name) for name in _THREADS}
     os.environ.update(dict.fromkeys(_THREADS, "1"))
     try:
-        with pool(workers, _start, (read, weather)) as processes:
-            waiting = {
+        with pool(workers, _start, (read, weather, done)) as processes:
+            pieces = {
                 processes.submit(_weigh_group, [space[i] for i in rows]): rows
                 for rows in _groups(space)
             }
-            for future in as_completed(waiting):
-                for row, worth in zip(waiting[future], future.result(), strict=True):
-                    found[row] = worth
-                done += len(waiting[future])
+            waiting = set(pieces)
+            while waiting:
+                ended, waiting = wait(waiting, TOLD_EVERY, FIRST_COMPLETED)
+                for future in ended:
+                    for row, worth in zip(pieces[future], future.result(), strict=True):
+                        found[row] = worth
                 if progress:
-                    progress(done, len(space))
+                    progress(done.value, len(space))
     finally:
         for name, value in before.items():
             os.environ.pop(name, None) if value is None else os.environ.update({name: value})
     return found
 
 
+#: Seconds between news of how many designs the processes have weighed.
+TOLD_EVERY = 0.5
 _THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 #: What a worker process holds: set once as it starts.
 _HELD: list[Any] = []
 
 
-def _start(read: ReadPlan, weather: Weather | None) -> None:
-    _HELD[:] = [read, Weigher(Bill(read.catalogue), weather, _march(weather is not None))]
+def _start(read: ReadPlan, weather: Weather | None, done: Any) -> None:
+    _HELD[:] = [read, Weigher(Bill(read.catalogue), weather, _march(weather is not None)), done]
 
 
 def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:
-    read, weigher = _HELD
-    return _weighed(read, weigher, space)
+    read, weigher, done = _HELD
+
+    def tell() -> None:
+        with done.get_lock():
+            done.value += 1
+
+    return _weighed(read, weigher, space, tell)
 
 
 def scores(worths: Sequence[Worth]) -> np.ndarray[Any, np.dtype[np.float64]]:
@@ -359,7 +373,11 @@ def advise(
     Every design of the space is weighed; nothing is guessed at or skipped.
     """
     designs = list(space)
-    worths = weigh_in_parallel(read, designs, weather, workers, progress)
+    tell = (lambda done, _: progress(max(done - 1, 0), len(designs))) if progress else None
+    # The plan as it stands is weighed with them, where what that takes is at hand.
+    now, *worths = weigh_in_parallel(read, [(), *designs], weather, workers, tell)
+    if now is None:
+        raise ValueError("the plan as it stands cannot be weighed")
     refused: dict[str, int] = {}
     fit: list[Option] = []
     for choices, worth in zip(designs, worths, strict=True):
@@ -376,5 +394,4 @@ def advise(
         apart = balance(rows)
         few = sorted(spread_out(rows, most).tolist(), key=lambda row: float(apart[row]))
         chosen = [best[row] for row in few]
-    now = Weigher(Bill(read.catalogue), weather, _march(weather is not None)).weigh(design_of(read))
     return Advice(tuple(chosen), tuple(best), len(designs), refused, now)

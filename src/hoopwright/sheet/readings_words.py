@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice, plural
-from hoopwright.drawing.plots.field import plot_layout
+from hoopwright.drawing.plots.field import WIDTH, plot_layout
 from hoopwright.drawing.reading_plots import gains_plot
 from hoopwright.drawing.scene import View
 from hoopwright.readings.evidence import BedReadings
@@ -216,13 +216,13 @@ def months_together(beds: Sequence[BedReadings]) -> Months:
     return found
 
 
-def gains_view(beds: Sequence[BedReadings], say: Voice) -> View:
+def gains_view(beds: Sequence[BedReadings], say: Voice, width: float = WIDTH) -> View:
     """Return the gain by month as a picture, what it comes to as its title."""
     whole = pooled([bed.measured for bed in beds])
     title = f"Warmer at the coldest of the night: {degrees(whole, say)}, all nights"
     note = "Mean of the month's nights; the stroke is its 95 % interval."
     months = [month[:3] for month in months_together(beds)]
-    return gains_plot(title, months, say.system, note)
+    return gains_plot(title, months, say.system, note, width)
 
 
 def _all_months(months: Months, say: Voice) -> Table:

@@ -71,7 +71,7 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
     from hoopwright.answers.voice import sentence
     from hoopwright.design import design_of
     from hoopwright.design.growing import typical_year
-    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.plots.field import NARROW, WIDTH, plotted
     from hoopwright.heat.compiled import compiled_before
     from hoopwright.programme.advise import advise, usual_space
 
@@ -88,11 +88,11 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
         workers=os.cpu_count() or 1,
         most=MOST,
         progress=lambda done, whole: progress(
-            0.98 * done / whole, f"{done:,} of {whole:,} designs weighed, every one."
+            0.995 * done / whole, f"{done:,} of {whole:,} designs weighed, every one."
         ),
     )
-    progress(0.99, "Drawing the picture.")
-    picture = _picture(found, say) if found.few else None
+    progress(0.995, "Drawing the picture.")
+    both = [_picture(found, say, width) for width in (WIDTH, NARROW)] if found.few else []
     return {
         "words": searched_words(found),
         "none": "" if found.few else NONE_MEETS,
@@ -107,13 +107,13 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
             }
             for option in found.few
         ],
-        "picture": None if picture is None else {"title": picture.title, "svg": plot_svg(picture)},
+        "picture": plotted(*both) if both else None,
         "example": design.order.example_prices,
         "invented": read.plan.site.weather == "demo",
     }
 
 
-def _picture(found: Advice, say: Voice) -> View:
+def _picture(found: Advice, say: Voice, width: float) -> View:
     """Return cost against strength and warmth, of every design that none beats."""
     from hoopwright.checks.followed_hoop import STRONGEST_GUST
     from hoopwright.drawing.plots import gauge
@@ -142,7 +142,7 @@ def _picture(found: Advice, say: Voice) -> View:
     )
     few = [found.whole.index(option) for option in found.few]
     note = "Each dot a design that none beats; numbers as in the list. Cross: the plan as it is."
-    return tradeoff_plot(title, costs, against, few, now.cost, money, note)
+    return tradeoff_plot(title, costs, against, few, now.cost, money, note, width)
 
 
 def compared(

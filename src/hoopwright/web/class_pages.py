@@ -12,16 +12,17 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 
-from hoopwright.programme.class_file import ClassError, class_in
+from hoopwright.programme.class_file import ClassError, class_in, letter_of
 from hoopwright.store import Saved
+from hoopwright.web.choices import FieldGroup, PlanField, Value, values_in
 from hoopwright.web.context import AtDesk, Desk, page, slug
+from hoopwright.web.five_questions import things_at_hand
 from hoopwright.web.households import (
     COLUMNS,
-    OTHER,
+    MISSING,
     ClassForm,
     FormError,
     HouseholdRow,
-    as_planned,
     class_text,
     form_of,
     pasted,
@@ -29,11 +30,14 @@ from hoopwright.web.households import (
 )
 from hoopwright.web.take import attachment
 from hoopwright.web.work_pages import job_shown
+from hoopwright.web.workbench import offered
 
 router = APIRouter(include_in_schema=False)
 
-#: Empty rows under those that are filled.
-SPARE_ROWS = 3
+#: Empty rows under those that are filled: of households, of what is out of stock.
+SPARE_ROWS, SPARE_MISSING = 3, 2
+#: Before the number of a row and the key of what else differs in it, in the name of a field.
+DIFFERS = "differs"
 
 
 @router.get("/plans/{plan}/class")
@@ -45,16 +49,22 @@ def class_page(at: AtDesk, plan: str) -> Response:
 
 @router.post("/plans/{plan}/class")
 async def keep_class(request: Request, at: AtDesk, plan: str) -> Response:
-    """Keep the households as the form has them; nothing is kept where a bed cannot be read."""
+    """Keep the households as the form has them; nothing is kept where a bed cannot be read.
+
+    Where one more difference is asked for, the form comes back with a field for it.
+    """
     form = await request.form(max_fields=2000, max_files=0)
     given = {key: [str(value) for value in form.getlist(key)] for key in form}
     return await run_in_threadpool(_kept, at, plan, given)
 
 
 def _kept(at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
-    saved, form = at.plans.get(plan), _form(given)
+    saved, rows = at.plans.get(plan), (given.get("pasted") or [""])[-1]
+    form = _form(given)
+    if "add" in given:
+        return _shown(at, saved, form, text=rows)
     try:
-        form = replace(form, rows=(*form.rows, *pasted((given.get("pasted") or [""])[-1])))
+        form, rows = replace(form, rows=(*form.rows, *pasted(rows))), ""
         text = class_text(form)
         class_in(
             whole_class(saved.text, text),
@@ -62,7 +72,7 @@ def _kept(at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
             at.plans.own(saved.text),
         )
     except FormError as error:
-        return _shown(at, saved, form, (str(error),))
+        return _shown(at, saved, form, (str(error),), rows)
     except ClassError as error:
         return _shown(at, saved, form, tuple(str(one) for one in error.problems[:12]))
     at.store.classes.put(at.owner, plan, text)
@@ -70,35 +80,85 @@ def _kept(at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
 
 
 def _form(given: Mapping[str, list[str]]) -> ClassForm:
-    """Return what a form says; rows stand in the order of their fields."""
+    """Return what a form says; rows stand in the order of their fields.
+
+    A difference that says nothing is left out, but for the one that is asked for.
+    """
 
     def column(key: str) -> list[str]:
         return [cell.strip()[:200] for cell in given.get(key, [])]
 
-    names, others = column("household"), column("other")
+    differ: dict[int, dict[str, str]] = {}
+    for name in given:
+        kind, _, rest = name.partition("-")
+        number, _, key = rest.partition("-")
+        if kind == DIFFERS and number.isdecimal() and column(name)[-1]:
+            differ.setdefault(int(number), {})[key] = column(name)[-1]
+    if "add" in given:
+        number, key = ((given.get(name) or ["1"])[-1] for name in ("of", "what"))
+        differ.setdefault(int(number) if number.isdecimal() else 1, {}).setdefault(key, "")
     cells = [column(key) for key in COLUMNS]
     rows = (
-        HouseholdRow(name, tuple(own), other)
-        for name, other, *own in zip(names, others, *cells, strict=False)
+        HouseholdRow(name, tuple(own), tuple(differ.get(number, {}).items()))
+        for number, (name, *own) in enumerate(
+            zip(column("household"), *cells, strict=False), start=1
+        )
     )
-    one = {key: (given.get(key) or [""])[-1][:4000] for key in ("budget", "day", "out_of_stock")}
-    return ClassForm(tuple(row for row in rows if not row.empty), **one)
+    missing = zip(*(column(f"missing_{key}") for key in MISSING), strict=False)
+    one = {key: (given.get(key) or [""])[-1][:40] for key in ("budget", "day")}
+    return ClassForm(
+        tuple(row for row in rows if not row.empty),
+        **one,
+        missing=tuple(cells for cells in missing if cells[0]),
+    )
 
 
-def _shown(at: Desk, saved: Saved, form: ClassForm, problems: tuple[str, ...] = ()) -> Response:
-    spare = (HouseholdRow("", ("",) * len(COLUMNS)),) * SPARE_ROWS
+def _shown(
+    at: Desk,
+    saved: Saved,
+    form: ClassForm,
+    problems: tuple[str, ...] = (),
+    text: str = "",
+) -> Response:
+    """Show the page. text : pasted and not read yet"""
+    read, usual = at.plans.read(saved.text), values_in(saved.text)
+    groups = offered(at, read)
+    fields = {one.key: one for group in groups for one in group.choices if "." in one.key}
     return page(
         "class.html.jinja",
         422 if problems else 200,
         saved=saved,
         form=form,
-        rows=(*form.rows, *spare),
+        rows=(*form.rows, *((HouseholdRow(),) * SPARE_ROWS)),
+        letters=[letter_of(number) for number in range(len(form.rows) + SPARE_ROWS)],
+        missing=(*form.missing, *((("",) * len(MISSING),) * SPARE_MISSING)),
         columns=COLUMNS,
-        usual=as_planned(saved.text),
-        other=OTHER,
+        groups=_of_one_bed(groups),
+        fields=fields,
+        usual={key: _in_words(one, usual[key]) for key, one in fields.items()},
+        things=things_at_hand(read.catalogue),
         problems=problems,
+        pasted=text,
         shown=job_shown(at, saved, "class"),
     )
+
+
+def _of_one_bed(groups: tuple[FieldGroup, ...]) -> list[tuple[str, list[PlanField]]]:
+    """Return what beds of a class may differ in besides the columns, by section."""
+    differ = [
+        (group.title, [one for one in group.choices if "." in one.key and one.key not in COLUMNS])
+        for group in groups
+    ]
+    return [(title, some) for title, some in differ if some]
+
+
+def _in_words(choice: PlanField, value: Value) -> str:
+    """Return a value of the plan as its form says it."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    held = value if isinstance(value, tuple) else (value,)
+    named = {one.value: one.label for one in choice.options}
+    return ", ".join(named.get(one, one) for one in held) or "as usual"
 
 
 @router.get("/plans/{plan}/class/sheets.zip")

@@ -27,8 +27,8 @@ from hoopwright.web.work_queue import WorkQueue
 
 FOLDER = Path(str(resources.files("hoopwright.web")))
 HTMX = "htmx-2.0.11.min.js"
-#: A key of a plan, as words for the terminal name it.
-_KEY = re.compile(r"\b[a-z]+\.[a-z_]+\b")
+#: A key of a plan, as words for the terminal name it, and what it is set to.
+_KEY = re.compile(r'\b([a-z]+\.[a-z_]+)\b(?: = (true|"[^"]*"))?')
 
 
 @dataclass(frozen=True)
@@ -72,11 +72,19 @@ def pages() -> Environment:
 
 
 def keys_called(words: str) -> str:
-    """Return words with the plan's keys in them as the pages call them: (“Strongest gust”)."""
+    """Return words with the plan's keys in them as the pages call them: (“Strongest gust”).
+
+    What a key is set to is told as the form has it: (tick “Cord laced over each bay”).
+    """
 
     def named(found: re.Match[str]) -> str:
-        label = called(found.group())
-        return found.group() if label == found.group() else f"“{label}”"
+        key, value = found.groups()
+        label = called(key)
+        if label == key:
+            return found.group()
+        if value == "true":
+            return f"tick “{label}”"
+        return f"“{label}”" + ("" if value is None else f": {value.strip(chr(34))}")
 
     return _KEY.sub(named, words)
 

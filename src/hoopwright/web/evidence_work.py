@@ -24,7 +24,7 @@ def evidence(
     from hoopwright.answers.readings_data import bed_data
     from hoopwright.answers.season_kept import FIRST_USE
     from hoopwright.design import design_of
-    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.plots.field import NARROW, WIDTH, plotted
     from hoopwright.drawing.reading_plots import nights_plot
     from hoopwright.heat.compiled import compiled_before
     from hoopwright.readings.evidence import fitted_to, read_at
@@ -52,11 +52,14 @@ def evidence(
     paper = read.plan.paper or ("letter" if read.plan.system.name == "us" else "a4")
     page = funder_document([bed], say, paper, datetime.date.today(), TITLE)
     dates, inside, outside = nights(hours)
-    views = (nights_plot(dates, inside, outside, say.system), gains_view([bed], say))
+    wide, narrow = (
+        (nights_plot(dates, inside, outside, say.system, width), gains_view([bed], say, width))
+        for width in (WIDTH, NARROW)
+    )
     table = months_table(bed, say)
     return {
         "answer": page.answer,
-        "plots": [{"title": view.title, "svg": plot_svg(view)} for view in views],
+        "plots": [plotted(*views) for views in zip(wide, narrow, strict=True)],
         "months": {
             "caption": table.caption,
             "heads": [column.head for column in table.columns],

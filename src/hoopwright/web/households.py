@@ -19,53 +19,50 @@ from hoopwright.programme.class_file import MOST_BEDS, delimiter_of
 from hoopwright.web.choices import Value, choices
 from hoopwright.web.editing import as_data
 
-#: Columns of the table of households: key of the plan, and its head; whatever else differs is
-#: written out under `OTHER`.
+#: Keys of a plan with a column of their own in the table of households, with its head; whatever
+#: else differs is picked by its name.
 COLUMNS = {
     "bed.length": "Length",
     "bed.width": "Width",
     "hoops.pipe": "Pipe",
     "hoops.stock_length": "Pipe in each hoop",
 }
-OTHER = "Other differences"
 #: Keys of a plan that belong to the class and not to one bed.
 _OF_THE_CLASS = ("prices", "catalogue", "units")
 _NAMES = ("household", "name", "who")
+#: Keys of what is out of stock.
+MISSING = ("item", "length", "width")
 
 
 @dataclass(frozen=True)
 class HouseholdRow:
-    """One household: its name, what is written in each column, and all else that differs."""
+    """One household: its name, what is written in each column, and by key all else that differs."""
 
-    name: str
-    cells: tuple[str, ...]
-    other: str = ""
+    name: str = ""
+    cells: tuple[str, ...] = ("",) * len(COLUMNS)
+    others: tuple[tuple[str, str], ...] = ()
 
     @property
     def empty(self) -> bool:
         """Return whether nothing is written in it."""
-        return not (self.name or self.other or any(self.cells))
+        return not (self.name or self.others or any(self.cells))
 
 
 @dataclass(frozen=True)
 class ClassForm:
-    """A class as the page shows it: budget, day, what is out of stock, and its households."""
+    """A class as the page shows it: its households, budget, day, and what is out of stock.
+
+    missing : thing, length and width of each
+    """
 
     rows: tuple[HouseholdRow, ...] = ()
     budget: str = ""
     day: str = ""
-    out_of_stock: str = ""
+    missing: tuple[tuple[str, ...], ...] = ()
 
 
 class FormError(ValueError):
     """A form that cannot be read; says where and what to do."""
-
-
-def as_planned(text: str) -> dict[str, str]:
-    """Return what a plan says in each column: what an empty cell stands for."""
-    data = data_of(text, "plan", "plan")
-    parts = {key: key.split(".") for key in COLUMNS}
-    return {key: str(data.get(part, {}).get(name, "")) for key, (part, name) in parts.items()}
 
 
 def form_of(text: str | None) -> ClassForm:
@@ -74,16 +71,11 @@ def form_of(text: str | None) -> ClassForm:
         return ClassForm()
     data = data_of(text, "class", "class")
     rows = tuple(_row_of(bed) for bed in data.get("beds", ()))
-    missing = [
-        ", ".join(str(one[key]) for key in ("item", "length", "width") if key in one)
-        for one in data.get("out_of_stock", ())
-    ]
-    return ClassForm(
-        rows,
-        f"{data['budget']:g}" if "budget" in data else "",
-        str(data.get("day", "")),
-        "\n".join(missing),
+    missing = tuple(
+        tuple(str(one.get(key, "")) for key in MISSING) for one in data.get("out_of_stock", ())
     )
+    budget = f"{data['budget']:g}" if "budget" in data else ""
+    return ClassForm(rows, budget, str(data.get("day", "")), missing)
 
 
 def _row_of(bed: Mapping[str, Any]) -> HouseholdRow:
@@ -94,8 +86,8 @@ def _row_of(bed: Mapping[str, Any]) -> HouseholdRow:
         for key, value in values.items()
     }
     cells = tuple(_plain(flat.pop(key, "")) for key in COLUMNS)
-    other = "; ".join(f"{key} = {_plain(value)}" for key, value in flat.items())
-    return HouseholdRow(str(bed.get("household", "")), cells, other)
+    others = tuple((key, _plain(value)) for key, value in flat.items())
+    return HouseholdRow(str(bed.get("household", "")), cells, others)
 
 
 def _plain(value: Any) -> str:
@@ -115,9 +107,11 @@ def class_text(form: ClassForm) -> str:
     if len(rows) > MOST_BEDS:
         raise FormError(f"{len(rows)} households are more than {MOST_BEDS}; make two classes")
     data["beds"] = [_bed_of(row, number) for number, row in enumerate(rows, start=1)]
-    missing = [_missing(line) for line in form.out_of_stock.splitlines() if line.strip()]
-    if missing:
-        data["out_of_stock"] = missing
+    if form.missing:
+        data["out_of_stock"] = [
+            {key: cell for key, cell in zip(MISSING, one, strict=True) if cell}
+            for one in form.missing
+        ]
     return tomlkit.dumps(data)
 
 
@@ -128,24 +122,11 @@ def _number(words: str) -> float:
         raise FormError(f'budget: "{words[:40]}" is no number; write it like 2500') from None
 
 
-def _missing(line: str) -> dict[str, str]:
-    parts = [part.strip() for part in line.split(",")]
-    return dict(zip(("item", "length", "width"), parts, strict=False))
-
-
 def _bed_of(row: HouseholdRow, number: int) -> dict[str, Any]:
     bed: dict[str, Any] = {"household": row.name or f"Household {number}"}
-    given = {key: cell for key, cell in zip(COLUMNS, row.cells, strict=True) if cell.strip()}
-    for part in filter(str.strip, row.other.split(";")):
-        key, equals, value = part.partition("=")
-        if not equals:
-            raise FormError(
-                f'{bed["household"]}: "{part.strip()[:60]}" is no difference; write it like '
-                "bed.box = standing"
-            )
-        given[key.strip()] = value.strip()
-    for key, value in given.items():
-        _set(bed, key, value)
+    for key, value in (*zip(COLUMNS, row.cells, strict=True), *row.others):
+        if value.strip():
+            _set(bed, key, value)
     return bed
 
 
@@ -184,11 +165,18 @@ def pasted(text: str) -> tuple[HouseholdRow, ...]:
         if not any(line):
             continue
         held = dict(zip(heads, line, strict=False))
-        cells = tuple(held.pop(key, "") for key in COLUMNS)
         name = held.pop("household", "")
-        other = "; ".join(f"{key} = {value}" for key, value in held.items() if value)
-        rows.append(HouseholdRow(name, cells, other))
+        held = {key: _value(key, cell) for key, cell in held.items()}
+        cells = tuple(held.pop(key, "") for key in COLUMNS)
+        others = tuple((key, value) for key, value in held.items() if value)
+        rows.append(HouseholdRow(name, cells, others))
     return tuple(rows)
+
+
+def _value(key: str, cell: str) -> str:
+    """Return what a pasted cell stands for where it has the words of the plan's form."""
+    options = choices()[key].options
+    return next((one.value for one in options if one.label.lower() == cell.lower()), cell)
 
 
 def _key(head: str) -> str:
@@ -196,7 +184,9 @@ def _key(head: str) -> str:
     for key, choice in choices().items():
         if head.lower() in (key, choice.label.lower(), key.split(".")[-1]):
             return key
-    raise FormError(f'pasted: the column "{head[:40]}" is not known; name a key, as bed.length')
+    raise FormError(
+        f'pasted: the column "{head[:40]}" is not known; name it as the plan\'s form does'
+    )
 
 
 def whole_class(plan: str, kept: str) -> dict[str, Any]:

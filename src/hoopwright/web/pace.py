@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 #: Share and seconds of work that its pace is measured over at least.
 ENOUGH, LEAST = 0.08, 1.0
 
@@ -43,8 +45,14 @@ def time_words(left: float) -> str:
     return "A few seconds more." if left < 10.0 else f"About {time_told(left)} more."
 
 
+#: Up to so many seconds, a time is rounded up to so many.
+STEPS = ((10.0, 1), (60.0, 5), (120.0, 10), (300.0, 30), (math.inf, 60))
+
+
 def time_told(seconds: float) -> str:
-    """Return a time to two figures."""
-    if seconds < 90.0:
-        return f"{max(1, round(seconds) if seconds < 10.0 else 10 * round(seconds / 10))} s"
-    return f"{round(seconds / 60)} min"
+    """Return a time rounded up to what a person would say."""
+    step = next(step for most, step in STEPS if seconds <= most)
+    whole = max(1, step * math.ceil(seconds / step))
+    if whole < 120:
+        return f"{whole} s"
+    return f"{whole // 60}{' ½' if whole % 60 else ''} min"

@@ -8,9 +8,8 @@ from hoopwright.design import Design
 from hoopwright.drawing.fitting import fit
 from hoopwright.drawing.formats import scales, show_lengths
 from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
-from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.odds_chart import GUSTS, odds_chart
-from hoopwright.drawing.plots.field import plot_layout
+from hoopwright.drawing.plots import field
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.storm import gust_told
 from hoopwright.drawing.svg import write_svg
@@ -126,10 +125,10 @@ def _in_a_gust(design: Design, gust: int) -> Picture:
     return Picture("gust", _drawn(design, view), says)
 
 
-def charts(design: Design) -> dict[str, str]:
+def charts(design: Design) -> dict[str, dict[str, str]]:
     """Return the charts of the limits page: odds, wind, snow."""
-    lengths = show_lengths(design.system)
-    bars = {"wind": wind_chart(design), "snow": snow_chart(design)}
-    laid_out = {name: lay_out(view, lengths, titled=False) for name, view in bars.items()}
-    laid_out["odds"] = plot_layout(odds_chart(design))
-    return {name: for_page(write_svg(layout)) for name, layout in laid_out.items()}
+    drawn = {"odds": odds_chart, "wind": wind_chart, "snow": snow_chart}
+    return {
+        name: field.plotted(draw(design, field.WIDTH), draw(design, field.NARROW))
+        for name, draw in drawn.items()
+    }

@@ -200,16 +200,14 @@ def season(text: str, beside: Beside, progress: Progress) -> Any:
     """Return the season of a plan's text, worked out over its years."""
     from hoopwright.answers.season_answer import season_answer
     from hoopwright.answers.season_kept import season_of
-    from hoopwright.drawing.plots.field import plot_svg
+    from hoopwright.drawing.plots.field import NARROW, WIDTH, plotted
     from hoopwright.drawing.season_plots import season_views
 
     with weather_beside(read_here(text, beside.own), beside.weather) as read:
         report = season_of(read, lambda what, share: progress(share, what))
     progress(0.98, "Drawing the plots.")
-    plots = [
-        {"name": view.name, "title": view.title, "svg": plot_svg(view)}
-        for view in season_views(report, read.plan.system)
-    ]
+    wide, narrow = (season_views(report, read.plan.system, width) for width in (WIDTH, NARROW))
+    plots = [{"name": views[0].name} | plotted(*views) for views in zip(wide, narrow, strict=True)]
     return season_answer(report, read.plan.system) | {"plots": plots}
 
 

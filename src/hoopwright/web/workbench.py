@@ -13,13 +13,14 @@ from hoopwright.answers.short import answers
 from hoopwright.answers.voice import plural
 from hoopwright.design import Design
 from hoopwright.drawing.odds_chart import GUSTS
+from hoopwright.plan import ReadPlan
 from hoopwright.plan.rows import with_row, without_row
 from hoopwright.programme.changes import Change
 from hoopwright.programme.cures import cure
 from hoopwright.store import Stale
 from hoopwright.units import MONTH_NAMES
 from hoopwright.web.beside import names_in
-from hoopwright.web.choices import groups, sets_as_written, values_in, with_own
+from hoopwright.web.choices import FieldGroup, groups, sets_as_written, values_in, with_own
 from hoopwright.web.context import AtDesk, Desk, by_htmx, page
 from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, VIEWS, Looking, charts, picture
@@ -179,20 +180,21 @@ def why(at: AtDesk, plan: str, rung: str) -> Response:
     return page("why.html.jinja", saved=opened.saved, found=found, what=what)
 
 
+def offered(at: Desk, read: ReadPlan) -> tuple[FieldGroup, ...]:
+    """Return the choices of a plan with what the asker's own lists add to them."""
+    lists, named = at.store.lists.all(at.owner), names_in(read.plan)
+    metric = read.plan.units == "metric"
+    return with_own(groups(metric), read.catalogue, lists, named, read.varieties)
+
+
 def _all(at: Desk, changed: Changed) -> dict[str, Any]:
     """Return everything that the workbench shows."""
     saved, worked = changed.saved, changed.worked
     looking = Looking.of(saved.looking)
-    metric, catalogue = worked.plan.units == "metric", worked.read.catalogue
+    catalogue = worked.read.catalogue
     return {
         "saved": saved,
-        "groups": with_own(
-            groups(metric),
-            catalogue,
-            at.store.lists.all(at.owner),
-            names_in(worked.plan),
-            worked.read.varieties,
-        ),
+        "groups": offered(at, worked.read),
         "values": values_in(saved.text),
         "refused": changed.refused,
         "at_hand": rows_in(saved.text, catalogue) if worked.plan.stock else [],

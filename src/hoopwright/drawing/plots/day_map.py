@@ -43,6 +43,8 @@ from hoopwright.drawing.style import WIDTHS
 from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
+#: Of a field [m of paper].
+MAP_HEIGHT = 0.055
 STRIP = 0.0024
 BAR = 0.0032
 PIXELS_ACROSS = 3
@@ -116,7 +118,7 @@ def day_map(
     size: Size | None = None,
 ) -> View:
     """Return the map as a drawing; title: the finding."""
-    size = size or Size(height=0.055)
+    size = size or Size(height=MAP_HEIGHT)
     left = number_room(shown.rows)
     side = ["frost days"] if shown.strip else []
     right = end_room(side) if side else 0.5 * LINE
@@ -198,7 +200,8 @@ def _strip(area: Area, shown: DayMap) -> list[Item]:
 
 def colour_bar(area: Area, scale: ColourScale, gauge: Gauge, top: float) -> list[Item]:
     """Return the bar of colours below a field with its numbers and unit."""
-    width = min(0.5 * area.width, 0.09)
+    # The numbers of a bar shorter than this would touch.
+    width = min(max(0.5 * area.width, 0.055), 0.09)
     bar = Area(area.left, top - BAR, width, BAR, scale.axis, Axis(0.0, 1.0))
     image = Image((bar.left, bar.bottom), (bar.right, bar.top), bar_png(scale))
     items: list[Item] = [Group("bar", "Colours", (image,))]

@@ -46,6 +46,9 @@ from hoopwright.drawing.scene import (
 from hoopwright.frozen import dataclass
 from hoopwright.units import System
 
+#: Of a field [m of paper].
+DETAIL_HEIGHT = 0.07
+
 
 @dataclass(frozen=True)
 class SunSpan:
@@ -124,7 +127,7 @@ def detail_plot(
     hours : [h] from the plot's start of each value
     suns  : of every day that the plot touches
     """
-    size = size or Size(height=0.07)
+    size = size or Size(height=DETAIL_HEIGHT)
     vertical = value_axis([*(e for c in curves for e in c.edges), [FROST]], gauge)
     left = number_room(vertical)
     words = [*(curve.label for curve in curves), "freezing"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
@@ -19,12 +20,15 @@ TICK = 0.0012
 FROST = 0.0
 """[degC] where water freezes."""
 
+#: Paper across a plot [m]: of a page, and of a phone, on which its letters are to be read.
+WIDTH, NARROW = 0.168, 0.094
+
 
 @dataclass(frozen=True)
 class Size:
     """The paper of a plot [m]: its whole width, and the height of its field."""
 
-    width: float = 0.168
+    width: float = WIDTH
     height: float = 0.062
 
 
@@ -98,3 +102,9 @@ def plot_layout(view: View) -> Layout:
 def plot_svg(view: View) -> str:
     """Return a plot as one SVG element that stands alone."""
     return write_svg(plot_layout(view))
+
+
+def plotted(wide: View, narrow: View) -> dict[str, str]:
+    """Return a plot for a page: its title, itself, and itself for a phone."""
+    narrow = replace(narrow, name=f"{narrow.name}-narrow")
+    return {"title": wide.title, "svg": plot_svg(wide), "narrow": plot_svg(narrow)}

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
-from hoopwright.drawing.plots.field import words_below
+from hoopwright.drawing.plots.field import WIDTH, words_below
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.look import EDGE, HEAVY, PLAIN, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
@@ -28,6 +28,8 @@ from hoopwright.frozen import dataclass
 
 ROW = 0.0064
 BAR = 0.0036
+#: From one number of the axis to the next, at least about [m].
+MARK = 0.01
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ def range_bars(
     gauge: Gauge,
     *,
     note: str = "",
-    width: float = 0.168,
+    width: float = WIDTH,
 ) -> View:
     """Return bars from nil to each value, a stroke over its range, and the number at its end.
 
@@ -69,10 +71,11 @@ def range_bars(
     if not bars:
         raise ValueError("a chart needs at least one bar")
     known = [v for bar in bars for v in (bar.value, bar.low, bar.high) if math.isfinite(v)]
-    horizontal = value_axis([known], gauge, count=8, floor=True)
     left = max(text_width(bar.label, TEXT_SIZE) for bar in bars) + 1.5 * GAP
     said = [_number(bar, gauge) for bar in bars]
     right = max(text_width(words, TEXT_SIZE) for words in said) + 2 * GAP
+    marks = min(8, max(2, round((width - left - right) / MARK)))
+    horizontal = value_axis([known], gauge, count=marks, floor=True)
     height = len(bars) * ROW
     rows = Axis(0.0, float(len(bars)))
     area = Area(left, 0.0, width - left - right, height, horizontal, rows)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import YEAR, Area, Axis, day_words, year_axis
-from hoopwright.drawing.plots.field import month_names, month_rules
+from hoopwright.drawing.plots.field import WIDTH, month_names, month_rules
 from hoopwright.drawing.plots.look import EDGE, HALO, RULE
 from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, balanced, heading
 from hoopwright.drawing.scene import (
@@ -82,7 +82,7 @@ def span_chart(
     meaning: SpanWords,
     *,
     note: str = "",
-    width: float = 0.168,
+    width: float = WIDTH,
 ) -> View:
     """Return the chart; months and their halves are ruled.
 
