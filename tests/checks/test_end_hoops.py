@@ -15,6 +15,7 @@ from hoopwright.checks.end_hoop_rungs import (
     RATIOS_IN_WIND,
     DrawnCase,
     drawn_ends,
+    placed,
     sheet_or_alone,
 )
 from hoopwright.checks.end_sheet import (
@@ -349,9 +350,7 @@ def test_stiffness_between_the_nodes_is_what_the_balance_gives():
             ours = case.where(
                 lambda drawn: drawn.lean,
                 np.array([limit]),
-                np.array([pipe]),
-                np.array([wider]),
-                None,
+                placed(RATIOS_IN_WIND, np.array([pipe]), np.array([wider]), None),
                 force=False,
             )
             assert ours[0] == pytest.approx(leans(whole, limit), rel=0.015)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares
-from hoopwright.checks.end_hoop import EndHoops, EndSheets
+from hoopwright.checks.end_hoop import EndHoops, EndSheets, _Row
 from hoopwright.checks.end_hoop_rungs import drawn_ends
 from hoopwright.checks.end_sheet import Stay
 from hoopwright.checks.film import film_stiffness
@@ -39,13 +39,13 @@ def test_the_wind_on_the_end_sheets(length, width, lee, monkeypatch):
     standing, seen = standing_of(length, width), []
     really = EndHoops.drawn_each
 
-    def noted(self, case, film, shares, sheets, slacks):
-        seen.append((case, sheets))
-        return really(self, case, film, shares, sheets, slacks)
+    def noted(self, film, pulls):
+        seen.extend((pull.case, pull.sheets) for pull in pulls)
+        return really(self, film, pulls)
 
     monkeypatch.setattr(EndHoops, "drawn_each", noted)
     found = drawn_ends(standing, follow_hoop(standing))
-    along, sheets = next((case, sheets) for case, sheets in seen if sheets is not None)
+    along, sheets = next((case, sheets) for case, sheets in seen if sheets != EndSheets())
     hardest = found.wind[along].outside + 0.18
     curve, hoop = standing.hoop.curve, standing.hoop
     area = np.trapezoid(curve.y + hoop.hold_height - hoop.leg.board_top, curve.x)
@@ -64,7 +64,7 @@ def test_a_stay_takes_its_force_from_the_films_pull(standing):
     pi; and the end leans by what is left of the pull, at its compliance in the mean."""
     ends, film = EndHoops(standing, arch()[None]), film_stiffness(standing)
     stay = Stay(np.linspace(0.0, 1.0, 11), np.full(11, 0.01), np.zeros(11))
-    (found,) = ends._balance(0, np.array([film]), EndSheets(), None, [stay])
+    (found,) = ends._balance([_Row(0, film, 1.0, EndSheets(), stay)], None)
     assert found.lean.size > 10
     force = film * 0.01 * found.lean
     assert found.stayed * standing.hoop.curve.length * 2 / np.pi == pytest.approx(force, rel=5e-3)

@@ -143,7 +143,7 @@ def test_reliability_methods_agree_with_the_draws(made, limit):
     drawn = limit(standing, hoop, Inputs(standing)).pressure
     used = Draws()
     limit(standing, hoop, Inputs(standing, used))
-    gusts = standing.wind.gust(drawn, used)
+    gusts = Inputs(standing, used).gust(drawn)
     level = float(np.quantile(gusts, 0.1))
     names = list(used.used)
 
@@ -158,7 +158,7 @@ def test_reliability_methods_agree_with_the_draws(made, limit):
     def margin(rows: NDArray[np.float64]) -> NDArray[np.float64]:
         placed = Placed(count=len(rows), scores=dict(zip(names, rows.T, strict=True)))
         pressure = limit(standing, hoop, Inputs(standing, placed)).pressure
-        return np.log(standing.wind.gust(pressure, placed) / level)
+        return np.log(Inputs(standing, placed).gust(pressure) / level)
 
     found = optimize.minimize(
         lambda u: float(u @ u),

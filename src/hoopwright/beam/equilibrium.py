@@ -111,7 +111,7 @@ def equilibrium(frame: HoopFrame) -> Equilibrium:
     """Build the constant parts: the second-derivative matrix and the conditions at the feet."""
     rule = frame.rule
     count = rule.points.size
-    differentiate = np.linalg.inv(rule.running)
+    differentiate = rule.differentiate
     second = differentiate @ differentiate
     linear = np.zeros((count + 4, count + 4))
     # (t - t0), less its value and slope at the foot, is the twice-running integral of its second

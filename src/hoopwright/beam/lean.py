@@ -12,6 +12,7 @@ stay in their own direction, as snow does. Per unit arc length and bending stiff
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from hoopwright.beam.equilibrium import (
     FACTOR,
@@ -27,6 +28,8 @@ from hoopwright.beam.path import EquilibriumPath
 
 #: Steps from one point of a path to the next at which the hoop is asked whether it stands.
 BETWEEN = 4
+#: States whose second variation is worked out at once.
+AT_ONCE = 12
 
 
 def falls_along(
@@ -36,13 +39,14 @@ def falls_along(
     foot_turn: float,
     foot_twist: float,
     torsion_share: float,
-    crown_hold: float = 0.0,
+    crown_hold: ArrayLike = 0.0,
 ) -> Array:
     """Return the load factor at which each row's hoop falls along the bed, NaN where it stands.
 
     foot_turn, foot_twist : [N m/rad] of each foot against tilting along the bed and spinning
     torsion_share : [-] GJ over EI; crown_hold : [N/m] of what keeps the crown in place along
-    the bed, for a pipe of the frame's stiffness
+    the bed, for a pipe of the frame's stiffness; several, rising, give an answer each, (rows,
+    holds)
 
     Valid for: dead loads in the plane, a hoop upright and straight to begin with, its bend not
     yet relaxed. Source: Kirchhoff's rod to second order (Love ch. XIX, from memory), ours; the
@@ -50,19 +54,15 @@ def falls_along(
     """
     frame = path.frame
     stiffness, length = frame.stiffness, frame.length
-    share, weight, value, slope, integral = polynomials()
+    share = polynomials()[0]
     at_value, at_integral = reading(frame.rule, share)
     made = equilibrium(frame)
     grows, stays = (
         scaled_load(frame, one, pulls) for one, pulls in ((path.growing, 0.0), (path.steady, 1.0))
     )
-    out = np.full(len(rows), np.nan)
-    held = (
-        foot_turn * length / stiffness,
-        foot_twist * length / stiffness,
-        crown_hold * length**3 / stiffness,
-    )
-    basis = (weight, value, slope, integral)
+    feet_held = (foot_turn * length / stiffness, foot_twist * length / stiffness)
+    holds = np.atleast_1d(np.asarray(crown_hold, dtype=float)) * length**3 / stiffness
+    out = np.full((len(rows), holds.size), np.nan)
     for place, row in enumerate(rows):
         states = path.unknowns[row]
         z = states[np.isfinite(states[:, FACTOR])]
@@ -78,33 +78,50 @@ def falls_along(
         moment = z[:, FOOT_MOMENT, None] + made.linear_part(z)[:, :count] @ at_integral.T
         state = np.stack([angle, moment, *(one[:, 1:-1] @ at_value.T for one in (p, q))], axis=1)
         feet = moment_at_feet(made, z, frame.rule.weights)
-        out[place] = _first_fall(z[:, FACTOR], state, feet, basis, torsion_share, held)
-    return out
+        out[place] = _first_falls(z[:, FACTOR], state, feet, torsion_share, feet_held, holds)
+    return out if np.ndim(crown_hold) else out[:, 0]
 
 
-def _first_fall(
+def _first_falls(
     factor: Array,
     state: Array,
     feet: Array,
-    basis: tuple[Array, Array, Array, Array],
     torsion: float,
-    held: tuple[float, float, float],
-) -> float:
-    """Return the factor at which the least eigenvalue along a path falls to zero, else NaN."""
+    feet_held: tuple[float, float],
+    holds: Array,
+) -> Array:
+    """Return the factor at which the least eigenvalue along a path falls to zero, else NaN.
+
+    For each hold of the crown, rising: one held better falls no sooner.
+    """
     steps = np.arange((factor.size - 1) * BETWEEN + 1) / BETWEEN
-    before, level = 0.0, 0.0
-    for step in steps:
-        low = min(int(step), factor.size - 1)
-        high, part = min(low + 1, factor.size - 1), step - low
-        here = (1 - part) * state[low] + part * state[high]
-        ends = (1 - part) * feet[low] + part * feet[high]
-        matrix = _second_variation(basis, here[0], here[1], (here[2], here[3]), ends, torsion, held)
-        least = float(np.linalg.eigvalsh(matrix)[0])
-        at = float((1 - part) * factor[low] + part * factor[high])
-        if least < 0.0:
-            return level + (at - level) * before / (before - least) if step > 0 else 0.0
-        before, level = least, at
-    return float("nan")
+    low = np.minimum(steps.astype(np.int64), factor.size - 1)
+    high, part = np.minimum(low + 1, factor.size - 1), steps - low
+    level = (1 - part) * factor[low] + part * factor[high]
+    lean = polynomials()[4][CROWN, 1:]
+    held, out, step = np.outer(lean, lean), np.full(holds.size, np.nan), 0
+    known: list[Array] = []
+    for place, hold in enumerate(holds):
+        before, step = 0.0, max(step - 1, 0)
+        for at in range(step, steps.size):
+            if at == len(known):
+                some = slice(at, at + AT_ONCE)
+                a, b, share = low[some], high[some], part[some, None]
+                here = (1 - share[..., None]) * state[a] + share[..., None] * state[b]
+                ends = (1 - share) * feet[a] + share * feet[b]
+                known.extend(_second_variations(here, ends, torsion, feet_held))
+            matrix = known[at].copy()
+            matrix[:TERMS, :TERMS] += hold * held
+            least = float(np.linalg.eigvalsh(matrix)[0])
+            step = at
+            if least < 0.0:
+                last = level[at - 1] if at else 0.0
+                out[place] = last + (level[at] - last) * before / (before - least)
+                break
+            before = least
+        else:
+            break
+    return out
 
 
 def moment_at_feet(made: Equilibrium, z: Array, weights: Array) -> Array:
@@ -114,40 +131,34 @@ def moment_at_feet(made: Equilibrium, z: Array, weights: Array) -> Array:
     return np.stack([left, left + shear @ weights], axis=1)
 
 
-def _second_variation(
-    basis: tuple[Array, Array, Array, Array],
-    angle: Array,
-    bend: Array,
-    force: tuple[Array, Array],
-    ends: Array,
-    torsion: float,
-    held: tuple[float, float, float],
+def _second_variations(
+    state: Array, ends: Array, torsion: float, feet_held: tuple[float, float]
 ) -> Array:
-    weight, value, slope, integral = basis
+    """Return the second variation of each state (states, 4, points), its crown free."""
+    _, weight, value, slope, _ = polynomials()
+    angle, bend, p, q = (one[:, :, None] for one in state.transpose(1, 0, 2))
     tilts, tilt_slopes, twists, twist_slopes = value[:, 1:], slope[:, 1:], value, slope
-    along = force[0] * np.cos(angle) + force[1] * np.sin(angle)
-    across = force[1] * np.cos(angle) - force[0] * np.sin(angle)
-    bending = np.hstack([tilt_slopes, bend[:, None] * twists])
-    twisting = np.hstack([-bend[:, None] * tilts, twist_slopes])
-    each = weight[:, None]
-    matrix = bending.T @ (each * bending) + torsion * twisting.T @ (each * twisting)
-    matrix[:TERMS, :TERMS] += tilts.T @ (each * (along - bend * bend)[:, None] * tilts)
-    matrix[TERMS:, TERMS:] -= twists.T @ (each * (bend * bend)[:, None] * twists)
+    along, across = p * np.cos(angle) + q * np.sin(angle), q * np.cos(angle) - p * np.sin(angle)
+    bent, each = bend * twists, weight[:, None]
+    bending = np.concatenate([np.broadcast_to(tilt_slopes, (*bent.shape[:2], TERMS)), bent], axis=2)
+    twisting = np.concatenate([-bend * tilts, np.broadcast_to(twist_slopes, bent.shape)], axis=2)
+    matrix = bending.transpose(0, 2, 1) @ (each * bending)
+    matrix += torsion * (twisting.transpose(0, 2, 1) @ (each * twisting))
+    matrix[:, :TERMS, :TERMS] += tilts.T @ (each * (along - bend * bend) * tilts)
+    matrix[:, TERMS:, TERMS:] -= twists.T @ (each * (bend * bend) * twists)
     mixed = 0.5 * (
-        tilts.T @ (each * bend[:, None] * twist_slopes)
-        - tilt_slopes.T @ (each * bend[:, None] * twists)
-        - tilts.T @ (each * across[:, None] * twists)
+        tilts.T @ (each * bend * twist_slopes)
+        - tilt_slopes.T @ (each * bent)
+        - tilts.T @ (each * across * twists)
     )
     edge = np.stack([(-1.0) ** np.arange(TERMS + 1), np.ones(TERMS + 1)])
     tilt_ends, twist_ends = edge[:, 1:], edge
-    signed = np.array([[1.0], [-1.0]]) * ends[:, None]
-    mixed += 0.5 * tilt_ends.T @ (signed * twist_ends)
-    matrix[:TERMS, TERMS:] += mixed
-    matrix[TERMS:, :TERMS] += mixed.T
-    turn, twist, crown = held
-    matrix[:TERMS, :TERMS] += turn * tilt_ends.T @ tilt_ends
-    matrix[TERMS:, TERMS:] += twist * twist_ends.T @ twist_ends
-    matrix[TERMS, TERMS] += LEAST_SPIN
-    lean = integral[CROWN, 1:]
-    matrix[:TERMS, :TERMS] += crown * np.outer(lean, lean)
+    signed = np.array([[1.0], [-1.0]]) * ends[:, :, None]
+    mixed += 0.5 * (tilt_ends.T @ (signed * twist_ends))
+    matrix[:, :TERMS, TERMS:] += mixed
+    matrix[:, TERMS:, :TERMS] += mixed.transpose(0, 2, 1)
+    turn, twist = feet_held
+    matrix[:, :TERMS, :TERMS] += turn * tilt_ends.T @ tilt_ends
+    matrix[:, TERMS:, TERMS:] += twist * twist_ends.T @ twist_ends
+    matrix[:, TERMS, TERMS] += LEAST_SPIN
     return np.asarray(matrix)

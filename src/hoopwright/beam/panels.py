@@ -7,7 +7,7 @@ matrix products; a load that jumps does so at a panel edge and costs no accuracy
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.polynomial import legendre
@@ -32,6 +32,11 @@ class Panels:
     running: Array
     to_edges: Array
     points_each: int
+
+    @cached_property
+    def differentiate(self) -> Array:
+        """Return the inverse of the running integral: the slope of what is nothing at the foot."""
+        return np.asarray(np.linalg.inv(self.running), dtype=float)
 
 
 def values_and_integrals(at: Array, count: int) -> tuple[Array, Array]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import cached_property
+from itertools import groupby, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -64,6 +65,31 @@ class Drawn:
 
 
 @dataclass(frozen=True)
+class Pulled:
+    """One case of the film's pull, for several stiffnesses of the pipe and slacks of the sheets.
+
+    case : row of the shapes; shares : [-] of the pipe's short-term stiffness
+    slacks : [-] of the end sheet over its height, None where none stays the hoops
+    """
+
+    case: int
+    shares: Sequence[float]
+    sheets: EndSheets
+    slacks: Sequence[float | None]
+
+
+@dataclass(frozen=True, eq=False)
+class _Row:
+    """One of them: film [N/m] over the pipe's share, as a softer hoop is one pulled harder."""
+
+    case: int
+    film: float
+    share: float
+    sheets: EndSheets
+    stay: Stay | None
+
+
+@dataclass(frozen=True)
 class EndHoops:
     """The hoops that stand together at one end of the film.
 
@@ -115,88 +141,98 @@ class EndHoops:
         hoops, and then bears what it bore. All hoops that it joins share what pushes both
         ends the same way. Without it the windward end stands that alone.
         """
-        return self.drawn_each(case, film, shares, sheets, () if slack is None else (slack,))[0]
+        return self.drawn_each(film, [Pulled(case, shares, sheets or EndSheets(), (slack,))])[0][0]
 
-    def drawn_each(
-        self,
-        case: int,
-        film: float,
-        shares: Sequence[float],
-        sheets: EndSheets | None,
-        slacks: Sequence[float],
-    ) -> list[tuple[Drawn, ...]]:
-        """Return what `drawn` does for each slack, worked out side by side; once for no stay."""
-        sheets, bears = sheets or EndSheets(), ridge_bears(self.standing)
-        stays = [self.stay(case, slack) for slack in slacks]
-        # All forces here are over the share: a softer hoop is one that everything pulls harder.
-        films = np.tile(film / np.asarray(shares), max(len(stays), 1))
-        bowed = self._balance(case, films, sheets, None if bears == 0 else bears, stays)
-        firm = self._balance(case, films, sheets, 0.0, stays) if bears > 0 else bowed
-        found = []
-        for row, (stiff, free, straight) in enumerate(zip(films, bowed, firm, strict=True)):
-            share = shares[row % len(shares)]
-            stay = stays[row // len(shares)] if stays else None
-            ridge = self._ridge(case, free, sheets)
-            rows, ridges = [free.rows[:, ridge >= bears]], [ridge[ridge >= bears]]
+    def drawn_each(self, film: float, pulls: Sequence[Pulled]) -> list[list[tuple[Drawn, ...]]]:
+        """Return what `drawn` does for each slack of each pull, all worked out side by side."""
+        bears = ridge_bears(self.standing)
+        rows = [
+            _Row(pull.case, film / share, share, pull.sheets, stay)
+            for pull in pulls
+            for stay in [self.stay(pull.case, slack) for slack in pull.slacks]
+            for share in pull.shares
+        ]
+        bowed = self._balance(rows, None if bears == 0 else bears)
+        firm = self._balance(rows, 0.0) if bears > 0 else bowed
+        states = []
+        for row, free, straight in zip(rows, bowed, firm, strict=True):
+            ridge = self._ridge(row, free)
+            held, ridges = [free.rows[:, ridge >= bears]], [ridge[ridge >= bears]]
             if bears > 0:
-                ridge = self._ridge(case, straight, sheets)
-                rows.append(straight.rows[:, ridge < bears])
+                ridge = self._ridge(row, straight)
+                held.append(straight.rows[:, ridge < bears])
                 ridges.append(ridge[ridge < bears])
-            joined, borne = np.concatenate(rows, axis=1), np.concatenate(ridges)
+            joined, borne = np.concatenate(held, axis=1), np.concatenate(ridges)
             order = np.argsort(joined[0])
-            state, borne = Giving(*joined[:, order]), np.minimum(borne[order], bears)
-            found.append(self._response(case, state, borne, sheets, stay, float(stiff), share))
-        return [tuple(found[row : row + len(shares)]) for row in range(0, len(found), len(shares))]
+            states.append((Giving(*joined[:, order]), np.minimum(borne[order], bears)))
+        found, first = [], 0
+        for pull in pulls:
+            each, count = len(pull.shares), len(pull.shares) * len(pull.slacks)
+            part = slice(first, first + count)
+            drawn = self._responses(rows[part], states[part])
+            found.append([tuple(drawn[at : at + each]) for at in range(0, count, each)])
+            first += count
+        return found
 
-    def stay(self, case: int, slack: float) -> Stay:
+    def stay(self, case: int, slack: float | None) -> Stay | None:
         """Return the end sheet as a stay of hoops that lean as the film's pull makes them."""
+        if slack is None:
+            return None
         aside, curve = self.aside, self.standing.hoop.curve
         shares, weights = gauss_shares()
-        weight = aside.weight * self.shapes[case]
-        lean = aside.lean[case]
         arc = shares * curve.length
         return stay_of(
-            lean / float(lean @ weight / weight.sum()),
+            aside.lean[case] / self._means[case, case],
             np.interp(arc, curve.arc, curve.y),
             weights * curve.length * np.abs(np.cos(np.interp(arc, curve.arc, curve.angle))),
             slack,
         )
 
-    def _balance(
-        self,
-        case: int,
-        film: Floats,
-        sheets: EndSheets,
-        ridge: float | None,
-        stays: Sequence[Stay],
-    ) -> list[Giving]:
+    @cached_property
+    def _spread(self) -> Floats:
+        """Return the whole of each pull over that of one as hard all along [-]."""
+        return np.asarray(self.shapes @ self.aside.weight)
+
+    @cached_property
+    def _means(self) -> Floats:
+        """Return the mean lean [m] of each response, weighed by each pull, (responses, pulls)."""
+        return np.asarray(self.aside.lean @ (self.shapes * self.aside.weight).T / self._spread)
+
+    def _balance(self, rows: Sequence[_Row], ridge: float | None) -> list[Giving]:
         """Return film and both ends in balance.
 
-        stays : the end sheets that hold the ends back, if any, as many rows of film for each in
-        turn; ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for none
+        ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for none
         """
-        aside, standing = self.aside, self.standing
-        weight = aside.weight * self.shapes[case]
-        mean, crown = aside.lean @ (weight / weight.sum()), aside.lean[:, CROWN]
+        case = np.array([row.case for row in rows])
+        film = np.array([row.film for row in rows])
+        mean, crown = self._means[:, case], self.aside.lean[:, CROWN, None]
         straight = ridge == 0.0
         give = mean - crown / crown[AT_CROWN] * mean[AT_CROWN] if straight else mean
         held: Callable[[Floats], Floats] | None = None
-        if stays:
+        if any(row.stay for row in rows):
             # A stay's force is spread along the arc as the film's pull is.
-            share = film[:, None] / (standing.hoop.curve.length * float(weight.sum()))
+            share = (film / (self.standing.hoop.curve.length * self._spread[case]))[:, None]
+            stays = [(stay, len(list(some))) for stay, some in groupby(row.stay for row in rows)]
 
             def held(lean: Floats) -> Floats:
-                parts = zip(np.split(lean, len(stays)), stays, strict=True)
-                pulls = [np.interp(part, stay.lean, stay.held) for part, stay in parts]
-                return np.asarray(share * np.concatenate(pulls))
+                pulls, first = np.zeros_like(lean), 0
+                for stay, count in stays:
+                    part = slice(first, first + count)
+                    if stay is not None:
+                        pulls[part] = np.interp(lean[part], stay.lean, stay.held)
+                    first += count
+                return np.asarray(share * pulls)
 
         return giving_spans(
-            standing.bay,
+            self.standing.bay,
             film,
-            standing.bays,
-            float(give[case]),
-            (float(give[EVEN]) * sheets.windward, -float(give[EVEN]) * sheets.lee),
-            -(ridge or 0.0) * float(mean[AT_CROWN]),
+            self.standing.bays,
+            give[case, np.arange(case.size)],
+            (
+                give[EVEN] * [row.sheets.windward for row in rows],
+                give[EVEN] * [-row.sheets.lee for row in rows],
+            ),
+            -(ridge or 0.0) * mean[AT_CROWN],
             held,
         )
 
@@ -206,64 +242,63 @@ class EndHoops:
         lean : [m] of the crowns without. Also the mean lean of the hoops [m]
         """
         aside, standing = self.aside, self.standing
-        weight = aside.weight * self.shapes[case]
-        over = float(aside.lean[case, CROWN] / (aside.lean[case] @ weight / weight.sum()))
+        over = float(aside.lean[case, CROWN] / self._means[case, case])
         gives = float(aside.lean[AT_CROWN, CROWN]) * standing.hoops_an_end / len(standing.hoops)
         crowns = stay.lean * over
         free = crowns + gives * 2 * film * stay.held * stay.lean / over
         stayed = np.interp(lean, free, crowns)
         return stayed, stayed / over
 
-    def _ridge(self, case: int, state: Giving, sheets: EndSheets) -> Floats:
+    def _ridge(self, row: _Row, state: Giving) -> Floats:
         """Return what the ridge would have to carry to keep the two crowns apart [N]."""
         crown = self.aside.lean[:, CROWN]
-        even = 0.5 * (sheets.windward - sheets.lee) * state.pressure
+        even = 0.5 * (row.sheets.windward - row.sheets.lee) * state.pressure
         net = state.pull - state.stayed
-        return np.asarray((net * crown[case] + even * crown[EVEN]) / crown[AT_CROWN])
+        return np.asarray((net * crown[row.case] + even * crown[EVEN]) / crown[AT_CROWN])
 
-    def _response(
-        self,
-        case: int,
-        state: Giving,
-        ridge: Floats,
-        sheets: EndSheets,
-        stay: Stay | None,
-        film: float,
-        share: float,
-    ) -> Drawn:
-        aside, standing = self.aside, self.standing
+    def _responses(
+        self, rows: Sequence[_Row], states: Sequence[tuple[Giving, Floats]]
+    ) -> list[Drawn]:
+        """Return the states of one case's rows as what they ask. states : with the ridge's push."""
+        aside, standing, row = self.aside, self.standing, rows[0]
         crown = aside.lean[:, CROWN]
-        into = sheets.windward * state.pressure
-        held = -ridge
-        strain = np.zeros_like(ridge)
-        if stay is not None:
-            strain = np.interp(state.lean, stay.lean, stay.strain)
+        ends = np.cumsum([0, *(ridge.size for _, ridge in states)])
+        pressure, pull, _, stayed = np.concatenate([one.rows for one, _ in states], axis=1)
+        ridge = np.concatenate([one for _, one in states])
+        share = np.repeat([one.share for one in rows], np.diff(ends))
+        # What pushes both ends the same way is shared by every hoop on the ridge.
+        same = 0.5 * (row.sheets.windward + row.sheets.lee) * pressure
+        others = 1 - standing.hoops_an_end * 2 / len(standing.hoops)
+        together = same * crown[EVEN] * (1 - others)
+        held, strain = -ridge, np.zeros_like(ridge)
         if standing.ridge_strut > 0:
-            # What pushes both ends the same way is shared by every hoop on the ridge.
-            same = 0.5 * (sheets.windward + sheets.lee) * state.pressure
-            others = 1 - standing.hoops_an_end * 2 / len(standing.hoops)
             held = held - same * crown[EVEN] / crown[AT_CROWN] * others
-            if stay is not None:
-                together = same * crown[EVEN] * (1 - others)
-                stayed, at = self._together(case, together, stay, film)
-                held = held - (together - stayed) / crown[AT_CROWN]
-                strain = np.maximum(strain, np.interp(at, stay.lean, stay.strain))
-        rows = [case, EVEN % crown.size, AT_CROWN % crown.size]
-        parts = np.stack([state.pull - state.stayed, into, held], axis=1)
-        moments = np.abs(parts @ aside.foot_moment[rows])
-        whole = np.array([aside.weight @ self.shapes[case], 1.0, 0.0]) * standing.hoop.curve.length
-        whole[2] = 1.0
-        return Drawn(
-            state.pressure * share,
-            state.pull * share,
-            np.abs(parts @ aside.lean[rows]).max(axis=1),
-            parts @ aside.bending[rows],
-            parts @ aside.twist[rows],
-            moments.max(axis=1) * share,
+        for at, (one, (state, _)) in enumerate(zip(rows, states, strict=True)):
+            if one.stay is None:
+                continue
+            here = slice(ends[at], ends[at + 1])
+            lean = state.lean
+            if standing.ridge_strut > 0:
+                crowns, mean = self._together(one.case, together[here], one.stay, one.film)
+                held[here] -= (together[here] - crowns) / crown[AT_CROWN]
+                lean = np.maximum(lean, mean)
+            strain[here] = one.film * np.interp(lean, one.stay.lean, one.stay.strain)
+        basis = [row.case, EVEN % crown.size, AT_CROWN % crown.size]
+        parts = np.stack([pull - stayed, row.sheets.windward * pressure, held], axis=1)
+        length = standing.hoop.curve.length
+        whole = np.array([self._spread[row.case] * length, length, 1.0])
+        values = (
+            pressure * share,
+            pull * share,
+            np.abs(parts @ aside.lean[basis]).max(axis=1),
+            parts @ aside.bending[basis],
+            parts @ aside.twist[basis],
+            np.abs(parts @ aside.foot_moment[basis]).max(axis=1) * share,
             np.abs(parts @ whole) / 2 / standing.hoops_an_end * share,
             ridge * share,
-            film * strain * share,
+            strain * share,
         )
+        return [Drawn(*(one[a:b] for one in values)) for a, b in pairwise(ends)]
 
 
 def ridge_bears(standing: Standing) -> float:

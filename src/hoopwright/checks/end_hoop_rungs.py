@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +14,7 @@ from hoopwright.checks.end_hoop import (
     Drawn,
     EndHoops,
     EndSheets,
+    Pulled,
     end_strain,
     strain_at_rest,
     strap_force,
@@ -22,11 +25,11 @@ from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_snow import depth, key_of
 from hoopwright.checks.hoop_in_wind import (
     STANDS_BENT,
-    along,
     sideways_strength,
     strain_in_a_gust,
     strain_limit,
     strap_words,
+    way_between,
 )
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Met, least_of
@@ -62,12 +65,49 @@ _SOURCES = (
 )
 
 
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """Drawn ends among the stiffnesses and slacks at which the end hoops are worked out.
+
+    film : [-] stiffness of each draw over the nominal one
+    order : the draws, those between the same nodes together; cells : for each such lot its slack
+    and ratio below, and where it begins and ends in the order
+    by_ratio, by_slack : [-] way from the node below to the one above, in that order
+    """
+
+    film: Floats
+    stayed: bool
+    order: NDArray[np.int64]
+    cells: tuple[tuple[int, int, slice], ...]
+    by_ratio: Floats
+    by_slack: Floats
+
+
+def placed(ratios: Sequence[float], pipe: Floats, film: Floats, slack: Floats | None) -> Placed:
+    """Return where draws lie among the nodes.
+
+    ratios : [-] pipe over film stiffness; pipe, film : [-] of each draw, over nominal ones
+    slack : [-] of the end sheets, None for no end sheets
+    """
+    low, by_ratio = way_between(np.log(ratios).tolist(), np.log(pipe / film))
+    under, by_slack = (0 * low, 0.0 * by_ratio) if slack is None else way_between(SLACKS, slack)
+    cell = len(ratios) * under + low
+    order = np.argsort(cell, kind="stable")
+    kinds, first = np.unique(cell[order], return_index=True)
+    cells = tuple(
+        (*divmod(int(kind), len(ratios)), slice(begins, ends))
+        for kind, (begins, ends) in zip(kinds, pairwise([*first.tolist(), cell.size]), strict=True)
+    )
+    return Placed(film, slack is not None, order, cells, by_ratio[order], by_slack[order])
+
+
 @dataclass(frozen=True)
 class DrawnCase:
     """An end hoop drawn by the film in one case, for several stiffnesses of the pipe.
 
     outside : [-] suction where the film is pulled the hardest, the inside apart; state : of the
     cover, "" under snow; ratios : [-] of the pipe's stiffness over its nominal one
+    drawn : a row for each of SLACKS, and one without end sheets
     """
 
     name: str
@@ -76,40 +116,67 @@ class DrawnCase:
     ratios: tuple[float, ...]
     drawn: tuple[tuple[Drawn, ...], ...]
 
-    def between(
-        self, value: Callable[[Drawn], Floats], ratio: Floats, slack: Floats | None
-    ) -> Floats:
-        """Return a value at each draw's own ratio and slack, None for no end sheets."""
-        rows = self.drawn[-1:] if slack is None else self.drawn[:-1]
-        values = np.array([[value(one) for one in row] for row in rows])
-        found = along(np.log(self.ratios).tolist(), values, np.log(ratio))
-        return found[0] if slack is None else along(SLACKS, found, slack)
+    @cached_property
+    def _whole(self) -> tuple[Drawn, list[int]]:
+        """Return the states of all as one, and where each begins."""
+        each = [one for row in self.drawn for one in row]
+        fields = zip(*(vars(one).values() for one in each), strict=True)
+        ends = np.cumsum([0, *(one.pressure.size for one in each)])
+        return Drawn(*map(np.concatenate, fields)), ends.tolist()
+
+    def _each(self, values: Floats) -> list[list[Floats]]:
+        """Return values of the whole for each, rows as in `drawn`."""
+        parts = [values[a:b] for a, b in pairwise(self._whole[1])]
+        count = len(self.ratios)
+        return [parts[first : first + count] for first in range(0, len(parts), count)]
+
+    def between(self, read: Callable[[int, int, NDArray[np.int64]], Floats], at: Placed) -> Floats:
+        """Return a value at each draw's own ratio and slack.
+
+        read : what some draws find at a node, given by its row and column in `drawn`
+        """
+        found = np.empty(at.order.size)
+        for slack, ratio, lot in at.cells:
+            some, high = at.order[lot], min(ratio + 1, len(self.ratios) - 1)
+            rows = (slack, slack + 1) if at.stayed else (-1,)
+            way = at.by_ratio[lot]
+            met = [(1 - way) * read(n, ratio, some) + way * read(n, high, some) for n in rows]
+            way = at.by_slack[lot]
+            found[some] = (1 - way) * met[0] + way * met[1] if at.stayed else met[0]
+        return found
 
     def where(
-        self,
-        value: Callable[[Drawn], Floats],
-        limit: Floats,
-        pipe: Floats,
-        film: Floats,
-        slack: Floats | None,
-        *,
-        force: bool,
+        self, value: Callable[[Drawn], Floats], limit: Floats, at: Placed, *, force: bool
     ) -> Floats:
         """Return the pressure on the film [Pa] at which a value meets each draw's limit.
 
-        pipe, film : [-] stiffness of each draw over the nominal one; force : the value is one of
-        force. Pipe and film alike m times as stiff bear m times as much in the same shape, so
-        only their ratio is worked out, at a few places; between, the pressure goes as a power
-        of the ratio.
+        force : the value is one of force. Pipe and film alike m times as stiff bear m times as
+        much in the same shape, so only their ratio is worked out, at a few places; between, the
+        pressure goes as a power of the ratio.
         """
-        wanted = limit / film if force else limit + 0.0 * film
+        wanted = limit / at.film if force else limit + 0.0 * at.film
+        grown = [[np.maximum.accumulate(one) for one in row] for row in self._of(value)]
+        pressure = self._each(np.maximum(self._whole[0].pressure, 1e-9))
 
-        def log_at(one: Drawn) -> Floats:
-            grown, pressure = np.maximum.accumulate(value(one)), np.maximum(one.pressure, 1e-9)
-            return np.log(np.interp(wanted, grown, pressure, right=NEVER))
+        def log_at(row: int, ratio: int, some: NDArray[np.int64]) -> Floats:
+            return np.log(
+                np.interp(wanted[some], grown[row][ratio], pressure[row][ratio], right=NEVER)
+            )
 
-        at = np.exp(self.between(log_at, pipe / film, slack))
-        return np.asarray(np.where(at > 0.01 * NEVER, np.inf, film * at))
+        found = np.exp(self.between(log_at, at))
+        return np.asarray(np.where(found > 0.01 * NEVER, np.inf, at.film * found))
+
+    def demand(self, value: Callable[[Drawn], Floats], on_film: Floats, at: Placed) -> Floats:
+        """Return a value at each draw's pressure on a film of its nominal stiffness [Pa]."""
+        values, pressure = self._of(value), self._of(lambda drawn: drawn.pressure)
+
+        def read(row: int, ratio: int, some: NDArray[np.int64]) -> Floats:
+            return np.interp(on_film[some], pressure[row][ratio], values[row][ratio])
+
+        return self.between(read, at)
+
+    def _of(self, value: Callable[[Drawn], Floats]) -> list[list[Floats]]:
+        return self._each(value(self._whole[0]))
 
 
 @dataclass(frozen=True)
@@ -129,12 +196,7 @@ class DrawnEnds:
         found = []
         for case in self.wind:
             on_film = pressure * suction(inputs, case.outside, case.state) / inputs.film
-
-            def read(one: Drawn, on_film: Floats = on_film) -> Floats:
-                return np.interp(on_film, one.pressure, value(one))
-
-            ratio = inputs.stiffness / inputs.film
-            found.append(case.between(read, ratio, inputs.doubt(SLACK)))
+            found.append(case.demand(value, on_film, self._placed(inputs, stayed=True)))
         return np.asarray(np.max(found, axis=0) * (inputs.film if force else 1.0))
 
     def met(
@@ -150,11 +212,21 @@ class DrawnEnds:
 
         stayed : the end sheets hold the hoops back
         """
-        found, slack = [], inputs.doubt(SLACK) if stayed else None
+        found, at = [], self._placed(inputs, stayed=stayed)
         for case in self.wind:
-            film = case.where(value, limit, inputs.stiffness, inputs.film, slack, force=force)
+            film = case.where(value, limit, at, force=force)
             found.append(film / suction(inputs, case.outside, case.state))
         return least_of(found, [case.name for case in self.wind], [False] * len(self.wind))
+
+    def _placed(self, inputs: Inputs, *, stayed: bool) -> Placed:
+        """Return where the drawn ends lie in wind."""
+        ratios = self.wind[0].ratios
+        return inputs.once(
+            ("ends in wind", stayed, ratios),
+            lambda: placed(
+                ratios, inputs.stiffness, inputs.film, inputs.doubt(SLACK) if stayed else None
+            ),
+        )
 
 
 def suction(inputs: Inputs, outside: Floats | float, state: str) -> Floats:
@@ -191,21 +263,22 @@ def drawn_ends(standing: Standing, wind: FollowedHoop) -> DrawnEnds:
     shapes = [(field / most) ** PULL_POWER for field, most in zip(fields, hardest, strict=True)]
     ends = EndHoops(standing, np.stack(shapes))
     film = film_stiffness(standing)
-    found = []
-    for row, case in enumerate(cases):
-        sheets = _sheets(standing, hardest[row]) if case.wind == "along" else None
-        drawn = tuple(
-            one
-            for slacks in (SLACKS, ())
-            for one in ends.drawn_each(row, film, RATIOS_IN_WIND, sheets, slacks)
+    slacks, none = (*SLACKS, None), EndSheets()
+    pulls = [
+        Pulled(
+            row,
+            RATIOS_IN_WIND,
+            _sheets(standing, hardest[row]) if case.wind == "along" else none,
+            slacks,
         )
-        outside = hardest[row] - case.internal.likely
-        found.append(DrawnCase(case.name, outside, case.state, RATIOS_IN_WIND, drawn))
-    snow = tuple(
-        one
-        for slacks in (SLACKS, ())
-        for one in ends.drawn_each(len(cases), film, RATIOS_UNDER_SNOW, None, slacks)
-    )
+        for row, case in enumerate(cases)
+    ]
+    pulls.append(Pulled(len(cases), RATIOS_UNDER_SNOW, none, slacks))
+    *windy, snow = map(tuple, ends.drawn_each(film, pulls))
+    found = [
+        DrawnCase(case.name, most - case.internal.likely, case.state, RATIOS_IN_WIND, drawn)
+        for case, most, drawn in zip(cases, hardest, windy, strict=False)
+    ]
     return DrawnEnds(
         tuple(found), DrawnCase("snow between hoops", 1.0, "", RATIOS_UNDER_SNOW, snow)
     )
@@ -276,18 +349,19 @@ def end_hoops_in_snow(
     """Return the depths of each kind of snow at which the sagging film pulls the end hoops over."""
     limits = _limits(standing, inputs, Service(duration=SNOW_DURATION))
     film = inputs.film * crept(standing, inputs)
-    slack = inputs.doubt(SLACK)
+    stayed, free = (
+        placed(ends.snow.ratios, inputs.snow_stiffness, film, slack)
+        for slack in (inputs.doubt(SLACK), None)
+    )
 
-    def at(
-        value: Callable[[Drawn], Floats], bears: Floats, slack: Floats | None, *, force: bool
-    ) -> Floats:
-        return ends.snow.where(value, bears, inputs.snow_stiffness, film, slack, force=force)
+    def all_limits(at: Placed) -> Floats:
+        return np.stack(
+            [ends.snow.where(one.value, one.bears, at, force=one.force) for one in limits]
+        )
 
-    def all_limits(slack: Floats | None) -> Floats:
-        return np.stack([at(one.value, one.bears, slack, force=one.force) for one in limits])
-
-    found, alone = all_limits(slack), all_limits(None).min(axis=0)
-    sheet = at(lambda drawn: drawn.sheet, sheet_holds(standing, inputs), slack, force=True)
+    found, alone = all_limits(stayed), all_limits(free).min(axis=0)
+    holds = sheet_holds(standing, inputs)
+    sheet = ends.snow.where(lambda drawn: drawn.sheet, holds, stayed, force=True)
     load, limit = sheet_or_alone(found.min(axis=0), sheet, alone), limits[_most_often(found)]
     return [
         _rung(

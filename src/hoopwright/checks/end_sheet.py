@@ -53,7 +53,7 @@ def stretch(lean: Floats | float, slack: Floats | float) -> Floats:
     return np.asarray(np.maximum(np.sqrt(1 + np.square(lean)) - 1 - slack, 0.0))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stay:
     """An end sheet that holds its hoops back, for each N/m of its stiffness.
 

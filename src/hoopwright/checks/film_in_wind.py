@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -148,9 +150,9 @@ def edges_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | N
 
 
 def clips_open(
-    standing: Standing, wind: FollowedHoop, inputs: Inputs, ends: DrawnEnds, *, opened: bool
-) -> Floats:
-    """Return the pressure [Pa] at which the clips of the end hoops let the sheet go.
+    standing: Standing, wind: FollowedHoop, inputs: Inputs, ends: DrawnEnds
+) -> Callable[[bool], Floats]:
+    """Return the pressure [Pa] at which the clips of the end hoops let the sheet go, for a state.
 
     Suction spans the film between hoops; its pull along the bed ends at the clips of the end
     hoops, which give way to it and slacken it. Both hoops of a framed pair hold it.
@@ -158,8 +160,8 @@ def clips_open(
     grip = end_clips_grip(standing, inputs)
     assert grip is not None
     met = ends.met(lambda drawn: drawn.pull, grip, inputs, force=True).pressure
-    strip = end_strip_suction(wind, inputs, opened=opened)
-    return np.asarray(met * crown_suction(wind, inputs, opened=False) / strip)
+    at_crown = met * crown_suction(wind, inputs, opened=False)
+    return lambda opened: at_crown / end_strip_suction(wind, inputs, opened=opened)
 
 
 def inner_clips_open(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> Floats | None:

@@ -79,6 +79,12 @@ def _long(years: float) -> str:
 
 def flogging(found: Ladder, hours: WindHours | None) -> Finding | None:
     """Return how long the sheet lasts with its edge as it is held; None where that is not known."""
+    # With the hours kept beside it no other can come to have their identity.
+    key, said = ("flogging", id(hours)), lambda: (_flogging(found, hours), hours)
+    return found.inputs.once(key, said)[0]
+
+
+def _flogging(found: Ladder, hours: WindHours | None) -> Finding | None:
     flogged = hours_flogged(found, hours)
     if flogged is None:
         return None

@@ -96,17 +96,14 @@ def falls_aside(standing: Standing, reader: Reader) -> Floats:
     path, row = reader.hoop.path, reader.hoop.snow_rows[0]
     pinned = standing.hold_down.pin is not None
     unit = pipe.bending_stiffness / curve.length**3
-    found = [
-        falls_along(
-            path,
-            [row],
-            foot_turn=foot_turn(standing),
-            foot_twist=(SPIN_HELD if pinned else SPIN_FREE) * pipe.bending_stiffness / curve.length,
-            torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
-            crown_hold=hold * unit,
-        )[0]
-        for hold in CROWN_HOLDS
-    ]
+    found = falls_along(
+        path,
+        [row],
+        foot_turn=foot_turn(standing),
+        foot_twist=(SPIN_HELD if pinned else SPIN_FREE) * pipe.bending_stiffness / curve.length,
+        torsion_share=1 / (1 + pipe.stuff.poisson_ratio.likely),
+        crown_hold=np.multiply(CROWN_HOLDS, unit),
+    )[0]
     # Once held so well that it stands till it folds in its plane, folding is what it does.
     slowness = np.array([0.0 if np.isnan(one) else 1.0 / max(one, 1e-9) for one in found])
     k = inputs.snow_stiffness

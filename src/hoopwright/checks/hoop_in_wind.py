@@ -6,6 +6,7 @@ Read off the followed hoop: at which velocity pressure a demand meets its capaci
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,19 +109,18 @@ def legs_slip(standing: Standing, reader: Reader, *, opened: bool) -> Met:
     """
     inputs = reader.inputs
     capacity, _, _ = leg_capacity(standing, inputs)
-    values = lift(reader.hoop.response)
-    found = []
+    hoop, found = reader.hoop, []
+    values = hoop.once("lift", lambda: lift(hoop.response))
+    both = hoop.once("both lifts", lambda: _whole_lift(hoop.response))
     ends = 0.5 / standing.hoops_an_end
     at = reader.wind(values, capacity, opened=opened, force=True)
     for share, clips in ((1.0, standing.inner_clips), (ends, standing.end_clips)):
         held = at.pressure / share
         if clips is not None:
-            through = reader.wind(
-                _whole_lift(reader.hoop.response),
-                clips * inputs.clip,
-                opened=opened,
-                force=True,
-                share=share,
+            hangs = clips * inputs.clip
+            through = inputs.once(
+                ("both lifts", opened, share, clips),
+                partial(reader.wind, both, hangs, opened=opened, force=True, share=share),
             )
             held = np.where(through.pressure < held, np.inf, held)
         found.append(Met(held, at.case))
@@ -279,8 +279,12 @@ def counted_strain(reader: Reader, left: float) -> Floats:
     """
     response = reader.hoop.response
     half = reader.inputs.standing.hoop.pipe.outside_diameter / 2
-    strain = np.abs(response.bend - (1 - left) * response.bend_at_rest).max(axis=2)
-    return np.asarray(strain * half)
+
+    def work_out() -> Floats:
+        strain = np.abs(response.bend - (1 - left) * response.bend_at_rest).max(axis=2)
+        return np.asarray(strain * half)
+
+    return reader.hoop.once(("strain", left, half), work_out)
 
 
 def strain_met(reader: Reader, bears: Floats, read: Reading) -> Met:
@@ -309,12 +313,17 @@ def along(nodes: Sequence[float], values: Floats, at: Floats) -> Floats:
     """Return values (..., nodes, draws) interpolated at each draw's own place between nodes."""
     if len(nodes) == 1:
         return np.asarray(values[..., 0, :])
-    place = np.clip(np.searchsorted(nodes, at) - 1, 0, len(nodes) - 2)
-    low, high = np.asarray(nodes)[place], np.asarray(nodes)[place + 1]
-    share = np.clip((at - low) / (high - low), 0.0, 1.0)
+    place, share = way_between(nodes, at)
     draws = np.arange(at.size)
     before, after = values[..., place, draws], values[..., place + 1, draws]
     return np.asarray((1 - share) * before + share * after)
+
+
+def way_between(nodes: Sequence[float], at: Floats) -> tuple[NDArray[np.int64], Floats]:
+    """Return the node below each draw's place and the share of the way to the next [-]."""
+    place = np.clip(np.searchsorted(nodes, at) - 1, 0, len(nodes) - 2)
+    low, high = np.asarray(nodes)[place], np.asarray(nodes)[place + 1]
+    return place, np.clip((at - low) / (high - low), 0.0, 1.0)
 
 
 def pipe_kinks(standing: Standing, reader: Reader, *, opened: bool) -> Met:

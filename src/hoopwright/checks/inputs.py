@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from collections.abc import Callable
+from dataclasses import field, replace
 from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +20,7 @@ from hoopwright.tables.doubts import doubts
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
+Kept = TypeVar("Kept")
 
 PRESSURE = "pressure on the cover over the standards'"
 INSIDE = "pressure inside the cover"
@@ -38,6 +41,26 @@ class Inputs:
     standing: Standing
     draws: Draws = field(default_factory=Draws)
     years: float = BOARD_YEARS
+
+    def once(self, key: object, work_out: Callable[[], Kept]) -> Kept:
+        """Return what these inputs alone come to, worked out when it is first asked for."""
+        if key not in self._kept:
+            self._kept[key] = work_out()
+        found: Kept = self._kept[key]
+        return found
+
+    def of_pinned(self, standing: Standing) -> Inputs:
+        """Return these inputs for a bed that differs in pins, stakes and ties below alone.
+
+        What `once` kept serves both, so nothing that those decide may be kept with it.
+        """
+        found = replace(self, standing=standing)
+        vars(found).update({**vars(self), "_kept": self._kept, "standing": standing})
+        return found
+
+    @cached_property
+    def _kept(self) -> dict[object, Any]:
+        return {}
 
     def doubt(self, name: str) -> Floats:
         """Return a share or factor of the table of doubts [-]."""
@@ -112,6 +135,11 @@ class Inputs:
         """Return the density of a kind of snow [kg/m3]; one doubt for each kind."""
         return self.draws.of(f"weight of {kind} snow", snow_kinds()[kind])
 
+    @cached_property
+    def gust_share(self) -> Floats:
+        """Return the gust at the crown over the gust 10 m up in the open [-]."""
+        return self.standing.wind.share(self.draws)
+
     def gust(self, pressure: Floats) -> Floats:
         """Return the gust in the open [m/s] that brings each draw's velocity pressure [Pa]."""
-        return self.standing.wind.gust(pressure, self.draws)
+        return self.standing.wind.speed(pressure) / self.gust_share

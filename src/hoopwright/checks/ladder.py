@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -59,7 +59,7 @@ from hoopwright.checks.hoop_in_wind import (
 from hoopwright.checks.hoops_along import leans_along_rung
 from hoopwright.checks.inputs import BOARD_YEARS, Inputs
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
-from hoopwright.checks.read_off import Met, Reader
+from hoopwright.checks.read_off import Met, Reader, least
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
@@ -170,10 +170,10 @@ class Ladder:
     @staticmethod
     def _headline(brings: Brings, rungs: list[Rung], until: Floats | None = None) -> Headline:
         stacked = np.stack([rung.at for rung in rungs])
-        at, which = stacked.min(axis=0), stacked.argmin(axis=0)
         if until is not None:
-            at = np.where(at < until, at, np.inf)
-        counts = np.bincount(which[np.isfinite(at)], minlength=len(rungs)) / at.size
+            stacked = np.where(stacked < until, stacked, np.inf)
+        at, each = least(stacked)
+        counts = np.divide(each, at.size)
         order = np.argsort(-counts, kind="stable")
         return Headline(brings, at, tuple((rungs[i], float(counts[i])) for i in order))
 
@@ -220,19 +220,26 @@ class Ladder:
         return tuple(Doubtful(names[i], float(found[i])) for i in order)
 
 
-def ladder(standing: Standing, followed: FollowedHoop | None = None) -> Ladder:
+def ladder(
+    standing: Standing, followed: FollowedHoop | None = None, inputs: Inputs | None = None
+) -> Ladder:
     """Return the ladder of a covered bed.
 
     followed : this hoop as `follow_hoop` gives it, where it is known already; hold-down and
         fastenings do not change it
+    inputs : of a bed that differs in pins, stakes and ties below the soil alone, with what was
+        worked out for it that those do not change
     """
     followed = followed or follow_hoop(standing)
-    inputs = Inputs(standing)
+    inputs = Inputs(standing) if inputs is None else inputs.of_pinned(standing)
     reader = Reader(followed, inputs)
     ends = drawn_ends(standing, followed)
-    wind, snow = _wind(standing, reader, ends), _snow(standing, reader, ends)
-    hail = [stone_through(standing, inputs, aged) for aged in (True, False)]
-    found = Ladder(by_care(wind), by_care(snow), by_care(hail), followed, inputs)
+    edges = inputs.once("edges", lambda: _Edges(reader))
+    wind = [*_wind(standing, reader, ends, edges), *_of_bed(standing, reader, edges)]
+    hail = inputs.once(
+        "hail", lambda: by_care(stone_through(standing, inputs, aged) for aged in (True, False))
+    )
+    found = Ladder(by_care(wind), by_care(_snow(standing, reader, ends)), hail, followed, inputs)
     # The ladder keeps its end hoops as if it had worked them out itself.
     vars(found)["ends"] = ends
     return found
@@ -281,79 +288,93 @@ def _rungs_of_screws(
     inputs = reader.inputs
     standing = inputs.standing
 
-    def read(opened: bool) -> Met:
-        found = straps_draw(standing, reader, opened=opened)
-        assert found is not None
-        return found
+    def straps() -> Rung | None:
+        found = {one: straps_draw(standing, reader, opened=one) for one in edges.states}
+        held = {one: met for one, met in found.items() if met is not None}
+        return straps_draw_rung(standing, inputs, edges.met(held.__getitem__)) if held else None
 
-    held = straps_draw(standing, reader, opened=False) is not None
-    draws = straps_draw_rung(standing, inputs, edges.met(read)) if held else None
-    pulled_over = end_hoops_pulled_over(standing, inputs, ends)
-    return draws, pulled_over, leans_along_rung(standing, inputs)
+    return (
+        inputs.once("straps", straps),
+        end_hoops_pulled_over(standing, inputs, ends),
+        inputs.once("leans along", lambda: leans_along_rung(standing, inputs)),
+    )
 
 
-def _wind(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
-    hoop, inputs = reader.hoop, reader.inputs
-    edges = _Edges(reader)
-    rolls, state, met = True in edges.states, edges.state, edges.met
+def _wind(standing: Standing, reader: Reader, ends: DrawnEnds, edges: _Edges) -> list[Rung]:
+    hoop, inputs, once = reader.hoop, reader.inputs, reader.inputs.once
+    rolls, met = True in edges.states, edges.met
 
     def rung_of_clips() -> Rung | None:
         if standing.cover.clip_spacing is None:
             return None
-        return clips_rung(
-            inputs, state(lambda opened: clips_open(standing, hoop, inputs, ends, opened=opened))
-        )
+        return clips_rung(inputs, edges.state(clips_open(standing, hoop, inputs, ends)))
 
-    inner = inner_clips_open(standing, hoop, inputs)
+    def rung_of_inner_clips() -> Rung | None:
+        inner = inner_clips_open(standing, hoop, inputs) if rolls else None
+        return None if inner is None else inner_clips_rung(inputs, np.fmax(edges.loose, inner))
+
+    def rung_of_tears() -> Rung:
+        tears = edges.state(lambda opened: film_tears(standing, hoop, inputs, opened=opened))
+        return film_tears_rung(standing, inputs, tears)
+
+    def rung_of_kinks() -> Rung:
+        kinks = met(lambda opened: pipe_kinks(standing, reader, opened=opened))
+        return pipe_kinks_rung(standing, inputs, kinks)
+
+    def rung_of_sway() -> Rung:
+        return hoop_sways_rung(inputs, met(lambda opened: reader.lies_over(opened=opened)))
+
     slips = {one: legs_slip(standing, reader, opened=one) for one in edges.states}
     draws, pulled_over, leans = _rungs_of_screws(reader, ends, edges)
-    loose = edges.loose
-    bed = BedInWind(standing, hoop, inputs)
     rungs = [
-        edges_rung(standing, inputs, edges.untied),
-        rail_bows_rung(standing, inputs, edges.bows),
+        once("edges loose", lambda: edges_rung(standing, inputs, edges.untied)),
+        once("rail bows", lambda: rail_bows_rung(standing, inputs, edges.bows)),
         legs_slip_rung(standing, inputs, met(lambda opened: slips[opened]), opened=False),
         legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls else None,
         draws,
-        pipe_kinks_rung(
-            standing, inputs, met(lambda opened: pipe_kinks(standing, reader, opened=opened))
-        ),
-        hoop_sways_rung(inputs, met(lambda opened: reader.lies_over(opened=opened))),
+        once("kinks", rung_of_kinks),
+        once("sways", rung_of_sway),
         rung_of_clips(),
-        None if inner is None or not rolls else inner_clips_rung(inputs, np.fmax(loose, inner)),
-        film_tears_rung(
-            standing,
-            inputs,
-            state(lambda opened: film_tears(standing, hoop, inputs, opened=opened)),
-        ),
-        battens_pull(standing, inputs),
-        end_sheet_zips(standing, inputs),
+        once("inner clips", rung_of_inner_clips),
+        once("film tears", rung_of_tears),
+        once("battens", lambda: battens_pull(standing, inputs)),
+        once("end sheet", lambda: end_sheet_zips(standing, inputs)),
         end_hoops_lean(standing, inputs, ends),
         pulled_over,
         leans,
-        *bed.rungs(
-            {
-                "lifts": met(lambda opened: bed.lifts(opened=opened)),
-                "tips": met(lambda opened: bed.tips(opened=opened)),
-                "slides": met(lambda opened: bed.slides(opened=opened)),
-            }
-        ),
     ]
     return [rung for rung in rungs if rung is not None]
 
 
+def _of_bed(standing: Standing, reader: Reader, edges: _Edges) -> list[Rung]:
+    """Return the rungs of the bed, if everything above it holds."""
+    bed = BedInWind(standing, reader.hoop, reader.inputs)
+    return bed.rungs(
+        {
+            "lifts": edges.met(lambda opened: bed.lifts(opened=opened)),
+            "tips": edges.met(lambda opened: bed.tips(opened=opened)),
+            "slides": edges.met(lambda opened: bed.slides(opened=opened)),
+        }
+    )
+
+
 def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
-    inputs = reader.inputs
-    tears = tearing_load(standing, inputs)
-    sinks, folds = crown_sinks(standing, reader), hoop_lies_over(reader)
-    cracks, aside = pipe_limit(reader), falls_aside(standing, reader)
+    inputs, once = reader.inputs, reader.inputs.once
+    tears = once("tearing load", lambda: tearing_load(standing, inputs))
+    sinks = once("sinks", lambda: crown_sinks(standing, reader))
+    folds, cracks = once("folds", lambda: (hoop_lies_over(reader), pipe_limit(reader)))
+    aside = falls_aside(standing, reader)
+
+    def of_hoop_and_film(kind: str) -> tuple[Rung, ...]:
+        under = film_tears_under(standing, inputs, kind, tears)
+        return (*snow_rungs(standing, inputs, kind, sinks, folds, cracks), under)
+
     snow = []
     for kind in SNOWS:
-        snow += snow_rungs(standing, inputs, kind, sinks, folds, cracks)
-        snow.append(falls_aside_rung(standing, inputs, kind, aside))
-        snow.append(film_tears_under(standing, inputs, kind, tears))
+        *hoop, under = once(("snow", kind), partial(of_hoop_and_film, kind))
+        snow += [*hoop, falls_aside_rung(standing, inputs, kind, aside), under]
     snow += end_hoops_in_snow(standing, inputs, ends, SNOWS)
     bears = np.minimum(np.minimum(folds.pressure, cracks.pressure), aside)
     pond = ponds_rung(inputs, ponds(standing, inputs, sinks.pressure, bears))
-    rest = [rain_on_snow_rung(inputs, snow), ice_rung(standing, reader, tears)]
-    return [*snow, *rest, *([] if pond is None else [pond])]
+    ice = once("ice", lambda: ice_rung(standing, reader, tears))
+    return [*snow, rain_on_snow_rung(inputs, snow), ice, *([] if pond is None else [pond])]

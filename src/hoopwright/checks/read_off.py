@@ -11,7 +11,6 @@ exact for a hoop that moves little.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -20,6 +19,7 @@ from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.frozen import dataclass
+from hoopwright.loads.wind_cases import WindCase
 
 Floats = NDArray[np.float64]
 #: Steps between two points of a path when it is read off.
@@ -62,13 +62,24 @@ def where_met(factor: Floats, values: Floats, limit: Floats) -> Floats:
 
     factor, values : along the path, refined
     """
+    return _met(rising(factor, values), limit)
+
+
+def rising(factor: Floats, values: Floats) -> tuple[Floats, Floats]:
+    """Return the factors at which a value rises to a new height, and those heights.
+
+    Only there can a limit be met.
+    """
     used = np.isfinite(factor) & np.isfinite(values)
     load, grown = factor[used], np.maximum.accumulate(values[used])
+    rises = np.concatenate([[True], np.diff(grown) > 0]) if load.size else used[:0]
+    return load[rises], grown[rises]
+
+
+def _met(rising: tuple[Floats, Floats], limit: Floats) -> Floats:
+    load, grown = rising
     if load.size == 0:
         return np.full(np.shape(limit), np.inf)
-    # Only where the value rises to a new height can a limit be met.
-    rises = np.concatenate([[True], np.diff(grown) > 0])
-    load, grown = load[rises], grown[rises]
     return np.asarray(np.interp(limit, grown, load, right=np.inf))
 
 
@@ -87,13 +98,25 @@ class Met:
 
 def least_of(found: list[Floats], names: list[str], short: list[bool]) -> Met:
     """Return the least over the cases for each draw, and the case that is least most often."""
-    stacked = np.stack(found)
-    pressure = stacked.min(axis=0)
-    first = stacked.argmin(axis=0)[np.isfinite(pressure)]
-    if first.size == 0:
+    pressure, counts = least(np.stack(found))
+    if not any(counts):
         return Met(pressure, "")
-    worst = int(np.bincount(first, minlength=len(names)).argmax())
+    worst = counts.index(max(counts))
     return Met(pressure, names[worst] + (NO_FURTHER if short[worst] else ""))
+
+
+def least(found: Floats) -> tuple[Floats, list[int]]:
+    """Return the least of rows for each draw, and in how many draws each is first to be so little.
+
+    Draws in which nothing is met, infinite, count for none.
+    """
+    lowest = found.min(axis=0)
+    left, counts = np.isfinite(lowest), []
+    for row in found:
+        here = left & (row == lowest)
+        counts.append(int(np.count_nonzero(here)))
+        left &= ~here
+    return lowest, counts
 
 
 @dataclass(frozen=True)
@@ -103,10 +126,21 @@ class Reader:
     hoop: FollowedHoop
     inputs: Inputs
 
-    @cached_property
+    @property
     def _factor(self) -> Floats:
         """Return the factors of all paths, refined."""
-        return refined(self.hoop.response.factor)
+        return self._refined(self.hoop.response.factor)
+
+    def _refined(self, values: Floats) -> Floats:
+        """Return values of all paths, refined; kept with the values that they are of."""
+        return self.hoop.once(("refined", id(values)), lambda: (values, refined(values)))[1]
+
+    def _rising(self, values: Floats, row: int) -> tuple[Floats, Floats]:
+        """Return where a value of one case rises, as `rising`."""
+        fine = self._refined(values)
+        return self.hoop.once(
+            ("rising", id(values), row), lambda: rising(self._factor[row], fine[row])
+        )
 
     def wind(
         self, values: Floats, limit: ArrayLike, *, opened: bool, force: bool, share: float = 1.0
@@ -119,10 +153,9 @@ class Reader:
         """
         k = self.inputs.stiffness
         wanted = np.asarray(limit, dtype=float) / (k if force else 1.0) + 0.0 * k
-        factor, fine = self._factor, refined(values)
 
         def met(row: int) -> tuple[Floats, bool]:
-            at = where_met(factor[row], fine[row], wanted)
+            at = _met(self._rising(values, row), wanted)
             short = bool(self.hoop.path.unfinished[row])
             if short:
                 at = np.minimum(at, np.nanmax(self.hoop.path.factor[row]))
@@ -138,7 +171,7 @@ class Reader:
         inputs = self.inputs
         k, m = inputs.stiffness, inputs.pressure
         wanted = pressure * m / k
-        factor, fine = self._factor, refined(values)
+        factor, fine = self._factor, self._refined(values)
 
         def read(row: int) -> Floats:
             used = np.isfinite(factor[row]) & np.isfinite(fine[row])
@@ -147,10 +180,8 @@ class Reader:
         found = []
         for row in self.hoop.wind_rows(opened):
             case = self.hoop.cases[row // 2]
-            internal = case.internal
-            width = internal.high - internal.likely
-            share = (inputs.inside(case.state) / m - internal.likely) / width
-            found.append((1 - share) * read(row) + share * read(row + 1))
+            share, rest = self._way_to_high(case)
+            found.append(rest * read(row) + share * read(row + 1))
         return np.asarray(np.max(found, axis=0) * (k if force else 1.0))
 
     def snow(self, values: Floats, limit: ArrayLike, rows: list[int], names: Sequence[str]) -> Met:
@@ -160,10 +191,9 @@ class Reader:
         """
         k = self.inputs.snow_stiffness
         wanted = np.asarray(limit, dtype=float) + 0.0 * k
-        factor, fine = self._factor[rows], refined(values[rows])
         found, short = [], []
-        for place, row in enumerate(rows):
-            at = where_met(factor[place], fine[place], wanted)
+        for row in rows:
+            at = _met(self._rising(values, row), wanted)
             short.append(bool(self.hoop.path.unfinished[row]))
             if short[-1]:
                 at = np.minimum(at, np.nanmax(self.hoop.path.factor[row]))
@@ -192,17 +222,28 @@ class Reader:
         for row in self.hoop.wind_rows(opened):
             case = self.hoop.cases[row // 2]
             (likely, bound), (outward, too) = met(row), met(row + 1)
-            inside = self.inputs.inside(case.state) / self.inputs.pressure
-            width = case.internal.high - case.internal.likely
-            share = (inside - case.internal.likely) / width if width > 0 else 0.0 * inside
-            with np.errstate(divide="ignore", invalid="ignore"):
-                slowness = (1 - share) / likely + share / np.maximum(outward, 1e-9)
-                at = np.where(slowness > 0, 1.0 / slowness, np.inf)
-            # Where the steady load alone is too much, no wind is borne at all.
-            at = np.where(likely <= 0, 0.0, at)
             if bound or too:
                 at = np.minimum(likely, outward)
+            else:
+                share, rest = self._way_to_high(case)
+                with np.errstate(divide="ignore", invalid="ignore"):
+                    slowness = rest / likely + share / np.maximum(outward, 1e-9)
+                    at = np.where(slowness > 0, 1.0 / slowness, np.inf)
+                # Where the steady load alone is too much, no wind is borne at all.
+                at = np.where(likely <= 0, 0.0, at)
             found.append(at / self.inputs.pressure)
             names.append(case.name)
             short.append(bound or too)
         return least_of(found, names, short)
+
+    def _way_to_high(self, case: WindCase) -> tuple[Floats, Floats]:
+        """Return how far each draw's pressure inside is from likely to high [-], and the rest."""
+        internal = case.internal
+
+        def work_out() -> tuple[Floats, Floats]:
+            inside = self.inputs.inside(case.state) / self.inputs.pressure
+            width = internal.high - internal.likely
+            share = (inside - internal.likely) / width if width > 0 else 0.0 * inside
+            return share, 1 - share
+
+        return self.inputs.once(("way to high", case.state), work_out)

@@ -66,10 +66,9 @@ class WindAtBed:
         peak = draws.of(PEAK, known[PEAK])
         return gust_share(self.height, rough, peak) * draws.of(PROFILE, known[PROFILE])
 
-    def gust(self, pressure: Floats, draws: Draws) -> Floats:
-        """Return the gust in the open [m/s] that brings each draw's velocity pressure [Pa]."""
-        speed = np.sqrt(2.0 * np.maximum(pressure, 0.0) / self.density)
-        return np.asarray(speed / self.share(draws))
+    def speed(self, pressure: Floats) -> Floats:
+        """Return the wind speed at the crown [m/s] that makes a velocity pressure [Pa]."""
+        return np.asarray(np.sqrt(2.0 * np.maximum(pressure, 0.0) / self.density))
 
     def pressure(self, gust: float) -> float:
         """Return the likely velocity pressure [Pa] at the bed of a gust in the open [m/s]."""

@@ -40,9 +40,9 @@ def giving_spans(
     span: float,
     stiffness: ArrayLike,
     spans: int,
-    give: float,
-    by_pressure: tuple[float, float] = (0.0, 0.0),
-    at_rest: float = 0.0,
+    give: ArrayLike,
+    by_pressure: tuple[ArrayLike, ArrayLike] = (0.0, 0.0),
+    at_rest: ArrayLike = 0.0,
     stay: Callable[[Floats], Floats] | None = None,
 ) -> list[Giving]:
     """Return the pull of film whose two ends come together under it, for each stiffness.
@@ -50,7 +50,8 @@ def giving_spans(
     span : [m] between the lines that it lies over; stiffness : [N/m] E times thickness, (rows,)
     spans : [-] in a row between the ends
     give : [m per N/m] of each end by the film's own pull; by_pressure : [m/Pa] of either end by
-    what grows with the pressure beside it; at_rest : [m] of each by anything else, negative apart
+    what grows with the pressure beside it; at_rest : [m] of each by anything else, negative
+    apart; one of each or one a row
     stay : what holds an end back for each metre that it has come in [N/m per m], (rows, states),
     never falling.
     Where by_pressure differs, the second end, which it helps less, is left unstayed.
@@ -61,24 +62,29 @@ def giving_spans(
     Valid for: as `elastic_span`, which this is where nothing gives.
     Source: p R = T, Hooke's law on the arc, and ends in proportion to their load; ours.
     """
-    half, stiff = HALF_ANGLES, np.atleast_1d(np.asarray(stiffness, dtype=float))[:, None]
-    sine, cosine = np.sin(half), np.cos(half)
-    alike = by_pressure[0] == by_pressure[1]
+    stiff, give, near, far, rest = (
+        np.atleast_1d(np.asarray(one, dtype=float))[:, None]
+        for one in (stiffness, give, *by_pressure, at_rest)
+    )
+    chord = span * np.sin(HALF_ANGLES) / HALF_ANGLES
+    given = give / spans * stiff * np.cos(HALF_ANGLES)
+    per_share = 2 * HALF_ANGLES * stiff / span
+    alike, beside_near, beside_far = near == far, near / spans * per_share, far / spans * per_share
 
     def film(held: Floats | float) -> tuple[Floats, Floats]:
         """Return stress over stiffness, NaN for no state, and how far the first end comes in."""
         eased = 1 / (1 + give * held)
-        other = eased if alike else 1.0
-        beside = eased * by_pressure[0] + other * by_pressure[1]
-        beside = beside / spans * 2 * half * stiff / span
-        room = span - (eased + other) * at_rest / spans
-        least = room - span * sine / half
-        both = room + (eased + other) * give / spans * stiff * cosine + beside
+        other = np.where(alike, eased, 1.0)
+        beside = eased * beside_near + other * beside_far
+        both = eased + other
+        room = span - both * rest / spans
+        least = room - chord
+        both = room + both * given + beside
         under = both**2 - 4 * beside * least
         made = (least > 0) & (under >= 0)
         share = np.where(made, 2 * least / (both + np.sqrt(np.maximum(under, 0.0))), np.nan)
         pull, pressure = _of_share(share, span, stiff)
-        return share, eased * (give * pull + by_pressure[0] * pressure + at_rest)
+        return share, eased * (give * pull + near * pressure + rest)
 
     share, lean = film(0.0)
     stayed = np.zeros_like(lean)
@@ -87,7 +93,8 @@ def giving_spans(
         for _ in range(_HALVINGS):
             middle = 0.5 * (low + high)
             share, lean = film(stay(middle))
-            further = np.nan_to_num(lean) > middle
+            # No state, NaN, is no further.
+            further = lean > middle
             low, high = np.where(further, middle, low), np.where(further, high, middle)
         stayed = stay(middle) * middle
     pull, pressure = _of_share(share, span, stiff)

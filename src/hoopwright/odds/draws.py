@@ -63,6 +63,14 @@ def _ranks(name: str, count: int, seed: int) -> Floats:
     return ranks
 
 
+@lru_cache(maxsize=512)
+def _usual(name: str, value: Spread, count: int, seed: int) -> Floats:
+    """Return an input drawn at its own scores; kept, for most beds share most of their ranges."""
+    found = drawn(value, _scores(name, count, seed))
+    found.setflags(write=False)
+    return found
+
+
 def drawn(value: Spread, score: Floats) -> Floats:
     """Return a range at standard normal scores [-]: low, likely and high at 5, 50 and 95 %.
 
@@ -102,6 +110,9 @@ class Draws:
         self.used[name] = value
         found = self.made.get((name, value))
         if found is None:
-            found = self.made[name, value] = drawn(value, self.score(name))
-            found.setflags(write=False)
+            score = self.score(name)
+            usual = score is _scores(name, self.count, self.seed)
+            found = self.made[name, value] = (
+                _usual(name, value, self.count, self.seed) if usual else drawn(value, score)
+            )
         return found

@@ -272,8 +272,8 @@ def _weighed(
             found.append(None)
         tell()
     # Followed hoops and ladders serve within a piece; kept, they would only fill the memory.
-    weigher.hoops.clear()
-    weigher.ladders.clear()
+    for kept in (weigher.hoops, weigher.ladders, weigher.inputs):
+        kept.clear()
     return found
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from hoopwright.checks import Finding, Severity
 from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop, follow_hoops
+from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
@@ -98,6 +99,7 @@ class Weigher:
     march: Any = None
     hoops: dict[object, FollowedHoop] = field(default_factory=dict)
     ladders: dict[object, Ladder] = field(default_factory=dict)
+    inputs: dict[object, Inputs] = field(default_factory=dict)
     climates: dict[ClimateKey, YearUnderCover] = field(default_factory=dict)
 
     def prepare(self, designs: Iterable[Design]) -> None:
@@ -115,10 +117,10 @@ class Weigher:
     def weigh(self, design: Design) -> Worth:
         """Return what a design comes to."""
         found = self.ladder(design)
-        # The design keeps its ladder as if it had worked it out itself.
+        # As if the design had worked it out itself; it keeps what is its own.
         vars(design)["ladder"] = found
         opens, snow = found.opens, found.wet_snow
-        return Worth(
+        worth = Worth(
             cost=self.bill.total(design.parts, design.at_hand),
             wind=opens.told[0],
             wind_name=opens.first[0][0].name,
@@ -133,15 +135,20 @@ class Weigher:
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),
         )
+        if found.inputs.standing.hold_down != design.hold_down:
+            del vars(design)["ladder"]
+        return worth
 
     def ladder(self, design: Design) -> Ladder:
-        """Return the ladder of a design."""
+        """Return the ladder of a design, or one that differs in the rungs of its bed alone.
+
+        What holds the box to the ground moves no other rung, so those alike above it share one.
+        """
         standing = design.standing
-        hoop_key = depends_on(standing)
-        held = standing.hold_down
+        hoop_key, held = depends_on(standing), standing.hold_down
         key = (
             hoop_key,
-            held,
+            replace(held, pin=None, stake=None, stakes=0, tied_to_soil=False),
             design.fitted.strap,
             design.fitted.strap_screw,
             design.fitted.batten_screw,
@@ -154,11 +161,13 @@ class Weigher:
             tuple(standing.cover.clip_arc),
             standing.cover.clip,
         )
-        if key not in self.ladders:
+        if (key, held.pin) not in self.ladders:
             if hoop_key not in self.hoops:
                 self.hoops[hoop_key] = follow_hoop(standing)
-            self.ladders[key] = ladder(standing, self.hoops[hoop_key])
-        return self.ladders[key]
+            found = ladder(standing, self.hoops[hoop_key], self.inputs.get(key))
+            self.ladders[key, held.pin] = found
+            self.inputs.setdefault(key, found.inputs)
+        return self.ladders[key, held.pin]
 
     def growth(self, design: Design) -> YearUnderCover:
         """Return what the cover does in the year, against the open bed."""
