@@ -67,7 +67,7 @@ def leans(drawn: Drawn, limit: float) -> float:
 
 
 def test_film_between_firm_ends_is_the_elastic_span():
-    (made,) = giving_spans(0.9, 30000.0, 4, 0.0)
+    made = giving_spans(0.9, 30000.0, 4, 0.0)
     whole = elastic_span(made.pressure, 0.9, 30000.0)
     assert made.pull == pytest.approx(whole.pull, rel=1e-9)
 
@@ -84,7 +84,7 @@ def test_film_between_firm_ends_is_the_elastic_span():
 def test_giving_film_is_the_elastic_span_of_what_is_left(give, by_pressure, at_rest):
     """Bring the ends together by what they give; the membrane there must pull as hard."""
     spans, span, stiffness = 4, 0.9, 30000.0
-    (made,) = giving_spans(span, stiffness, spans, give, by_pressure, at_rest)
+    made = giving_spans(span, stiffness, spans, give, by_pressure, at_rest)
     assert made.pressure.size > 20
     for pressure, pull in zip(made.pressure[::5], made.pull[::5], strict=True):
         closer = (2 * give * pull + sum(by_pressure) * pressure + 2 * at_rest) / spans
@@ -97,7 +97,7 @@ def test_giving_film_is_the_elastic_span_of_what_is_left(give, by_pressure, at_r
 
 def test_a_stay_takes_its_part_of_the_pull():
     """Lean is give times what the stay leaves of the pull, and the stay's part is its own law."""
-    (made,) = giving_spans(0.9, 30000.0, 4, 5e-3, (1e-4, 0.0), stay=lambda lean: 900.0 * lean)
+    made = giving_spans(0.9, 30000.0, 4, 5e-3, (1e-4, 0.0), stay=lambda lean: 900.0 * lean)
     assert made.lean.max() > 0.2
     held = 900.0 * made.lean**2
     assert made.stayed == pytest.approx(held, rel=1e-3, abs=1e-6)

@@ -305,15 +305,15 @@ def test_clips_of_the_end_hoops(made):
     a = 1.2 * (407.1 / 1.2 / 3.0 / 0.75**0.25) ** 1.5
     b = 1.2 * (407.1 / 1.2 / 3.1 / 0.75**0.25) ** 1.5
     least = min(a / (1.105 * 1.1 + 0.365), b / (0.765 * 1.1 + 0.365))
-    closed = clips_open(standing, followed, inputs, ends, opened=False)
+    at = clips_open(standing, followed, inputs, ends)
+    closed, opened = at(False), at(True)
     assert closed == pytest.approx([least], rel=2e-3)
-    opened = clips_open(standing, followed, inputs, ends, opened=True)
     assert opened == pytest.approx([least * CLOSED / FILLED], rel=2e-3)
     # In the strip at the ends 1.2 times the outside suction.
     strip = replace(
         inputs, draws=replace(inputs.draws, values=inputs.draws.values | {END_STRIP: 1.2})
     )
-    ended = clips_open(standing, followed, strip, ends, opened=False)
+    ended = clips_open(standing, followed, strip, ends)(False)
     assert ended == pytest.approx([least * CLOSED / 1.8236], rel=2e-3)
     rung = clips_rung(inputs, closed)
     assert rung.at == pytest.approx([gust_of(standing, least)], rel=2e-3)

@@ -20,7 +20,7 @@ from hoopwright.checks.hoop_in_snow import SPIN_FREE, crown_held
 from hoopwright.checks.hoop_in_wind import OUTWARD, SIDEWAYS, sound_wood, straps_draw
 from hoopwright.checks.hoops_along import DRAG, given_way, leans_along, leans_along_rung
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.ladder import AGES, SCREWED, ladder
+from hoopwright.checks.ladder import AGES, SCREWED, _Edges, ladder
 from hoopwright.checks.ladder import _wind as wind_rungs
 from hoopwright.checks.read_off import Reader
 from hoopwright.design import design_of
@@ -129,7 +129,7 @@ def test_the_rungs_of_screws_alone_change_with_the_boards(pipe):
     """
     found = design_of(read_plan_text(f'{BED}{PINNED}[hoops]\npipe = "{pipe}"\n')).ladder
     aged = Reader(found.followed, replace(found.inputs, years=10.0))
-    rungs = wind_rungs(found.inputs.standing, aged, found.ends)
+    rungs = wind_rungs(found.inputs.standing, aged, found.ends, _Edges(aged), True)
     lost = [one for one in rungs if one.brings == "lost"]
     before = {one.name: one.at for one in found.wind}
     changed = {one.name for one in lost if not np.array_equal(one.at, before[one.name])}

@@ -152,24 +152,24 @@ class EndHoops:
             for stay in [self.stay(pull.case, slack) for slack in pull.slacks]
             for share in pull.shares
         ]
-        bowed = self._balance(rows, None if bears == 0 else bears)
-        firm = self._balance(rows, 0.0) if bears > 0 else bowed
-        states = []
-        for row, free, straight in zip(rows, bowed, firm, strict=True):
-            ridge = self._ridge(row, free)
-            held, ridges = [free.rows[:, ridge >= bears]], [ridge[ridge >= bears]]
-            if bears > 0:
-                ridge = self._ridge(row, straight)
-                held.append(straight.rows[:, ridge < bears])
-                ridges.append(ridge[ridge < bears])
-            joined, borne = np.concatenate(held, axis=1), np.concatenate(ridges)
-            order = np.argsort(joined[0])
-            states.append((Giving(*joined[:, order]), np.minimum(borne[order], bears)))
+        state = self._balance(rows, None if bears == 0 else bears)
+        ridge = self._ridge(rows, state)
+        state, ridge = state.some(ridge >= bears), ridge[ridge >= bears]
+        if bears > 0:
+            firm = self._balance(rows, 0.0)
+            held = self._ridge(rows, firm)
+            firm, held = firm.some(held < bears), held[held < bears]
+            both = zip(vars(state).values(), vars(firm).values(), strict=True)
+            state, ridge = Giving(*map(np.concatenate, both)), np.concatenate([ridge, held])
+        order = np.lexsort((state.pressure, state.row))
+        state, ridge = state.some(order), np.minimum(ridge[order], bears)
         found, first = [], 0
         for pull in pulls:
             each, count = len(pull.shares), len(pull.shares) * len(pull.slacks)
-            part = slice(first, first + count)
-            drawn = self._responses(rows[part], states[part])
+            ends = np.searchsorted(state.row, np.arange(first, first + count + 1))
+            here = slice(int(ends[0]), int(ends[-1]))
+            of_pull = rows[first : first + count]
+            drawn = self._responses(of_pull, state.some(here), ridge[here], ends - ends[0])
             found.append([tuple(drawn[at : at + each]) for at in range(0, count, each)])
             first += count
         return found
@@ -198,7 +198,7 @@ class EndHoops:
         """Return the mean lean [m] of each response, weighed by each pull, (responses, pulls)."""
         return np.asarray(self.aside.lean @ (self.shapes * self.aside.weight).T / self._spread)
 
-    def _balance(self, rows: Sequence[_Row], ridge: float | None) -> list[Giving]:
+    def _balance(self, rows: Sequence[_Row], ridge: float | None) -> Giving:
         """Return film and both ends in balance.
 
         ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for none
@@ -249,22 +249,23 @@ class EndHoops:
         stayed = np.interp(lean, free, crowns)
         return stayed, stayed / over
 
-    def _ridge(self, row: _Row, state: Giving) -> Floats:
+    def _ridge(self, rows: Sequence[_Row], state: Giving) -> Floats:
         """Return what the ridge would have to carry to keep the two crowns apart [N]."""
         crown = self.aside.lean[:, CROWN]
-        even = 0.5 * (row.sheets.windward - row.sheets.lee) * state.pressure
+        own = np.array([crown[row.case] for row in rows])[state.row]
+        odd = np.array([0.5 * (row.sheets.windward - row.sheets.lee) for row in rows])[state.row]
         net = state.pull - state.stayed
-        return np.asarray((net * crown[row.case] + even * crown[EVEN]) / crown[AT_CROWN])
+        return np.asarray((net * own + odd * state.pressure * crown[EVEN]) / crown[AT_CROWN])
 
     def _responses(
-        self, rows: Sequence[_Row], states: Sequence[tuple[Giving, Floats]]
+        self, rows: Sequence[_Row], state: Giving, ridge: Floats, ends: NDArray[np.int64]
     ) -> list[Drawn]:
-        """Return the states of one case's rows as what they ask. states : with the ridge's push."""
+        """Return the states of one case's rows as what they ask.
+
+        ridge : [N] push in it; ends : where each row's states begin, and the last one's end
+        """
         aside, standing, row = self.aside, self.standing, rows[0]
-        crown = aside.lean[:, CROWN]
-        ends = np.cumsum([0, *(ridge.size for _, ridge in states)])
-        pressure, pull, _, stayed = np.concatenate([one.rows for one, _ in states], axis=1)
-        ridge = np.concatenate([one for _, one in states])
+        crown, pressure, pull = aside.lean[:, CROWN], state.pressure, state.pull
         share = np.repeat([one.share for one in rows], np.diff(ends))
         # What pushes both ends the same way is shared by every hoop on the ridge.
         same = 0.5 * (row.sheets.windward + row.sheets.lee) * pressure
@@ -273,18 +274,18 @@ class EndHoops:
         held, strain = -ridge, np.zeros_like(ridge)
         if standing.ridge_strut > 0:
             held = held - same * crown[EVEN] / crown[AT_CROWN] * others
-        for at, (one, (state, _)) in enumerate(zip(rows, states, strict=True)):
+        for one, (begins, past) in zip(rows, pairwise(ends), strict=True):
             if one.stay is None:
                 continue
-            here = slice(ends[at], ends[at + 1])
-            lean = state.lean
+            here = slice(begins, past)
+            lean = state.lean[here]
             if standing.ridge_strut > 0:
                 crowns, mean = self._together(one.case, together[here], one.stay, one.film)
                 held[here] -= (together[here] - crowns) / crown[AT_CROWN]
                 lean = np.maximum(lean, mean)
             strain[here] = one.film * np.interp(lean, one.stay.lean, one.stay.strain)
         basis = [row.case, EVEN % crown.size, AT_CROWN % crown.size]
-        parts = np.stack([pull - stayed, row.sheets.windward * pressure, held], axis=1)
+        parts = np.stack([pull - state.stayed, row.sheets.windward * pressure, held], axis=1)
         length = standing.hoop.curve.length
         whole = np.array([self._spread[row.case] * length, length, 1.0])
         values = (

@@ -72,7 +72,7 @@ class Placed:
     film : [-] stiffness of each draw over the nominal one
     order : the draws, those between the same nodes together; cells : for each such lot its slack
     and ratio below, and where it begins and ends in the order
-    by_ratio, by_slack : [-] way from the node below to the one above, in that order
+    by_ratio, by_slack : [-] way from the node below to the one above, in the order
     """
 
     film: Floats
@@ -130,19 +130,18 @@ class DrawnCase:
         count = len(self.ratios)
         return [parts[first : first + count] for first in range(0, len(parts), count)]
 
-    def between(self, read: Callable[[int, int, NDArray[np.int64]], Floats], at: Placed) -> Floats:
+    def between(self, read: Callable[[int, int, slice], Floats], at: Placed) -> Floats:
         """Return a value at each draw's own ratio and slack.
 
-        read : what some draws find at a node, given by its row and column in `drawn`
+        read : what a lot of draws finds at a node, given by its row and column in `drawn`
         """
-        found = np.empty(at.order.size)
+        found, ordered = np.empty(at.order.size), np.empty(at.order.size)
         for slack, ratio, lot in at.cells:
-            some, high = at.order[lot], min(ratio + 1, len(self.ratios) - 1)
-            rows = (slack, slack + 1) if at.stayed else (-1,)
-            way = at.by_ratio[lot]
-            met = [(1 - way) * read(n, ratio, some) + way * read(n, high, some) for n in rows]
+            rows, way = (slack, slack + 1) if at.stayed else (-1,), at.by_ratio[lot]
+            met = [(1 - way) * read(n, ratio, lot) + way * read(n, ratio + 1, lot) for n in rows]
             way = at.by_slack[lot]
-            found[some] = (1 - way) * met[0] + way * met[1] if at.stayed else met[0]
+            ordered[lot] = (1 - way) * met[0] + way * met[1] if at.stayed else met[0]
+        found[at.order] = ordered
         return found
 
     def where(
@@ -154,13 +153,13 @@ class DrawnCase:
         much in the same shape, so only their ratio is worked out, at a few places; between, the
         pressure goes as a power of the ratio.
         """
-        wanted = limit / at.film if force else limit + 0.0 * at.film
+        wanted = (limit / at.film if force else limit + 0.0 * at.film)[at.order]
         grown = [[np.maximum.accumulate(one) for one in row] for row in self._of(value)]
         pressure = self._each(np.maximum(self._whole[0].pressure, 1e-9))
 
-        def log_at(row: int, ratio: int, some: NDArray[np.int64]) -> Floats:
+        def log_at(row: int, ratio: int, lot: slice) -> Floats:
             return np.log(
-                np.interp(wanted[some], grown[row][ratio], pressure[row][ratio], right=NEVER)
+                np.interp(wanted[lot], grown[row][ratio], pressure[row][ratio], right=NEVER)
             )
 
         found = np.exp(self.between(log_at, at))
@@ -169,9 +168,10 @@ class DrawnCase:
     def demand(self, value: Callable[[Drawn], Floats], on_film: Floats, at: Placed) -> Floats:
         """Return a value at each draw's pressure on a film of its nominal stiffness [Pa]."""
         values, pressure = self._of(value), self._of(lambda drawn: drawn.pressure)
+        pressed = on_film[at.order]
 
-        def read(row: int, ratio: int, some: NDArray[np.int64]) -> Floats:
-            return np.interp(on_film[some], pressure[row][ratio], values[row][ratio])
+        def read(row: int, ratio: int, lot: slice) -> Floats:
+            return np.interp(pressed[lot], pressure[row][ratio], values[row][ratio])
 
         return self.between(read, at)
 

@@ -68,7 +68,8 @@ from hoopwright.odds import rank_correlation, weak_to_strong
 
 Floats = NDArray[np.float64]
 
-SNOWS = ("fresh dry", "settled", "wet")
+WET = "wet"
+SNOWS = ("fresh dry", "settled", WET)
 #: Ages of the boards [yr] for which the headline is told.
 AGES = (0.0, BOARD_YEARS, 10.0)
 #: Rungs that the hold of the screws decides, with others.
@@ -180,7 +181,7 @@ class Ladder:
     @cached_property
     def _wet(self) -> tuple[Rung, ...]:
         """Return the rungs of wet snow by their careful end, nuisances apart."""
-        return by_care(r for r in self.snow if "wet" in r.case and r.harm != "nuisance")
+        return by_care(r for r in self.snow if WET in r.case and r.harm != "nuisance")
 
     @property
     def wet_snow(self) -> Rung:
@@ -221,7 +222,11 @@ class Ladder:
 
 
 def ladder(
-    standing: Standing, followed: FollowedHoop | None = None, inputs: Inputs | None = None
+    standing: Standing,
+    followed: FollowedHoop | None = None,
+    inputs: Inputs | None = None,
+    *,
+    whole: bool = True,
 ) -> Ladder:
     """Return the ladder of a covered bed.
 
@@ -229,17 +234,19 @@ def ladder(
         fastenings do not change it
     inputs : of a bed that differs in pins, stakes and ties below the soil alone, with what was
         worked out for it that those do not change
+    whole : with the rungs by which neither opening nor losing the cover, wet snow or hail go
     """
     followed = followed or follow_hoop(standing)
     inputs = Inputs(standing) if inputs is None else inputs.of_pinned(standing)
     reader = Reader(followed, inputs)
     ends = drawn_ends(standing, followed)
     edges = inputs.once("edges", lambda: _Edges(reader))
-    wind = [*_wind(standing, reader, ends, edges), *_of_bed(standing, reader, edges)]
+    wind = _wind(standing, reader, ends, edges, whole)
     hail = inputs.once(
         "hail", lambda: by_care(stone_through(standing, inputs, aged) for aged in (True, False))
     )
-    found = Ladder(by_care(wind), by_care(_snow(standing, reader, ends)), hail, followed, inputs)
+    snow = _snow(standing, reader, ends, whole)
+    found = Ladder(by_care(wind), by_care(snow), hail, followed, inputs)
     # The ladder keeps its end hoops as if it had worked them out itself.
     vars(found)["ends"] = ends
     return found
@@ -300,7 +307,9 @@ def _rungs_of_screws(
     )
 
 
-def _wind(standing: Standing, reader: Reader, ends: DrawnEnds, edges: _Edges) -> list[Rung]:
+def _wind(
+    standing: Standing, reader: Reader, ends: DrawnEnds, edges: _Edges, whole: bool
+) -> list[Rung]:
     hoop, inputs, once = reader.hoop, reader.inputs, reader.inputs.once
     rolls, met = True in edges.states, edges.met
 
@@ -330,7 +339,7 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds, edges: _Edges) ->
         once("edges loose", lambda: edges_rung(standing, inputs, edges.untied)),
         once("rail bows", lambda: rail_bows_rung(standing, inputs, edges.bows)),
         legs_slip_rung(standing, inputs, met(lambda opened: slips[opened]), opened=False),
-        legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls else None,
+        legs_slip_rung(standing, inputs, slips[True], opened=True) if rolls and whole else None,
         draws,
         once("kinks", rung_of_kinks),
         once("sways", rung_of_sway),
@@ -339,9 +348,10 @@ def _wind(standing: Standing, reader: Reader, ends: DrawnEnds, edges: _Edges) ->
         once("film tears", rung_of_tears),
         once("battens", lambda: battens_pull(standing, inputs)),
         once("end sheet", lambda: end_sheet_zips(standing, inputs)),
-        end_hoops_lean(standing, inputs, ends),
+        end_hoops_lean(standing, inputs, ends) if whole else None,
         pulled_over,
         leans,
+        *(_of_bed(standing, reader, edges) if whole else ()),
     ]
     return [rung for rung in rungs if rung is not None]
 
@@ -358,7 +368,7 @@ def _of_bed(standing: Standing, reader: Reader, edges: _Edges) -> list[Rung]:
     )
 
 
-def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
+def _snow(standing: Standing, reader: Reader, ends: DrawnEnds, whole: bool) -> list[Rung]:
     inputs, once = reader.inputs, reader.inputs.once
     tears = once("tearing load", lambda: tearing_load(standing, inputs))
     sinks = once("sinks", lambda: crown_sinks(standing, reader))
@@ -369,11 +379,13 @@ def _snow(standing: Standing, reader: Reader, ends: DrawnEnds) -> list[Rung]:
         under = film_tears_under(standing, inputs, kind, tears)
         return (*snow_rungs(standing, inputs, kind, sinks, folds, cracks), under)
 
-    snow = []
-    for kind in SNOWS:
+    snow, kinds = [], SNOWS if whole else (WET,)
+    for kind in kinds:
         *hoop, under = once(("snow", kind), partial(of_hoop_and_film, kind))
         snow += [*hoop, falls_aside_rung(standing, inputs, kind, aside), under]
-    snow += end_hoops_in_snow(standing, inputs, ends, SNOWS)
+    snow += end_hoops_in_snow(standing, inputs, ends, kinds)
+    if not whole:
+        return snow
     bears = np.minimum(np.minimum(folds.pressure, cracks.pressure), aside)
     pond = ponds_rung(inputs, ponds(standing, inputs, sinks.pressure, bears))
     ice = once("ice", lambda: ice_rung(standing, reader, tears))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -16,12 +17,13 @@ HALF_ANGLES: Floats = np.concatenate([np.geomspace(0.01, 1.0, 40), np.linspace(1
 _HALVINGS = 14
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Giving:
     """Film over several equal spans between two ends that give, as its arc bends up.
 
     pressure : [Pa] square to the film; pull : [N/m] level, at each end
     lean : [m] of the first end; stayed : [N/m] of the pull there that a stay takes
+    row : of the stiffness that a state belongs to, rising
     Only states are held that a pressure brings about.
     """
 
@@ -29,11 +31,11 @@ class Giving:
     pull: Floats
     lean: Floats
     stayed: Floats
+    row: NDArray[np.int64]
 
-    @property
-    def rows(self) -> Floats:
-        """Return all four, a row each."""
-        return np.stack([self.pressure, self.pull, self.lean, self.stayed])
+    def some(self, chosen: NDArray[Any] | slice) -> Giving:
+        """Return some of the states."""
+        return Giving(*(one[chosen] for one in vars(self).values()))
 
 
 def giving_spans(
@@ -44,7 +46,7 @@ def giving_spans(
     by_pressure: tuple[ArrayLike, ArrayLike] = (0.0, 0.0),
     at_rest: ArrayLike = 0.0,
     stay: Callable[[Floats], Floats] | None = None,
-) -> list[Giving]:
+) -> Giving:
     """Return the pull of film whose two ends come together under it, for each stiffness.
 
     span : [m] between the lines that it lies over; stiffness : [N/m] E times thickness, (rows,)
@@ -98,10 +100,8 @@ def giving_spans(
             low, high = np.where(further, middle, low), np.where(further, high, middle)
         stayed = stay(middle) * middle
     pull, pressure = _of_share(share, span, stiff)
-    return [
-        Giving(*(one[row, made] for one in (pressure, pull, lean, stayed)))
-        for row, made in enumerate(~np.isnan(share))
-    ]
+    made = ~np.isnan(share)
+    return Giving(pressure[made], pull[made], lean[made], stayed[made], np.nonzero(made)[0])
 
 
 def _of_share(share: Floats, span: float, stiffness: Floats) -> tuple[Floats, Floats]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import field, replace
 from typing import Any
 
 import numpy as np
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.sky import sky_of
-from hoopwright.climate.sun import sun_of
+from hoopwright.climate.sun import HourlySun, sun_of
 from hoopwright.climate.weather import Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients, read_rows
@@ -50,11 +50,14 @@ class Outside:
 class Place:
     """The part of the forcing that every cover on this bed shares.
 
+    light_from : the bed and cover whose geometry it is
     from_ground, on_boards : [W/m2] light that leaves the ground outside; light on the bed's sides
     kept : runs that other runs at this place ask for again
     """
 
     weather: Weather
+    light_from: Enclosure
+    sun: HourlySun
     geometry: LightGeometry
     sky: Series
     vapour: Series
@@ -73,8 +76,11 @@ def place(
     c: Coefficients,
     trust_file_sky: bool = True,
     ground_warmer: float = 1.0,
+    like: Place | None = None,
 ) -> Place:
     """Work out what does not depend on the cover.
+
+    like : of another bed at this place, with the same weather, coefficients and trust
 
     depth [m], diffusivity [m2/s] : of the deep boundary, whose temperature is the annual wave of
     Kusuda & Achenbach fitted to the record's own air, `ground_warmer` [K] warmer than the air
@@ -87,19 +93,22 @@ def place(
         deep = annual_wave(depth, day, mean + ground_warmer, swing, coldest, diffusivity * 86400.0)
     else:
         deep = np.full(len(weather), float(weather.air_temperature.mean()) + ground_warmer)
-    snow = snow_depths(weather, c)
-    geometry = light_geometry(enclosure, sun_of(weather), c.film_refractive_index)
-    from_ground = light_of_ground(weather.global_horizontal, snow.on_ground, c)
-    return Place(
-        weather=weather,
-        geometry=geometry,
-        sky=sky_of(weather, trust_file_sky) + c.sky_error,
-        vapour=saturation_over_water(weather.dew_point),
-        deep=deep,
-        snow=snow,
-        from_ground=from_ground,
-        on_boards=light_on_boards(weather, geometry, from_ground),
-    )
+    # How edges are held and which sides open changes no light.
+    shape = replace(enclosure, edge="clipped", sides_that_open=2, leak_factor=1.0)
+    if like is None:
+        snow, sun = snow_depths(weather, c), sun_of(weather)
+        sky = sky_of(weather, trust_file_sky) + c.sky_error
+        vapour = saturation_over_water(weather.dew_point)
+        from_ground = light_of_ground(weather.global_horizontal, snow.on_ground, c)
+    else:
+        snow, sun, sky, vapour = like.snow, like.sun, like.sky, like.vapour
+        from_ground = like.from_ground
+    if like is not None and like.light_from == shape:
+        geometry, on_boards = like.geometry, like.on_boards
+    else:
+        geometry = light_geometry(enclosure, sun, c.film_refractive_index)
+        on_boards = light_on_boards(weather, geometry, from_ground)
+    return Place(weather, shape, sun, geometry, sky, vapour, deep, snow, from_ground, on_boards)
 
 
 def _days(weather: Weather) -> Series:

@@ -69,8 +69,11 @@ class BedInRun:
         return column(thickness, in_bed, soil, side, c)
 
 
-def place_of(weather: Weather, bed: BedInRun) -> Place:
-    """The shared part of the forcing; make it once and reuse it for every cover on the bed."""
+def place_of(weather: Weather, bed: BedInRun, like: Place | None = None) -> Place:
+    """The shared part of the forcing; make it once and reuse it for every cover on the bed.
+
+    like : that of another bed with the same coefficients and trust, in this weather; quicker
+    """
     c, soil = bed.coefficients, bed.soil
     k = conductivity(soil.native_porosity, soil.native_moisture, soil.native_quartz, False, c)
     heat = heat_capacity(soil.native_porosity, soil.native_moisture, False, c)
@@ -78,7 +81,7 @@ def place_of(weather: Weather, bed: BedInRun) -> Place:
     trust = bed.trust_file_sky
     if trust is None:
         trust = not (weather.typical_year and weather.station.elevation > HIGH)
-    return place(weather, bed.enclosure, sum(thickness), k / heat, c, trust)
+    return place(weather, bed.enclosure, sum(thickness), k / heat, c, trust, like=like)
 
 
 def constants(bed: BedInRun, optics: CoverOptics, weather: Weather) -> names.Constants:

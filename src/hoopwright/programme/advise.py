@@ -220,7 +220,7 @@ def weigh_all(
     progress: Progress | None = None,
 ) -> list[Worth | None]:
     """Return the worth of each design of a space in order; None where it cannot be built."""
-    weigher = Weigher(Bill(read.catalogue), weather, _march(compiled and weather is not None))
+    weigher = _weigher(read, weather, compiled=compiled)
     found: list[Worth | None] = [None] * len(space)
     done = itertools.count(1)
     tell = (lambda: progress(next(done), len(space))) if progress else (lambda: None)
@@ -277,12 +277,12 @@ def _weighed(
     return found
 
 
-def _march(compiled: bool) -> Any:
-    if not compiled:
-        return None
+def _weigher(read: ReadPlan, weather: Weather | None, *, compiled: bool = True) -> Weigher:
+    if not compiled or weather is None:
+        return Weigher(Bill(read.catalogue), weather, whole=False)
     from hoopwright.heat.compiled import compiled_march  # brings the compiler with it
 
-    return compiled_march()
+    return Weigher(Bill(read.catalogue), weather, compiled_march(), whole=False)
 
 
 def weigh_in_parallel(
@@ -328,7 +328,7 @@ _HELD: list[Any] = []
 
 
 def _start(read: ReadPlan, weather: Weather | None, done: Any) -> None:
-    _HELD[:] = [read, Weigher(Bill(read.catalogue), weather, _march(weather is not None)), done]
+    _HELD[:] = [read, _weigher(read, weather), done]
 
 
 def _weigh_group(space: Sequence[tuple[Choice, ...]]) -> list[Worth | None]:

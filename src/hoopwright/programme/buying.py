@@ -98,13 +98,8 @@ class Bill:
 
     def total(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what all these parts cost; infinite where something cannot be had."""
-        cost = 0.0
-        for thing, single in by_thing(parts).items():
-            order = self.priced(thing, single, at_hand)
-            if order.unmet:
-                return float("inf")
-            cost += order.total
-        return round(cost, 2)
+        single = by_thing(parts).items()
+        return total_of(self.priced(thing, one, at_hand) for thing, one in single)
 
     def about(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what parts cost with film bought by a few beds at a time; infinite as above.
@@ -118,6 +113,16 @@ class Bill:
                 some = SheetParts(film.thing, film.sheets[first : first + FILM_AT_A_TIME])
                 cost += self.total(Parts((), (some,), ()), at_hand if first == 0 else ())
         return round(cost, 2)
+
+
+def total_of(orders: Iterable[Order]) -> float:
+    """Return what orders cost; infinite where something cannot be had."""
+    cost = 0.0
+    for order in orders:
+        if order.unmet:
+            return float("inf")
+        cost += order.total
+    return round(cost, 2)
 
 
 def _names(parts: Parts) -> object:

@@ -22,11 +22,12 @@ from hoopwright.design.season_opening import HOT
 from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics
+from hoopwright.heat.forcing import Place
 from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
-from hoopwright.programme.buying import Bill, by_thing
+from hoopwright.programme.buying import Bill, by_thing, total_of
 from hoopwright.tables.constants import YEAR
 
 #: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
@@ -92,15 +93,18 @@ class Weigher:
 
     weather : one year at the place, or None to leave the climate out
     march   : `heat.compiled.compiled_march()` for many designs, None for a few
+    whole   : True where designs keep their ladders, with rungs that no worth goes by
     """
 
     bill: Bill
     weather: Weather | None = None
     march: Any = None
+    whole: bool = True
     hoops: dict[object, FollowedHoop] = field(default_factory=dict)
     ladders: dict[object, Ladder] = field(default_factory=dict)
     inputs: dict[object, Inputs] = field(default_factory=dict)
     climates: dict[ClimateKey, YearUnderCover] = field(default_factory=dict)
+    place: Place | None = None
 
     def prepare(self, designs: Iterable[Design]) -> None:
         """Follow hoops and march climates side by side, before designs are weighed one by one."""
@@ -120,22 +124,23 @@ class Weigher:
         # As if the design had worked it out itself; it keeps what is its own.
         vars(design)["ladder"] = found
         opens, snow = found.opens, found.wet_snow
+        cost, waste, cover_cost = self._bought(design)
         worth = Worth(
-            cost=self.bill.total(design.parts, design.at_hand),
+            cost=cost,
             wind=opens.told[0],
             wind_name=opens.first[0][0].name,
             half=opens.told[1],
             snow=snow.careful,
             snow_name=snow.name,
             growth=self.growth(design) if self.weather is not None else None,
-            waste=self._waste(design),
+            waste=waste,
             height=design.hoop.crown_over_board,
-            cover_cost_per_year=self._cover_per_year(design),
+            cover_cost_per_year=cover_cost,
             optics=design.cover.material.optics_family,
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),
         )
-        if found.inputs.standing.hold_down != design.hold_down:
+        if not self.whole or found.inputs.standing.hold_down != design.hold_down:
             del vars(design)["ladder"]
         return worth
 
@@ -164,7 +169,7 @@ class Weigher:
         if (key, held.pin) not in self.ladders:
             if hoop_key not in self.hoops:
                 self.hoops[hoop_key] = follow_hoop(standing)
-            found = ladder(standing, self.hoops[hoop_key], self.inputs.get(key))
+            found = ladder(standing, self.hoops[hoop_key], self.inputs.get(key), whole=self.whole)
             self.ladders[key, held.pin] = found
             self.inputs.setdefault(key, found.inputs)
         return self.ladders[key, held.pin]
@@ -186,7 +191,9 @@ class Weigher:
                 wanted.setdefault(key[0], {})[key] = None
         beds = list(wanted)
         for some in (beds[i : i + WIDTH] for i in range(0, len(beds), WIDTH)):
-            places = {bed: place_of(weather, bed) for bed in some}
+            places: dict[BedInRun, Place] = {}
+            for bed in some:
+                self.place = places[bed] = place_of(weather, bed, self.place)
             keys = [key for bed in some for key in wanted[bed]]
             cases = [Case(*key, places[key[0]]) for key in keys]
             cases += [replace(case, schedule=Schedule.open_bed()) for case in cases]
@@ -194,23 +201,22 @@ class Weigher:
             for key, under, bare in zip(keys, runs, runs[len(keys) :], strict=False):
                 self.climates[key] = growth_of(under, bare)
 
-    def _waste(self, design: Design) -> float:
-        plans = [
-            cuts.plan
-            for thing, parts in by_thing(design.parts).items()
-            if parts.cut
-            for cuts in self.bill.priced(thing, parts, design.at_hand).sticks
-        ]
-        bought = sum(plan.stock_length for plan in plans)
-        return sum(plan.waste for plan in plans) / bought if bought else 0.0
+    def _bought(self, design: Design) -> tuple[float, float, float]:
+        """Return what everything costs, the waste of its sticks [-], and the cover's cost a year.
 
-    def _cover_per_year(self, design: Design) -> float:
+        The cost is infinite where something cannot be had.
+        """
+        priced = {
+            thing: self.bill.priced(thing, parts, design.at_hand)
+            for thing, parts in by_thing(design.parts).items()
+        }
+        plans = [cuts.plan for order in priced.values() for cuts in order.sticks]
+        bought = sum(plan.stock_length for plan in plans)
+        waste = sum(plan.waste for plan in plans) / bought if bought else 0.0
         material = design.cover.material
-        parts = by_thing(design.parts).get(material.key)
-        if parts is None:
-            return 0.0
-        cost = self.bill.priced(material.key, parts, design.at_hand).total
-        return cost / max(material.service_life / YEAR, 0.5)
+        film = priced.get(material.key)
+        yearly = film.total / max(material.service_life / YEAR, 0.5) if film else 0.0
+        return total_of(priced.values()), waste, yearly
 
 
 def growth_of(under: UnderCover, open_bed: UnderCover) -> YearUnderCover:
