@@ -14,7 +14,7 @@ from hoopwright.checks.end_hoop import EndHoops, EndSheets, ridge_bears
 from hoopwright.checks.finding import Severity
 from hoopwright.checks.hoop_in_wind import GUST_DAY, strain_in_a_gust
 from hoopwright.checks.judged import brush_at, wind_finding
-from hoopwright.checks.read_off import BETWEEN, refined, where_met
+from hoopwright.checks.read_off import BETWEEN, met_by, refined, rising
 from hoopwright.checks.side_boards import side_boards
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
@@ -50,10 +50,10 @@ def test_where_a_value_first_comes_to_its_limit():
     """Loads 0, 1, 2, 3 bring 0, 4, 2, 6: a limit of 2 is met at 0.5, 4 at 1, 5 past the dip at 2.5;
     6.5 never, nor any limit where nothing is known."""
     load, value = np.array([0.0, 1, 2, 3, np.nan]), np.array([0.0, 4, 2, 6, np.nan])
-    found = where_met(load, value, np.array([2.0, 4.0, 5.0, 6.5]))
+    found = met_by(np.array([2.0, 4.0, 5.0, 6.5]))(rising(load, value))
     # Between the heights 4 and 6 the dip counts for nothing: 5 is half way from load 1 to load 3.
     assert found.tolist() == [0.5, 1.0, 2.0, np.inf]
-    assert np.isinf(where_met(load, value + np.nan, np.array([1.0]))).all()
+    assert np.isinf(met_by(np.array([1.0]))(rising(load, value + np.nan))).all()
 
 
 @pytest.mark.parametrize(

@@ -70,15 +70,16 @@ class Placed:
     """Drawn ends among the stiffnesses and slacks at which the end hoops are worked out.
 
     film : [-] stiffness of each draw over the nominal one
-    order : the draws, those between the same nodes together; cells : for each such lot its slack
-    and ratio below, and where it begins and ends in the order
+    order : the draws, those between the same nodes together
+    lots : for each slack below and ratio of a node the draws about it, where in the order those
+    begin that have the node above them, those that have it below, and where these end
     by_ratio, by_slack : [-] way from the node below to the one above, in the order
     """
 
     film: Floats
     stayed: bool
     order: NDArray[np.int64]
-    cells: tuple[tuple[int, int, slice], ...]
+    lots: tuple[tuple[int, int, int, int, int], ...]
     by_ratio: Floats
     by_slack: Floats
 
@@ -91,14 +92,16 @@ def placed(ratios: Sequence[float], pipe: Floats, film: Floats, slack: Floats | 
     """
     low, by_ratio = way_between(np.log(ratios).tolist(), np.log(pipe / film))
     under, by_slack = (0 * low, 0.0 * by_ratio) if slack is None else way_between(SLACKS, slack)
-    cell = len(ratios) * under + low
+    count, slacks = len(ratios), 1 if slack is None else len(SLACKS) - 1
+    cell = count * under + low
     order = np.argsort(cell, kind="stable")
-    kinds, first = np.unique(cell[order], return_index=True)
-    cells = tuple(
-        (*divmod(int(kind), len(ratios)), slice(begins, ends))
-        for kind, (begins, ends) in zip(kinds, pairwise([*first.tolist(), cell.size]), strict=True)
+    begins = np.searchsorted(cell[order], np.arange(count * slacks + 1)).tolist()
+    lots = tuple(
+        (row, ratio, *(begins[max(count * row, at - 1)], begins[at], begins[at + 1]))
+        for row in range(slacks)
+        for ratio, at in enumerate(range(count * row, count * (row + 1)))
     )
-    return Placed(film, slack is not None, order, cells, by_ratio[order], by_slack[order])
+    return Placed(film, slack is not None, order, lots, by_ratio[order], by_slack[order])
 
 
 @dataclass(frozen=True)
@@ -130,18 +133,27 @@ class DrawnCase:
         count = len(self.ratios)
         return [parts[first : first + count] for first in range(0, len(parts), count)]
 
-    def between(self, read: Callable[[int, int, slice], Floats], at: Placed) -> Floats:
-        """Return a value at each draw's own ratio and slack.
+    def _at_nodes(self, read: Callable[[int, int, slice], Floats], at: Placed) -> Floats:
+        """Return what each draw finds at the nodes about it: (slacks, ratios, draws in order).
 
         read : what a lot of draws finds at a node, given by its row and column in `drawn`
         """
-        found, ordered = np.empty(at.order.size), np.empty(at.order.size)
-        for slack, ratio, lot in at.cells:
-            rows, way = (slack, slack + 1) if at.stayed else (-1,), at.by_ratio[lot]
-            met = [(1 - way) * read(n, ratio, lot) + way * read(n, ratio + 1, lot) for n in rows]
-            way = at.by_slack[lot]
-            ordered[lot] = (1 - way) * met[0] + way * met[1] if at.stayed else met[0]
-        found[at.order] = ordered
+        found = np.empty((1 + at.stayed, 2, at.order.size))
+        for slack, ratio, first, middle, end in at.lots:
+            for row, node in enumerate((slack, slack + 1) if at.stayed else (-1,)):
+                lot = read(node, ratio, slice(first, end))
+                found[row, 1, first:middle] = lot[: middle - first]
+                found[row, 0, middle:end] = lot[middle - first :]
+        return found
+
+    @staticmethod
+    def _between(nodes: Floats, at: Placed) -> Floats:
+        """Return values at nodes, as `_at_nodes`, at each draw's own ratio and slack."""
+        rows = (1 - at.by_ratio) * nodes[:, 0] + at.by_ratio * nodes[:, 1]
+        found = np.empty(at.order.size)
+        found[at.order] = rows[0]
+        if at.stayed:
+            found[at.order] = (1 - at.by_slack) * rows[0] + at.by_slack * rows[1]
         return found
 
     def where(
@@ -157,12 +169,10 @@ class DrawnCase:
         grown = [[np.maximum.accumulate(one) for one in row] for row in self._of(value)]
         pressure = self._each(np.maximum(self._whole[0].pressure, 1e-9))
 
-        def log_at(row: int, ratio: int, lot: slice) -> Floats:
-            return np.log(
-                np.interp(wanted[lot], grown[row][ratio], pressure[row][ratio], right=NEVER)
-            )
+        def read(row: int, ratio: int, lot: slice) -> Floats:
+            return np.interp(wanted[lot], grown[row][ratio], pressure[row][ratio], right=NEVER)
 
-        found = np.exp(self.between(log_at, at))
+        found = np.exp(self._between(np.log(self._at_nodes(read, at)), at))
         return np.asarray(np.where(found > 0.01 * NEVER, np.inf, at.film * found))
 
     def demand(self, value: Callable[[Drawn], Floats], on_film: Floats, at: Placed) -> Floats:
@@ -173,7 +183,7 @@ class DrawnCase:
         def read(row: int, ratio: int, lot: slice) -> Floats:
             return np.interp(pressed[lot], pressure[row][ratio], values[row][ratio])
 
-        return self.between(read, at)
+        return self._between(self._at_nodes(read, at), at)
 
     def _of(self, value: Callable[[Drawn], Floats]) -> list[list[Floats]]:
         return self._each(value(self._whole[0]))
