@@ -10,7 +10,9 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from operator import attrgetter
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+
+Kept = TypeVar("Kept")
 
 if TYPE_CHECKING:
     from dataclasses import dataclass as dataclass
@@ -98,3 +100,25 @@ def _repr(self: Any) -> str:
 
 def _refuse(self: object, name: str, value: object = None) -> NoReturn:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
+
+
+class Keeping:
+    """A frozen thing that keeps what was worked out of it."""
+
+    def once(self, key: object, work_out: Callable[[], Kept]) -> Kept:
+        """Return what this thing alone comes to, worked out when it is first asked for."""
+        kept = self.kept
+        if key not in kept:
+            kept[key] = work_out()
+        found: Kept = kept[key]
+        return found
+
+    @property
+    def kept(self) -> dict[object, Any]:
+        """Return what `once` has kept."""
+        found: dict[object, Any] = vars(self).setdefault("_kept", {})
+        return found
+
+    def __getstate__(self) -> dict[str, Any]:
+        # Keys may hold identities, which mean nothing in another process.
+        return {name: held for name, held in vars(self).items() if name != "_kept"}

@@ -9,15 +9,9 @@ from scipy.optimize import root
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 from hoopwright.checks.at_gust import at_gust
+from hoopwright.checks.drawn_ends import RATIOS_IN_WIND, DrawnCase, among_nodes, drawn_ends
 from hoopwright.checks.end_hoop import Drawn, EndHoops, foot_turn, ridge_bears
-from hoopwright.checks.end_hoop_rungs import (
-    LEAN_SEEN,
-    RATIOS_IN_WIND,
-    DrawnCase,
-    drawn_ends,
-    placed,
-    sheet_or_alone,
-)
+from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, sheet_or_alone
 from hoopwright.checks.end_sheet import (
     LEAN_TOO_FAR,
     SLACK,
@@ -350,7 +344,7 @@ def test_stiffness_between_the_nodes_is_what_the_balance_gives():
             ours = case.where(
                 lambda drawn: drawn.lean,
                 np.array([limit]),
-                placed(RATIOS_IN_WIND, np.array([pipe]), np.array([wider]), None),
+                among_nodes(RATIOS_IN_WIND, np.array([pipe]), np.array([wider]), None),
                 force=False,
             )
             assert ours[0] == pytest.approx(leans(whole, limit), rel=0.015)

@@ -15,6 +15,14 @@ import pytest
 from given import SOUND, Given, gust_of
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
+from hoopwright.checks.drawn_ends import (
+    RATIOS_IN_WIND,
+    RATIOS_UNDER_SNOW,
+    SLACKS,
+    DrawnCase,
+    DrawnEnds,
+    drawn_ends,
+)
 from hoopwright.checks.end_hoop import (
     Drawn,
     EndHoops,
@@ -24,12 +32,6 @@ from hoopwright.checks.end_hoop import (
     strap_force,
 )
 from hoopwright.checks.end_hoop_rungs import (
-    RATIOS_IN_WIND,
-    RATIOS_UNDER_SNOW,
-    SLACKS,
-    DrawnCase,
-    DrawnEnds,
-    drawn_ends,
     end_hoops_in_snow,
     end_hoops_lean,
     end_hoops_pulled_over,

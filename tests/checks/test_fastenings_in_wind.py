@@ -15,8 +15,8 @@ import pytest
 from given import SOUND, Given, gust_of
 from scipy.optimize import brentq
 
+from hoopwright.checks.drawn_ends import RATIOS_IN_WIND, SLACKS, DrawnCase, DrawnEnds
 from hoopwright.checks.end_hoop import Drawn
-from hoopwright.checks.end_hoop_rungs import RATIOS_IN_WIND, SLACKS, DrawnCase, DrawnEnds
 from hoopwright.checks.end_sheet import battens_pull, end_sheet_zips
 from hoopwright.checks.film_in_wind import (
     AT_HOLES,

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from hoopwright.beam.out_of_plane import CROWN, gauss_shares
-from hoopwright.checks.end_hoop import EndHoops, EndSheets, _Row
-from hoopwright.checks.end_hoop_rungs import drawn_ends
+from hoopwright.checks.drawn_ends import drawn_ends
+from hoopwright.checks.end_hoop import EndHoops, EndSheets, _EndRow
 from hoopwright.checks.end_sheet import Stay
 from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.fitting import Chosen, fit_all
@@ -64,7 +64,7 @@ def test_a_stay_takes_its_force_from_the_films_pull(standing):
     pi; and the end leans by what is left of the pull, at its compliance in the mean."""
     ends, film = EndHoops(standing, arch()[None]), film_stiffness(standing)
     stay = Stay(np.linspace(0.0, 1.0, 11), np.full(11, 0.01), np.zeros(11))
-    found = ends._balance([_Row(0, film, 1.0, EndSheets(), stay)], None)
+    found = ends._balance([_EndRow(0, film, 1.0, EndSheets(), stay)], None)
     assert found.lean.size > 10
     force = film * 0.01 * found.lean
     assert found.stayed * standing.hoop.curve.length * 2 / np.pi == pytest.approx(force, rel=5e-3)

@@ -79,7 +79,7 @@ class Pulled:
 
 
 @dataclass(frozen=True, eq=False)
-class _Row:
+class _EndRow:
     """One of them: film [N/m] over the pipe's share, as a softer hoop is one pulled harder."""
 
     case: int
@@ -147,7 +147,7 @@ class EndHoops:
         """Return what `drawn` does for each slack of each pull, all worked out side by side."""
         bears = ridge_bears(self.standing)
         rows = [
-            _Row(pull.case, film / share, share, pull.sheets, stay)
+            _EndRow(pull.case, film / share, share, pull.sheets, stay)
             for pull in pulls
             for stay in [self.stay(pull.case, slack) for slack in pull.slacks]
             for share in pull.shares
@@ -198,7 +198,7 @@ class EndHoops:
         """Return the mean lean [m] of each response, weighed by each pull, (responses, pulls)."""
         return np.asarray(self.aside.lean @ (self.shapes * self.aside.weight).T / self._spread)
 
-    def _balance(self, rows: Sequence[_Row], ridge: float | None) -> Giving:
+    def _balance(self, rows: Sequence[_EndRow], ridge: float | None) -> Giving:
         """Return film and both ends in balance.
 
         ridge : [N] that a bowed ridge bears; 0 for one that stays straight, None for none
@@ -249,7 +249,7 @@ class EndHoops:
         stayed = np.interp(lean, free, crowns)
         return stayed, stayed / over
 
-    def _ridge(self, rows: Sequence[_Row], state: Giving) -> Floats:
+    def _ridge(self, rows: Sequence[_EndRow], state: Giving) -> Floats:
         """Return what the ridge would have to carry to keep the two crowns apart [N]."""
         crown = self.aside.lean[:, CROWN]
         own = np.array([crown[row.case] for row in rows])[state.row]
@@ -258,7 +258,7 @@ class EndHoops:
         return np.asarray((net * own + odd * state.pressure * crown[EVEN]) / crown[AT_CROWN])
 
     def _responses(
-        self, rows: Sequence[_Row], state: Giving, ridge: Floats, ends: NDArray[np.int64]
+        self, rows: Sequence[_EndRow], state: Giving, ridge: Floats, ends: NDArray[np.int64]
     ) -> list[Drawn]:
         """Return the states of one case's rows as what they ask.
 

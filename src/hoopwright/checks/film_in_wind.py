@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.checks.end_hoop_rungs import DrawnEnds, suction
+from hoopwright.checks.drawn_ends import DrawnEnds, suction
 from hoopwright.checks.end_sheet import CLOSED, end_clips_grip
 from hoopwright.checks.film import drawn_strength, film_strength, pressure_of_pull
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,14 +19,12 @@ from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import Response, respond
 from hoopwright.checks.standing import Standing
-from hoopwright.frozen import dataclass
+from hoopwright.frozen import Keeping, dataclass
 from hoopwright.hoop import Hoop
 from hoopwright.loads.arc_section import ArcSection, steep_share
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
 from hoopwright.loads.wind_cases import WindCase, every_case
 from hoopwright.tables.constants import STANDARD_GRAVITY
-
-Kept = TypeVar("Kept")
 
 #: Share of the arc that a rolled-up side bares: up to the shoulder (an assumption).
 OPEN_SHARE = 0.25
@@ -47,7 +44,7 @@ SNOW_CASES = ("even snow", "snow on one half", "drifted snow")
 
 
 @dataclass(frozen=True)
-class FollowedHoop:
+class FollowedHoop(Keeping):
     """The hoop followed through all its cases.
 
     path, response : rows are cases; factors are velocity pressures or flat snow loads [Pa]
@@ -62,17 +59,6 @@ class FollowedHoop:
     def response(self) -> Response:
         """Return what every point of every path means in metres and newtons."""
         return respond(self.path)
-
-    def once(self, key: object, work_out: Callable[[], Kept]) -> Kept:
-        """Return what this hoop alone comes to, worked out when it is first asked for."""
-        if key not in self._kept:
-            self._kept[key] = work_out()
-        found: Kept = self._kept[key]
-        return found
-
-    @cached_property
-    def _kept(self) -> dict[object, Any]:
-        return {}
 
     def gives_way(self, rows: list[int]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
         """Return each row's factor [Pa] at which the hoop gives way, NaN where it does not.

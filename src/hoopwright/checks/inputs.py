@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import field, replace
 from functools import cached_property
-from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.standing import Standing
-from hoopwright.frozen import dataclass
+from hoopwright.frozen import Keeping, dataclass
 from hoopwright.holding.grip import forces, shares
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.loads.wind_cases import internal_pressures
@@ -20,7 +18,6 @@ from hoopwright.tables.doubts import doubts
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-Kept = TypeVar("Kept")
 
 PRESSURE = "pressure on the cover over the standards'"
 INSIDE = "pressure inside the cover"
@@ -32,7 +29,7 @@ BOARD_YEARS = 5.0
 
 
 @dataclass(frozen=True)
-class Inputs:
+class Inputs(Keeping):
     """The drawn inputs of one bed, each an array over the draws.
 
     years : age of the boards that hold the screws [yr]
@@ -42,25 +39,14 @@ class Inputs:
     draws: Draws = field(default_factory=Draws)
     years: float = BOARD_YEARS
 
-    def once(self, key: object, work_out: Callable[[], Kept]) -> Kept:
-        """Return what these inputs alone come to, worked out when it is first asked for."""
-        if key not in self._kept:
-            self._kept[key] = work_out()
-        found: Kept = self._kept[key]
-        return found
-
     def of_pinned(self, standing: Standing) -> Inputs:
         """Return these inputs for a bed that differs in pins, stakes and ties below alone.
 
         What `once` kept serves both, so nothing that those decide may be kept with it.
         """
         found = replace(self, standing=standing)
-        vars(found).update({**vars(self), "_kept": self._kept, "standing": standing})
+        vars(found).update({**vars(self), "_kept": self.kept, "standing": standing})
         return found
-
-    @cached_property
-    def _kept(self) -> dict[object, Any]:
-        return {}
 
     def doubt(self, name: str) -> Floats:
         """Return a share or factor of the table of doubts [-]."""

@@ -14,9 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
+from hoopwright.checks.drawn_ends import DrawnEnds, drawn_ends
 from hoopwright.checks.end_hoop_rungs import (
-    DrawnEnds,
-    drawn_ends,
     end_hoops_in_snow,
     end_hoops_lean,
     end_hoops_pulled_over,
