@@ -80,12 +80,12 @@ def end_hoops_pulled_over(standing: Standing, inputs: Inputs, ends: DrawnEnds) -
     limits = _limits(standing, inputs, Service())
 
     def found(*, stayed: bool) -> list[Met]:
+        met = partial(ends.met, inputs=inputs, stayed=stayed)
         return [
-            met() if one.ages else ends.once((number, stayed), met)
+            met(one.value, one.bears, force=one.force)
+            if one.ages
+            else _once(ends, inputs, (number, stayed), partial(met, one.value, one.bears))
             for number, one in enumerate(limits)
-            for met in [
-                partial(ends.met, one.value, one.bears, inputs, force=one.force, stayed=stayed)
-            ]
         ]
 
     held = found(stayed=True)
@@ -103,6 +103,13 @@ def end_hoops_pulled_over(standing: Standing, inputs: Inputs, ends: DrawnEnds) -
         held[worst].case,
         limits[worst],
     )
+
+
+def _once(ends: DrawnEnds, inputs: Inputs, key: object, met: Callable[..., Met]) -> Met:
+    """Return what these ends and draws of this bed meet at any age of its boards, once."""
+    own = (inputs.draws, inputs.standing)
+    # Kept beside what it is of, whose identity then stays its own.
+    return ends.once((key, *map(id, own)), lambda: (met(force=False), own))[0]
 
 
 def sheet_or_alone(held: Floats, sheet: Floats, alone: Floats) -> Floats:
