@@ -23,7 +23,7 @@ import sys
 import time
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
@@ -41,6 +41,11 @@ PATIENCE = 5.0  # a spoilt test may take so many times as long
 LEAST_PATIENCE = 20.0  # [s] of processor time
 MOST_TESTS = 60  # the quickest of those that run a line
 COMPILED = ("compil", "tables")  # modules whose caches hold nothing that a change can reach
+
+
+@cache
+def _text(path: Path) -> str:
+    return path.read_text(encoding="utf-8")
 
 
 def module_of(path: Path) -> ModuleType:
@@ -297,13 +302,19 @@ class Trials:
         return sorted(every, key=lambda one: (str(one.path), one.line))
 
     def _tests(self, noted: dict[str, Any], mutant: Mutant) -> list[str]:
-        """Return the quickest tests that run a change's line; for a constant's, its users'."""
+        """Return the quickest tests that run a change's line, those of files that name its function
+        first; for a constant's, its users'."""
         file = str(mutant.path.relative_to(ROOT))
         lines = [f"{file}:{mutant.line}"]
         if mutant.function is None or mutant.line in _heads(mutant.path):
             lines = [key for key in noted["lines"] if key.startswith(f"{file}:")]
         found = {test for line in lines for test in noted["lines"].get(line, ())}
-        return sorted(found, key=lambda test: noted["seconds"][test])[: self.asked.most]
+        name = (mutant.function or "").split(".")[-1]
+
+        def order(test: str) -> tuple[bool, float]:
+            return name not in _text(ROOT / test.split("::")[0]), noted["seconds"][test]
+
+        return sorted(found, key=order)[: self.asked.most]
 
     def _try(self, mutant: Mutant, items: list[Any], seconds: float) -> None:
         """In a copy of the process: make the change, run the tests until one fails, and end."""
