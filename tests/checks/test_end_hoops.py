@@ -11,7 +11,7 @@ from hoopwright.beam.out_of_plane import CROWN, gauss_shares, push_aside
 from hoopwright.checks.at_gust import at_gust
 from hoopwright.checks.drawn_ends import RATIOS_IN_WIND, DrawnCase, among_nodes, drawn_ends
 from hoopwright.checks.end_hoop import Drawn, EndHoops, foot_turn, ridge_bears
-from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, sheet_or_alone
+from hoopwright.checks.end_hoop_rungs import LEAN_SEEN, _most_often, sheet_or_alone
 from hoopwright.checks.end_sheet import (
     LEAN_TOO_FAR,
     SLACK,
@@ -111,6 +111,13 @@ def test_one_fibre_of_an_end_sheet_by_hand():
 def test_ends_go_with_their_sheet_or_better_without_it():
     firm, sheet, alone = np.array([50.0, 50.0, 50.0]), np.array([60.0, 40.0, 20.0]), 30.0
     assert sheet_or_alone(firm, sheet, np.full(3, alone)) == pytest.approx([50.0, 40.0, 30.0])
+
+
+def test_what_ends_most_beds_is_named():
+    """Of four beds the second limit is least in two, the first in one; one stands all."""
+    stands = np.inf
+    assert _most_often(np.array([[3.0, 1.0, 5.0, stands], [2.0, 4.0, 1.0, stands]])) == 1
+    assert _most_often(np.array([[stands], [stands]])) == 0
 
 
 def test_end_sheets_hold_crowns_by_the_slope_of_their_energy():
