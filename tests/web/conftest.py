@@ -1,5 +1,6 @@
 """A server in this process for what a request shows, and one of its own for what a browser does."""
 
+from contextlib import contextmanager
 from types import SimpleNamespace
 
 import pytest
@@ -22,24 +23,36 @@ def shared(tmp_path_factory):
     processes.close()
 
 
-@pytest.fixture(scope="module")
-def client(tmp_path_factory, shared):
-    """The application, called without a network; one for each test module."""
+@pytest.fixture(scope="session")
+def opened(shared):
+    """Opens an application without a network; the session's processes are lent to it."""
     from starlette.testclient import TestClient
 
     from hoopwright.web import app
 
-    cache, processes = shared
+    lent = SimpleNamespace(ask=shared[1].ask, close=lambda: None)
+
+    @contextmanager
+    def opens(made, **how):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(app, "Processes", lambda *_: lent)
+            with TestClient(made, follow_redirects=False, **how) as client:
+                patch.undo()
+                yield client
+
+    return opens
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory, shared, opened):
+    """The application, called without a network; one for each test module."""
+    from hoopwright.web.app import application
+
     folder = tmp_path_factory.mktemp("kept")
-    (folder / "cache").symlink_to(cache)
-    lent = SimpleNamespace(ask=processes.ask, close=lambda: None)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(app, "Processes", lambda *_: lent)
-        made = app.application(settings(folder))
-        with TestClient(made, follow_redirects=False) as opened:
-            patch.undo()
-            opened.folder = folder
-            yield opened
+    (folder / "cache").symlink_to(shared[0])
+    with opened(application(settings(folder))) as client:
+        client.folder = folder
+        yield client
 
 
 @pytest.fixture

@@ -80,13 +80,11 @@ def test_what_cannot_be_read_is_refused_in_words(client, plan, body, says):
     assert client.app.state.store.readings.of(plan.split("/")[-1]) == ()
 
 
-def test_files_and_results_are_there_after_a_restart_and_the_fit_can_be_kept(tmp_path):
-    from starlette.testclient import TestClient
-
+def test_files_and_results_are_there_after_a_restart_and_the_fit_can_be_kept(tmp_path, opened):
     from hoopwright.web.app import application
 
     sets = {"measured.leak": 1.7, "measured.light": 0.9, "measured.moisture": 0.2}
-    with TestClient(application(settings(tmp_path)), follow_redirects=False) as client:
+    with opened(application(settings(tmp_path))) as client:
         plan = f"/plans/{client.post('/api/plans', json={'text': DEMO}).json()['id']}"
         bring(client, plan, ("april.csv", log()))
     with Store(tmp_path) as store:
@@ -101,7 +99,7 @@ def test_files_and_results_are_there_after_a_restart_and_the_fit_can_be_kept(tmp
         months = {"caption": "", "heads": [], "rows": [], "note": ""}
         kept = {"answer": "", "plots": [], "months": months, "typical": False, "sets": sets}
         store.results.keep(key, "evidence", kept | {"fitted": ["leak"]})
-    with TestClient(application(settings(tmp_path)), follow_redirects=False) as client:
+    with opened(application(settings(tmp_path))) as client:
         assert "Keep them for this bed" in client.get(f"{plan}/evidence").text
         assert client.post(f"{plan}/evidence/adopt/fitted").status_code == 303
         assert "leak = 1.7" in client.get(f"/api{plan}").json()["text"]

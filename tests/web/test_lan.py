@@ -1,7 +1,6 @@
 """A room on one network: where it is let in, who is slowed down, and who is never forgotten."""
 
 import pytest
-from fastapi.testclient import TestClient
 from served import settings
 
 from hoopwright.store import Store, visitors
@@ -19,21 +18,21 @@ def test_only_the_address_named_is_listened_on():
         _listening("no such name.invalid", 0)
 
 
-def test_a_header_does_not_make_another_guesser(tmp_path):
+def test_a_header_does_not_make_another_guesser(tmp_path, opened):
     """Forwarded-for headers passed the lock-out on loopback, where a proxy is believed."""
     config = configuration(settings(tmp_path, lan=True, limits=ServerLimits(joins=1, rate=1e3)))
     config.load()
     assert not config.proxy_headers
-    with TestClient(config.loaded_app, client=("127.0.0.1", 1), follow_redirects=False) as room:
+    with opened(config.loaded_app, client=("127.0.0.1", 1)) as room:
         headers = [{"X-Forwarded-For": f"10.0.0.{number}"} for number in range(4)]
         wrong = {"code": "wron-gone"}
         answers = [room.post("/join", data=wrong, headers=one).status_code for one in headers]
     assert answers == [403, 429, 429, 429]
 
 
-def test_joins_with_the_right_code_are_limited_too(tmp_path):
+def test_joins_with_the_right_code_are_limited_too(tmp_path, opened):
     made = settings(tmp_path, lan=True, limits=ServerLimits(joins=2, rate=1e3, burst=1e3))
-    with TestClient(application(made), follow_redirects=False) as room:
+    with opened(application(made)) as room:
         answers = []
         for _ in range(25):
             room.cookies.clear()
@@ -57,9 +56,9 @@ def test_who_has_a_plan_is_never_forgotten(tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("typed", ["ABCD-EFGH", " abcd efgh", "abcdefgh", "abcd\u2013efgh"])
-def test_the_code_is_taken_with_or_without_its_dash(tmp_path, typed):
+def test_the_code_is_taken_with_or_without_its_dash(tmp_path, typed, opened):
     made = settings(tmp_path, lan=True, code="abcd-efgh")
-    with TestClient(application(made), follow_redirects=False) as room:
+    with opened(application(made)) as room:
         assert room.post("/join", data={"code": typed}).status_code == 303
         assert room.post("/join", data={"code": "abcd-efg"}).status_code == 403
         assert room.post("/join", data={"code": ""}).status_code in (403, 422)

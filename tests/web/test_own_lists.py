@@ -220,14 +220,12 @@ def test_pasted_text_and_the_examples_are_taken_as_they_are(client, plan):
     assert client.get(f"{plan}/lists/none.csv").status_code == 404
 
 
-def test_nobody_sees_anothers_lists(tmp_path):
-    from starlette.testclient import TestClient
-
+def test_nobody_sees_anothers_lists(tmp_path, opened):
     from hoopwright.web.app import application
 
     made = settings(tmp_path, lan=True)
     body = {"kind": "prices", "text": PRICES}
-    with TestClient(application(made)) as client:
+    with opened(application(made)) as client:
         first = client.post("/join", data={"code": made.code}, follow_redirects=False)
         client.cookies.set("hoopwright", first.cookies["hoopwright"])
         assert client.put("/api/lists/mine.csv", json=body).status_code == 200

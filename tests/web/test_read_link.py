@@ -10,10 +10,10 @@ from hoopwright.web.app import application
 
 
 @pytest.fixture(scope="module")
-def lan(tmp_path_factory):
+def lan(tmp_path_factory, opened):
     """A server for a room, and the client of a visitor who has joined it."""
     made = settings(tmp_path_factory.mktemp("lan"), lan=True)
-    with TestClient(application(made), follow_redirects=False) as maker:
+    with opened(application(made)) as maker:
         maker.post("/join", data={"code": made.code})
         yield maker
 

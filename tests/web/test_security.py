@@ -14,12 +14,12 @@ from hoopwright.web.visitors import RateLimit
 
 
 @pytest.fixture(scope="module")
-def room(tmp_path_factory):
+def room(tmp_path_factory, opened):
     """A server with --lan."""
     made = settings(tmp_path_factory.mktemp("room"), lan=True, limits=ServerLimits(joins=5))
-    with TestClient(application(made), follow_redirects=False) as opened:
-        opened.settings = made
-        yield opened
+    with opened(application(made)) as room:
+        room.settings = made
+        yield room
 
 
 def visitor(room, code):
@@ -58,9 +58,6 @@ def test_another_name_is_refused(client, host):
 
 @pytest.mark.parametrize("host", ["LocalHost:8327", "[::1]:8327", "127.0.0.1"])
 def test_our_own_names_pass_with_any_port(tmp_path, host):
-    from starlette.testclient import TestClient
-
-    from hoopwright.web.app import application
     from hoopwright.web.settings import ServerSettings
 
     client = TestClient(application(ServerSettings(tmp_path)))
@@ -195,20 +192,20 @@ def test_the_rate_is_limited_and_recovers(monkeypatch):
     assert [limit.allows("a") for _ in range(3)] == [True, True, False]
 
 
-def test_a_room_limits_its_visitors(tmp_path):
+def test_a_room_limits_its_visitors(tmp_path, opened):
     made = settings(tmp_path, lan=True, limits=ServerLimits(rate=1.0, burst=5.0))
-    with TestClient(application(made), follow_redirects=False) as opened:
-        answers = [opened.get("/join").status_code for _ in range(8)]
+    with opened(application(made)) as room:
+        answers = [room.get("/join").status_code for _ in range(8)]
     assert answers[:5] == [200] * 5
     assert answers[-1] == 429
 
 
-def test_plans_and_jobs_have_a_limit(tmp_path):
+def test_plans_and_jobs_have_a_limit(tmp_path, opened):
     made = settings(tmp_path, limits=ServerLimits(plans=2, jobs=1))
-    with TestClient(application(made), follow_redirects=False) as opened:
-        ids = [opened.post("/api/plans", json={"text": DEMO}).json()["id"] for _ in range(2)]
-        assert opened.post("/api/plans", json={"text": DEMO}).status_code == 409
-        started = [opened.post(f"/api/plans/{one}/work/changes").status_code for one in ids]
+    with opened(application(made)) as room:
+        ids = [room.post("/api/plans", json={"text": DEMO}).json()["id"] for _ in range(2)]
+        assert room.post("/api/plans", json={"text": DEMO}).status_code == 409
+        started = [room.post(f"/api/plans/{one}/work/changes").status_code for one in ids]
         assert started == [202, 409]
 
 
