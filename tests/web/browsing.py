@@ -16,6 +16,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+WITHOUT = ["--disable-3d-apis"]
 
 
 HIDDEN = """() => {

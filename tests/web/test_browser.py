@@ -10,6 +10,8 @@ import re
 import time
 import urllib.request
 import zipfile
+from contextlib import ExitStack
+from functools import cache
 from pathlib import Path
 
 import httpx
@@ -17,6 +19,7 @@ import pytest
 from browsing import (
     FLAGS,
     HIDDEN,
+    WITHOUT,
     Watched,
     axe_source,
     go_to,
@@ -48,24 +51,39 @@ PAGES = (
     "/lists",
     "/place",
 )
-SIZES = {390: 844, 1280: 900, 1920: 1080}
+SIZES = {390: 844, 1280: 900}
 
 
 @pytest.fixture(scope="module")
-def chromium():
+def browsers():
+    """A browser that draws no model, which by software takes most of its time, and one that does.
+
+    What the model does when it is drawn stands in `test_scene_browser.py`.
+    """
     playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    with playwright.sync_playwright() as driver, ExitStack() as opened:
+
+        @cache
+        def browser(model):
+            flags = FLAGS if model else [*FLAGS, *WITHOUT]
+            one = driver.chromium.launch(executable_path=CHROMIUM, args=flags)
+            opened.callback(one.close)
+            return one
+
         yield browser
-        browser.close()
+
+
+@pytest.fixture(scope="module")
+def chromium(browsers):
+    return browsers(False)
 
 
 @pytest.fixture
-def look(chromium, server):
+def look(browsers, server):
     opened = []
 
-    def make(**looks):
-        watched = Watched(chromium, server, **looks)
+    def make(model=False, **looks):
+        watched = Watched(browsers(model), server, **looks)
         opened.append(watched)
         return watched
 
@@ -203,36 +221,8 @@ def test_nothing_jumps_when_a_choice_changes(look, server):
     assert places() == before
 
 
-@pytest.mark.parametrize("width", SIZES)
-def test_every_page_at_every_width(look, server, example, width):
-    page = look(viewport={"width": width, "height": SIZES[width]}).page
-    for path in (
-        server.url,
-        server.url + "/join",
-        server.url + "/keep",
-        link_of(example),
-        *(example + name for name in PAGES),
-    ):
-        page.goto(path)
-        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-        assert page.evaluate(wider) <= 0, path
-        size = page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)")
-        assert size >= 17
-        shots = os.environ.get("HOOPWRIGHT_SHOTS")
-        if shots:
-            name = re.sub(r"\W+", "-", path.removeprefix(server.url)) or "front"
-            page.screenshot(path=f"{shots}/{width}{name}.png", full_page=True)
-
-
-@pytest.mark.parametrize("width", [360, 2560])
-def test_the_narrowest_and_the_widest(look, example, width):
-    page = look(viewport={"width": width, "height": 900}).page
-    for name in PAGES:
-        page.goto(example + name)
-        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-        assert page.evaluate(wider) <= 0, name
-
-
+#: A page is opened on a phone and made wider: what it does then is the style sheet's.
+WIDTHS = {390: 844, 360: 900, 1280: 900, 1920: 1080, 2560: 900}
 #: In the dark the same pages differ in nothing but their colours.
 RULES = {
     "light": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
@@ -240,33 +230,63 @@ RULES = {
 }
 
 
-@pytest.mark.parametrize("scheme", list(RULES))
-def test_no_violation_that_axe_can_find(look, server, example, scheme):
+@pytest.fixture(scope="module")
+def visitor(chromium, server):
+    """A phone's page that goes from one address to the next."""
+    watched = Watched(chromium, server, viewport={"width": 390, "height": 844})
+    yield watched
+    watched.context.close()
+
+
+@pytest.fixture(scope="module", params=["front", "/join", "/keep", "read", *PAGES])
+def visited(request, visitor, server, example):
+    """Each page in turn, opened once for all that is asked of it."""
+    named = {"front": server.url, "read": None, "/join": server.url + "/join"}
+    named["/keep"] = server.url + "/keep"
+    address = named.get(request.param, example + request.param) or link_of(example)
+    visitor.page.goto(address)
+    yield visitor.page
+    assert visitor.wrong == [], address
+
+
+def test_every_page_at_every_width(visited, request):
+    page = visited
+    for width, height in WIDTHS.items():
+        page.set_viewport_size({"width": width, "height": height})
+        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(wider) <= 0, width
+        size = page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)")
+        assert size >= 17
+        shots = os.environ.get("HOOPWRIGHT_SHOTS")
+        if shots:
+            name = re.sub(r"\W+", "-", request.node.name)
+            page.screenshot(path=f"{shots}/{width}{name}.png", full_page=True)
+    page.set_viewport_size({"width": 390, "height": 844})
+
+
+def test_no_violation_that_axe_can_find(visited):
     axe = axe_source()
     if axe is None:
         pytest.skip("axe-core is not here: npm install axe-core@4 --no-save, or HOOPWRIGHT_AXE")
-    page = look(viewport={"width": 1280, "height": 900}, color_scheme=scheme).page
-    for path in (
-        server.url,
-        server.url + "/join",
-        server.url + "/keep",
-        link_of(example),
-        *(example + name for name in PAGES),
-    ):
-        page.goto(path)
-        page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
-        page.evaluate(axe)
+    page = visited
+    page.set_viewport_size({"width": 1280, "height": 900})
+    page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
+    page.evaluate(axe)
+    for scheme, rules in RULES.items():
+        page.emulate_media(color_scheme=scheme)
         found = page.evaluate(
             "rules => axe.run(document, {runOnly: rules, resultTypes: ['violations']})"
             ".then(told => ({violations: told.violations, passes: told.passes.length}))",
-            RULES[scheme],
+            rules,
         )
         wrong = [
             (one["id"], [node["html"][:160] for node in one["nodes"][:4]])
             for one in found["violations"]
         ]
-        assert wrong == [], path
+        assert wrong == [], scheme
         assert found["passes"] > (10 if scheme == "light" else 0)
+    page.emulate_media(color_scheme="light")
+    page.set_viewport_size({"width": 390, "height": 844})
 
 
 def test_a_day_of_the_season_is_reached_by_keyboard(look, example):
@@ -296,7 +316,7 @@ def test_the_pointer_over_a_plot_of_the_year_reads_the_day_under_it(look, exampl
 
 def test_by_keyboard_alone(look, server):
     """From the first page to a changed, undone and downloaded plan without a pointer."""
-    page = look(viewport={"width": 1280, "height": 900}).page
+    page = look(model=True, viewport={"width": 1280, "height": 900}).page
     page.goto(server.url)
 
     page.keyboard.press("Tab")
@@ -342,17 +362,17 @@ def test_by_keyboard_alone(look, server):
 def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     """A logger's file chosen, its clock put right, worked out, and the funder's page taken."""
     page = look(viewport={"width": 1280, "height": 900}).page
+    file = tmp_path / "may.csv"
+    file.write_bytes(log(16))
+    page.on("filechooser", lambda asked: asked.set_files(file))
     open_example(page, server)
 
     go_to_page(page, "evidence")
-    file = tmp_path / "may.csv"
-    file.write_bytes(log(16))
     go_to(page, "#file")
     # The system's own window of files is none of the page's: it is opened by keyboard, and the
     # file handed over.
-    with page.expect_file_chooser() as asked:
-        page.keyboard.press("Space")
-    asked.value.set_files(file)
+    page.keyboard.press("Space")
+    until(page, "() => document.querySelector('#file').files.length === 1")
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     page.wait_for_selector("text=clock: UTC-6, as the file says", timeout=90000)
@@ -382,7 +402,7 @@ def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
 def test_tab_goes_as_the_eye_does_and_what_has_the_focus_is_never_hidden(
     look, example, width, seen
 ):
-    page = look(viewport={"width": width, "height": 720}).page
+    page = look(model=True, viewport={"width": width, "height": 720}).page
     page.goto(example)
     settled(page)
     parts = []
@@ -398,7 +418,7 @@ def test_tab_goes_as_the_eye_does_and_what_has_the_focus_is_never_hidden(
 
 
 def test_on_a_phone_the_picture_stays_in_sight_while_choices_are_made(look, example):
-    page = look(viewport={"width": 390, "height": 740}).page
+    page = look(model=True, viewport={"width": 390, "height": 740}).page
     page.goto(example)
     settled(page)
     page.focus("#choice-hoops-spacing")

@@ -5,14 +5,13 @@ import urllib.request
 from pathlib import Path
 
 import pytest
-from browsing import FLAGS, Watched, axe_source, settled, until
+from browsing import FLAGS, WITHOUT, Watched, axe_source, settled, until
 from served import CHROMIUM, DEMO
 
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
 )
 DRAWS = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--ignore-gpu-blocklist"]
-WITHOUT = ["--disable-3d-apis"]
 
 
 @pytest.fixture(scope="module", params=[DRAWS, WITHOUT], ids=["webgl", "no webgl"])
