@@ -1,6 +1,6 @@
 """A search of a few designs without compiling, for the tests of the page Choose."""
 
-from hoopwright.heat.compiled import march_at_hand
+from hoopwright.heat import compiled
 from hoopwright.programme import advise
 from hoopwright.web import choose_work
 from hoopwright.web.beside import wishes_in
@@ -14,7 +14,8 @@ def small_search(read, beside, monkeypatch, told=None):
         axes = usual(read, design).axes
         return advise.Space(tuple(axis[: 2 if n < 2 else 1] for n, axis in enumerate(axes)))
 
-    monkeypatch.setattr(advise, "_march", lambda compiled: march_at_hand())
+    march = compiled.march_at_hand()
+    monkeypatch.setattr(compiled, "compiled_march", lambda: march)
     monkeypatch.setattr(advise, "usual_space", few)
     return choose_work.searched(read, beside, told or (lambda share, says: None))
 

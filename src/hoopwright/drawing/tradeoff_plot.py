@@ -34,12 +34,16 @@ SMALL, LARGE, CROSS = 0.0006, 0.0011, 0.0014
 
 @dataclass(frozen=True)
 class TradedAgainst:
-    """What is set against the cost: its words, its reader's unit, its value of each design [SI]."""
+    """What is set against the cost: its words, its reader's unit, its value of each design [SI].
+
+    least : what the axis spans at least, so that it tells no more than can be known
+    """
 
     words: str
     gauge: Gauge
     values: tuple[float, ...]
     now: float
+    least: float = 0.0
 
 
 def tradeoff_plot(
@@ -85,8 +89,10 @@ def _field(
     cost_now: float,
     money: Gauge,
 ) -> list[Item]:
-    known = [one.values, [one.now] if math.isfinite(one.now) else []]
-    upright = value_axis(known, one.gauge, count=5)
+    known = [value for value in (*one.values, one.now) if math.isfinite(value)] or [0.0]
+    middle = (min(known) + max(known)) / 2
+    known += [middle - one.least / 2, middle + one.least / 2]
+    upright = value_axis([known], one.gauge, count=5)
     room = number_room(upright)
     left, low = foot
     area = Area(left + room, low, wide - room - 2 * GAP, HEIGHT, along, upright)

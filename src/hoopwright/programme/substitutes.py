@@ -57,7 +57,7 @@ def shortages(
     """Return what works instead of each missing thing that some bed would use.
 
     usual, stocked : bills with everything for sale, and without what is missing
-    tell           : told the share that is done, thing by thing
+    tell           : told the share that is done, way by way
     """
     total = usual.about(together((k, d.parts) for k, d in designs.items()), at_hand)
     found = []
@@ -67,7 +67,11 @@ def shortages(
             letter for letter, design in designs.items() if one.item in by_thing(design.parts)
         )
         if users:
-            ways = _ways(one, users, designs, at_hand, total, stocked)
+
+            def part(done: float, before: int = number) -> None:
+                tell((before + done) / len(missing))
+
+            ways = _ways(one, users, designs, at_hand, total, stocked, part)
             found.append(Shortage(one, name_of(stocked.catalogue, one.item), users, tuple(ways)))
     return tuple(found)
 
@@ -79,12 +83,15 @@ def _ways(
     at_hand: Sequence[AtHand],
     total: float,
     stocked: Bill,
+    tell: Callable[[float], object],
 ) -> list[Substitute]:
     found: list[Substitute] = []
     cost = stocked.about(together((k, d.parts) for k, d in designs.items()), at_hand)
     if math.isfinite(cost):
         found.append(Substitute("The other sizes it is sold in", (), cost - total, (), None))
-    for what, sets in _candidates(missing, designs[users[0]], stocked.catalogue):
+    candidates = list(_candidates(missing, designs[users[0]], stocked.catalogue))
+    for number, (what, sets) in enumerate(candidates):
+        tell(number / len(candidates))
         one = _worked(what, sets, users, designs, at_hand, total, stocked)
         if one is not None:
             found.append(one)

@@ -25,31 +25,31 @@ def class_files(
     names: bool = False,
     format: Format = "pdf",
     tell: Callable[[float, str], object] | None = None,
+    ready: Mapping[str, bytes] | None = None,
 ) -> dict[str, bytes]:
     """Return every file by its name: the order with its sheet to sign, the cutting station and
     the book of the typical bed; for each household its card and its part list; the labels.
 
     names : True prints the households' names; they go no further than these sheets
     tell  : told the share of the work that is done, and how many sheets of how many
+    ready : what is made already, by its name without ending
     """
-    typical, designs = typical_bed(worked), worked.designs
-
-    def card(letter: str) -> bytes:
-        return card_pdf(card_of(designs[letter], date, worked.bed(letter).language))
-
+    typical, ready = typical_bed(worked), ready or {}
     # What each takes, a card being 1.
     makers: dict[str, tuple[float, Callable[[], bytes | Document]]] = {
-        "order": (1.0, lambda: class_order_document(worked, date, names=names)),
-        "cutting-station": (1.0, lambda: station_document(worked, date)),
-        f"book-{typical}": (3.0, lambda: build_sheet(designs[typical], date)),
+        "order": (0.6, lambda: class_order_document(worked, date, names=names)),
+        "cutting-station": (0.3, lambda: station_document(worked, date)),
+        f"book-{typical}": (4.5, lambda: build_sheet(worked.designs[typical], date)),
     }
     for one in worked.letters:
-        makers[f"kit-{one}"] = (0.15, partial(kit_document, worked, one, date, names=names))
-    makers |= {f"card-{one}": (1.0, partial(card, one)) for one in worked.letters}
+        makers[f"kit-{one}"] = (0.06, partial(kit_document, worked, one, date, names=names))
+    for one in worked.letters:
+        work = 0.0 if f"card-{one}" in ready else 1.0
+        makers[f"card-{one}"] = (work, partial(bed_card, worked, one, date))
     whole, done = sum(work for work, _ in makers.values()), 0.0
     files: dict[str, bytes] = {}
     for name, (work, make) in makers.items():
-        made = make()
+        made = ready.get(name) or make()
         if isinstance(made, bytes):
             files[f"{name}.pdf"] = made
         else:
@@ -58,6 +58,11 @@ def class_files(
         if tell is not None:
             tell(done / whole, f"{len(files)} of {len(makers)} sheets of the class printed.")
     return {**files, "labels.pdf": labels_pdf(worked), "labels.csv": labels_csv(worked).encode()}
+
+
+def bed_card(worked: WorkedClass, letter: str, date: datetime.date) -> bytes:
+    """Return the card of a bed, in its household's language."""
+    return card_pdf(card_of(worked.designs[letter], date, worked.bed(letter).language))
 
 
 def typical_bed(worked: WorkedClass) -> str:

@@ -133,6 +133,7 @@ def _picture(found: Advice, say: Voice, width: float) -> View:
             warmer,
             tuple(worth.growth.degrees if worth.growth else math.nan for worth in worths),
             now.growth.degrees if now.growth else math.nan,
+            1.0,
         ),
     ]
     low, high = costs.index(min(costs)), winds.index(max(winds))

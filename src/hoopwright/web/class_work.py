@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import datetime
 import io
+import time
 import zipfile
 from collections.abc import Callable
 from functools import partial
@@ -13,18 +14,26 @@ from typing import TYPE_CHECKING, Any
 
 from hoopwright.web.beside import Beside
 from hoopwright.web.households import whole_class
+from hoopwright.web.pace import StagePace
 
 if TYPE_CHECKING:
+    from hoopwright.programme.class_file import ClassFile
     from hoopwright.programme.class_work import WorkedClass
 
-#: What each step takes for a bed, a card being 1 (measured on a class of 12 over its budget and on
-#: one of 30), and its words. Shares of the whole are told by it, so that the time left is true.
+#: What is said of each step.
 STEPS = {
-    "beds": (0.1, "Working out every bed, then one order for all."),
-    "budget": (2.0, "Weighing what could be left out to keep the budget."),
-    "shortages": (1.5, "Looking for what works for what is out of stock."),
-    "sheets": (1.15, ""),
+    "beds": "Working out every bed, then one order for all.",
+    "strength": "Working out what every bed stands.",
+    "budget": "Weighing what could be left out to keep the budget.",
+    "shortages": "Looking for what works for what is out of stock.",
+    "sheets": "",
 }
+#: Seconds of a bed's strength and of its card, until they have been measured in the work itself.
+AT_FIRST = (0.25, 0.8)
+#: In cards: what a changed bed takes beside its strength, and all sheets that are no cards.
+CHANGED, NO_CARDS = 0.1, 5.5
+#: Ways to do without a thing that are tried, about.
+WAYS = 5
 
 
 def class_worked(
@@ -35,33 +44,51 @@ def class_worked(
     from hoopwright.programme.class_work import work_out
 
     source = class_in(whole_class(text, beside.households), Path("class"), beside.own)
-    weights, order = {name: work for name, (work, _) in STEPS.items()}, list(STEPS)
-    weights["shortages"] *= len(source.not_sold)
-    weights["sheets"] += 5 / len(source.beds)
-    if source.budget is None:
-        weights["budget"] = 0.0
+    stages = StagePace(progress, _thought(source, *AT_FIRST, over=source.budget is not None))
 
     def tell(step: str, share: float, words: str = "") -> None:
-        before = sum(weights[name] for name in order[: order.index(step)])
-        done = (before + share * weights[step]) / sum(weights.values())
-        progress(done, words or STEPS[step][1])
+        stages.tell(step, share, words or STEPS[step])
 
     worked = work_out(source, tell)
-    if source.budget is not None and worked.order.total <= source.budget:
-        weights["budget"] = 0.0
+    over = source.budget is not None and worked.order.total > source.budget
+    from hoopwright.sheet.class_pages import bed_card, class_files, paper_sheets, typical_bed
+
+    # What the rest will take is told by what these take; all of it is needed later.
+    today, begun, ready = datetime.date.today(), time.monotonic(), dict[str, bytes]()
+    for number, design in enumerate(worked.designs.values()):
+        tell("strength", number / len(source.beds))
+        _ = design.ladder
+    ladder, card = (time.monotonic() - begun) / len(source.beds), 0.0
+    for letter in worked.letters[:2]:
+        begun = time.monotonic()
+        ready[f"card-{letter}"] = bed_card(worked, letter, today)
+        card = time.monotonic() - begun
+    stages.thought |= _thought(source, ladder, card, over)
     _ = worked.shares, worked.budget, worked.shortages
     packed = io.BytesIO()
-    from hoopwright.sheet.class_pages import class_files, paper_sheets, typical_bed
-
     # Letters only, as the command line prints unless told otherwise: sheets lie about.
     tell("sheets", 0.0, f"Printing the order, the cutting station and {len(source.beds)} kits.")
-    today = datetime.date.today()
-    files = class_files(worked, today, tell=partial(tell, "sheets"))
+    files = class_files(worked, today, tell=partial(tell, "sheets"), ready=ready)
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as held:
         for name, data in files.items():
             held.writestr(name, data)
     told = {"sheets": paper_sheets(files), "typical": typical_bed(worked)}
     return {**_told(worked), **told, "zip": base64.b64encode(packed.getvalue()).decode("ascii")}
+
+
+def _thought(source: ClassFile, ladder: float, card: float, over: bool) -> dict[str, float]:
+    """Return the seconds that each step will take, by those of a bed's strength and of a card."""
+    from hoopwright.programme.budget import OPTIONS
+
+    beds = len(source.beds)
+    changed = beds * (ladder + CHANGED * card)
+    return {
+        "beds": 0.2 * beds * card,
+        "strength": beds * ladder + 2 * card,
+        "budget": over * len(OPTIONS) * changed,
+        "shortages": WAYS * len(source.not_sold) * changed,
+        "sheets": (max(0, beds - 2) + NO_CARDS) * card,
+    }
 
 
 def _told(worked: WorkedClass) -> dict[str, Any]:

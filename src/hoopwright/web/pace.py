@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import time
+from collections.abc import Callable
 
 #: Share and seconds of work that its pace is measured over at least.
 ENOUGH, LEAST = 0.08, 1.0
@@ -36,6 +38,31 @@ class Pace:
         """Return the time left in words, to be read after what is being done; "" if unknown."""
         left = self.left(now)
         return "" if left is None else f" {time_words(left)}"
+
+
+class StagePace:
+    """Work in stages, told as the share of its time that is done.
+
+    thought : seconds that each stage is thought to take, in their order; put right as more is known
+    """
+
+    def __init__(self, progress: Callable[[float, str], None], thought: dict[str, float]) -> None:
+        """Begin the first stage."""
+        self.thought, self._progress = thought, progress
+        self._begun = self._since = time.monotonic()
+        self._stage = next(iter(thought))
+
+    def tell(self, stage: str, part: float, words: str) -> None:
+        """Tell that a part of a stage is done [-]: the more of it is, the more its own pace counts,
+        and the less what it was thought to take."""
+        now = time.monotonic()
+        if stage != self._stage:
+            self._stage, self._since = stage, now
+        order = list(self.thought)
+        later = sum(self.thought[one] for one in order[order.index(stage) + 1 :])
+        left = (1.0 - part) * (now - self._since + (1.0 - part) * self.thought[stage]) + later
+        done = now - self._begun
+        self._progress(done / max(done + left, 1e-9), words)
 
 
 def time_words(left: float) -> str:

@@ -28,7 +28,6 @@ export class Model {
     this.north();
     this.covered = new T.Group();
     this.moved.add(this.covered);
-    this.show(null);
   }
 
   tone(color, see = 1) {
@@ -103,7 +102,7 @@ export class Model {
       const along = Math.max(1, Math.floor(strip / apart));
       const across = Math.max(1, Math.floor((width - 2 * wall) / apart));
       const wide = 0.42 * apart;
-      const made = new T.InstancedMesh(new T.SphereGeometry(1, 12, 8), this.tone(this.ink.dark), along * across);
+      const made = new T.InstancedMesh(new T.SphereGeometry(1, 8, 6), this.tone(this.ink.dark), along * across);
       const place = new T.Matrix4();
       let n = 0;
       for (let i = 0; i < along; i += 1) {
@@ -211,7 +210,7 @@ export class Model {
     const { marks, radius, straps, strap } = this.bed.hoops;
     const half = this.bed.box.length / 2;
     const curve = new T.CatmullRomCurve3(line.map(([x, y]) => new T.Vector3(0, y, x)), false, "centripetal");
-    const shape = new T.TubeGeometry(curve, 72, radius, 12);
+    const shape = new T.TubeGeometry(curve, 72, radius, 8);
     const usual = this.color(this.has("legs") ? "legs" : "hoops", this.color("crown", this.ink.pipe));
     marks.forEach((mark, n) => {
       const end = n === 0 || n === marks.length - 1;

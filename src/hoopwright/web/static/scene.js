@@ -6,6 +6,8 @@ import { Storm } from "./scene-storm.js";
 
 const VIEWS = { corner: [0.9, 0.75, 1.15], end: [-1.6, 0.25, 0.001], side: [0.001, 0.25, 1.6], above: [0.001, 1.7, 0.002] };
 const TURN = Math.PI / 24;
+// What draws where there is no graphics card, as browsers call it.
+const SOFTWARE = /swiftshader|llvmpipe|softpipe|software|basic render/i;
 
 class Bench {
   constructor(home) {
@@ -20,6 +22,10 @@ class Bench {
     this.controls = new OrbitControls(this.camera, this.canvas);
     this.controls.maxPolarAngle = Math.PI / 2 - 0.02;
     this.controls.addEventListener("change", () => this.draw());
+    this.controls.addEventListener("start", () => this.hurry(true));
+    this.controls.addEventListener("end", () => this.hurry(false));
+    const about = this.renderer.getContext().getExtension("WEBGL_debug_renderer_info");
+    this.slow = Boolean(about) && SOFTWARE.test(this.renderer.getContext().getParameter(about.UNMASKED_RENDERER_WEBGL));
     this.scene = new Scene();
     this.sun = new DirectionalLight(0xffffff, 1.9);
     this.sun.castShadow = true;
@@ -88,6 +94,13 @@ class Bench {
     this.sun.position.set(...from.map((one) => one * 1.75 * far));
     this.sun.intensity = day ? 2.6 * day.light : 1.9;
     this.sky.intensity = day ? (day.up ? 1.9 : 1.1) : 1.7;
+  }
+
+  /** Without a graphics card shadows are half of the drawing: they wait while something is pulled. */
+  hurry(on) {
+    if (!this.slow || this.sun.castShadow === !on) return;
+    this.sun.castShadow = !on;
+    this.draw();
   }
 
   /** Look from one of the named sides, the whole bed in sight. */
@@ -205,11 +218,13 @@ class Bench {
       const value = snapped(handle.pulled.value + (this.along(handle.pulled.one, event) - handle.pulled.from) * handle.one.scale);
       if (value === handle.value) return;
       handle.value = value;
+      this.hurry(true);
       this.told(handle);
       this.bend(handle);
     });
     const leave = () => {
       if (!handle.pulled) return;
+      this.hurry(false);
       const before = handle.pulled.value;
       handle.pulled = null;
       if (handle.value === before) handle.held = false;
@@ -224,6 +239,7 @@ class Bench {
       event.stopPropagation();
       handle.held = true;
       handle.value = snapped(handle.value + way * step());
+      this.hurry(true);
       this.told(handle);
       this.bend(handle);
       clearTimeout(handle.later);
@@ -265,6 +281,7 @@ class Bench {
   keep(handle) {
     const field = document.getElementById(handle.one.field);
     handle.held = false;
+    this.hurry(false);
     if (!field) return;
     field.value = written(handle.value, this.bed.units);
     field.dispatchEvent(new Event("change", { bubbles: true }));
