@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from browsing import FLAGS, Watched, axe_source, go_to
+from browsing import FLAGS, WITHOUT, Watched, axe_source, go_to
 from served import CHROMIUM, DEMO, Server
 from small_search import WISHES, keep, small_search
 
@@ -29,31 +29,35 @@ def chosen(tmp_path_factory):
     own.stop()
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])
-def test_a_design_is_taken_and_undone_by_keyboard_alone(chosen, width, scheme):
+@pytest.fixture(scope="module")
+def chromium():
     playwright = pytest.importorskip("playwright.sync_api")
-    own, bed = chosen
     with playwright.sync_playwright() as driver:
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        looks = {"viewport": {"width": width, "height": 844}, "color_scheme": scheme}
-        watched = Watched(chromium, own, **looks)
-        page = watched.page
-        page.goto(f"{bed}/choose")
-        wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-        assert page.evaluate(wider) <= 0
-        axe = axe_source()
-        if axe is not None:
-            page.evaluate(axe)
-            assert page.evaluate("axe.run(document)")["violations"] == []
+        yield driver.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, *WITHOUT])
 
-        go_to(page, ".designs li:last-child button")
-        page.keyboard.press("Enter")
-        page.wait_for_url(bed)
-        assert page.is_enabled("#undo")
-        go_to(page, "#undo")
-        page.keyboard.press("Enter")
-        page.wait_for_selector("#undo[disabled]")
-        page.goto(f"{bed}/choose")
-        assert page.locator(".designs li").count() >= 1
-        watched.context.close()
-        assert watched.wrong == []
+
+@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])
+def test_a_design_is_taken_and_undone_by_keyboard_alone(chosen, chromium, width, scheme):
+    own, bed = chosen
+    looks = {"viewport": {"width": width, "height": 844}, "color_scheme": scheme}
+    watched = Watched(chromium, own, **looks)
+    page = watched.page
+    page.goto(f"{bed}/choose")
+    wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(wider) <= 0
+    axe = axe_source()
+    if axe is not None:
+        page.evaluate(axe)
+        assert page.evaluate("axe.run(document)")["violations"] == []
+
+    go_to(page, ".designs li:last-child button")
+    page.keyboard.press("Enter")
+    page.wait_for_url(bed)
+    assert page.is_enabled("#undo")
+    go_to(page, "#undo")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#undo[disabled]")
+    page.goto(f"{bed}/choose")
+    assert page.locator(".designs li").count() >= 1
+    watched.context.close()
+    assert watched.wrong == []
