@@ -11,6 +11,7 @@ from hoopwright.climate.forecast.form import ForecastError
 from hoopwright.design import design_of
 from hoopwright.design.asked_forecast import DAYS_BEFORE, asked_forecast
 from hoopwright.design.coming_days import bearing_of, coming_days, fabric_at_hand
+from hoopwright.heat.compiled import compiled_march
 from hoopwright.plan import read_plan_text
 from hoopwright.season.tomorrow import joined
 
@@ -83,7 +84,7 @@ def test_the_soil_remembers_the_days_before(tmp_path, shift):
     day = date(2026, 5, 15)
     moved = replace(found.past, air_temperature=found.past.air_temperature + shift)
     as_found, as_moved = (
-        coming_days(DESIGN, found.forecast, day, past, None).days[0].night_leaf
+        coming_days(DESIGN, found.forecast, day, past, compiled_march()).days[0].night_leaf
         for past in (found.past, moved)
     )
     assert np.sign(as_moved - as_found) == np.sign(shift)
@@ -105,7 +106,8 @@ def test_advice_is_with_what_the_plan_has(tmp_path):
     notes = " ".join(found.forecast.notes)
     assert "generated year of Marrow Valley (invented)" in notes
     assert "record" not in notes
-    (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, None).days
+    march = compiled_march()
+    (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, march).days
     assert (one.opens, one.height) == (None, 0.0)
 
 

@@ -6,6 +6,7 @@ of Hoopwright is used here. EI = 1 both ways; EA = 1e6. The bed runs along z, th
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -14,7 +15,10 @@ from hoop_by_opensees import AXIAL, ops
 
 Z, ABOUT_X, ABOUT_Y, ABOUT_Z = 3, 4, 5, 6
 STIFF = 1e7
+#: Of each half of the bending; elastic, so that they leave nothing in what comes of it.
+STEPS = 32
 UPRIGHT = np.array([0.0, 1.0])
+_PUSHES = itertools.count(1000)
 
 
 @dataclass
@@ -129,12 +133,12 @@ def bent_from_straight(
     ops.pattern("Plain", 1, 1)
     ops.sp(10_001, ABOUT_Z, math.pi / 2)
     ops.sp(10_002, ABOUT_Z, -math.pi / 2)
-    _static(40)
+    _static(STEPS)
     here = ops.nodeDisp(last, 1)
     ops.timeSeries("Path", 2, "-time", 0.0, 1.0, 2.0, "-values", here, span - 1.0, span - 1.0)
     ops.pattern("Plain", 2, 2)
     ops.sp(last, 1, 1.0)
-    _static(40)
+    _static(STEPS)
     rest = np.array(
         [[ops.nodeCoord(n, d) + ops.nodeDisp(n, d) for d in (1, 2)] for n in range(1, last + 1)]
     )
@@ -142,9 +146,11 @@ def bent_from_straight(
 
 
 def push(hoop: Stood, spread: float, at_crown: float = 0.0, steps: int = 1) -> None:
-    """Push along the bed: a load per arc, the same all along, and one at the crown."""
-    ops.timeSeries("Linear", 9)
-    ops.pattern("Plain", 9, 9)
+    """Push along the bed: a load per arc, the same all along, and one at the crown; on top of
+    what was pushed before."""
+    tag = next(_PUSHES)
+    ops.timeSeries("Linear", tag)
+    ops.pattern("Plain", tag, tag)
     steps_of_arc = np.hypot(*np.diff(hoop.rest, axis=0).T)
     node_share = 0.5 * (np.append(steps_of_arc, 0.0) + np.append(0.0, steps_of_arc))
     for n in range(2, hoop.elements + 1):
@@ -209,11 +215,12 @@ def blown_along(
     lift: upward on plan [EI / L^3].
     """
     stood = bent_from_straight(span, torsion, turn, STIFF, turn)
-    ops.timeSeries("Linear", 8)
-    ops.pattern("Plain", 8, 8)
-    for node, share in enumerate(_on_plan(stood), start=1):
-        ops.load(node, 0.0, share * lift, 0.0, 0.0, 0.0, 0.0)
-    _static(10)
+    if lift:
+        ops.timeSeries("Linear", 8)
+        ops.pattern("Plain", 8, 8)
+        for node, share in enumerate(_on_plan(stood), start=1):
+            ops.load(node, 0.0, share * lift, 0.0, 0.0, 0.0, 0.0)
+        _static(10)
     at_rest = float(stood.lean()[stood.crown - 1])
     push(stood, push_all, at_crown, steps=4)
     return float(stood.lean()[stood.crown - 1]) - at_rest

@@ -66,20 +66,22 @@ def test_a_formed_hoop(share, hold, spin):
 
 @pytest.mark.parametrize("share", [0.4, 0.5, 0.65])
 @pytest.mark.parametrize("hold", [CLAMPED, TWO], ids=["clamped", "two straps"])
-@pytest.mark.parametrize("crown", [0.0, -0.2])
-def test_a_hoop_bent_from_a_straight_pipe(share, hold, crown):
-    """The bend's prestress counts: without it the crown would lean up to a quarter more."""
+def test_a_hoop_bent_from_a_straight_pipe(share, hold):
+    """The bend's prestress counts: without it the crown would lean up to a quarter more. Pushed
+    all along, then held back at its crown as well."""
     curve = bend_hoop(1.0, share, hold)
     theirs = outside.bent_from_straight(share, TORSION, SPRING[hold], outside.STIFF, SPRING[hold])
     small = 1e-4
-    outside.push(theirs, small, crown * small)
-    ours = here(curve, hold, "held", 1.0, crown)
-    leans = theirs.lean() / small
-    at = np.interp(np.linspace(0, 1, leans.size), np.linspace(0, 1, ELEMENTS + 1), on_nodes(ours))
-    assert at == pytest.approx(leans, abs=0.01 * np.abs(leans).max())
-    assert np.abs(ours.foot_moment).max() == pytest.approx(theirs.foot()[0] / small, rel=0.01)
-    assert theirs.foot()[1] / small < 1e-4, "no torsion in a bent straight pipe"
-    assert np.abs(ours.foot_torque).max() < 1e-4
+    for crown in (0.0, -0.2):
+        outside.push(theirs, 0.0 if crown else small, crown * small)
+        ours = here(curve, hold, "held", 1.0, crown)
+        leans = theirs.lean() / small
+        places = np.linspace(0, 1, leans.size)
+        at = np.interp(places, np.linspace(0, 1, ELEMENTS + 1), on_nodes(ours))
+        assert at == pytest.approx(leans, abs=0.01 * np.abs(leans).max())
+        assert np.abs(ours.foot_moment).max() == pytest.approx(theirs.foot()[0] / small, rel=0.01)
+        assert theirs.foot()[1] / small < 1e-4, "no torsion in a bent straight pipe"
+        assert np.abs(ours.foot_torque).max() < 1e-4
 
 
 @pytest.mark.parametrize(("lean", "over"), [(0.1, 0.01), (1 / 3, 0.09)])
