@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from operator import attrgetter
-from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar, cast
 
 Kept = TypeVar("Kept")
 
@@ -120,5 +120,6 @@ class Keeping:
         return found
 
     def __getstate__(self) -> dict[str, Any]:
-        # Keys may hold identities, which mean nothing in another process.
-        return {name: held for name, held in vars(self).items() if name != "_kept"}
+        # Another process works out anew what it wants, and identities mean nothing there.
+        given = vars(self)
+        return {one.name: given[one.name] for one in dataclasses.fields(cast(Any, self))}

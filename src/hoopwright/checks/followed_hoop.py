@@ -107,6 +107,24 @@ def follow_hoop(standing: Standing, way: Callable[..., EquilibriumPath] = follow
     return FollowedHoop(one.wind, one.section, path)
 
 
+#: The last few hoops followed, by what they depend on: most changes of a plan leave its hoop alone.
+_LATELY: dict[object, FollowedHoop] = {}
+_MOST_LATELY = 8
+
+
+def lately_followed(standing: Standing) -> FollowedHoop:
+    """Return what `follow_hoop` does, anew only where this hoop is none of the last few."""
+    key = depends_on(standing)
+    held = _LATELY.pop(key, None) or follow_hoop(standing)
+    _LATELY[key] = held
+    while len(_LATELY) > _MOST_LATELY:
+        _LATELY.pop(next(iter(_LATELY)), None)
+    # A hoop of its own, for what is read off it is kept with it and should go with its ladder.
+    found = FollowedHoop(held.cases, held.section, held.path)
+    vars(found)["response"] = held.response
+    return found
+
+
 def follow_hoops(standings: Sequence[Standing]) -> list[FollowedHoop]:
     """Return several hoops followed side by side, each as `follow_hoop` does; quicker a hoop.
 
@@ -129,27 +147,14 @@ def follow_hoops(standings: Sequence[Standing]) -> list[FollowedHoop]:
 
 def depends_on(standing: Standing) -> object:
     """Return all that the followed hoop depends on: equal for two, and so is the hoop."""
-    hoop, cover, bed = standing.hoop, standing.cover, standing.bed
+    hoop, curve, pipe = standing.hoop, standing.hoop.curve, standing.hoop.pipe
     return (
-        hoop.pipe.key,
-        hoop.hold_height,
-        hoop.curve.length,
-        hoop.curve.span,
-        hoop.curve.rise,
-        hoop.leg,
-        hoop.on_the_edge,
-        standing.bay,
-        "rail" in cover.edges,
-        cover.material.mass_per_area,
-        bed.outer_length,
-        bed.outer_width,
-        bed.height,
-        bed.species.key,
-        cover.material.key,
-        standing.site,
+        (pipe.bending_stiffness, pipe.mass_per_length, pipe.springs),
+        (hoop.hold_height, hoop.crown, hoop.span, curve.length, curve.span, curve.rise),
+        (curve.hold, curve.thrust_per_stiffness, curve.foot_curvature, curve.angle.tobytes()),
+        (standing.bay, standing.cover.material.mass_per_area, "rail" in standing.cover.edges),
+        (standing.bed.outer_length, standing.wind.basis, standing.wind.pressure(STRONGEST_GUST)),
         standing.guyed,
-        len(standing.hoops),
-        float(np.sum(hoop.curve.curvature)),
     )
 
 

@@ -167,8 +167,12 @@ def straps_draw(standing: Standing, reader: Reader, *, opened: bool) -> Met | No
         return None
     out, side = strength
     response = reader.hoop.response
-    used = np.fmax(
-        *(_share_used(standing, foot, out, side) for foot in (response.left, response.right))
+    leg = (standing.legs, standing.hoop.leg.straps)
+    used = reader.hoop.once(
+        ("share used", out, side, leg),
+        lambda: np.fmax(
+            *(_share_used(standing, foot, out, side) for foot in (response.left, response.right))
+        ),
     )
     # Both ways a screw holds are doubted together: pulled mostly out, mostly sideways.
     inputs = reader.inputs

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +35,7 @@ from hoopwright.checks.film_in_wind import (
     rail_bows,
     rail_bows_rung,
 )
-from hoopwright.checks.followed_hoop import FollowedHoop, follow_hoop
+from hoopwright.checks.followed_hoop import FollowedHoop, lately_followed
 from hoopwright.checks.hail_stones import stone_through
 from hoopwright.checks.hoop_in_snow import (
     crown_sinks,
@@ -113,6 +114,10 @@ class Ladder:
     hail: tuple[Rung, ...]
     followed: FollowedHoop
     inputs: Inputs
+
+    def __getstate__(self) -> dict[str, Any]:
+        # The end hoops are sooner worked out again than sent, and few ask for them.
+        return {name: held for name, held in vars(self).items() if name != "ends"}
 
     @property
     def rungs(self) -> tuple[Rung, ...]:
@@ -235,7 +240,7 @@ def ladder(
         worked out for it that those do not change
     whole : with the rungs by which neither opening nor losing the cover, wet snow or hail go
     """
-    followed = followed or follow_hoop(standing)
+    followed = followed or lately_followed(standing)
     inputs = Inputs(standing) if inputs is None else inputs.of_pinned(standing)
     reader = Reader(followed, inputs)
     ends = drawn_ends(standing, followed)

@@ -5,13 +5,16 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal
 
 from hoopwright.cutting import (
     CannotCut,
     CutPlan,
+    Piece,
     Roll,
     RollPlan,
+    Sheet,
     Stick,
     cut_sheets,
     cut_sticks,
@@ -168,6 +171,17 @@ def name_of(catalogue: Catalogue, thing: str) -> str:
     return thing
 
 
+# Most changes of a plan leave most of its cuts alone.
+@lru_cache(maxsize=256)
+def _sticks_cut(pieces: tuple[Piece, ...], sticks: tuple[Stick, ...], kerf: float) -> CutPlan:
+    return cut_sticks(pieces, sticks, kerf)
+
+
+@lru_cache(maxsize=64)
+def _sheets_cut(sheets: tuple[Sheet, ...], rolls: tuple[Roll, ...]) -> RollPlan:
+    return cut_sheets(sheets, rolls)
+
+
 def _cut_sticks(cut: CutParts, catalogue: Catalogue, at_hand: Sequence[AtHand]) -> StickCuts:
     own = [
         Stick(f"at hand {_mm(item.length)}", item.length, 0.0, item.count)
@@ -183,7 +197,7 @@ def _cut_sticks(cut: CutParts, catalogue: Catalogue, at_hand: Sequence[AtHand]) 
     sold = sold or [
         Stick(f"stick {_mm(length)}", length, length) for length in _lengths(catalogue, cut.thing)
     ]
-    plan = cut_sticks(cut.pieces, [*own, *sold], cut.kerf)
+    plan = _sticks_cut(tuple(cut.pieces), (*own, *sold), cut.kerf)
     return StickCuts(cut.thing, name_of(catalogue, cut.thing), plan)
 
 
@@ -276,7 +290,7 @@ def _cut_rolls(sheets: SheetParts, catalogue: Catalogue, at_hand: Sequence[AtHan
         Roll(f"roll {_mm(roll.width)}", roll.width, roll.length, roll.width * roll.length)
         for roll in catalogue.cover(sheets.thing).rolls
     ]
-    plan = cut_sheets(sheets.sheets, [*own, *sold])
+    plan = _sheets_cut(tuple(sheets.sheets), (*own, *sold))
     return RollCuts(sheets.thing, name_of(catalogue, sheets.thing), plan)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import field
 from functools import lru_cache
+from typing import Any
 from zlib import crc32
 
 import numpy as np
@@ -94,6 +95,10 @@ class Draws:
     seed: int = SEED
     used: dict[str, Spread] = field(default_factory=dict)
     made: dict[tuple[str, Spread], Floats] = field(default_factory=dict)
+
+    def __getstate__(self) -> dict[str, Any]:
+        # What was drawn is drawn again, the same, where it is wanted.
+        return {"count": self.count, "seed": self.seed, "used": self.used, "made": {}}
 
     def score(self, name: str) -> Floats:
         """Return the standard normal scores of an input [-]."""

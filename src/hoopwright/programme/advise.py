@@ -272,8 +272,7 @@ def _weighed(
             found.append(None)
         tell()
     # Followed hoops and ladders serve within a piece; kept, they would only fill the memory.
-    for kept in (weigher.hoops, weigher.ladders, weigher.inputs):
-        kept.clear()
+    weigher.ladders.forget()
     return found
 
 

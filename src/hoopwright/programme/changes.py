@@ -6,18 +6,13 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from hoopwright.checks.followed_hoop import (
-    STRONGEST_GUST,
-    FollowedHoop,
-    depends_on,
-    follow_hoop,
-)
-from hoopwright.checks.ladder import ladder
+from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
+from hoopwright.programme.ladders import Ladders
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
 from hoopwright.units import show
@@ -94,14 +89,19 @@ def worked_changes(
 
     progress : told how many changes are worked out, of how many, after each
     """
-    possible = tuple(changes(read, before))
+    possible = [
+        (change, after)
+        for change in changes(read, before)
+        if (after := _made(read, change)) is not None
+    ]
     worked = []
-    bill = Bill(read.catalogue)
+    bill, ladders = Bill(read.catalogue), Ladders(whole=False)
     # Most changes leave the loaded hoop and most of the order as they are.
-    hoops = {depends_on(before.standing): before.ladder.followed}
-    for number, change in enumerate(possible, start=1):
-        found = _work_out(read, before, change, bill, hoops)
-        if found is not None and found.helps:
+    ladders.know(before.ladder)
+    ladders.prepare(after.standing for _, after in possible)
+    for number, (change, after) in enumerate(possible, start=1):
+        found = _work_out(before, change, after, bill, ladders)
+        if found.helps:
             worked.append(found)
         if progress is not None:
             progress(number, len(possible))
@@ -128,26 +128,22 @@ def changed(plan: Plan, sets: Mapping[str, Any]) -> Plan:
     )
 
 
-def _work_out(
-    read: ReadPlan,
-    before: Design,
-    change: Change,
-    bill: Bill,
-    hoops: dict[object, FollowedHoop],
-) -> WorkedChange | None:
+def _made(read: ReadPlan, change: Change) -> Design | None:
+    """Return the design with a change made; None where none can be bent to it."""
     try:
-        after = design_of(ReadPlan(changed(read.plan, change.sets), read.catalogue))
+        return design_of(ReadPlan(changed(read.plan, change.sets), read.catalogue))
     except PlanError:
         return None
-    standing = after.standing
-    key = depends_on(standing)
-    if key not in hoops:
-        hoops[key] = follow_hoop(standing)
-    vars(after)["ladder"] = ladder(standing, hoops[key])
+
+
+def _work_out(
+    before: Design, change: Change, after: Design, bill: Bill, ladders: Ladders
+) -> WorkedChange:
+    found = ladders.of(after.standing)
     return WorkedChange(
         change,
-        after.ladder.opens.told[0],
-        after.ladder.wet_snow.careful,
+        found.opens.told[0],
+        found.wet_snow.careful,
         before.ladder.opens.told[0],
         before.ladder.wet_snow.careful,
         _dearer(bill, before, after),

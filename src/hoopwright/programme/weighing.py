@@ -11,9 +11,6 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hoopwright.checks import Finding, Severity
-from hoopwright.checks.followed_hoop import FollowedHoop, depends_on, follow_hoop, follow_hoops
-from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
@@ -28,6 +25,7 @@ from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.programme.buying import Bill, by_thing, total_of
+from hoopwright.programme.ladders import Ladders
 from hoopwright.tables.constants import YEAR
 
 #: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
@@ -100,27 +98,22 @@ class Weigher:
     weather: Weather | None = None
     march: Any = None
     whole: bool = True
-    hoops: dict[object, FollowedHoop] = field(default_factory=dict)
-    ladders: dict[object, Ladder] = field(default_factory=dict)
-    inputs: dict[object, Inputs] = field(default_factory=dict)
     climates: dict[ClimateKey, YearUnderCover] = field(default_factory=dict)
     place: Place | None = None
+
+    def __post_init__(self) -> None:
+        self.ladders = Ladders(self.whole)
 
     def prepare(self, designs: Iterable[Design]) -> None:
         """Follow hoops and march climates side by side, before designs are weighed one by one."""
         designs = list(designs)
         if self.weather is not None:
             self._grow(designs)
-        missing = {
-            key: one.standing
-            for one in designs
-            if (key := depends_on(one.standing)) not in self.hoops
-        }
-        self.hoops |= zip(missing, follow_hoops(list(missing.values())), strict=True)
+        self.ladders.prepare(one.standing for one in designs)
 
     def weigh(self, design: Design) -> Worth:
         """Return what a design comes to."""
-        found = self.ladder(design)
+        found = self.ladders.of(design.standing)
         # As if the design had worked it out itself; it keeps what is its own.
         vars(design)["ladder"] = found
         opens, snow = found.opens, found.wet_snow
@@ -143,36 +136,6 @@ class Weigher:
         if not self.whole or found.inputs.standing.hold_down != design.hold_down:
             del vars(design)["ladder"]
         return worth
-
-    def ladder(self, design: Design) -> Ladder:
-        """Return the ladder of a design, or one that differs in the rungs of its bed alone.
-
-        What holds the box to the ground moves no other rung, so those alike above it share one.
-        """
-        standing = design.standing
-        hoop_key, held = depends_on(standing), standing.hold_down
-        key = (
-            hoop_key,
-            replace(held, pin=None, stake=None, stakes=0, tied_to_soil=False),
-            design.fitted.strap,
-            design.fitted.strap_screw,
-            design.fitted.batten_screw,
-            standing.laced,
-            standing.ridge_strut,
-            standing.hoops_an_end,
-            standing.bays,
-            standing.cover.material.key,
-            standing.cover.rail.key,
-            tuple(standing.cover.clip_arc),
-            standing.cover.clip,
-        )
-        if (key, held.pin) not in self.ladders:
-            if hoop_key not in self.hoops:
-                self.hoops[hoop_key] = follow_hoop(standing)
-            found = ladder(standing, self.hoops[hoop_key], self.inputs.get(key), whole=self.whole)
-            self.ladders[key, held.pin] = found
-            self.inputs.setdefault(key, found.inputs)
-        return self.ladders[key, held.pin]
 
     def growth(self, design: Design) -> YearUnderCover:
         """Return what the cover does in the year, against the open bed."""

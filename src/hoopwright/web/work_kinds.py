@@ -41,8 +41,10 @@ def design_from(text: str, own: Own = ()) -> Design:
 
 
 def ladder(plan: Plan, own: Own = ()) -> Ladder:
-    """Return what gives way, in order."""
-    return design_of(ReadPlan(plan, catalogue_for(plan, own))).ladder
+    """Return what gives way, in order, with what every page tells of it."""
+    found = design_of(ReadPlan(plan, catalogue_for(plan, own))).ladder
+    _ = found.lost_by_age
+    return found
 
 
 def order(plan: Plan, own: Own = ()) -> Order:
