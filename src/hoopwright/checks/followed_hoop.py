@@ -130,19 +130,26 @@ def follow_hoops(standings: Sequence[Standing]) -> list[FollowedHoop]:
 
     Guyed hoops are followed one by one.
     """
-    if any(standing.guyed for standing in standings):
-        return [follow_hoop(standing) for standing in standings]
-    several = [_load_cases(standing) for standing in standings]
-    paths = follow_designs(
-        [one.frame for one in several],
-        [one.growing for one in several],
-        [one.weight for one in several],
-        [one.limits for one in several],
-        most_points=MOST_POINTS,
+    loose = [standing for standing in standings if not standing.guyed]
+    several = [_load_cases(standing) for standing in loose]
+    paths = (
+        follow_designs(
+            [one.frame for one in several],
+            [one.growing for one in several],
+            [one.weight for one in several],
+            [one.limits for one in several],
+            most_points=MOST_POINTS,
+        )
+        if several
+        else []
     )
-    return [
-        FollowedHoop(one.wind, one.section, path) for one, path in zip(several, paths, strict=True)
-    ]
+    found = iter(
+        [
+            FollowedHoop(one.wind, one.section, path)
+            for one, path in zip(several, paths, strict=True)
+        ]
+    )
+    return [follow_hoop(one) if one.guyed else next(found) for one in standings]
 
 
 def depends_on(standing: Standing) -> object:

@@ -101,6 +101,25 @@ class Bill:
         single = by_thing(parts).items()
         return total_of(self.priced(thing, one, at_hand) for thing, one in single)
 
+    def added(self, before: Parts, after: Parts, at_hand: Sequence[AtHand] = ()) -> float:
+        """Return what parts cost more than others; not finite where something cannot be had.
+
+        Things alike in both are not priced.
+        """
+        own, new = by_thing(before), by_thing(after)
+        alike = {
+            thing for thing in own if thing in new and _sizes(own[thing]) == _sizes(new[thing])
+        }
+        new_cost, own_cost = (
+            total_of(
+                self.priced(thing, parts, at_hand)
+                for thing, parts in one.items()
+                if thing not in alike
+            )
+            for one in (new, own)
+        )
+        return new_cost - own_cost
+
     def about(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what parts cost with film bought by a few beds at a time; infinite as above.
 

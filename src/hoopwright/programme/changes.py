@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
+from hoopwright.checks.ladder import Ladder
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
@@ -100,9 +102,9 @@ def worked_changes(
     ladders.know(before.ladder)
     ladders.prepare(after.standing for _, after in possible)
     for number, (change, after) in enumerate(possible, start=1):
-        found = _work_out(before, change, after, bill, ladders)
+        found = _work_out(before, change, ladders.of(after.standing))
         if found.helps:
-            worked.append(found)
+            worked.append(replace(found, cost=_dearer(bill, before, after)))
         if progress is not None:
             progress(number, len(possible))
     return tuple(sorted(worked, key=_value, reverse=True))
@@ -136,25 +138,23 @@ def _made(read: ReadPlan, change: Change) -> Design | None:
         return None
 
 
-def _work_out(
-    before: Design, change: Change, after: Design, bill: Bill, ladders: Ladders
-) -> WorkedChange:
-    found = ladders.of(after.standing)
+def _work_out(before: Design, change: Change, found: Ladder) -> WorkedChange:
+    """Return what a change gains, its cost not yet told."""
     return WorkedChange(
         change,
         found.opens.told[0],
         found.wet_snow.careful,
         before.ladder.opens.told[0],
         before.ladder.wet_snow.careful,
-        _dearer(bill, before, after),
+        0.0,
     )
 
 
 def _dearer(bill: Bill, before: Design, after: Design) -> float:
     """Return what a change adds to the cost [currency]."""
-    costs = [bill.total(one.parts, one.at_hand) for one in (before, after)]
-    if all(map(math.isfinite, costs)):
-        return costs[1] - costs[0]
+    added = bill.added(before.parts, after.parts, after.at_hand)
+    if math.isfinite(added):
+        return added
     return after.order.total - before.order.total
 
 
