@@ -101,27 +101,40 @@ def _first_falls(
     lean = polynomials()[4][CROWN, 1:]
     held, out, step = np.outer(lean, lean), np.full(holds.size, np.nan), 0
     known: list[Array] = []
+
+    def at_step(at: int, hold: float) -> Array:
+        while at >= len(known):
+            some = slice(len(known), len(known) + AT_ONCE)
+            a, b, share = low[some], high[some], part[some, None]
+            here = (1 - share[..., None]) * state[a] + share[..., None] * state[b]
+            ends = (1 - share) * feet[a] + share * feet[b]
+            known.extend(_second_variations(here, ends, torsion, feet_held))
+        matrix = known[at].copy()
+        matrix[:TERMS, :TERMS] += hold * held
+        return matrix
+
     for place, hold in enumerate(holds):
-        before, step = 0.0, max(step - 1, 0)
-        for at in range(step, steps.size):
-            if at == len(known):
-                some = slice(at, at + AT_ONCE)
-                a, b, share = low[some], high[some], part[some, None]
-                here = (1 - share[..., None]) * state[a] + share[..., None] * state[b]
-                ends = (1 - share) * feet[a] + share * feet[b]
-                known.extend(_second_variations(here, ends, torsion, feet_held))
-            matrix = known[at].copy()
-            matrix[:TERMS, :TERMS] += hold * held
-            least = float(np.linalg.eigvalsh(matrix)[0])
-            step = at
-            if least < 0.0:
-                last = level[at - 1] if at else 0.0
-                out[place] = last + (level[at] - last) * before / (before - least)
-                break
-            before = least
-        else:
+        ahead = range(step, steps.size)
+        fallen = (at for at in ahead if not _stands(one := at_step(at, hold)) and _least(one) < 0.0)
+        step = next(fallen, steps.size)
+        if step == steps.size:
             break
+        before, last = (_least(at_step(step - 1, hold)), level[step - 1]) if step else (0.0, 0.0)
+        out[place] = last + (level[step] - last) * before / (before - _least(at_step(step, hold)))
     return out
+
+
+def _least(matrix: Array) -> float:
+    return float(np.linalg.eigvalsh(matrix)[0])
+
+
+def _stands(matrix: Array) -> bool:
+    """Return whether a symmetric matrix is positive definite: told sooner than its eigenvalues."""
+    try:
+        np.linalg.cholesky(matrix)
+    except np.linalg.LinAlgError:
+        return False
+    return True
 
 
 def moment_at_feet(made: Equilibrium, z: Array, weights: Array) -> Array:

@@ -19,7 +19,7 @@ from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_wind import way_between
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Met, least_of
+from hoopwright.checks.read_off import Met, least_of, nearly_in_order
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import Keeping, dataclass
 from hoopwright.loads.snow import balanced_on_curve
@@ -46,15 +46,15 @@ class AmongNodes:
     """Drawn ends among the stiffnesses and slacks at which the end hoops are worked out.
 
     film : [-] stiffness of each draw over the nominal one
-    order : the draws, those between the same nodes together
-    lots : for each slack below and ratio of a node the draws about it, where in the order those
+    cell : between which nodes each draw lies
+    lots : for each slack below and ratio of a node the draws about it, cell by cell: where those
     begin that have the node above them, those that have it below, and where these end
-    by_ratio, by_slack : [-] way from the node below to the one above, in the order
+    by_ratio, by_slack : [-] way of each draw from the node below to the one above
     """
 
     film: Floats
     stayed: bool
-    order: NDArray[np.int64]
+    cell: NDArray[np.int64]
     lots: tuple[tuple[int, int, int, int, int], ...]
     by_ratio: Floats
     by_slack: Floats
@@ -70,16 +70,15 @@ def among_nodes(
     """
     low, by_ratio = way_between(np.log(ratios).tolist(), np.log(pipe / film))
     under, by_slack = (0 * low, 0.0 * by_ratio) if slack is None else way_between(SLACKS, slack)
-    count, slacks = len(ratios), 1 if slack is None else len(SLACKS) - 1
+    count, slacks = len(ratios) - 1, 1 if slack is None else len(SLACKS) - 1
     cell = count * under + low
-    order = np.argsort(cell, kind="stable")
-    begins = np.searchsorted(cell[order], np.arange(count * slacks + 1)).tolist()
+    ends = np.cumsum([0, *np.bincount(cell, minlength=count * slacks)]).tolist()
     lots = tuple(
-        (row, ratio, *(begins[max(count * row, at - 1)], begins[at], begins[at + 1]))
-        for row in range(slacks)
-        for ratio, at in enumerate(range(count * row, count * (row + 1)))
+        (row, ratio, *(ends[min(max(first + ratio + n, first), first + count)] for n in (-1, 0, 1)))
+        for row, first in enumerate(range(0, count * slacks, count))
+        for ratio in range(count + 1)
     )
-    return AmongNodes(film, slack is not None, order, lots, by_ratio[order], by_slack[order])
+    return AmongNodes(film, slack is not None, cell, lots, by_ratio, by_slack)
 
 
 @dataclass(frozen=True)
@@ -101,7 +100,7 @@ class DrawnCase:
     def _whole(self) -> tuple[Drawn, list[int]]:
         """Return the states of all as one, and where each begins."""
         each = [one for row in self.drawn for one in row]
-        fields = zip(*(vars(one).values() for one in each), strict=True)
+        fields = zip(*(one.__getstate__().values() for one in each), strict=True)
         ends = np.cumsum([0, *(one.pressure.size for one in each)])
         return Drawn(*map(np.concatenate, fields)), ends.tolist()
 
@@ -111,27 +110,30 @@ class DrawnCase:
         count = len(self.ratios)
         return [parts[first : first + count] for first in range(0, len(parts), count)]
 
-    def _at_nodes(self, read: Callable[[int, int, slice], Floats], at: AmongNodes) -> Floats:
-        """Return what each draw finds at the nodes about it: (slacks, ratios, draws in order).
+    def _at_nodes(
+        self, read: Callable[[int, int, Floats], Floats], asked: Floats, at: AmongNodes
+    ) -> tuple[Floats, NDArray[np.int64]]:
+        """Return what each draw finds at the nodes about it: (slacks, ratios, draws), and an order.
 
-        read : what a lot of draws finds at a node, given by its row and column in `drawn`
+        read : what a node, given by its row and column in `drawn`, has for some of what is asked
+        The draws come in that order.
         """
-        found = np.empty((1 + at.stayed, 2, at.order.size))
+        order = nearly_in_order(asked, at.cell)
+        asked, found = asked[order], np.empty((1 + at.stayed, 2, order.size))
         for slack, ratio, first, middle, end in at.lots:
             for row, node in enumerate((slack, slack + 1) if at.stayed else (-1,)):
-                lot = read(node, ratio, slice(first, end))
+                lot = read(node, ratio, asked[first:end])
                 found[row, 1, first:middle] = lot[: middle - first]
                 found[row, 0, middle:end] = lot[middle - first :]
-        return found
+        return found, order
 
     @staticmethod
-    def _between(nodes: Floats, at: AmongNodes) -> Floats:
+    def _between(nodes: Floats, order: NDArray[np.int64], at: AmongNodes) -> Floats:
         """Return values at nodes, as `_at_nodes`, at each draw's own ratio and slack."""
-        rows = (1 - at.by_ratio) * nodes[:, 0] + at.by_ratio * nodes[:, 1]
-        found = np.empty(at.order.size)
-        found[at.order] = rows[0]
-        if at.stayed:
-            found[at.order] = (1 - at.by_slack) * rows[0] + at.by_slack * rows[1]
+        way = at.by_ratio[order]
+        rows = (1 - way) * nodes[:, 0] + way * nodes[:, 1]
+        found, way = np.empty(order.size), at.by_slack[order]
+        found[order] = (1 - way) * rows[0] + way * rows[1] if at.stayed else rows[0]
         return found
 
     def where(
@@ -143,25 +145,30 @@ class DrawnCase:
         much in the same shape, so only their ratio is worked out, at a few places; between, the
         pressure goes as a power of the ratio.
         """
-        wanted = (limit / at.film if force else limit + 0.0 * at.film)[at.order]
+        wanted = limit / at.film if force else limit + 0.0 * at.film
         grown = [[np.maximum.accumulate(one) for one in row] for row in self._of(value)]
-        pressure = self._each(np.maximum(self._whole[0].pressure, 1e-9))
+        pressure = self._pressures
 
-        def read(row: int, ratio: int, lot: slice) -> Floats:
-            return np.interp(wanted[lot], grown[row][ratio], pressure[row][ratio], right=NEVER)
+        def read(row: int, ratio: int, asked: Floats) -> Floats:
+            return np.interp(asked, grown[row][ratio], pressure[row][ratio], right=NEVER)
 
-        found = np.exp(self._between(np.log(self._at_nodes(read, at)), at))
+        nodes, order = self._at_nodes(read, wanted, at)
+        found = np.exp(self._between(np.log(nodes), order, at))
         return np.asarray(np.where(found > 0.01 * NEVER, np.inf, at.film * found))
 
     def demand(self, value: Callable[[Drawn], Floats], on_film: Floats, at: AmongNodes) -> Floats:
         """Return a value at each draw's pressure on a film of its nominal stiffness [Pa]."""
         values, pressure = self._of(value), self._of(lambda drawn: drawn.pressure)
-        pressed = on_film[at.order]
 
-        def read(row: int, ratio: int, lot: slice) -> Floats:
-            return np.interp(pressed[lot], pressure[row][ratio], values[row][ratio])
+        def read(row: int, ratio: int, asked: Floats) -> Floats:
+            return np.interp(asked, pressure[row][ratio], values[row][ratio])
 
-        return self._between(self._at_nodes(read, at), at)
+        return self._between(*self._at_nodes(read, on_film, at), at)
+
+    @cached_property
+    def _pressures(self) -> list[list[Floats]]:
+        """Return the pressures of all [Pa], a little above none, rows as in `drawn`."""
+        return self._each(np.maximum(self._whole[0].pressure, 1e-9))
 
     def _of(self, value: Callable[[Drawn], Floats]) -> list[list[Floats]]:
         return self._each(value(self._whole[0]))

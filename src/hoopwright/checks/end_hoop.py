@@ -14,11 +14,12 @@ from itertools import groupby, pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.beam.elastica import HoopCurve
 from hoopwright.beam.out_of_plane import CROWN, Aside, gauss_shares, push_aside
 from hoopwright.checks.end_sheet import Stay, stay_of
 from hoopwright.checks.standing import Standing
 from hoopwright.cover.giving import Giving, giving_spans
-from hoopwright.frozen import dataclass
+from hoopwright.frozen import Keeping, dataclass
 
 Floats = NDArray[np.float64]
 
@@ -43,7 +44,7 @@ class EndSheets:
 
 
 @dataclass(frozen=True)
-class Drawn:
+class Drawn(Keeping):
     """One hoop of the windward end as the film pulls harder, states by rising pressure.
 
     pressure : [Pa] on the film where it is pressed the hardest; pull : [N/m] of arc there
@@ -334,10 +335,14 @@ def end_strain(standing: Standing, drawn: Drawn) -> Floats:
     comes in by von Mises, a third of its square (a material that keeps its volume, from memory).
     """
     curve, pipe = standing.hoop.curve, standing.hoop.pipe
-    shares, _ = gauss_shares()
-    bend = pipe.bend_left.likely * np.interp(shares * curve.length, curve.arc, curve.curvature)
-    square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
-    return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2)
+
+    def work_out() -> tuple[Floats, HoopCurve]:
+        shares, _ = gauss_shares()
+        bend = pipe.bend_left.likely * np.interp(shares * curve.length, curve.arc, curve.curvature)
+        square = bend**2 + drawn.bending**2 + drawn.twist**2 / 3
+        return np.asarray(np.sqrt(square.max(axis=1)) * pipe.outside_diameter / 2), curve
+
+    return drawn.once(("strain", id(curve), pipe.key), work_out)[0]
 
 
 def strain_at_rest(standing: Standing) -> float:

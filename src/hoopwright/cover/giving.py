@@ -68,10 +68,10 @@ def giving_spans(
         np.atleast_1d(np.asarray(one, dtype=float))[:, None]
         for one in (stiffness, give, *by_pressure, at_rest)
     )
-    chord = span * np.sin(HALF_ANGLES) / HALF_ANGLES
-    given = give / spans * stiff * np.cos(HALF_ANGLES)
-    per_share = 2 * HALF_ANGLES * stiff / span
-    alike, beside_near, beside_far = near == far, near / spans * per_share, far / spans * per_share
+    chord, cosine = span * np.sin(HALF_ANGLES) / HALF_ANGLES, np.cos(HALF_ANGLES)
+    given, per_share = give / spans * stiff * cosine, 2 * HALF_ANGLES * stiff / span
+    pulled, alike, resting = stiff * cosine, near == far, bool(rest.any())
+    beside_near, beside_far = near / spans * per_share, far / spans * per_share
 
     def film(held: Floats | float) -> tuple[Floats, Floats]:
         """Return stress over stiffness, NaN for no state, and how far the first end comes in."""
@@ -79,32 +79,26 @@ def giving_spans(
         other = np.where(alike, eased, 1.0)
         beside = eased * beside_near + other * beside_far
         both = eased + other
-        room = span - both * rest / spans
-        least = room - chord
-        both = room + both * given + beside
-        under = both**2 - 4 * beside * least
-        made = (least > 0) & (under >= 0)
-        share = np.where(made, 2 * least / (both + np.sqrt(np.maximum(under, 0.0))), np.nan)
-        pull, pressure = _of_share(share, span, stiff)
+        least = span - both * (rest / spans) - chord if resting else span - chord
+        both = both * given + (least + chord) + beside
+        # No state is where a root has none; least below none has one that is no state.
+        share = 2 * least / (both + np.sqrt(both**2 - 4 * beside * least))
+        share = np.where(least > 0, share, np.nan)
+        pull, pressure = pulled * (share / (1 - share)), per_share * share
         return share, eased * (give * pull + near * pressure + rest)
 
-    share, lean = film(0.0)
-    stayed = np.zeros_like(lean)
-    if stay is not None:
-        low, high = np.zeros_like(lean), np.maximum(np.nan_to_num(lean), 0.0)
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            share, lean = film(stay(middle))
-            # No state, NaN, is no further.
-            further = lean > middle
-            low, high = np.where(further, middle, low), np.where(further, high, middle)
-        stayed = stay(middle) * middle
-    pull, pressure = _of_share(share, span, stiff)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share, lean = film(0.0)
+        stayed = np.zeros_like(lean)
+        if stay is not None:
+            low, high = np.zeros_like(lean), np.maximum(np.nan_to_num(lean), 0.0)
+            for _ in range(_HALVINGS):
+                middle = 0.5 * (low + high)
+                share, lean = film(stay(middle))
+                # No state, NaN, is no further.
+                further = lean > middle
+                low, high = np.where(further, middle, low), np.where(further, high, middle)
+            stayed = stay(middle) * middle
+        pull, pressure = pulled * (share / (1 - share)), per_share * share
     made = ~np.isnan(share)
     return Giving(pressure[made], pull[made], lean[made], stayed[made], np.nonzero(made)[0])
-
-
-def _of_share(share: Floats, span: float, stiffness: Floats) -> tuple[Floats, Floats]:
-    """Return level pull [N/m] and pressure [Pa] at each half angle, of u as in `giving_spans`."""
-    tension = stiffness * share / (1 - share)
-    return tension * np.cos(HALF_ANGLES), 2 * HALF_ANGLES * stiffness * share / span
