@@ -11,6 +11,8 @@ stay in their own direction, as snow does. Per unit arc length and bending stiff
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -30,6 +32,9 @@ from hoopwright.beam.path import EquilibriumPath
 BETWEEN = 4
 #: States whose second variation is worked out at once.
 AT_ONCE = 12
+#: Values of the polynomials at both ends, for twist and for tilt.
+TWIST_ENDS: Array = np.stack([(-1.0) ** np.arange(TERMS + 1), np.ones(TERMS + 1)])
+TILT_ENDS = TWIST_ENDS[:, 1:]
 
 
 def falls_along(
@@ -54,16 +59,26 @@ def falls_along(
     """
     frame = path.frame
     stiffness, length = frame.stiffness, frame.length
-    share = polynomials()[0]
-    at_value, at_integral = reading(frame.rule, share)
-    made = equilibrium(frame)
-    grows, stays = (
-        scaled_load(frame, one, pulls) for one, pulls in ((path.growing, 0.0), (path.steady, 1.0))
-    )
     feet_held = (foot_turn * length / stiffness, foot_twist * length / stiffness)
     holds = np.atleast_1d(np.asarray(crown_hold, dtype=float)) * length**3 / stiffness
     out = np.full((len(rows), holds.size), np.nan)
     for place, row in enumerate(rows):
+        along = path.once(("along", row, torsion_share), partial(_Along, path, row, torsion_share))
+        out[place] = along.first_falls(feet_held, holds)
+    return out if np.ndim(crown_hold) else out[:, 0]
+
+
+class _Along:
+    """The second variation along the path of one case, worked out as far as it is asked for."""
+
+    def __init__(self, path: EquilibriumPath, row: int, torsion: float) -> None:
+        frame = path.frame
+        at_value, at_integral = reading(frame.rule, polynomials()[0])
+        made = equilibrium(frame)
+        grows, stays = (
+            scaled_load(frame, one, pulls)
+            for one, pulls in ((path.growing, 0.0), (path.steady, 1.0))
+        )
         states = path.unknowns[row]
         z = states[np.isfinite(states[:, FACTOR])]
         at = np.full(z.shape[0], row)
@@ -76,52 +91,56 @@ def falls_along(
         count = frame.rule.points.size
         angle = z[:, :count] @ at_value.T
         moment = z[:, FOOT_MOMENT, None] + made.linear_part(z)[:, :count] @ at_integral.T
-        state = np.stack([angle, moment, *(one[:, 1:-1] @ at_value.T for one in (p, q))], axis=1)
-        feet = moment_at_feet(made, z, frame.rule.weights)
-        out[place] = _first_falls(z[:, FACTOR], state, feet, torsion_share, feet_held, holds)
-    return out if np.ndim(crown_hold) else out[:, 0]
+        forces = (one[:, 1:-1] @ at_value.T for one in (p, q))
+        self.state = np.stack([angle, moment, *forces], axis=1)
+        self.feet = moment_at_feet(made, z, frame.rule.weights)
+        self.torsion, factor = torsion, z[:, FACTOR]
+        steps = np.arange((factor.size - 1) * BETWEEN + 1) / BETWEEN
+        self.low = np.minimum(steps.astype(np.int64), factor.size - 1)
+        self.high, self.part = np.minimum(self.low + 1, factor.size - 1), steps - self.low
+        self.level = (1 - self.part) * factor[self.low] + self.part * factor[self.high]
+        self.known: list[Array] = []
 
+    def _at_step(self, at: int) -> Array:
+        """Return the second variation at a step, feet and crown free."""
+        while at >= len(self.known):
+            some = slice(len(self.known), len(self.known) + AT_ONCE)
+            a, b, share = self.low[some], self.high[some], self.part[some, None]
+            here = (1 - share[..., None]) * self.state[a] + share[..., None] * self.state[b]
+            ends = (1 - share) * self.feet[a] + share * self.feet[b]
+            self.known.extend(_second_variations(here, ends, self.torsion))
+        return self.known[at]
 
-def _first_falls(
-    factor: Array,
-    state: Array,
-    feet: Array,
-    torsion: float,
-    feet_held: tuple[float, float],
-    holds: Array,
-) -> Array:
-    """Return the factor at which the least eigenvalue along a path falls to zero, else NaN.
+    def first_falls(self, feet_held: tuple[float, float], holds: Array) -> Array:
+        """Return the factor at which the least eigenvalue falls to zero, else NaN.
 
-    For each hold of the crown, rising: one held better falls no sooner.
-    """
-    steps = np.arange((factor.size - 1) * BETWEEN + 1) / BETWEEN
-    low = np.minimum(steps.astype(np.int64), factor.size - 1)
-    high, part = np.minimum(low + 1, factor.size - 1), steps - low
-    level = (1 - part) * factor[low] + part * factor[high]
-    lean = polynomials()[4][CROWN, 1:]
-    held, out, step = np.outer(lean, lean), np.full(holds.size, np.nan), 0
-    known: list[Array] = []
-
-    def at_step(at: int, hold: float) -> Array:
-        while at >= len(known):
-            some = slice(len(known), len(known) + AT_ONCE)
-            a, b, share = low[some], high[some], part[some, None]
-            here = (1 - share[..., None]) * state[a] + share[..., None] * state[b]
-            ends = (1 - share) * feet[a] + share * feet[b]
-            known.extend(_second_variations(here, ends, torsion, feet_held))
-        matrix = known[at].copy()
-        matrix[:TERMS, :TERMS] += hold * held
-        return matrix
-
-    for place, hold in enumerate(holds):
-        ahead = range(step, steps.size)
-        fallen = (at for at in ahead if not _stands(one := at_step(at, hold)) and _least(one) < 0.0)
-        step = next(fallen, steps.size)
-        if step == steps.size:
-            break
-        before, last = (_least(at_step(step - 1, hold)), level[step - 1]) if step else (0.0, 0.0)
-        out[place] = last + (level[step] - last) * before / (before - _least(at_step(step, hold)))
-    return out
+        For each hold of the crown, rising: one held better falls no sooner.
+        """
+        turn, twist = feet_held
+        feet = np.zeros((2 * TERMS + 1, 2 * TERMS + 1))
+        feet[:TERMS, :TERMS] = turn * TILT_ENDS.T @ TILT_ENDS
+        feet[TERMS:, TERMS:] = twist * TWIST_ENDS.T @ TWIST_ENDS
+        lean = polynomials()[4][CROWN, 1:]
+        out, step = np.full(holds.size, np.nan), 0
+        for place, hold in enumerate(holds):
+            held = feet.copy()
+            held[:TERMS, :TERMS] += hold * np.outer(lean, lean)
+            step = next(
+                (
+                    at
+                    for at in range(step, self.level.size)
+                    if not _stands(one := self._at_step(at) + held) and _least(one) < 0.0
+                ),
+                self.level.size,
+            )
+            if step == self.level.size:
+                break
+            before, last = 0.0, 0.0
+            if step > 0:
+                before, last = _least(self._at_step(step - 1) + held), self.level[step - 1]
+            share = before / (before - _least(self._at_step(step) + held))
+            out[place] = last + (self.level[step] - last) * share
+        return out
 
 
 def _least(matrix: Array) -> float:
@@ -144,10 +163,8 @@ def moment_at_feet(made: Equilibrium, z: Array, weights: Array) -> Array:
     return np.stack([left, left + shear @ weights], axis=1)
 
 
-def _second_variations(
-    state: Array, ends: Array, torsion: float, feet_held: tuple[float, float]
-) -> Array:
-    """Return the second variation of each state (states, 4, points), its crown free."""
+def _second_variations(state: Array, ends: Array, torsion: float) -> Array:
+    """Return the second variation of each state (states, 4, points), its feet and crown free."""
     _, weight, value, slope, _ = polynomials()
     angle, bend, p, q = (one[:, :, None] for one in state.transpose(1, 0, 2))
     tilts, tilt_slopes, twists, twist_slopes = value[:, 1:], slope[:, 1:], value, slope
@@ -164,14 +181,9 @@ def _second_variations(
         - tilt_slopes.T @ (each * bent)
         - tilts.T @ (each * across * twists)
     )
-    edge = np.stack([(-1.0) ** np.arange(TERMS + 1), np.ones(TERMS + 1)])
-    tilt_ends, twist_ends = edge[:, 1:], edge
     signed = np.array([[1.0], [-1.0]]) * ends[:, :, None]
-    mixed += 0.5 * (tilt_ends.T @ (signed * twist_ends))
+    mixed += 0.5 * (TILT_ENDS.T @ (signed * TWIST_ENDS))
     matrix[:, :TERMS, TERMS:] += mixed
     matrix[:, TERMS:, :TERMS] += mixed.transpose(0, 2, 1)
-    turn, twist = feet_held
-    matrix[:, :TERMS, :TERMS] += turn * tilt_ends.T @ tilt_ends
-    matrix[:, TERMS:, TERMS:] += twist * twist_ends.T @ twist_ends
     matrix[:, TERMS, TERMS] += LEAST_SPIN
     return np.asarray(matrix)

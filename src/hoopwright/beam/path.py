@@ -27,7 +27,7 @@ from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.load import Load, load
 from hoopwright.beam.panels import Array
 from hoopwright.beam.tangent_stiffness import softest_movements
-from hoopwright.frozen import dataclass
+from hoopwright.frozen import Keeping, dataclass
 
 Flags = NDArray[np.bool_]
 MODES = 3
@@ -36,7 +36,7 @@ SETTLED = 1e-8
 
 
 @dataclass(frozen=True)
-class EquilibriumPath:
+class EquilibriumPath(Keeping):
     """Each case's path, arrays (cases, points), NaN past the end of a case.
 
     at_rest: (n,), unknowns: (cases, points, n), as `equilibrium` has them. factor: load factor.

@@ -1,6 +1,6 @@
 """Pieces from stock and roll, with proof of how little is wasted."""
 
-from hoopwright.cutting.sheets import cut_sheets
+from hoopwright.cutting.sheets import cost_of_one_roll, cut_sheets
 from hoopwright.cutting.sticks import cut_sticks
 from hoopwright.cutting.stock import (
     CannotCut,
@@ -24,6 +24,7 @@ __all__ = [
     "RollPlan",
     "Sheet",
     "Stick",
+    "cost_of_one_roll",
     "cut_sheets",
     "cut_sticks",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from hoopwright.cutting.buying import buy
@@ -66,15 +66,17 @@ def _lengths(film: Film) -> list[int]:
 
 
 def _worth_trying(film: Film, rolls: Sequence[Roll]) -> list[int]:
-    """Which rolls the cheapest plan may hold: none that costs more than one which alone will do.
-
-    One alone will do where each sheet is cut off right across it, the shortest way round.
-    """
+    """Which rolls the cheapest plan may hold: none that costs more than one which alone will do."""
 
     def dear(k: int) -> float:
         return rolls[k].price * (rolls[k].length if rolls[k].by_length else 1.0)
 
-    enough = math.inf
+    enough = min((dear(k) for k in _alone(film, rolls)), default=math.inf)
+    return [k for k, roll in enumerate(rolls) if roll.by_length or roll.price <= enough]
+
+
+def _alone(film: Film, rolls: Sequence[Roll]) -> Iterator[int]:
+    """Which rolls alone will do, each sheet cut off right across, the shortest way round."""
     for k, (width, length) in enumerate(film.rolls):
         ends = [
             min((end for side, end in sides if side <= width), default=math.inf)
@@ -82,8 +84,21 @@ def _worth_trying(film: Film, rolls: Sequence[Roll]) -> list[int]:
         ]
         run = sum(n * end for n, end in zip(film.demand, ends, strict=True))
         if run <= length and rolls[k].available != 0:
-            enough = min(enough, dear(k))
-    return [k for k, roll in enumerate(rolls) if roll.by_length or roll.price <= enough]
+            yield k
+
+
+def cost_of_one_roll(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> float | None:
+    """What `cut_sheets` would cost where one roll will plainly do and no less; None elsewhere.
+
+    That is so where some sheet goes on no roll that is cheaper. Rolls are sold whole.
+    """
+    _, film = _film(sheets, rolls)
+    cost = min((rolls[k].price for k in _alone(film, rolls)), default=math.inf)
+    cheaper = [size for size, roll in zip(film.rolls, rolls, strict=True) if roll.price < cost]
+    for sides in film.sides:
+        if not any(side <= w and end <= run for side, end in sides for w, run in cheaper):
+            return cost if cost < math.inf else None
+    return None
 
 
 Kinds = dict[tuple[tuple[int, int], ...], list[Sheet]]

@@ -16,6 +16,7 @@ from hoopwright.cutting import (
     RollPlan,
     Sheet,
     Stick,
+    cost_of_one_roll,
     cut_sheets,
     cut_sticks,
 )
@@ -281,17 +282,29 @@ def _cut_rolls(sheets: SheetParts, catalogue: Catalogue, at_hand: Sequence[AtHan
         for item in at_hand
         if item.thing == sheets.thing and item.width is not None and item.length is not None
     ]
-    sold = [
-        Roll(f"roll {_mm(price.width)}", price.width, price.length, price.price)
-        for price in catalogue.prices_of(sheets.thing)
-        if price.width is not None and price.length is not None
-    ]
-    sold = sold or [
+    sold = _rolls_sold(sheets.thing, catalogue) or [
         Roll(f"roll {_mm(roll.width)}", roll.width, roll.length, roll.width * roll.length)
         for roll in catalogue.cover(sheets.thing).rolls
     ]
     plan = _sheets_cut(tuple(sheets.sheets), (*own, *sold))
     return RollCuts(sheets.thing, name_of(catalogue, sheets.thing), plan)
+
+
+def _rolls_sold(thing: str, catalogue: Catalogue) -> list[Roll]:
+    return [
+        Roll(f"roll {_mm(price.width)}", price.width, price.length, price.price)
+        for price in catalogue.prices_of(thing)
+        if price.width is not None and price.length is not None
+    ]
+
+
+def cost_of_film(sheets: SheetParts, catalogue: Catalogue) -> float | None:
+    """Return what sheets cost where that is plain, for one roll will do; else None."""
+    sold = _rolls_sold(sheets.thing, catalogue)
+    try:
+        return cost_of_one_roll(sheets.sheets, sold) if sold and sheets.sheets else None
+    except CannotCut:
+        return None
 
 
 def _roll_leftovers(run: RollCuts) -> list[Leftover]:

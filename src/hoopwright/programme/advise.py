@@ -236,10 +236,13 @@ AT_ONCE = 120
 
 
 def _groups(space: Sequence[tuple[Choice, ...]]) -> list[list[int]]:
-    """Return the rows of a space in pieces of work; those of one height and cover follow on."""
+    """Return the rows of a space in pieces of work; those of one height follow on.
+
+    So a hoop, a place and its open bed serve all covers of it.
+    """
     shared: dict[object, list[int]] = {}
     for row, choices in enumerate(space):
-        key = tuple(c.says for c in choices if c.axis in ("height", "cover"))
+        key = tuple(c.says for c in choices if c.axis == "height")
         shared.setdefault(key, []).append(row)
     return [
         rows[first : first + AT_ONCE]

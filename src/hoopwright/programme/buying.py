@@ -6,7 +6,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from hoopwright.cutting import Piece
-from hoopwright.materials.order import AtHand, Leftover, Order, OrderLine, name_of, order_of
+from hoopwright.materials.order import (
+    AtHand,
+    Leftover,
+    Order,
+    OrderLine,
+    cost_of_film,
+    name_of,
+    order_of,
+)
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.people import Price
@@ -71,6 +79,7 @@ class Bill:
     catalogue: Catalogue
     gone: frozenset[str] = frozenset()
     known: dict[object, Order] = field(default_factory=dict)
+    plain: dict[object, float | None] = field(default_factory=dict)
 
     def order(self, thing: str, parts: Parts, at_hand: Sequence[AtHand] = ()) -> Order:
         """Return the order of one thing with its pieces by their names."""
@@ -99,7 +108,20 @@ class Bill:
     def total(self, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what all these parts cost; infinite where something cannot be had."""
         single = by_thing(parts).items()
-        return total_of(self.priced(thing, one, at_hand) for thing, one in single)
+        return round(sum(self.cost(thing, one, at_hand) for thing, one in single), 2)
+
+    def cost(self, thing: str, parts: Parts, at_hand: Sequence[AtHand] = ()) -> float:
+        """Return what one thing costs; infinite where it cannot be had."""
+        own = any(item.thing == thing for item in at_hand)
+        if parts.sheets and not (own or parts.counted or thing in self.gone):
+            key = (thing, _sizes(parts))
+            if key not in self.plain:
+                self.plain[key] = cost_of_film(parts.sheets[0], self.catalogue)
+            found = self.plain[key]
+            if found is not None:
+                return found
+        order = self.priced(thing, parts, at_hand)
+        return float("inf") if order.unmet else order.total
 
     def added(self, before: Parts, after: Parts, at_hand: Sequence[AtHand] = ()) -> float:
         """Return what parts cost more than others; not finite where something cannot be had.
@@ -111,8 +133,8 @@ class Bill:
             thing for thing in own if thing in new and _sizes(own[thing]) == _sizes(new[thing])
         }
         new_cost, own_cost = (
-            total_of(
-                self.priced(thing, parts, at_hand)
+            sum(
+                self.cost(thing, parts, at_hand)
                 for thing, parts in one.items()
                 if thing not in alike
             )
@@ -132,16 +154,6 @@ class Bill:
                 some = SheetParts(film.thing, film.sheets[first : first + FILM_AT_A_TIME])
                 cost += self.total(Parts((), (some,), ()), at_hand if first == 0 else ())
         return round(cost, 2)
-
-
-def total_of(orders: Iterable[Order]) -> float:
-    """Return what orders cost; infinite where something cannot be had."""
-    cost = 0.0
-    for order in orders:
-        if order.unmet:
-            return float("inf")
-        cost += order.total
-    return round(cost, 2)
 
 
 def _names(parts: Parts) -> object:

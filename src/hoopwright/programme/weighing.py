@@ -24,7 +24,7 @@ from hoopwright.heat.lanes import WIDTH
 from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
-from hoopwright.programme.buying import Bill, by_thing, total_of
+from hoopwright.programme.buying import Bill, by_thing
 from hoopwright.programme.ladders import Ladders
 from hoopwright.tables.constants import YEAR
 
@@ -169,17 +169,18 @@ class Weigher:
 
         The cost is infinite where something cannot be had.
         """
-        priced = {
-            thing: self.bill.priced(thing, parts, design.at_hand)
-            for thing, parts in by_thing(design.parts).items()
-        }
-        plans = [cuts.plan for order in priced.values() for cuts in order.sticks]
+        things, hand, material = by_thing(design.parts), design.at_hand, design.cover.material
+        plans = [
+            cuts.plan
+            for thing, parts in things.items()
+            if parts.cut
+            for cuts in self.bill.priced(thing, parts, hand).sticks
+        ]
         bought = sum(plan.stock_length for plan in plans)
         waste = sum(plan.waste for plan in plans) / bought if bought else 0.0
-        material = design.cover.material
-        film = priced.get(material.key)
-        yearly = film.total / max(material.service_life / YEAR, 0.5) if film else 0.0
-        return total_of(priced.values()), waste, yearly
+        costs = {thing: self.bill.cost(thing, parts, hand) for thing, parts in things.items()}
+        yearly = costs.get(material.key, 0.0) / max(material.service_life / YEAR, 0.5)
+        return round(sum(costs.values()), 2), waste, yearly
 
 
 def growth_of(under: UnderCover, open_bed: UnderCover) -> YearUnderCover:
