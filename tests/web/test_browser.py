@@ -525,7 +525,8 @@ def test_five_questions_to_a_plan_without_a_change_and_to_its_card(look, server,
     hand.fill("#length", "12 ft")
     hand.fill("#width", "4 ft")
     hand.fill("#place", "Gunnison, Colorado")
-    hand.check("#found input:not([value=''])")
+    # The one place of that town and state is taken to be meant.
+    page.wait_for_selector("#found input:checked:not([value=''])")
     hand.fill("#elevation", "7700 ft")
     hand.fill("#gust", "75 mph")
     hand.check("[name=trouble][value=frost]")
@@ -542,8 +543,8 @@ def test_five_questions_to_a_plan_without_a_change_and_to_its_card(look, server,
 
     assert len(PdfReader(caught.value.path()).pages) in (2, 3)
     print(f"{width} px: {planned} actions to the plan, {hand.actions} to the card")
-    assert planned <= 10
-    assert hand.actions <= 12
+    assert planned <= 9
+    assert hand.actions <= 11
 
 
 #: Beds of a class: in `make long` as many as a room holds.

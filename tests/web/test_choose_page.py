@@ -2,13 +2,14 @@
 
 import re
 import time
+from types import SimpleNamespace
 
 import pytest
 from served import DEMO
 from small_search import WISHES, keep, small_search
 
 from hoopwright.web.beside import Beside
-from hoopwright.web.pace import Pace, time_told, time_words
+from hoopwright.web.pace import Pace, StagePace, time_told, time_words
 from hoopwright.web.plan_text import read_here
 
 
@@ -94,10 +95,25 @@ def test_the_time_left_is_told_from_the_pace_since_the_first_news():
     assert pace.left(110.0) == pytest.approx(88.0)
     assert pace.left(115.0) == pytest.approx(83.0)
     assert pace.words(130.0) == " About 70 s more."
-    # Quicker news: its own end would be at 176 s, and half of the 198 s thought before stands.
+    # Quicker news, by what was done since 110 s: its own end would be at 169 s, and half of the
+    # 198 s thought before stands.
     pace.heard(130.0, 0.42)
-    assert pace.left(130.0) == pytest.approx((198.0 + 130.0 + 30.0 / 0.40 * 0.58) / 2 - 130.0)
+    assert pace.left(130.0) == pytest.approx((198.0 + 130.0 + 20.0 / 0.30 * 0.58) / 2 - 130.0)
     assert pace.words(200.0) == " Longer than it looked; not long now."
+
+
+def test_work_in_stages_is_told_by_what_each_takes_in_the_run(monkeypatch):
+    """The first stage took twice what was thought, the rest is put right by it: 4 s of 16."""
+    clock, told = iter([0.0, 1.0, 4.0, 10.0, 16.0]), []
+    monkeypatch.setattr("hoopwright.web.pace.time", SimpleNamespace(monotonic=lambda: next(clock)))
+    pace = StagePace(lambda share, says: told.append(share), {"one": 2.0, "two": 6.0})
+    pace.tell("one", 0.5, "")
+    pace.thought["two"] = 12.0
+    pace.tell("two", 0.0, "")
+    pace.tell("two", 0.5, "")
+    pace.tell("two", 1.0, "")
+    # Half done at 1 s: 0.5 x (1 + 0.5 x 2) + 6 = 7 left. Then 12 of 16; 6 of 16; none.
+    assert told == pytest.approx([1 / 8, 4 / 16, 10 / 16, 1.0])
 
 
 @pytest.mark.parametrize(

@@ -7,23 +7,31 @@ import time
 from collections.abc import Callable
 
 #: Share and seconds of work that its pace is measured over at least.
-ENOUGH, LEAST = 0.08, 1.0
+ENOUGH, LEAST = 0.04, 1.0
 
 
 class Pace:
-    """The pace of one piece of work since its first news: starting and compiling are no part."""
+    """The pace of one piece of work over the later half of what is done since its first news:
+    starting and compiling are no part.
 
-    def __init__(self) -> None:
+    staged : whether shares are told by `StagePace`, of all the time that work takes
+    """
+
+    def __init__(self, *, staged: bool = False) -> None:
         """Begin without news."""
-        self._first: tuple[float, float] | None = None
+        self._staged = staged
+        self._news: list[tuple[float, float]] = []
         self._end: float | None = None
 
     def heard(self, now: float, share: float) -> None:
         """Take news: the share that is done [-] at a time [s]."""
-        if self._first is None:
-            self._first = (now, share) if share > 0.0 else None
+        if share > 0.0:
+            self._news.append((now, share))
+        while not self._staged and len(self._news) > 1 and self._news[1][1] <= share / 2:
+            del self._news[0]
+        if not self._news:
             return
-        took, done = now - self._first[0], share - self._first[1]
+        took, done = now - self._news[0][0], share - self._news[0][1]
         if done < ENOUGH or took < LEAST:
             return
         # News of several workers comes in bursts; half of what was thought before stands.

@@ -156,6 +156,7 @@ class WorkKind:
     rests_on : what it is about besides the plan
     compiles : True where it runs many years, so that it is compiled at its first use
     patience : how many times as long as another job it may take
+    staged   : whether it tells its share by `pace.StagePace`
     """
 
     name: str
@@ -166,6 +167,7 @@ class WorkKind:
     rests_on: RestsOn = ""
     compiles: bool = False
     patience: int = 1
+    staged: bool = False
 
     def key(self, plan: Plan, own: Own, weather: str, rest: str = "") -> str:
         """Return under which key its result on a plan is kept; comments and name do not count.
@@ -206,8 +208,8 @@ def season(text: str, beside: Beside, progress: Progress) -> Any:
     from hoopwright.drawing.season_plots import season_views
 
     with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        report = season_of(read, lambda what, share: progress(share, what))
-    progress(0.98, "Drawing the plots.")
+        report = season_of(read, lambda what, share: progress(0.85 * share, what))
+    progress(0.95, "Drawing the plots.")
     wide, narrow = (season_views(report, read.plan.system, width) for width in (WIDTH, NARROW))
     plots = [{"name": views[0].name} | plotted(*views) for views in zip(wide, narrow, strict=True)]
     return season_answer(report, read.plan.system) | {"plots": plots}
@@ -329,6 +331,7 @@ KINDS: Mapping[str, WorkKind] = {
             "where much is out of stock",
             class_worked,
             rests_on="households",
+            staged=True,
         ),
     )
 }

@@ -16,6 +16,7 @@ from dataclasses import replace
 from multiprocessing.connection import Connection
 from typing import Any
 
+from hoopwright.answers.season_kept import FIRST_USE
 from hoopwright.plan.read import PlanError
 from hoopwright.programme.pools import end_with_parent
 from hoopwright.store import Job, LoggerFile, Store
@@ -136,7 +137,8 @@ class WorkQueue:
 
     def _watch(self, job: Job, line: Connection) -> None:
         begun, noted, shown = time.monotonic(), 0.0, 0.0
-        share, says, pace = 0.0, "Starting.", Pace()
+        share, says, staged = 0.0, "Starting.", KINDS[job.kind].staged
+        pace = Pace(staged=staged)
         allowed = self._seconds * KINDS[job.kind].patience
         while not self._closing.is_set():
             if time.monotonic() - begun > allowed:
@@ -157,7 +159,11 @@ class WorkQueue:
                     self._store.jobs.tell(job.id, "failed", share, says)
                     return
                 share = float(value)
-                pace.heard(time.monotonic(), share)
+                # To compile is no part of the pace.
+                if says == FIRST_USE:
+                    pace = Pace(staged=staged)
+                else:
+                    pace.heard(time.monotonic(), share)
             # The first step is shown at once: short work would be over before the next note.
             if time.monotonic() - noted > _NOTE or (share > 0.0 and shown == 0.0):
                 noted, shown = time.monotonic(), share
