@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -138,7 +139,15 @@ def sun_over_hours(
 
 def sun_of(weather: Weather) -> HourlySun:
     """Return the sun over each hour of a weather record."""
-    return sun_over_hours(weather.start, len(weather), weather.station)
+    return _sun_over(weather.start, len(weather), weather.station)
+
+
+@lru_cache(maxsize=8)
+def _sun_over(start: datetime, count: int, station: Station) -> HourlySun:
+    found = sun_over_hours(start, count, station)
+    for series_of in vars(found).values():
+        series_of.setflags(write=False)
+    return found
 
 
 def day_spans(start: datetime, count: int, station: Station, horizon: float = -0.8333) -> DaySpan:

@@ -35,16 +35,14 @@ def snow_depths(weather: Weather, c: Coefficients) -> Snow:
         0.0,
     )
     on_ground = np.where(np.isfinite(weather.snow_depth), weather.snow_depth, 0.0)
-    depths = []
-    depth, since = 0.0, 0.0
-    warm = (weather.air_temperature > c.snow_slides_above).tolist()
-    for water, slides in zip(fall.tolist(), warm, strict=True):
-        since = 0.0 if water > 0.0 else since + 1.0
-        depth += water / c.snow_new_density
-        if slides or since >= c.snow_cleared_hours:
-            depth = 0.0
-        depths.append(depth)
-    return Snow(np.array(depths), on_ground)
+    hour = np.arange(len(weather))
+    since = hour - np.maximum.accumulate(np.where(fall > 0.0, hour, -1))
+    gone = (weather.air_temperature > c.snow_slides_above) | (since >= c.snow_cleared_hours)
+    # What has fallen since the hour in which it last went.
+    fallen = np.cumsum(fall / c.snow_new_density)
+    cleared = np.maximum.accumulate(np.where(gone, hour, -1))
+    depth = fallen - np.where(cleared < 0, 0.0, fallen[cleared])
+    return Snow(depth, on_ground)
 
 
 def resistance(depth: Series, c: Coefficients) -> Series:
