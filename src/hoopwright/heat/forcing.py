@@ -159,12 +159,17 @@ def forcing(
         vapour = np.where(hours.covered > 0.5, around.vapour, vapour)
     # A barrier that the record's wind already feels is not taken off twice: the greater counts.
     speed = weather.wind_speed * min(1.0, c.wind_shelter / weather.wind_shelter)
-    crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
     bed = np.maximum(speed * wind_share(BED_HEIGHT), c.least_wind)
     screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
     snow = at.snow
+    # What every cover on this bed meets alike, and costs the most to work out.
+    shared = ("every cover", enclosure.height)
+    if shared not in at.kept:
+        crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
+        convection = outside_convection(crown, float(weather.pressure.mean()), c)
+        at.kept[shared] = crown, convection, light_through(snow.on_cover, c)
+    crown, convection, through_snow = at.kept[shared]
     light = light_under(weather, at.geometry, enclosure, optics, c, at.from_ground)
-    through_snow = light_through(snow.on_cover, c)
     covered = hours.covered > 0.5
     # Powers by products: NumPy's own take ten times as long.
     absolute = outside + KELVIN
@@ -181,7 +186,6 @@ def forcing(
     by_edges = enclosure.volume * (still + windy * crown)
     by_weave = enclosure.cover_area * (optics.leak_still + optics.leak_wind * crown)
     # Snow on the cover puts its resistance before convection and its own exchange with the sky.
-    convection = outside_convection(crown, float(weather.pressure.mean()), c)
     snowy = snow.on_cover > SNOW_COVERS
     top = convection + radiation
     beneath = 1.0 / (1.0 / top + resistance(snow.on_cover, c))
