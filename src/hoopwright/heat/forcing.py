@@ -163,12 +163,12 @@ def forcing(
     screen = np.maximum(speed * wind_share(SCREEN), c.least_wind)
     snow = at.snow
     # What every cover on this bed meets alike, and costs the most to work out.
-    shared = ("every cover", enclosure.height)
+    shared = ("every cover", enclosure.height, id(c))
     if shared not in at.kept:
         crown = np.maximum(speed * wind_share(enclosure.height), c.least_wind)
         convection = outside_convection(crown, float(weather.pressure.mean()), c)
-        at.kept[shared] = crown, convection, light_through(snow.on_cover, c)
-    crown, convection, through_snow = at.kept[shared]
+        at.kept[shared] = crown, convection, light_through(snow.on_cover, c), c
+    crown, convection, through_snow, _ = at.kept[shared]
     light = light_under(weather, at.geometry, enclosure, optics, c, at.from_ground)
     covered = hours.covered > 0.5
     # Powers by products: NumPy's own take ten times as long.
