@@ -6,6 +6,7 @@ import os
 import sys
 import xml.etree.ElementTree as ElementTree
 from datetime import date, timedelta
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +15,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from person import run as as_person
 
+from hoopwright.cli import climate_held
 from hoopwright.cli.climate_held import Daily, demo, held_in, plots_of, together
 from hoopwright.cli.climate_words import held_words
 from hoopwright.climate.demo import demo_weather
@@ -31,6 +33,14 @@ needs_files = pytest.mark.skipif(not FILES, reason=f"no real weather files in {S
 
 def run(*words):
     return as_person("climate", *words)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def demo_once():
+    """The demo's years are generated once; what is told of them is worked out each time."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(climate_held, "demo_weather", cache(lambda years: tuple(demo_weather(years))))
+        yield
 
 
 @pytest.fixture(scope="module")

@@ -225,7 +225,7 @@ TMY3_WAYS = ["cell", "cut", "date", "heading", "zone", "gap"]
 def test_broken_tmy3(way, tmp_path, tmy3):
     rng = random.Random(f"tmy3 {way}")
     path = tmp_path / "broken.csv"
-    for _ in range(6):
+    for _ in range(turns(3, 6)):
         lines = list(tmy3)
         at = rng.randrange(2, len(lines))
         if way == "cell":

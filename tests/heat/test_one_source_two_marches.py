@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -14,6 +15,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from bench.plain_covers import cover_optics, perforated
 from heat_rig import FILM, bed, box, real, stretch
 
+from hoopwright.heat import compiled
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import Case, place_of, simulate, simulate_all
@@ -76,3 +78,20 @@ def test_threads_give_the_same_as_one() -> None:
     alone = run(0)
     with ThreadPoolExecutor(2) as pool:
         assert set(pool.map(run, range(8))) == {alone}
+
+
+def test_threads_that_ask_at_once_take_turns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Else one sets the compiler's place while another puts it back: a march was then compiled
+    anew, and its code kept in the folder that one stood in."""
+    inside: list[str] = []
+
+    def made() -> str:
+        assert not inside
+        inside.append("one")
+        time.sleep(0.02)
+        inside.clear()
+        return "march"
+
+    monkeypatch.setattr(compiled, "_compiled", made)
+    with ThreadPoolExecutor(4) as pool:
+        assert set(pool.map(lambda _: compiled_march(), range(4))) == {"march"}

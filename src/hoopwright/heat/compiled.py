@@ -6,6 +6,7 @@ numba is imported only when `compiled_march` is first called; importing this mod
 from __future__ import annotations
 
 import os
+import threading
 from functools import cache
 from pathlib import Path
 from types import FunctionType
@@ -40,7 +41,10 @@ SOURCES = (
 )
 
 
-@cache
+#: Where the compiler keeps its code is one setting for all threads: set, used, put back in turn.
+_TURN = threading.Lock()
+
+
 def compiled_march() -> Any:
     """`kernel.march` compiled to machine code, for one lane or `lanes.WIDTH` by what it is given.
 
@@ -49,6 +53,12 @@ def compiled_march() -> Any:
     the sources, as numba itself looks only at the file of the outermost function; where no folder
     can be written, numba finds a place of its own.
     """
+    with _TURN:
+        return _compiled()
+
+
+@cache
+def _compiled() -> Any:
     import numba
     from numba.extending import register_jitable
 
