@@ -39,7 +39,7 @@ def class_files(
     makers: dict[str, tuple[float, Callable[[], bytes | Document]]] = {
         "order": (0.6, lambda: class_order_document(worked, date, names=names)),
         "cutting-station": (0.3, lambda: station_document(worked, date)),
-        f"book-{typical}": (4.5, lambda: build_sheet(worked.designs[typical], date)),
+        f"book-{typical}": (3.5, lambda: build_sheet(worked.designs[typical], date)),
     }
     for one in worked.letters:
         makers[f"kit-{one}"] = (0.06, partial(kit_document, worked, one, date, names=names))

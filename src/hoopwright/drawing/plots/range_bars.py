@@ -73,7 +73,7 @@ def range_bars(
     known = [v for bar in bars for v in (bar.value, bar.low, bar.high) if math.isfinite(v)]
     left = max(text_width(bar.label, TEXT_SIZE) for bar in bars) + 1.5 * GAP
     said = [_number(bar, gauge) for bar in bars]
-    right = max(text_width(words, TEXT_SIZE) for words in said) + 3 * GAP
+    right = max(text_width(words, TEXT_SIZE) for words in said) + 2 * GAP
     marks = min(8, max(2, round((width - left - right) / MARK)))
     horizontal = value_axis([known], gauge, count=marks, floor=True)
     height = len(bars) * ROW
