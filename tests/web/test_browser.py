@@ -454,6 +454,28 @@ def test_no_word_of_a_drawing_is_too_small_to_read_on_a_phone(look, example):
     assert page.evaluate(wider) <= 0
 
 
+#: Every word of the charts that is seen: its height, where it begins and ends, itself [px].
+CHARTED = """() => {
+  for (const one of document.querySelectorAll("details")) one.open = true;
+  const seen = [...document.querySelectorAll(".chart text")].filter((one) => one.checkVisibility());
+  return seen.map((one) => {
+    const { left, right } = one.getBoundingClientRect();
+    const high = parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().d;
+    return [high, left, right, one.textContent];
+  });
+}"""
+
+
+@pytest.mark.parametrize("name", ["/limits", "/season", "/evidence"])
+def test_no_word_of_a_chart_is_cut_or_too_small_on_a_phone(look, example, name):
+    page = look(viewport={"width": 390, "height": 844}).page
+    page.goto(example + name)
+    settled(page)
+    words = page.evaluate(CHARTED)
+    assert len(words) > 20
+    assert [one for one in words if one[0] < 12 or one[1] < 0 or one[2] > 390] == []
+
+
 def test_crops_are_picked_from_a_list_that_is_searched(look, server):
     page = look(viewport={"width": 390, "height": 844}).page
     open_example(page, server)
