@@ -167,9 +167,9 @@ def _ageing(design: Design) -> str:
         return ""
     told = [gust_words(one, design.system) for one in (ten, five, new)]
     return (
-        "Boards rot at the screws: in the same careful count the cover is lost above {} once they "
-        "are ten years old, {} at five (as counted here), {} new: rough; prod the wood round the "
-        "screws each spring.".format(*told)
+        "Boards rot at the screws: nine beds in ten keep their cover up to {} on boards of ten "
+        "years, to {} on boards of five (as counted here), to {} on new ones: rough; prod the wood "
+        "round the screws each spring.".format(*told)
     )
 
 
