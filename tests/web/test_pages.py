@@ -14,6 +14,7 @@ from markupsafe import escape
 from served import DEMO, ROOT, seen
 
 from hoopwright.sheet.cautions import SCREENS, cautions_on
+from hoopwright.web.context import keys_called
 from hoopwright.web.processes import WorkFailed
 
 BY_HTMX = {"hx-request": "true"}
@@ -365,3 +366,11 @@ def test_weather_of_ones_own_is_asked_for_next(client, weather, then):
     made = client.post("/plans", data=form).headers["location"]
     assert made.endswith(then)
     assert client.get(made).status_code == 200
+
+
+def test_what_a_key_is_set_to_is_told_as_the_form_has_it():
+    told = keys_called('(hoops.ridge = "pipe", hoops.brace = true; hoops.spacing; no.key = true)')
+    assert told == (
+        "(“Ridge line”: pipe, tick “Ridge tied back at the ends”; “Widest gap between hoops”; "
+        "no.key = true)"
+    )
