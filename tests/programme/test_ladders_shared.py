@@ -36,9 +36,7 @@ def told(found):
 def test_each_ladder_is_what_it_is_alone(whole):
     """Pins, stakes, ridge, brace and film in turn: what is shared is no other's."""
     shared = Ladders(whole=whole)
-    standings = {
-        name: design_of(read_plan_text(BED + more)).standing for name, more in PLANS.items()
-    }
+    standings = [design_of(read_plan_text(BED + more)).standing for more in PLANS.values()]
     shared.prepare(standings)
     for standing in standings:
         numbers, first = told(shared.of(standing))
