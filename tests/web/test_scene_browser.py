@@ -88,6 +88,10 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
         page.evaluate(axe)
         found = page.evaluate("axe.run('#main').then((found) => found.violations)")
         assert [one["id"] for one in found] == []
+    wider = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    for width in (1280, 390):
+        page.set_viewport_size({"width": width, "height": 844})
+        assert page.evaluate(wider) <= 0, width
     watched.context.close()
     assert watched.wrong == []
 
