@@ -103,7 +103,8 @@ def _told() -> Iterator[None]:
 
 def held_alone(folder: Path) -> FileLock:
     """Return a lock that holds the folder for this process until it is released or ends."""
-    lock = FileLock(folder / "in-use.lock", timeout=0, mode=0o600, thread_local=False)
+    # A moment's patience: what a server was starting when it was killed holds on until it runs.
+    lock = FileLock(folder / "in-use.lock", timeout=1, mode=0o600, thread_local=False)
     try:
         lock.acquire()
     except Timeout:
