@@ -84,13 +84,15 @@ def test_a_hoop_bent_from_a_straight_pipe(share, hold):
         assert np.abs(ours.foot_torque).max() < 1e-4
 
 
-@pytest.mark.parametrize(("lean", "over"), [(0.1, 0.01), (1 / 3, 0.09)])
-def test_how_far_the_first_order_goes(lean, over):
+def test_how_far_the_first_order_goes():
     """At a lean of a tenth of the height it says up to 1 % too much, at a third up to 9 %."""
     curve = bend_hoop(1.0, 0.5, TWO)
     ours = here(curve, TWO, "held", 1.0)
-    load = lean * curve.rise / ours.lean[0, CROWN]
     theirs = outside.bent_from_straight(0.5, TORSION, SPRING[TWO], outside.STIFF, SPRING[TWO])
-    outside.push(theirs, load, steps=8)
-    ratio = load * ours.lean[0, CROWN] / theirs.lean().max()
-    assert 1.0 < ratio < 1.0 + over
+    pushed = 0.0
+    for lean, over in ((0.1, 0.01), (1 / 3, 0.09)):
+        load = lean * curve.rise / ours.lean[0, CROWN]
+        outside.push(theirs, load - pushed, steps=8)
+        pushed = load
+        ratio = load * ours.lean[0, CROWN] / theirs.lean().max()
+        assert 1.0 < ratio < 1.0 + over, lean
