@@ -9,6 +9,7 @@ import pytest
 from given import Given
 
 from hoopwright.checks.at_gust import at_gust
+from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.wind_pressure import AMONG_HOUSES, GROUND, PEAK, PROFILE, WindAtBed
 from hoopwright.design import design_of
 from hoopwright.loads.wind_cases import ASCE, EUROCODE
@@ -22,6 +23,12 @@ def at(exposure: str, elevation: float | None, height: float = 1.2) -> WindAtBed
     return WindAtBed(replace(site, exposure=exposure, elevation=elevation), height)
 
 
+def inputs_of(wind: WindAtBed, draws: Given) -> Inputs:
+    standing = design_of(read_plan_text('[bed]\nlength = "12 ft"\nwidth = "3 ft"\n')).standing
+    vars(standing)["wind"] = wind
+    return Inputs(standing, draws)
+
+
 def test_gust_and_pressure_in_thin_air():
     """1.2 m up, ground 0.06 m rough, peak 2.8, profile 1.05: ln 20 = 2.9957; the gust goes as
     0.06^0.07 x 2.9957 (1 + 2.8 / 2.9957) = 4.7596 over 0.03^0.07 x ln(333.3) + 2.5 -> 0.78232 x
@@ -31,8 +38,9 @@ def test_gust_and_pressure_in_thin_air():
     wind = at("open", 2042.0)
     draws = Given(values=DRAWN)
     assert wind.share(draws) == pytest.approx([0.76882], rel=1e-3)
-    assert wind.gust(np.array([100.0]), draws) == pytest.approx([18.767], rel=1e-3)
-    assert wind.gust(np.array([-1.0]), draws) == pytest.approx([0.0])
+    gust = inputs_of(wind, draws).gust
+    assert gust(np.array([100.0])) == pytest.approx([18.767], rel=1e-3)
+    assert gust(np.array([-1.0])) == pytest.approx([0.0])
     assert wind.likely_share == pytest.approx(0.77492, rel=1e-3)
     assert wind.pressure(20.0) == pytest.approx(115.4, rel=1e-3)
     assert at("open", None).density == pytest.approx(1.225)
@@ -42,7 +50,8 @@ def test_gust_among_houses():
     """No profile holds there: half the gust as drawn, 0.46 as likely; 100 Pa at sea level 12.778
     m/s at the bed."""
     wind = at("suburb", 0.0)
-    assert wind.gust(np.array([100.0]), Given(values=DRAWN)) == pytest.approx([25.56], rel=1e-3)
+    gust = inputs_of(wind, Given(values=DRAWN)).gust(np.array([100.0]))
+    assert gust == pytest.approx([25.56], rel=1e-3)
     assert wind.likely_share == pytest.approx(0.46)
     assert wind.pressure(20.0) == pytest.approx(0.6125 * 9.2**2, rel=1e-3)
 
