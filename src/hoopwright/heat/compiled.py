@@ -6,6 +6,7 @@ numba is imported only when `compiled_march` is first called; importing this mod
 from __future__ import annotations
 
 import os
+import sys
 import threading
 from functools import cache
 from pathlib import Path
@@ -41,6 +42,8 @@ SOURCES = (
 )
 
 
+#: Longest that a thread back from its march waits for the interpreter [s], in place of 5 ms.
+SWITCH = 1e-4
 #: Where the compiler keeps its code is one setting for all threads: set, used, put back in turn.
 _TURN = threading.Lock()
 
@@ -64,6 +67,7 @@ def _compiled() -> Any:
 
     from hoopwright.heat import vectors
 
+    sys.setswitchinterval(SWITCH)
     options: Any = {"error_model": "numpy", "fastmath": set(vectors.REORDERED)}
     for module in SOURCES:
         for function in vars(module).values():
