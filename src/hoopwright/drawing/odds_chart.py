@@ -36,7 +36,7 @@ HEIGHT = 0.038
 POINTS = 121
 #: Shares of the beds beside whose place on a curve its word stands [-].
 OPEN_WORD, LOST_WORD = 0.8, 0.45
-HERE = "here once in, years"
+HERE, COUNTED = "here once in, years", "beds in ten"
 
 
 def share_by(at: Floats, gusts: ArrayLike) -> Floats:
@@ -78,7 +78,7 @@ def odds_chart(design: Design, width: float = WIDTH) -> View:
                 (Tone.DARK, area.pieces(gusts, lost)),
             )
         ),
-        *number_rules(area, "beds in ten"),
+        *number_rules(area, COUNTED),
         RULE.trace(*(area.upright(mark.at) for mark in area.x.marks)),
         EDGE.trace(area.level(0.0), *ticks(area, [mark.at for mark in area.x.marks])),
         *words_below(area, area.bottom - LINE),
@@ -136,8 +136,10 @@ def _to_plan_for(design: Design, area: Area) -> list[Item]:
     careful = design.ladder.opens.told[0]
     if not area.x.holds(careful):
         return []
-    x = area.across(careful)
     words = f"plan for {gust_words(careful, design.system)}"
+    # Over its line, but beside what the scale counts, which begins at the paper's edge.
+    beside = text_width(COUNTED, TEXT_SIZE) + 2 * GAP + text_width(words, TEXT_SIZE) / 2
+    x = max(area.across(careful), beside)
     return [
         CHANGED.trace(area.upright(careful)),
         Text((x, area.top + 0.35 * LINE), words, Layer.DECISION, Anchor.MIDDLE),
