@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 #: The rooms whose files take longest, begun first so that all workers end together.
-LONG_ROOMS = ("reference", "web", "programme", "sheet", "invariant", "practice", "unchanged")
+LONG_ROOMS = ("web", "sheet", "reference", "programme", "invariant", "practice", "unchanged")
 #: Files that go to one worker, by how they begin: they share what takes long to make.
 TOGETHER = {
     "tests/sheet/": "books",
@@ -45,6 +45,12 @@ def pytest_configure(config: pytest.Config) -> None:
         places = os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, path))}
         compiling = subprocess.Popen([sys.executable, str(script)], env=places)
         config.add_cleanup(compiling.wait)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """Return one worker more than cores: one of them mostly waits for a browser or a server."""
+    return (os.cpu_count() or 1) + 1
 
 
 @pytest.hookimpl(optionalhook=True)
