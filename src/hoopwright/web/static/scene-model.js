@@ -22,6 +22,9 @@ export class Model {
     this.moved = new T.Group(); // what slides or tips with the box
     this.root.add(this.moved);
     this.flat = new Map();
+    this.film = new T.MeshPhongMaterial({
+      specular: this.ink.paper, shininess: 70, transparent: true, side: T.DoubleSide, depthWrite: false,
+    });
     this.boards();
     this.plants();
     this.person();
@@ -263,12 +266,9 @@ export class Model {
     if (flown) arch = arch.map(([x, y], n) => [x + 0.55 * box.width + 0.1 * Math.sin(n / 3), y * 0.8 + 0.75 + 0.07 * Math.cos(n / 4)]);
     this.edge = arch;
     const tint = this.color("film", this.color("sides", this.ink.line));
-    this.film?.dispose();
-    const film = new T.MeshPhongMaterial({
-      color: tint, specular: this.ink.paper, shininess: 70, transparent: true,
-      opacity: cover.clear ? (flown ? 0.3 : 0.16) : 0.5, side: T.DoubleSide, depthWrite: false,
-    });
-    this.film = film;
+    const { film } = this;
+    film.color.set(tint);
+    film.opacity = cover.clear ? (flown ? 0.3 : 0.16) : 0.5;
     const [a, b] = cover.ends.map((x) => x - half);
     this.covered.add(lofted(arch, a, b, film));
     const ring = (x) => arch.map(([z, y]) => new T.Vector3(x, y, z));

@@ -8,6 +8,9 @@ const VIEWS = { corner: [0.9, 0.75, 1.15], end: [-1.6, 0.25, 0.001], side: [0.00
 const TURN = Math.PI / 24;
 // What draws where there is no graphics card, as browsers call it.
 const SOFTWARE = /swiftshader|llvmpipe|softpipe|software|basic render/i;
+// Points of the drawing for one of the page, while something is pulled there.
+const COARSE = 0.6;
+const fineness = () => Math.min(2, devicePixelRatio);
 
 class Bench {
   constructor(home) {
@@ -42,6 +45,7 @@ class Bench {
       this.stormed();
     });
     this.handles = new Map();
+    this.gone = [];
     new ResizeObserver(() => this.fit()).observe(this.stage);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.built());
     this.keys();
@@ -67,7 +71,7 @@ class Bench {
     if (!this.bed) return;
     if (this.model) {
       this.scene.remove(this.model.root);
-      this.model.dispose();
+      this.gone.push(this.model);
     }
     this.model = new Model(this.bed);
     this.scene.add(this.model.root);
@@ -96,10 +100,11 @@ class Bench {
     this.sky.intensity = day ? (day.up ? 1.9 : 1.1) : 1.7;
   }
 
-  /** Without a graphics card shadows are half of the drawing: they wait while something is pulled. */
+  /** Without a graphics card shadows and fine points wait while something is pulled. */
   hurry(on) {
     if (!this.slow || this.sun.castShadow === !on) return;
     this.sun.castShadow = !on;
+    this.renderer.setPixelRatio(on ? COARSE : fineness());
     this.draw();
   }
 
@@ -118,7 +123,7 @@ class Bench {
   fit() {
     const { clientWidth: wide, clientHeight: high } = this.stage;
     if (!wide || !high || !this.bed) return;
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
+    this.renderer.setPixelRatio(fineness());
     this.renderer.setSize(wide, high, false);
     const before = this.camera.aspect;
     this.camera.aspect = wide / high;
@@ -135,6 +140,8 @@ class Bench {
       if (!this.model) return;
       this.model.face(this.camera);
       this.renderer.render(this.scene, this.camera);
+      // Not before: with the last solid of its kind goes its shader, to be compiled anew.
+      for (const model of this.gone.splice(0)) model.dispose();
       this.moveHandles();
       this.home.dispatchEvent(new CustomEvent("drawn"));
     });
