@@ -8,6 +8,7 @@ the snow rows follow, and one of ice.
 from __future__ import annotations
 
 import math
+import threading
 from collections.abc import Callable, Sequence
 from functools import cached_property
 
@@ -110,15 +111,19 @@ def follow_hoop(standing: Standing, way: Callable[..., EquilibriumPath] = follow
 #: The last few hoops followed, by what they depend on: most changes of a plan leave its hoop alone.
 _LATELY: dict[object, FollowedHoop] = {}
 _MOST_LATELY = 8
+#: A sweep's threads ask for hoops at once.
+_TURN = threading.Lock()
 
 
 def lately_followed(standing: Standing) -> FollowedHoop:
     """Return what `follow_hoop` does, anew only where this hoop is none of the last few."""
     key = depends_on(standing)
-    held = _LATELY.pop(key, None) or follow_hoop(standing)
-    _LATELY[key] = held
-    while len(_LATELY) > _MOST_LATELY:
-        _LATELY.pop(next(iter(_LATELY)), None)
+    held = _LATELY.get(key) or follow_hoop(standing)
+    with _TURN:
+        _LATELY.pop(key, None)
+        _LATELY[key] = held
+        while len(_LATELY) > _MOST_LATELY:
+            del _LATELY[next(iter(_LATELY))]
     # A hoop of its own, for what is read off it is kept with it and should go with its ladder.
     found = FollowedHoop(held.cases, held.section, held.path)
     vars(found)["response"] = held.response
