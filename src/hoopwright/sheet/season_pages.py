@@ -13,6 +13,7 @@ from hoopwright.answers.season_words import (
     successions,
     thirst,
 )
+from hoopwright.answers.voice import sentence
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout
 from hoopwright.drawing.season_plots import frost_curves, sowing_charts, year_maps
@@ -66,7 +67,7 @@ def _dates_on_paper(grid: Grid) -> Grid:
 
     def row(cells: tuple[str, ...]) -> tuple[str, ...]:
         outside, inside, picked_outside, picked_inside, rule, light, adds = cells
-        way = f"{rule[:1].upper()}{rule[1:]}. " if rule else ""
+        way = f"{sentence(rule)}. " if rule else ""
         yields = f" Yield by light: {light}." if light else ""
         return start(outside, picked_outside), start(inside, picked_inside), f"{way}{adds}{yields}"
 
