@@ -67,6 +67,8 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     page = watched.page
     asked = []
     page.on("request", lambda request: asked.append(request.url))
+    if draws:
+        page.add_init_script(f"({COUNTED})()")
     page.goto(bed)
     if not draws:
         settled(page)
@@ -78,6 +80,12 @@ def test_the_model_is_pulled_turned_and_stormed_or_the_drawing_stays(browser, se
     page.wait_for_selector("#scene[data-shown]")
     until(page, "() => document.querySelector('#picture').hidden")
     _keys_change_the_plan(page)
+    page.evaluate(SHONE)
+    linked = page.evaluate("window.linked")
+    # By now each has been drawn with shadows and, hurried, without.
+    _keys_change_the_plan(page)
+    page.evaluate(SHONE)
+    assert page.evaluate("window.linked") == linked > 0, "a changed bed compiles no shader anew"
     _storm_is_told(page)
     _a_bed_tips_over_its_lee_board(page)
     assert not [url for url in asked if url.endswith("/days")]
@@ -123,6 +131,13 @@ def _a_day_is_told(page):
     assert page.inner_text(".day-told").startswith("Move the slider")
     assert "At 60 mph" in page.inner_text(".storm-told")
 
+
+#: Shaders linked so far, counted from before the page's own scripts on.
+COUNTED = """() => {
+  const made = WebGL2RenderingContext.prototype, link = made.linkProgram;
+  window.linked = 0;
+  made.linkProgram = function (...words) { window.linked += 1; return link.apply(this, words); };
+}"""
 
 #: The picture as it is drawn next, to tell it from another.
 SHONE = """() => new Promise((done) => {

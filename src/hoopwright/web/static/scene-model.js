@@ -4,6 +4,14 @@ import * as T from "./three-0.187.0.min.js";
 const LEAN = { "ends lean": 0.2, "ends fall": 0.9 }; // [rad] an end hoop is drawn leaning
 const CORDS = 0.004;
 
+// What solids are painted with outlives them: with the last of its kind a shader would go, to be
+// compiled anew for the next bed.
+const paints = new Map();
+const paint = (key, make) => {
+  if (!paints.has(key)) paints.set(key, make());
+  return paints.get(key);
+};
+
 export const inks = () => {
   const held = getComputedStyle(document.documentElement);
   const of = (name) => new T.Color(held.getPropertyValue(name).trim());
@@ -21,10 +29,6 @@ export class Model {
     this.root = new T.Group();
     this.moved = new T.Group(); // what slides or tips with the box
     this.root.add(this.moved);
-    this.flat = new Map();
-    this.film = new T.MeshPhongMaterial({
-      specular: this.ink.paper, shininess: 70, transparent: true, side: T.DoubleSide, depthWrite: false,
-    });
     this.boards();
     this.plants();
     this.person();
@@ -34,17 +38,12 @@ export class Model {
   }
 
   tone(color, see = 1) {
-    const key = `${color.getHexString()} ${see}`;
-    if (!this.flat.has(key)) {
-      this.flat.set(key, new T.MeshLambertMaterial({ color, transparent: see < 1, opacity: see, side: T.DoubleSide, depthWrite: see === 1 }));
-    }
-    return this.flat.get(key);
+    return paint(`${color.getHexString()} ${see}`, () =>
+      new T.MeshLambertMaterial({ color, transparent: see < 1, opacity: see, side: T.DoubleSide, depthWrite: see === 1 }));
   }
 
   line(color) {
-    const key = `line ${color.getHexString()}`;
-    if (!this.flat.has(key)) this.flat.set(key, new T.LineBasicMaterial({ color }));
-    return this.flat.get(key);
+    return paint(`line ${color.getHexString()}`, () => new T.LineBasicMaterial({ color }));
   }
 
   /** A box by its middle and sizes, with one thin line round it. */
@@ -88,7 +87,7 @@ export class Model {
     ground.position.y = soil;
     ground.receiveShadow = true;
     this.moved.add(ground);
-    const shade = new T.Mesh(new T.PlaneGeometry(40, 40), new T.ShadowMaterial({ opacity: 0.16 }));
+    const shade = new T.Mesh(new T.PlaneGeometry(40, 40), paint("shade", () => new T.ShadowMaterial({ opacity: 0.16 })));
     shade.rotation.x = -Math.PI / 2;
     shade.receiveShadow = true;
     this.root.add(shade);
@@ -179,7 +178,7 @@ export class Model {
     if (path.length > 1) this.cord(this.covered, path.map(at), this.ink.line);
     if (skyline.some(([, up]) => up > 0.001)) this.cord(this.covered, skyline.map(at), this.ink.grey);
     if (!sun) return;
-    const disc = new T.Mesh(new T.SphereGeometry(0.045 * far, 20, 14), new T.MeshBasicMaterial({ color: this.ink.accent }));
+    const disc = new T.Mesh(new T.SphereGeometry(0.045 * far, 20, 14), paint(`sun ${this.ink.accent.getHexString()}`, () => new T.MeshBasicMaterial({ color: this.ink.accent })));
     disc.position.copy(at(sun));
     this.covered.add(disc);
   }
@@ -266,8 +265,9 @@ export class Model {
     if (flown) arch = arch.map(([x, y], n) => [x + 0.55 * box.width + 0.1 * Math.sin(n / 3), y * 0.8 + 0.75 + 0.07 * Math.cos(n / 4)]);
     this.edge = arch;
     const tint = this.color("film", this.color("sides", this.ink.line));
-    const { film } = this;
+    const film = paint("film", () => new T.MeshPhongMaterial({ shininess: 70, transparent: true, side: T.DoubleSide, depthWrite: false }));
     film.color.set(tint);
+    film.specular.set(this.ink.paper);
     film.opacity = cover.clear ? (flown ? 0.3 : 0.16) : 0.5;
     const [a, b] = cover.ends.map((x) => x - half);
     this.covered.add(lofted(arch, a, b, film));
@@ -346,7 +346,6 @@ export class Model {
   /** Give back what the graphics hold of it. */
   dispose() {
     this.root.traverse((one) => one.geometry?.dispose());
-    for (const one of [this.film, ...this.flat.values()]) one.dispose();
   }
 
   /** Turn what is flat towards whoever looks. */

@@ -45,7 +45,6 @@ class Bench {
       this.stormed();
     });
     this.handles = new Map();
-    this.gone = [];
     new ResizeObserver(() => this.fit()).observe(this.stage);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.built());
     this.keys();
@@ -71,7 +70,7 @@ class Bench {
     if (!this.bed) return;
     if (this.model) {
       this.scene.remove(this.model.root);
-      this.gone.push(this.model);
+      this.model.dispose();
     }
     this.model = new Model(this.bed);
     this.scene.add(this.model.root);
@@ -140,8 +139,6 @@ class Bench {
       if (!this.model) return;
       this.model.face(this.camera);
       this.renderer.render(this.scene, this.camera);
-      // Not before: with the last solid of its kind goes its shader, to be compiled anew.
-      for (const model of this.gone.splice(0)) model.dispose();
       this.moveHandles();
       this.home.dispatchEvent(new CustomEvent("drawn"));
     });
