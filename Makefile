@@ -69,16 +69,20 @@ bench: $(DEV)
 	$(BIN)/python -m bench
 
 # The hashes are the pin; the project itself goes in without its dependencies.
+# Its modules are compiled here, as an installer does: where Python may write no byte code
+# (PYTHONDONTWRITEBYTECODE) each start would compile them anew, a fifth of the time of a `check`.
+INSTALL_ITSELF = $(BIN)/python -m pip install $(QUIET) --no-deps --no-build-isolation --editable . \
+	&& $(BIN)/python -m compileall -q src
 .venv/bin/python:
 	$(PYTHON) -m venv .venv
 $(RUN): requirements/runtime.txt pyproject.toml | .venv/bin/python
 	test -f $(DEV) || $(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/runtime.txt
 	test -f $(DEV) || $(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/build.txt
-	$(BIN)/python -m pip install $(QUIET) --no-deps --no-build-isolation --editable .
+	$(INSTALL_ITSELF)
 	touch $@
 $(DEV): requirements/dev.txt pyproject.toml | .venv/bin/python
 	$(BIN)/python -m pip install $(QUIET) --require-hashes -r requirements/dev.txt
-	$(BIN)/python -m pip install $(QUIET) --no-deps --no-build-isolation --editable .
+	$(INSTALL_ITSELF)
 	touch $@
 
 # Needs uv; writes hashes and no registry address.
