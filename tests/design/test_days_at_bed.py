@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hoopwright.answers.day_words import clock_of, days_told
+from hoopwright.answers.day_words import days_told
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.design_days import design_days
 from hoopwright.climate.sun import sun_of
@@ -15,7 +15,7 @@ from hoopwright.design.growing import heat_bed_of, own_optics, schedule_of_plan,
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.run import simulate
 from hoopwright.plan import read_plan_text
-from hoopwright.units import METRIC, US
+from hoopwright.units import METRIC, US, show
 
 PLAN = """
 [site]
@@ -169,5 +169,6 @@ def test_what_is_told_is_marked_and_points_where_the_sun_is(found):
     assert not january["covered"]
     assert set(january["curves"]) == {"air outside", "leaves in the open"}
     assert "cover off" in january["rows"][11]["says"]
-    assert [clock_of(h, US) for h in (1, 12, 13, 24)] == ["1 am", "noon", "1 pm", "midnight"]
-    assert clock_of(13, METRIC) == "13:00"
+    assert [show(h, "hour", US) for h in (1, 12, 24)] == ["1 am", "noon", "midnight"]
+    assert [show(h, "hour", US) for h in (0, 13, 19.5)] == ["midnight", "1 pm", "7:30 pm"]
+    assert show(13, "hour", METRIC) == "13:00"

@@ -6,7 +6,7 @@ from collections import defaultdict
 from pathlib import Path
 
 SOURCE = Path(__file__).parents[2] / "src" / "hoopwright"
-ROOMS_WITH_UNITS = {"units", "cli", "web", "sheet", "drawing", "answers", "__main__.py"}
+ROOMS_WITH_UNITS = {"units", "cli", "web", "sheet", "drawing", "__main__.py"}
 #: The plan's key says which units, and the starter writes a plan in them.
 KEY = {"plan/model.py", "plan/starter.py"}
 ASKS = re.compile(r"\.units ==|system\.name|== \"metric\"|== \"us\"|\bmetric: bool")

@@ -17,7 +17,6 @@ from hoopwright.drawing.plots.detail_plot import (
     ClockFace,
     Remark,
     SunSpan,
-    clock_words,
     detail_plot,
 )
 from hoopwright.drawing.plots.field import Size
@@ -106,7 +105,7 @@ def bars(system, width=0.168):
 
 
 def detail(system, width=0.168):
-    shown, clock = gauge.temperature(system), clock_words(system)
+    shown = gauge.temperature(system)
     hours = np.arange(0.0, 49.0)
     part = slice(24 * 40, 24 * 40 + 49)
     curves = (
@@ -126,7 +125,7 @@ def detail(system, width=0.168):
         hours,
         curves,
         suns,
-        ClockFace(clock, names),
+        ClockFace(system, names),
         shown,
         remarks=(remark,),
         size=Size(width, 0.07),

@@ -22,7 +22,7 @@ from hoopwright.drawing.plots.axes import (
     value_axis,
 )
 from hoopwright.drawing.plots.contours import contour, hatched_cells, running_mean
-from hoopwright.drawing.plots.detail_plot import ClockFace, SunSpan, clock_words, detail_plot
+from hoopwright.drawing.plots.detail_plot import ClockFace, SunSpan, detail_plot
 from hoopwright.drawing.plots.field import Size
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
@@ -227,7 +227,7 @@ def test_three_days_on_a_narrow_page_keep_their_words_apart():
     hours = np.arange(0.0, 73.0)
     suns = [SunSpan(24 * n + 7.2, 24 * n + 17.5) for n in range(3)]
     curves = [Curve("air", plot_samples.outside()[:73])]
-    clock = ClockFace(clock_words(US), ("1 January", "2 January", "3 January"))
+    clock = ClockFace(US, ("1 January", "2 January", "3 January"))
     shown = gauge.temperature(US)
     view = detail_plot("three", "Three days", hours, curves, suns, clock, shown, size=Size(0.13))
     boxes = [text_box(t, 1.0) for t in texts(view)]

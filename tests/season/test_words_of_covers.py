@@ -80,7 +80,7 @@ def test_soil_under_light_fabric_is_a_range_with_the_trials_in_it() -> None:
     """1 to 3 K over the open bed's 10 degC were measured; the model has 14."""
     found = said(climate("fabric", Band(0.8, 1.0, 1.2), "spunbond-17"))
     cells = {row.label: row.cells for row in found.rows}
-    assert cells["Soil at 2 in (5 cm), May"] == ("10 °C", "11 °C to 14 °C")
+    assert cells["Soil at 5 cm, May"] == ("10 °C", "11 °C to 14 °C")
     assert "trials" in found.note
 
 

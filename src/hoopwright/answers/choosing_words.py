@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, listed, sentence
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
+from hoopwright.heat.compare import HOT
 from hoopwright.programme.advise import Advice, Option
 from hoopwright.programme.compare import Compared, ComparedFigure, leaves_by_night
 from hoopwright.programme.weighing import Worth
@@ -84,12 +85,13 @@ def bars(
     return lines
 
 
-def warmth_words(compared: Sequence[Compared]) -> str:
+def warmth_words(compared: Sequence[Compared], say: Voice) -> str:
     """Return of what the warmth in a comparison is, and how roughly it is known."""
     invented = any(one.design.plan.site.weather == "demo" for one in compared)
     return (
         f"Warmth is of one year at the place{' (invented weather)' if invented else ''}, leaves "
-        "against an open bed; one year tells frost-free days roughly."
+        f"against an open bed; one year tells frost-free days roughly. Too hot: air over "
+        f"{say.show(HOT, 'temperature')}."
     )
 
 
@@ -140,7 +142,7 @@ def does_words(worth: Worth, say: Voice) -> str:
         degrees = say.show(worth.growth.degrees, "temperature difference")
         words += (
             f"; leaves {degrees} warmer at night, {worth.growth.days} frost-free days more, "
-            f"{worth.growth.hot} h over 32 °C (90 °F) in the year weighed"
+            f"{worth.growth.hot} h over {say.show(HOT, 'temperature')} in the year weighed"
         )
     return words + "."
 

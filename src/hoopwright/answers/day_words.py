@@ -75,7 +75,8 @@ def _row(day: DayAtBed, hour: int, system: System) -> dict[str, str]:
     def warmth(values: np.ndarray) -> str:
         return show(float(values[hour]), "temperature", system)
 
-    clock, sun, sides = clock_of(hour + 1, system), _sun(day, hour), _sides(day, hour, system)
+    clock = show(hour + 1, "hour", system)
+    sun, sides = _sun(day, hour), _sides(day, hour, system)
     open_air, open_leaf = warmth(day.open_air), warmth(day.open_leaf)
     air, leaf = (warmth(day.air), warmth(day.leaf)) if day.covered else ("", "")
     says = f"{clock}: sun {sun}; "
@@ -86,15 +87,6 @@ def _row(day: DayAtBed, hour: int, system: System) -> dict[str, str]:
         says += f"{sides}. Air {open_air}, leaves {open_leaf}."
     cells = {"clock": clock, "sun": sun, "sides": sides, "says": says}
     return cells | {"air": air, "open_air": open_air, "leaf": leaf, "open_leaf": open_leaf}
-
-
-def clock_of(hour: int, system: System) -> str:
-    """Return an hour of the day, 1 to 24, as the reader's clock has it."""
-    if system.name != "us":
-        return f"{hour}:00"
-    if hour % 12 == 0:
-        return "noon" if hour == 12 else "midnight"
-    return f"{hour % 12} {'am' if hour % 24 < 12 else 'pm'}"
 
 
 def _sun(day: DayAtBed, hour: int) -> str:

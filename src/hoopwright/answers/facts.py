@@ -10,7 +10,6 @@ from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 
 #: Every so far up [m] the inside width is told, in feet or in metric.
-_LEVELS = {"us": 0.3048, "metric": 0.3}
 #: What holds a leg: a rod, or so many straps.
 _ON_EACH = (message("a rod in the ground"), message("one strap"), message("two straps"))
 
@@ -114,7 +113,7 @@ def _height(design: Design, say: Voice) -> Fact:
 
 
 def _clearance(design: Design, say: Voice) -> Fact:
-    hoop, step = design.hoop, _LEVELS[design.system.name]
+    hoop, step = design.hoop, design.system.height_step
     top = hoop.crown_over_board
     levels = [step * n for n in range(1, max(1, math.floor(top / step - 0.05)) + 1)]
     levels = [level for level in levels if level < top] or [top / 2]

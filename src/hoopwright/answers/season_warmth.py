@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from hoopwright.design.season_climates import DEGREE_BASE
-from hoopwright.design.season_opening import HOT
+from hoopwright.design.season_climates import READ_DEPTH
 from hoopwright.design.season_report import CoverClimate, SeasonReport
 from hoopwright.frozen import dataclass
-from hoopwright.heat.compare import NightGain
+from hoopwright.heat.compare import DEGREE_BASE, HOT, NightGain
 from hoopwright.units import System, show
 
 ACCURACY = (
@@ -61,16 +60,20 @@ def warmth(report: SeasonReport, system: System) -> Grid:
         ),
         SeasonRow(
             f"Degree days above {show(DEGREE_BASE, 'temperature', system)}",
-            tuple(_degree_days(c.degree_days, system) for c in covers),
+            tuple(show(c.degree_days, "degree days", system) for c in covers),
         ),
         SeasonRow(
             "Light on the plants, half year of long days", tuple(_lit(c, bare) for c in covers)
         ),
         SeasonRow("Wet-leaf hours a year", tuple(f"{c.wet_leaf:.0f}" for c in covers)),
-        SeasonRow("Water from soil and leaves", tuple(_water(c.water, system) for c in covers)),
+        SeasonRow(
+            "Water from soil and leaves",
+            tuple(show(c.water / 1000, "water", system) for c in covers),
+        ),
         *(
             SeasonRow(
-                f"Soil at 2 in (5 cm), {name}", tuple(_soil(c, bare, month, system) for c in covers)
+                f"Soil at {show(READ_DEPTH, 'depth', system)}, {name}",
+                tuple(_soil(c, bare, month, system) for c in covers),
             )
             for name, month in (("March", 2), ("May", 4), ("July", 6), ("October", 9))
         ),
@@ -152,11 +155,3 @@ def _ranked(covers: Sequence[CoverClimate]) -> str:
     if not alike:
         return ""
     return "Covers whose ranges for leaves overlap cannot be ranked: which is warmer is not known. "
-
-
-def _degree_days(value: float, system: System) -> str:
-    return f"{value * 9 / 5:.0f} °F d" if system.name == "us" else f"{value:.0f} °C d"
-
-
-def _water(millimetres: float, system: System) -> str:
-    return f"{millimetres / 25.4:.0f} in" if system.name == "us" else f"{millimetres:.0f} mm"

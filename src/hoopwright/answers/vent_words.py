@@ -30,10 +30,7 @@ def day_lines(found: Tomorrow, forecast: Forecast, design: Design) -> list[str]:
 
     def clock(standard: datetime) -> str:
         at = wall_clock(standard, offset, forecast.time_zone)
-        if system.name == "us":
-            hour = at.hour % 12 or 12
-            return f"{hour}:{at.minute:02d} {'am' if at.hour < 12 else 'pm'}"
-        return f"{at.hour}:{at.minute:02d}"
+        return show(at.hour + at.minute / 60, "clock", system)
 
     def moment(standard: datetime) -> str:
         """Return a day and an hour: what is warned of is known by the hour alone."""

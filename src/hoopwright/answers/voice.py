@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from fractions import Fraction
 from gettext import NullTranslations
 
 from hoopwright import units
 from hoopwright.frozen import dataclass
-from hoopwright.tables.constants import INCH
 from hoopwright.tables.languages import ENGLISH
 from hoopwright.units import System
-
-_DRILL_STEPS = 64
 
 
 @dataclass(frozen=True)
@@ -100,10 +96,7 @@ class Voice:
     def bit(self, diameter: float) -> str:
         """Return the drill bit nearest a hole [m] by its name in the rack: 64ths of an inch,
         or half millimetres."""
-        if self.system.name == "us":
-            size = Fraction(round(diameter / INCH * _DRILL_STEPS), _DRILL_STEPS)
-            return f"{size} in"
-        return f"{round(diameter * 2000) / 2:g} mm"
+        return self.show(diameter, "drill bit")
 
 
 def message(words: str) -> str:

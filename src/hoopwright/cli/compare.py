@@ -112,5 +112,5 @@ def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) ->
     parts += ["", *bars(lines, names, say)]
     if compared[0].worth.growth is not None:
         guidance = "Strength is guidance: mind the ranges in `hoopwright limits`."
-        parts.append(text.paragraph(f"{warmth_words(compared)} {guidance}"))
+        parts.append(text.paragraph(f"{warmth_words(compared, say)} {guidance}"))
     return "\n".join(parts)

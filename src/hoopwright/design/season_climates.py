@@ -8,9 +8,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.design.season_opening import HOT, VERY_HOT
 from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import (
+    DEGREE_BASE,
+    HOT,
+    VERY_HOT,
     NightGain,
     NightGains,
     degree_days,
@@ -34,7 +36,6 @@ OPEN = "open bed"
 READ_DEPTH = 0.05
 #: Leaf temperatures whose frost-free spans are told [degC]: tender, half-hardy and hardy crops.
 KILLING = (0.0, -2.0, -4.0)
-DEGREE_BASE = 10.0
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from typing import Any
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import LITTLE, visits_of
 from hoopwright.frozen import dataclass
-from hoopwright.heat.compare import opening_for_limit
+from hoopwright.heat.compare import HOT, VERY_HOT, opening_for_limit
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.forcing import Place
 from hoopwright.heat.results import UnderCover
@@ -16,9 +16,6 @@ from hoopwright.heat.run import BedInRun, Case, simulate, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.season.opening_options import Opening, OptionYears, run_ways, ways
 
-#: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
-#: 32 (crop table); 38 is where little sets.
-HOT, VERY_HOT = 32.0, 38.0
 #: Years looked at for the opening calendar and for what fabric or jugs add; more change a half
 #: month rarely (an assumption).
 SOME_YEARS = 10

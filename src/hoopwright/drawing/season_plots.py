@@ -22,7 +22,6 @@ from hoopwright.drawing.plots.day_map import (
 from hoopwright.drawing.plots.detail_plot import (
     DETAIL_HEIGHT,
     ClockFace,
-    clock_words,
     detail_plot,
     sun_spans,
 )
@@ -31,6 +30,7 @@ from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS, PLAIN
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
 from hoopwright.drawing.scene import View
+from hoopwright.heat.compare import HOT
 from hoopwright.season.windows import Window
 from hoopwright.units import System
 
@@ -165,7 +165,7 @@ def year_maps(report: SeasonReport, system: System, width: float = WIDTH) -> tup
     shown, apart = gauge.temperature(system), gauge.temperature_difference(system)
     colours = temperature_colours([outside, under.air], shown)
     gain = under.air - bare.air
-    hot = int((under.air > 32.0).sum())
+    hot = int((under.air > HOT).sum())
     noon = float(gain.reshape(-1, 24)[:, 10:15].mean())
     night = float(gain.reshape(-1, 24)[:, 0:5].mean())
     kind = report.marked("One year of those run. Local standard time.")
@@ -182,7 +182,7 @@ def year_maps(report: SeasonReport, system: System, width: float = WIDTH) -> tup
         ),
         day_map(
             "year-inside",
-            f"Air under the cover: {hot} hours above {shown.show(32.0)} that year",
+            f"Air under the cover: {hot} hours above {shown.show(HOT)} that year",
             temperature_map(under.air, colours, system),
             shown,
             note=kind,
@@ -265,7 +265,7 @@ def _detail(
         hours,
         curves,
         suns,
-        ClockFace(clock_words(system), names),
+        ClockFace(system, names),
         shown,
         note=report.marked(
             "Bands: nine in ten of the runs with the model's figures drawn from their ranges. "

@@ -12,6 +12,11 @@ from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 
 Series = NDArray[np.float64]
+#: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
+#: 32 (crop table); 38 is where little sets.
+HOT, VERY_HOT = 32.0, 38.0
+#: Base of the degree days told [degC].
+DEGREE_BASE = 10.0
 NIGHT_FROM, NIGHT_TO = 18, 9  # [h] a night runs from this hour to that hour of the next day
 
 

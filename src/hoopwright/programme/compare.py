@@ -134,7 +134,7 @@ def figures(
         ComparedFigure("Wet snow to plan for", "depth", True, of(lambda one: one.worth.snow)),
         leaves_by_night([one.worth for one in compared]),
         ComparedFigure("Frost-free days gained", "count", True, grown("days")),
-        ComparedFigure("Hours over 32 °C (90 °F)", "count", False, grown("hot")),
+        ComparedFigure("Hours too hot", "count", False, grown("hot")),
         ComparedFigure("Height over the boards", "tape", True, of(lambda one: one.worth.height)),
         ComparedFigure("Waste of sticks", "share", False, of(lambda one: one.worth.waste)),
         ComparedFigure(

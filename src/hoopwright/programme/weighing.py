@@ -14,9 +14,7 @@ from hoopwright.checks import Finding, Severity
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
-from hoopwright.design.season_climates import DEGREE_BASE
-from hoopwright.design.season_opening import HOT
-from hoopwright.heat.compare import degree_days, frost_free, gain, hours_above
+from hoopwright.heat.compare import DEGREE_BASE, HOT, degree_days, frost_free, gain, hours_above
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics
 from hoopwright.heat.forcing import Place

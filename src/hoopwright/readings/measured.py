@@ -10,14 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.heat.compare import NIGHT_FROM, NIGHT_TO
+from hoopwright.heat.compare import DEGREE_BASE, HOT, NIGHT_FROM, NIGHT_TO
 from hoopwright.readings.hourly import Hours
 from hoopwright.season.frost_risk import wilson
 
 Series = NDArray[np.float64]
 #: Share of an hour's night that must be there for the night to count (an assumption).
 ENOUGH = 0.8
-BASE = 10.0
 
 
 @dataclass(frozen=True)
@@ -143,10 +142,10 @@ def days(hours: Hours) -> tuple[list[datetime], Series, Series]:
     inside, outside = hours.inside[rows], hours.outside[rows]
     good = (np.isfinite(inside) & np.isfinite(outside)).mean(axis=1) >= 0.999
     with np.errstate(invalid="ignore"):
-        warm = np.maximum(inside - BASE, 0.0) - np.maximum(outside - BASE, 0.0)
+        warm = np.maximum(inside - DEGREE_BASE, 0.0) - np.maximum(outside - DEGREE_BASE, 0.0)
     first = hours.start + timedelta(hours=lead)
     dates = [datetime(first.year, first.month, first.day) + timedelta(days=n) for n in range(count)]
-    hot = (inside > 32.0).sum(axis=1).astype(np.float64)
+    hot = (inside > HOT).sum(axis=1).astype(np.float64)
     return (
         [d for d, fine in zip(dates, good, strict=True) if fine],
         warm.mean(axis=1)[good],

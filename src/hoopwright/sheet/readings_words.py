@@ -11,6 +11,7 @@ from hoopwright.answers.voice import Voice, plural
 from hoopwright.drawing.plots.field import WIDTH, plot_layout
 from hoopwright.drawing.reading_plots import gains_plot
 from hoopwright.drawing.scene import View
+from hoopwright.heat.compare import DEGREE_BASE, HOT
 from hoopwright.readings.evidence import BedReadings
 from hoopwright.readings.fit import Fit, FittedOne
 from hoopwright.readings.measured import Estimate, Month, pooled, share_interval
@@ -41,22 +42,15 @@ FITTED = {
 
 def degrees(estimate: Estimate, say: Voice) -> str:
     """Return a mean difference with its 95 % interval, "3.1 °F (2.4 to 3.8)"."""
-    return _with_interval(estimate, lambda value: say.show(value, "temperature difference"))
-
-
-def _with_interval(estimate: Estimate, show) -> str:  # type: ignore[no-untyped-def]
     if not math.isfinite(estimate.mean):
         return "unknown"
+    mean, low, high = (
+        say.show(value, "temperature difference")
+        for value in (estimate.mean, estimate.low, estimate.high)
+    )
     if not math.isfinite(estimate.low):
-        return f"{show(estimate.mean)} (too few to say how sure)"
-    low, high = (_positive_zero(show(v)).rsplit(" ", 1)[0] for v in (estimate.low, estimate.high))
-    return f"{_positive_zero(show(estimate.mean))} ({low} to {high})"
-
-
-def _positive_zero(text: str) -> str:
-    """Return "0.0" for "-0.0"."""
-    number, _, _unit = text.partition(" ")
-    return text[1:] if number.startswith("-") and float(number) == 0.0 else text
+        return f"{mean} (too few to say how sure)"
+    return f"{mean} ({low.rsplit(' ', 1)[0]} to {high.rsplit(' ', 1)[0]})"
 
 
 def months_table(bed: BedReadings, say: Voice) -> Table:
@@ -74,7 +68,7 @@ def months_table(bed: BedReadings, say: Voice) -> Table:
                 degrees(month.gain, say),
                 say.show(own.gain.mean, "temperature difference") if own else "",
                 f"{month.frosts_out} to {month.frosts_in}",
-                _with_interval(month.warmth, lambda v: _degree_days(v, say)),
+                degrees(month.warmth, say),
                 str(month.hot),
             )
         )
@@ -84,13 +78,10 @@ def months_table(bed: BedReadings, say: Voice) -> Table:
     )
     note = (
         "Nightly minimum inside less outside, mean of the nights that both sensors saw. Degree "
-        "days over 10 °C (50 °F), inside less outside. Hot: over 32 °C (90 °F)."
+        f"days over {say.show(DEGREE_BASE, 'temperature')}, inside less outside. "
+        f"Hot: over {say.show(HOT, 'temperature')}."
     )
     return Table(f"{bed.name}, month by month", heads, tuple(rows), (), note)
-
-
-def _degree_days(value: float, say: Voice) -> str:
-    return f"{value * 1.8:.1f} °F" if say.system.name == "us" else f"{value:.1f} °C"
 
 
 def fitted_words(fit: Fit, say: Voice) -> list[str]:
@@ -142,7 +133,8 @@ def funder_document(
     else:
         facts.append(Fact("Frost", "No frosty night came in this time."))
     hot = sum(month.hot for one in measured for month in one.months)
-    facts.append(Fact("Too hot", f"{hot:,} hours over 32 °C (90 °F) under cover: open in time."))
+    over = say.show(HOT, "temperature")
+    facts.append(Fact("Too hot", f"{hot:,} hours over {over} under cover: open in time."))
     blocks: list[Block] = [FactList(tuple(facts))]
     if len(beds) > 1:
         blocks.append(_beds_table(beds, say))

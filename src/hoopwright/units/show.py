@@ -6,12 +6,14 @@ import math
 import string
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 from hoopwright.frozen import dataclass
 from hoopwright.units.convert import FOOT, INCH, UNITS
 
 _SIXTEENTHS = 16
+_DRILL_STEPS = 64
 
 MONTH_NAMES = (
     *("January", "February", "March", "April", "May", "June", "July"),
@@ -39,6 +41,11 @@ class System:
     def size_step(self) -> float:
         """Return the step [m] in which sizes are thought of: 3 in or 50 mm."""
         return 0.0762 if self.name == "us" else 0.05
+
+    @property
+    def height_step(self) -> float:
+        """Return the step [m] of the heights at which a width is told: 1 ft or 0.3 m."""
+        return FOOT if self.name == "us" else 0.3
 
     def rounded_size(self, value: float) -> float:
         """Return the handy size [m] that is nearest to a length [m]."""
@@ -184,6 +191,37 @@ def _elevation(value: float, system: System) -> str:
     return f"{value / FOOT:,.0f} ft" if system.name == "us" else f"{value:,.0f} m"
 
 
+def _degree_days(value: float, system: System) -> str:
+    return f"{value * 9 / 5:.0f} °F d" if system.name == "us" else f"{value:.0f} °C d"
+
+
+def _water(value: float, system: System) -> str:
+    """A depth of water that fell or was used."""
+    return f"{value / INCH:.0f} in" if system.name == "us" else f"{value * 1000:.0f} mm"
+
+
+def _drill_bit(diameter: float, system: System) -> str:
+    """The bit nearest a hole by its name in the rack: 64ths of an inch, or half millimetres."""
+    if system.name == "us":
+        return f"{Fraction(round(diameter / INCH * _DRILL_STEPS), _DRILL_STEPS)} in"
+    return f"{round(diameter * 2000) / 2:g} mm"
+
+
+def _clock(hours: float, system: System) -> str:
+    """A time of day from hours after midnight: "7:30 pm" or "19:30"."""
+    hour, minute = divmod(round(hours * 60), 60)
+    if system.name == "us":
+        return f"{hour % 12 or 12}:{minute:02d} {'am' if hour % 24 < 12 else 'pm'}"
+    return f"{hour}:{minute:02d}"
+
+
+def _hour(hours: float, system: System) -> str:
+    """A time of day in as few words as it takes: "noon", "7 pm", "7:30 pm", or "19:00"."""
+    said = _clock(hours, system)
+    words = {"12:00 pm": "noon", "12:00 am": "midnight"}
+    return words.get(said, said.replace(":00 ", " "))
+
+
 _FORMATS: dict[str, Callable[[float, System], str]] = {
     "length": _length,
     "tape": _tape,
@@ -199,6 +237,11 @@ _FORMATS: dict[str, Callable[[float, System], str]] = {
     "temperature": _temperature,
     "temperature difference": _temperature_difference,
     "elevation": _elevation,
+    "degree days": _degree_days,
+    "water": _water,
+    "drill bit": _drill_bit,
+    "clock": _clock,
+    "hour": _hour,
     "strain": lambda value, system: f"{_significant(value * 100)} %",
     "money": lambda value, system: f"{'-' if value < 0 else ''}{system.currency}{abs(value):,.2f}",
     "angle": lambda value, system: f"{value:.0f}°",

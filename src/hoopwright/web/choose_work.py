@@ -193,5 +193,5 @@ def compared(
         ],
         "same": same_words(lines, say),
         "sides": [sides_words(lines, n, one.name) for n, one in enumerate(found) if n],
-        "warmth": warmth_words(found),
+        "warmth": warmth_words(found, say),
     }

@@ -41,7 +41,7 @@ from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_room, heading
 from hoopwright.drawing.scene import Anchor, Group, Image, Item, Layer, Point, Text, View, Weight
 from hoopwright.drawing.style import WIDTHS
 from hoopwright.frozen import dataclass
-from hoopwright.units import System
+from hoopwright.units import System, show
 
 #: Of a field [m of paper].
 MAP_HEIGHT = 0.055
@@ -76,10 +76,8 @@ class DayMap:
 
 def clock_axis(system: System) -> Axis:
     """Return the axis of the hours of a day in the reader's way of writing them."""
-    us = ("midnight", "6 am", "noon", "6 pm", "midnight")
-    other = ("0:00", "6:00", "12:00", "18:00", "24:00")
-    names = us if system.name == "us" else other
-    return Axis(0.0, 24.0, tuple(Mark(6.0 * n, name) for n, name in enumerate(names)))
+    hours = (0.0, 6.0, 12.0, 18.0, 24.0)
+    return Axis(0.0, 24.0, tuple(Mark(hour, show(hour, "hour", system)) for hour in hours))
 
 
 def day_hours(hourly: Series) -> Series:

@@ -36,7 +36,6 @@ from hoopwright.drawing.scene import (
     Item,
     Layer,
     Shape,
-    Show,
     Text,
     Tone,
     View,
@@ -44,7 +43,7 @@ from hoopwright.drawing.scene import (
     rectangle,
 )
 from hoopwright.frozen import dataclass
-from hoopwright.units import System
+from hoopwright.units import System, show
 
 #: Of a field [m of paper].
 DETAIL_HEIGHT = 0.07
@@ -82,30 +81,15 @@ class Remark:
 class ClockFace:
     """How hours and days are written.
 
-    hour : writes an hour of the day (0 to 24)
     days : name of each day; the plot's hours count from the first one's midnight
     """
 
-    hour: Show
+    system: System
     days: tuple[str, ...]
 
-
-def clock_words(system: System) -> Show:
-    """Return a writer of hours of the day: "6 am", "5:42 pm", or "6:00", "17:42"."""
-
-    def us(hour: float) -> str:
-        minutes = round(hour * 60) % 1440
-        whole, rest = divmod(minutes, 60)
-        tail = f":{rest:02d}" if rest else ""
-        if not rest and whole in (0, 12):
-            return "noon" if whole else "midnight"
-        return f"{(whole - 1) % 12 + 1}{tail} {'pm' if whole >= 12 else 'am'}"
-
-    def other(hour: float) -> str:
-        whole, rest = divmod(round(hour * 60) % 1440, 60)
-        return f"{whole}:{rest:02d}"
-
-    return us if system.name == "us" else other
+    def hour(self, hours: float) -> str:
+        """Return the time of day at so many of the plot's hours."""
+        return show(hours % 24, "hour", self.system)
 
 
 def detail_plot(
@@ -161,7 +145,7 @@ def _hours(first: float, last: float, clock: ClockFace, width: float) -> Axis:
         start = math.ceil(first / step - 1e-9) * step
         count = math.floor((last - start) / step + 1e-9) + 1
         hours = [start + number * step for number in range(count)]
-        marks = tuple(Mark(hour, clock.hour(hour % 24)) for hour in hours)
+        marks = tuple(Mark(hour, clock.hour(hour)) for hour in hours)
         widest = max((text_width(mark.label, TEXT_SIZE) for mark in marks), default=0.0)
         if widest + GAP <= width * step / (last - first):
             break
@@ -219,7 +203,7 @@ def _sun_marks(area: Area, suns: Sequence[SunSpan], clock: ClockFace) -> tuple[G
     """
     places = [(sun.sunrise, "sunrise") for sun in suns] + [(sun.sunset, "sunset") for sun in suns]
     marks = [
-        (area.across(at), f"{word} {clock.hour(at % 24)}")
+        (area.across(at), f"{word} {clock.hour(at)}")
         for at, word in sorted(places)
         if area.x.holds(at)
     ]
@@ -294,6 +278,6 @@ def _numbers(curve: Curve, hours: Series, clock: ClockFace, gauge: Gauge) -> str
     low, high = int(np.nanargmin(curve.values)), int(np.nanargmax(curve.values))
     said = []
     for word, at in (("lowest", low), ("highest", high)):
-        when = clock.hour(float(hours[at]) % 24)
+        when = clock.hour(float(hours[at]))
         said.append(f"{word} {gauge.show(float(curve.values[at]))} at {when}")
     return f"{curve.name}: " + ", ".join(said) + "."

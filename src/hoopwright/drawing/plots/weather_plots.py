@@ -24,7 +24,6 @@ from hoopwright.drawing.plots.day_map import day_map, temperature_colours, tempe
 from hoopwright.drawing.plots.detail_plot import (
     ClockFace,
     Remark,
-    clock_words,
     detail_plot,
     sun_spans,
 )
@@ -180,7 +179,7 @@ def rain_bars(rain: Series, system: System, note: str = "") -> View:
 
 def _coldest_night(weather: Weather, system: System) -> View:
     """Return the two days round the year's coldest hour: air, dew point and the sky's cold."""
-    shown, clock = gauge.temperature(system), clock_words(system)
+    shown = gauge.temperature(system)
     coldest = int(weather.air_temperature[: YEAR * 24].argmin())
     day = min(max((coldest - 12) // 24, 0), YEAR - 2)
     rows = slice(max(24 * day - 1, 0), 24 * day + 48)
@@ -207,7 +206,7 @@ def _coldest_night(weather: Weather, system: System) -> View:
         hours,
         curves,
         sun_spans(weather, day, 2),
-        ClockFace(clock, words),
+        ClockFace(system, words),
         shown,
         remarks=(remark,),
         note=f"Local standard time. {_kind(weather)}",
