@@ -19,6 +19,7 @@ from hoopwright.checks.judged import (
     wind_finding,
 )
 from hoopwright.checks.ladder import Ladder, ladder
+from hoopwright.checks.ladders import Ladders
 from hoopwright.checks.side_boards import side_boards
 from hoopwright.checks.standing import Standing
 from hoopwright.cover import Cover, cover_of
@@ -52,6 +53,7 @@ class Design:
     """Everything worked out from one plan, once; drawings, sheet and checks read it.
 
     varieties : files of the user's own crops; weather_file : that the plan names, or None
+    ladders   : that designs of one catalogue share, or None
     """
 
     plan: Plan
@@ -65,6 +67,7 @@ class Design:
     hold_down: HoldDown
     varieties: tuple[Source, ...] = ()
     weather_file: Path | None = None
+    ladders: Ladders | None = None
 
     @property
     def system(self) -> System:
@@ -104,7 +107,7 @@ class Design:
     @cached_property
     def ladder(self) -> Ladder:
         """Return what gives way at which gust, depth of snow or hailstone."""
-        return ladder(self.standing)
+        return self.ladders.of(self.standing) if self.ladders else ladder(self.standing)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -149,9 +152,10 @@ def _wind_hours(file: Path, changed: int) -> WindHours | None:
     return WindHours(weather.wind_speed, weather.wind_direction)
 
 
-def design_of(read: ReadPlan) -> Design:
+def design_of(read: ReadPlan, ladders: Ladders | None = None) -> Design:
     """Return the design of a plan.
 
+    ladders : that it shares with others of its catalogue; each is then what it is alone
     Raises PlanError where no hoop can be bent to what the plan asks.
     """
     plan, catalogue = read.plan, read.catalogue
@@ -181,6 +185,7 @@ def design_of(read: ReadPlan) -> Design:
         hold_down,
         read.varieties,
         read.weather_file,
+        ladders,
     )
 
 

@@ -11,7 +11,7 @@ from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.programme.bulk_order import Buyer
 from hoopwright.programme.buying import Bill, together
-from hoopwright.programme.effects import Effect, changed_design, effect
+from hoopwright.programme.effects import Effect, changed_designs, effect
 from hoopwright.programme.shares import BedShare
 
 Wanted = Callable[[Plan], bool]
@@ -99,12 +99,11 @@ def left_out(
     found = []
     total = bill.about(together((k, design.parts) for k, design in designs.items()), at_hand)
     for option, (what, wanted, sets) in enumerate(OPTIONS):
-        after: dict[str, Design] = {}
-        for number, (letter, design) in enumerate(designs.items()):
-            tell((option + number / len(designs)) / len(OPTIONS))
-            new = changed_design(design, sets) if wanted(design.plan) else None
-            if new is not None:
-                after[letter] = new
+
+        def part(done: float, before: int = option) -> None:
+            tell((before + done) / len(OPTIONS))
+
+        after = changed_designs(designs, sets, wanted, part)
         if not after:
             continue
         parts = together(

@@ -9,12 +9,12 @@ from typing import Any
 
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.checks.ladder import Ladder
+from hoopwright.checks.ladders import Ladders
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
-from hoopwright.programme.ladders import Ladders
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
 from hoopwright.units import show

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cached_property, partial
 
+from hoopwright.checks.ladders import Ladders
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order
@@ -111,10 +112,12 @@ def work_out(source: ClassFile, tell: Tell = _quiet) -> WorkedClass:
     """
     designs: dict[str, Design] = {}
     problems: list[Problem] = []
+    # Beds that are alike in all that theirs depend on share them.
+    ladders = Ladders()
     for number, bed in enumerate(source.beds):
         tell("beds", number / len(source.beds))
         try:
-            designs[bed.letter] = design_of(bed.read)
+            designs[bed.letter] = design_of(bed.read, ladders)
         except PlanError as error:
             where = f"bed {bed.letter}"
             problems += [Problem(where, str(problem)) for problem in error.problems]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from hoopwright.checks import Severity
+from hoopwright.checks.ladders import Ladders
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
+from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.changes import changed
 
@@ -47,19 +49,42 @@ def snow_planned_for(design: Design) -> float:
     return design.ladder.wet_snow.careful
 
 
-def changed_design(design: Design, sets: Mapping[str, Any]) -> Design | None:
-    """Return the design with some keys set (SI), or None where it cannot be built or must not.
+def changed_designs(
+    designs: Mapping[str, Design],
+    sets: Mapping[str, Any],
+    wanted: Callable[[Plan], bool] = lambda _plan: True,
+    tell: Callable[[float], object] = lambda _done: None,
+) -> dict[str, Design]:
+    """Return designs with some keys set (SI), without those that cannot be built or must not.
 
     A change that brings a new finding to stop at counts as one that cannot be built.
+
+    wanted : of which plans; tell : told the share that is done, design by design
     """
+    # What-ifs share with one another and with what was there, and go when they are told.
+    ladders, made = Ladders(), dict[str, Design | None]()
+    for letter, design in designs.items():
+        made[letter] = _made(design, sets, ladders) if wanted(design.plan) else None
+        if made[letter] is not None:
+            ladders.know(design.ladder)
+    ladders.prepare(one.standing for one in made.values() if one is not None)
+    found = {}
+    for number, (letter, after) in enumerate(made.items()):
+        tell(number / len(made))
+        if after is not None and not _stops(after) - _stops(designs[letter]):
+            found[letter] = after
+    return found
+
+
+def _made(design: Design, sets: Mapping[str, Any], ladders: Ladders) -> Design | None:
     try:
-        after = design_of(ReadPlan(changed(design.plan, sets), design.catalogue))
+        return design_of(ReadPlan(changed(design.plan, sets), design.catalogue), ladders)
     except PlanError:
         return None
-    stops = {found.name for found in design.findings if found.severity is Severity.STOP}
-    if any(f.severity is Severity.STOP and f.name not in stops for f in after.findings):
-        return None
-    return after
+
+
+def _stops(design: Design) -> set[str]:
+    return {found.name for found in design.findings if found.severity is Severity.STOP}
 
 
 def weakest(designs: Mapping[str, Design]) -> tuple[str, str]:

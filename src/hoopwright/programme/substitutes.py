@@ -12,7 +12,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, name_of
 from hoopwright.programme.buying import Bill, by_thing, together
 from hoopwright.programme.class_file import NotSold
-from hoopwright.programme.effects import Effect, changed_design, effect
+from hoopwright.programme.effects import Effect, changed_designs, effect
 from hoopwright.tables.catalogue import Catalogue
 
 #: Substitutes worked out for one missing thing, the likest first.
@@ -112,11 +112,7 @@ def _worked(
     total: float,
     stocked: Bill,
 ) -> Substitute | None:
-    after: dict[str, Design] = {}
-    for letter in users:
-        new = changed_design(designs[letter], sets)
-        if new is not None:
-            after[letter] = new
+    after = changed_designs({letter: designs[letter] for letter in users}, sets)
     if not after:
         return None
     parts = together((k, after.get(k, design).parts) for k, design in designs.items())

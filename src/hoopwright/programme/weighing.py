@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hoopwright.checks import Finding, Severity
+from hoopwright.checks.ladders import Ladders
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design
 from hoopwright.design.growing import heat_bed_of, schedule_of_plan
@@ -23,7 +24,6 @@ from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.programme.buying import Bill, by_thing
-from hoopwright.programme.ladders import Ladders
 from hoopwright.tables.constants import YEAR
 
 #: Leaf temperature [degC] that ends the season of a tender plant: ice in it; the usual line for
@@ -112,7 +112,7 @@ class Weigher:
     def weigh(self, design: Design) -> Worth:
         """Return what a design comes to."""
         found = self.ladders.of(design.standing)
-        # As if the design had worked it out itself; it keeps what is its own.
+        # As if the design had worked it out itself; it keeps no other's.
         vars(design)["ladder"] = found
         opens, snow = found.opens, found.wet_snow
         cost, waste, cover_cost = self._bought(design)
@@ -131,7 +131,7 @@ class Weigher:
             stops=_named(design.findings, Severity.STOP),
             changes=_named(design.findings, Severity.CHANGE),
         )
-        if not self.whole or found.inputs.standing.hold_down != design.hold_down:
+        if not self.whole:
             del vars(design)["ladder"]
         return worth
 
