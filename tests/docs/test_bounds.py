@@ -25,7 +25,7 @@ from hoopwright.plan.model import Plan
 from hoopwright.programme import class_file, sweep, variants
 from hoopwright.readings import text as logger_text
 from hoopwright.readings.recognise import read_logger
-from hoopwright.store import Store, lists, readings, restore, whole
+from hoopwright.store import Store, beside_plan, lists, restore, whole
 from hoopwright.tables import overlay, toml_text
 from hoopwright.web import build_pages, loggers, own_lists, processes, visitors, work_queue
 from hoopwright.web.api import PlanText
@@ -283,7 +283,7 @@ HELD: dict[tuple[str, str], tuple[float, Callable[..., None], str]] = {
         texts("a\n".__mul__, lambda words: loggers.read_as("a", words.encode(), "", None, None)),
         "more than 110000",
     ),
-    ("loggers' files", "of one plan"): (readings.MOST_FILES, logs, "12 loggers' files are kept"),
+    ("loggers' files", "of one plan"): (beside_plan.MOST_FILES, logs, "12 loggers' files are kept"),
     ("work that a page waits for", "seconds"): (SERVER.seconds, page_work, "longer than 20 s"),
     ("a job", "seconds"): (SERVER.job_seconds, job_work, "Ended after 900 s"),
     ("a search on the page Choose", "seconds"): (

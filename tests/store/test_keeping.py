@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from hoopwright.store import Store, StoreError, backup, restore
 from hoopwright.store.database import APPLICATION, FILE, MIGRATIONS, statements
 from hoopwright.store.lists import MOST_LISTS, NoRoom
-from hoopwright.store.plans import MOST_REVISIONS, digest_of
-from hoopwright.store.records import stamp_of
+from hoopwright.store.plans import MOST_REVISIONS, digest_of, stamp_of
 from hoopwright.store.results import key_of
 from hoopwright.store.table import NoSuchPlan
 from hoopwright.store.whole import damaged

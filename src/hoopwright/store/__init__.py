@@ -4,10 +4,12 @@
 """
 
 from hoopwright.store.backup import backup, bring_back, restore
+from hoopwright.store.beside_plan import LoggerFile
 from hoopwright.store.database import StoreError
+from hoopwright.store.jobs import Job
 from hoopwright.store.keep import Store, usual_folder
-from hoopwright.store.plans import Stale
-from hoopwright.store.records import Job, LoggerFile, OwnList, Saved
+from hoopwright.store.lists import OwnList
+from hoopwright.store.plans import Saved, Stale
 
 __all__ = [
     "Job",

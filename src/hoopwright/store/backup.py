@@ -8,6 +8,7 @@ import shutil
 import sqlite3
 import tempfile
 import time
+from contextlib import closing
 from pathlib import Path
 
 from hoopwright.frozen import dataclass
@@ -41,11 +42,8 @@ def backup(folder: Path, to: Path) -> tuple[str, ...]:
     with tempfile.TemporaryDirectory(dir=to.parent, prefix=".backup-") as aside:
         copy = Path(aside) / "copy.sqlite3"
         _copied(source, copy)
-        held = sqlite3.connect(copy)
-        try:
+        with closing(sqlite3.connect(copy)) as held:
             wrong = damaged(held)
-        finally:
-            held.close()
         on_disk(copy)
         os.replace(copy, to)
     folder_on_disk(to.parent)
@@ -94,11 +92,8 @@ def bring_back(store: Store, body: bytes, owner: str) -> tuple[int, tuple[str, .
         copy, new = Path(aside) / "copy.sqlite3", Path(aside) / FILE
         copy.write_bytes(body)
         left_out = _built(copy, new, Path("the backup"))
-        source = sqlite3.connect(new)
-        try:
+        with closing(sqlite3.connect(new)) as source:
             brought = _merged(store, source, owner)
-        finally:
-            source.close()
     return brought, tuple(left_out)
 
 
@@ -132,38 +127,34 @@ def _copied(source: Path, copy: Path) -> None:
             raise StoreError(f"{source}: {SAYS_HELD}")
 
     try:
-        origin, target = sqlite3.connect(source, timeout=0.0), sqlite3.connect(copy)
-        try:
+        with (
+            closing(sqlite3.connect(source, timeout=0.0)) as origin,
+            closing(sqlite3.connect(copy)) as target,
+        ):
             origin.backup(target, progress=look)
             target.execute("PRAGMA journal_mode = DELETE")
-        finally:
-            target.close()
-            origin.close()
     except BROKEN as error:
         raise StoreError(f"{source}: cannot be copied ({error})") from None
 
 
 def _built(copy: Path, new: Path, named: Path) -> list[str]:
     """Build a new store from a copied backup; return what was left out. Raises StoreError."""
-    target = connect(new)
-    try:
-        source = sqlite3.connect(f"{copy.absolute().as_uri()}?mode=ro", uri=True)
-        source.text_factory = lambda held: held.decode("utf-8", "replace")
+    where = f"{copy.absolute().as_uri()}?mode=ro"
+    with closing(connect(new)) as target:
         try:
-            source.execute("PRAGMA trusted_schema = OFF")
-            refuse_foreign(source, named)
-            answer = source.execute("PRAGMA integrity_check").fetchone()[0]
-            if answer != "ok":
-                raise StoreError(f"{named}: is damaged ({answer}); nothing was changed")
-            source.execute("SELECT count(*) FROM revision").fetchone()
-            left_out = rebuilt(source, target)
-        finally:
-            source.close()
-        target.execute("PRAGMA journal_mode = DELETE")
-    except BROKEN as error:
-        raise StoreError(f"{named}: is no backup of a store ({error}); nothing changed") from None
-    finally:
-        target.close()
+            with closing(sqlite3.connect(where, uri=True)) as source:
+                source.text_factory = lambda held: held.decode("utf-8", "replace")
+                source.execute("PRAGMA trusted_schema = OFF")
+                refuse_foreign(source, named)
+                answer = source.execute("PRAGMA integrity_check").fetchone()[0]
+                if answer != "ok":
+                    raise StoreError(f"{named}: is damaged ({answer}); nothing was changed")
+                source.execute("SELECT count(*) FROM revision").fetchone()
+                left_out = rebuilt(source, target)
+            target.execute("PRAGMA journal_mode = DELETE")
+        except BROKEN as error:
+            says = f"{named}: is no backup of a store ({error}); nothing changed"
+            raise StoreError(says) from None
     return left_out
 
 
@@ -189,10 +180,7 @@ def _set_aside(folder: Path) -> Path | None:
 
 def _folded(path: Path) -> None:
     try:
-        base = sqlite3.connect(path)
-        try:
+        with closing(sqlite3.connect(path)) as base:
             base.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        finally:
-            base.close()
     except BROKEN as error:
         raise StoreError(f"{path}: cannot be read ({error})") from None

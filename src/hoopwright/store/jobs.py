@@ -5,12 +5,39 @@ from __future__ import annotations
 import secrets
 import sqlite3
 import time
+from typing import Literal
 
-from hoopwright.store.records import Job, JobState
+from hoopwright.frozen import dataclass
 from hoopwright.store.table import StoreTable, cells_of, current_revision
 
 #: Finished jobs older than this [s] are forgotten: a week.
 MEMORY = 7 * 86400.0
+JobState = Literal["waiting", "running", "done", "failed", "cancelled"]
+
+
+@dataclass(frozen=True)
+class Job:
+    """Long work on one text of one plan.
+
+    key   : of its result in the results
+    share : how much is done [-]
+    says  : what is being done, or why it failed
+    """
+
+    id: str
+    plan: str
+    owner: str
+    kind: str
+    key: str
+    text: str
+    state: JobState
+    share: float
+    says: str
+
+    @property
+    def over(self) -> bool:
+        """Return whether nothing more will come of it."""
+        return self.state in ("done", "failed", "cancelled")
 
 
 class Jobs(StoreTable):

@@ -8,22 +8,17 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from types import TracebackType
 
 from filelock import FileLock, Timeout
 from platformdirs import user_data_path
 
-from hoopwright.store.classes import Classes
+from hoopwright.store.beside_plan import Classes, PlanLinks, Readings, Ticks, Weathers
 from hoopwright.store.database import FILE, StoreError, connect, written
 from hoopwright.store.jobs import Jobs
-from hoopwright.store.links import PlanLinks
 from hoopwright.store.lists import Lists
 from hoopwright.store.plans import Plans
-from hoopwright.store.readings import Readings
 from hoopwright.store.results import Results
-from hoopwright.store.ticks import Ticks
 from hoopwright.store.visitors import Visitors
-from hoopwright.store.weathers import Weathers
 
 
 def usual_folder() -> Path:
@@ -82,12 +77,7 @@ class Store:
         """Return the open store."""
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *_error: object) -> None:
         """Close it."""
         self.close()
 

@@ -9,12 +9,22 @@ from __future__ import annotations
 import time
 import zlib
 
+from hoopwright.frozen import dataclass
 from hoopwright.store.plans import digest_of
-from hoopwright.store.records import OwnList
 from hoopwright.store.table import StoreTable
 
 #: Files of one owner.
 MOST_LISTS = 40
+
+
+@dataclass(frozen=True)
+class OwnList:
+    """A file of an owner's: its name, the plan's key that may name it, what it holds in words."""
+
+    name: str
+    kind: str
+    about: str
+    digest: str
 
 
 class NoRoom(ValueError):
@@ -46,8 +56,8 @@ class Lists(StoreTable):
 
     def text(self, owner: str, name: str) -> str | None:
         """Return a file's text, or None."""
-        row = self._row("SELECT body FROM own_list WHERE owner = ? AND name = ?", owner, name)
-        return None if row is None else _text(row["body"])
+        body = self._cell("SELECT body FROM own_list WHERE owner = ? AND name = ?", owner, name)
+        return None if body is None else _text(body)
 
     def named_in(self, owner: str, plan: str) -> tuple[tuple[str, str], ...]:
         """Return name and text of each of an owner's files whose name stands in a plan's text."""

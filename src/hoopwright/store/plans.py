@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from hoopwright.store.records import Saved, stamp_of
+from hoopwright.frozen import dataclass
 from hoopwright.store.table import NoSuchPlan, StoreTable, cells_of, current_revision
 
 #: Revisions kept of one plan, the oldest forgotten first.
@@ -25,6 +25,38 @@ SELECT plan.*, revision.text AS text,
         AS later
 FROM plan JOIN revision ON revision.plan = plan.id AND revision.number = plan.revision
 """
+
+
+@dataclass(frozen=True)
+class Saved:
+    """A saved plan at its current revision.
+
+    family   : plans that are variants of one another
+    text     : the plan file, comments and all
+    looking  : how it was last looked at: view, gust, turn
+    earlier, later : whether there is a revision to undo to, or to redo
+    """
+
+    id: str
+    owner: str
+    family: str
+    name: str
+    text: str
+    revision: int
+    looking: Mapping[str, Any]
+    earlier: bool
+    later: bool
+    changed: float
+
+    @property
+    def stamp(self) -> str:
+        """Return what tells this revision from every other: numbers come again after an undo."""
+        return stamp_of(self.revision, self.text)
+
+
+def stamp_of(revision: int, text: str) -> str:
+    """Return the stamp of a revision of some text."""
+    return f"{revision}-{digest_of(text)[:16]}"
 
 
 def digest_of(text: str) -> str:
@@ -70,7 +102,7 @@ class Plans(StoreTable):
 
     def count(self, owner: str) -> int:
         """Return how many plans an owner has."""
-        return int(self._rows("SELECT count(*) FROM plan WHERE owner = ?", owner)[0][0])
+        return int(self._cell("SELECT count(*) FROM plan WHERE owner = ?", owner) or 0)
 
     def text_at(self, owner: str, plan: str, stamp: str) -> str | None:
         """Return the text of the revision of a stamp, or None: forgotten, or it never was."""
@@ -81,8 +113,7 @@ class Plans(StoreTable):
             "SELECT revision.text FROM revision JOIN plan ON plan.id = revision.plan"
             " WHERE plan.id = ? AND plan.owner = ? AND revision.number = ?"
         )
-        row = self._row(query, plan, owner, int(number))
-        found = None if row is None else str(row["text"])
+        found = self._cell(query, plan, owner, int(number))
         return found if found is not None and stamp_of(int(number), found) == stamp else None
 
     def change(
@@ -127,14 +158,12 @@ class Plans(StoreTable):
 
     def looking(self, owner: str, plan: str) -> Mapping[str, Any]:
         """Return how an owner's plan was last looked at; nothing where there is no such plan."""
-        row = self._row("SELECT looking FROM plan WHERE id = ? AND owner = ?", plan, owner)
-        return {} if row is None else dict(json.loads(row["looking"]))
+        held = self._cell("SELECT looking FROM plan WHERE id = ? AND owner = ?", plan, owner)
+        return {} if held is None else dict(json.loads(held))
 
     def forget(self, owner: str, plan: str) -> None:
         """Delete a plan with its revisions and jobs. Raises NoSuchPlan."""
-        with self._writing() as base:
-            current_revision(base, owner, plan)
-            base.execute("DELETE FROM plan WHERE id = ?", (plan,))
+        self._for_plan(owner, plan, "DELETE FROM plan WHERE id = ?", plan)
 
 
 def _after_all(base: sqlite3.Connection) -> float:

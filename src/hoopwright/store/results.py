@@ -25,8 +25,8 @@ class Results(StoreTable):
 
     def get(self, key: str) -> Any | None:
         """Return what was kept, or None."""
-        row = self._row("SELECT body FROM result WHERE key = ?", key)
-        return None if row is None else json.loads(zlib.decompress(row["body"]))
+        body = self._cell("SELECT body FROM result WHERE key = ?", key)
+        return None if body is None else json.loads(zlib.decompress(body))
 
     def keep(self, key: str, kind: str, data: Any) -> None:
         """Keep plain data (what JSON can say) and forget the oldest beyond the limit."""

@@ -28,10 +28,21 @@ class StoreTable:
             row: sqlite3.Row | None = base.execute(query, values).fetchone()
         return row
 
+    def _cell(self, query: str, *values: object) -> Any | None:
+        """Return the first cell of the first row found, or None."""
+        row = self._row(query, *values)
+        return None if row is None else row[0]
+
     def _rows(self, query: str, *values: object) -> list[sqlite3.Row]:
         """Return every row found."""
         with self._reading() as base:
             return base.execute(query, values).fetchall()
+
+    def _for_plan(self, owner: str, plan: str, statement: str, *values: object) -> None:
+        """Run one statement for an owner's plan. Raises NoSuchPlan."""
+        with self._writing() as base:
+            current_revision(base, owner, plan)
+            base.execute(statement, values)
 
 
 def current_revision(base: sqlite3.Connection, owner: str, plan: str) -> int:

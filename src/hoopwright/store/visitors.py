@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 import secrets
 import time
 
-from hoopwright.store.records import Visitor
+from hoopwright.store.plans import digest_of
 from hoopwright.store.table import StoreTable
 
 #: Visitors without a plan that are kept, the oldest forgotten first. Who has a plan is never
 #: forgotten: nobody else could reach it.
 MOST_IDLE = 1000
-
-
-def _fingerprint(token: str) -> str:
-    return hashlib.sha256(token.encode("utf-8")).hexdigest()
 
 
 class Visitors(StoreTable):
@@ -27,7 +22,7 @@ class Visitors(StoreTable):
         with self._writing() as base:
             base.execute(
                 "INSERT INTO visitor (id, token, owner, made) VALUES (?, ?, ?, ?)",
-                (visitor, _fingerprint(token), owner or visitor, time.time()),
+                (visitor, digest_of(token), owner or visitor, time.time()),
             )
             base.execute(
                 "DELETE FROM visitor WHERE id IN (SELECT id FROM visitor"
@@ -37,7 +32,6 @@ class Visitors(StoreTable):
             )
         return token
 
-    def known(self, token: str) -> Visitor | None:
-        """Return the visitor of a token, or None."""
-        row = self._row("SELECT id, owner FROM visitor WHERE token = ?", _fingerprint(token))
-        return None if row is None else Visitor(*row)
+    def known(self, token: str) -> str | None:
+        """Return the owner whose plans the visitor of a token sees, or None."""
+        return self._cell("SELECT owner FROM visitor WHERE token = ?", digest_of(token))

@@ -49,8 +49,7 @@ def owner_of(request: Request) -> str | None:
     if not settings.lan:
         return OWNER
     store: Store = request.app.state.store
-    visitor = store.visitors.known(request.cookies.get(COOKIE, ""))
-    return None if visitor is None else visitor.owner
+    return store.visitors.known(request.cookies.get(COOKIE, ""))
 
 
 def _as_typed(code: str) -> bytes:
