@@ -165,7 +165,7 @@ def _backup() -> bytes:
 
 def _restore(path: Path) -> object:
     from hoopwright.store import Store, restore
-    from hoopwright.web.plan_text import read_here
+    from hoopwright.web.beside import read_here
 
     restore(path.parent / "kept", path)
     with Store(path.parent / "kept") as store:

@@ -9,8 +9,8 @@ from hoopwright.design import design_of
 from hoopwright.plan import ReadPlan, read_plan
 from hoopwright.programme.changes import changed
 from hoopwright.programme.cures import cure
+from hoopwright.web.beside import read_here
 from hoopwright.web.five_questions import CROPS, Begun, begun_plan
-from hoopwright.web.plan_text import read_here
 
 ROOT = Path(__file__).parents[2]
 PLANS = sorted((ROOT / "tests" / "unchanged" / "plans").glob("*.toml"))

@@ -780,7 +780,7 @@ def forecast(tmp_path_factory):
     from hoopwright.design import design_of
     from hoopwright.design.asked_forecast import saved_forecast
     from hoopwright.store import Store
-    from hoopwright.web.plan_text import read_here
+    from hoopwright.web.beside import read_here
     from hoopwright.web.work_kinds import KINDS
 
     own = Server(tmp_path_factory.mktemp("forecast"))

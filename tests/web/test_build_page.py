@@ -10,7 +10,7 @@ from served import CHROMIUM, DEMO
 from hoopwright import design_of
 from hoopwright.answers.facts import voice_of
 from hoopwright.sheet.marks import marks_table
-from hoopwright.web.plan_text import read_here
+from hoopwright.web.beside import read_here
 
 
 def boxes(client, plan):

@@ -8,8 +8,7 @@ from served import CHROMIUM, DEMO, Server
 from small_search import WISHES, keep, small_search
 
 from hoopwright.store import Store
-from hoopwright.web.beside import Beside
-from hoopwright.web.plan_text import read_here
+from hoopwright.web.beside import Beside, read_here
 
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"

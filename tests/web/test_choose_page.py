@@ -8,9 +8,8 @@ import pytest
 from served import DEMO
 from small_search import WISHES, keep, small_search
 
-from hoopwright.web.beside import Beside
+from hoopwright.web.beside import Beside, read_here
 from hoopwright.web.pace import Pace, StagePace, time_told, time_words
-from hoopwright.web.plan_text import read_here
 
 
 def test_plans_side_by_side_say_what_is_better_and_what_is_worse(client, plan):

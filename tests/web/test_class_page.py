@@ -11,7 +11,7 @@ import pytest
 from hoopwright.programme.class_file import read_class
 from hoopwright.programme.class_work import work_out
 from hoopwright.web.choices import choices
-from hoopwright.web.households import ClassForm, FormError, class_text, form_of, pasted
+from hoopwright.web.households import ClassForm, FormError, class_text, kept_form, pasted
 
 ROWS = {"household": ["Ana", "Bo", ""], "differs-1-bed.box": ["standing"]} | {
     "bed.length": ["", "8 ft", ""],
@@ -84,7 +84,7 @@ def test_a_form_comes_back_as_it_was_kept():
     form = ClassForm(
         pasted("Ana, 8 ft, 3 ft\nBo, , "), budget="2500", missing=(("pvc40-1/2", "10 ft", ""),)
     )
-    back = form_of(class_text(form))
+    back = kept_form(class_text(form))
     assert back == form
 
 

@@ -90,7 +90,7 @@ def test_files_and_results_are_there_after_a_restart_and_the_fit_can_be_kept(tmp
     with Store(tmp_path) as store:
         files = store.readings.of(plan[7:])
         assert [file.name for file in files] == ["april.csv"]
-        from hoopwright.web.plan_text import read_here
+        from hoopwright.web.beside import read_here
         from hoopwright.web.work_queue import files_beside
 
         beside = files_beside(store, "local", plan[7:], DEMO, "readings")

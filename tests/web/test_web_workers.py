@@ -3,7 +3,7 @@
 import pytest
 
 from hoopwright.web import work_kinds
-from hoopwright.web.plan_text import read_here
+from hoopwright.web.beside import read_here
 from hoopwright.web.processes import Processes, TooLong, WorkFailed
 
 PLAN = read_here(work_kinds.example_text()).plan

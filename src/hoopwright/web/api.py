@@ -98,9 +98,9 @@ def _short(saved: Saved) -> dict[str, Any]:
     }
 
 
-def _whole(changed: Changed) -> dict[str, Any]:
+def _changed(changed: Changed) -> PlanChanged:
     saved = changed.saved
-    return _short(saved) | {"text": saved.text, "refused": dict(changed.refused)}
+    return PlanChanged(**_short(saved), text=saved.text, refused=dict(changed.refused))
 
 
 def _plan_text(body: Annotated[PlanText, Body()]) -> str:
@@ -149,7 +149,7 @@ def plan(at: AtDesk, plan: PlanId, answer: Response) -> PlanWhole:
 def put(at: AtDesk, plan: PlanId, text: Text, match: Match = None) -> PlanChanged:
     """Save the text as the next revision; with If-Match only where the plan is still that one."""
     saved = _matched(at.plans.get(plan), match)
-    return PlanChanged(**_whole(at.plans.put(saved, text)))
+    return _changed(at.plans.put(saved, text))
 
 
 def _matched(saved: Saved, match: str | None) -> Saved:
@@ -187,7 +187,7 @@ def change(
     if unknown:
         raise HTTPException(422, f"not a key that can be changed here: {unknown[0][:60]}")
     wanted = {key: _value(key, value) for key, value in keys.items()}
-    return PlanChanged(**_whole(at.plans.change(plan, wanted, _seen(at, plan, match))))
+    return _changed(at.plans.change(plan, wanted, _seen(at, plan, match)))
 
 
 def _seen(at: Desk, plan: str, match: str | None) -> str | None:
@@ -220,13 +220,13 @@ def _value(key: str, value: bool | str | list[str]) -> Value:
 @router.post("/plans/{plan}/undo", summary="Go back one change")
 def undo(at: AtDesk, plan: PlanId) -> PlanChanged:
     """Go back one revision; nothing happens at the first."""
-    return PlanChanged(**_whole(at.plans.step(plan, -1)))
+    return _changed(at.plans.step(plan, -1))
 
 
 @router.post("/plans/{plan}/redo", summary="Make an undone change again")
 def redo(at: AtDesk, plan: PlanId) -> PlanChanged:
     """Go forward one revision; nothing happens at the last."""
-    return PlanChanged(**_whole(at.plans.step(plan, 1)))
+    return _changed(at.plans.step(plan, 1))
 
 
 @router.get("/plans/{plan}/check", summary="Geometry, findings, cost")
@@ -283,9 +283,7 @@ def watch(at: AtDesk, plan: PlanId, kind: Kinds) -> dict[str, Any]:
 def cancel(at: AtDesk, plan: PlanId, kind: Kinds) -> Response:
     """Cancel the last job of a kind; nothing happens where it is over."""
     at.plans.get(plan)
-    job = at.store.jobs.latest(at.owner, plan, kind)
-    if job is not None:
-        at.queue.cancel(at.owner, job.id)
+    at.queue.cancel(at.owner, plan, kind)
     return Response(status_code=204)
 
 

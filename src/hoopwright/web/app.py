@@ -26,11 +26,9 @@ from hoopwright.web import (
     build_pages,
     choose_pages,
     class_pages,
-    day_pages,
     evidence_pages,
     front,
     keep_pages,
-    link_pages,
     list_pages,
     place,
     scene_pages,
@@ -75,7 +73,7 @@ def application(settings: ServerSettings) -> FastAPI:
     # A room may come from one address, all at once.
     app.state.joins = RateLimit(ROOM * joins / 60.0, ROOM * joins)
     bed = (workbench, scene_pages, choose_pages, season_pages, place, take, class_pages)
-    long = (build_pages, day_pages, evidence_pages, link_pages, work_pages)
+    long = (build_pages, evidence_pages, work_pages)
     for room in (front, keep_pages, list_pages, *bed, *long, api, api_lists):
         app.include_router(room.router)
     app.mount("/static", StaticFiles(directory=FOLDER / "static"))

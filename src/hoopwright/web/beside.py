@@ -1,4 +1,6 @@
-"""What an owner has brought beside a plan's text: lists of their own, and a weather file."""
+"""A plan's text as something sent by a stranger, and what its owner has brought beside it: lists of
+their own, a weather file, and more that work rests on. No file on disk is opened for it.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +10,10 @@ from collections.abc import Mapping
 from typing import Any, Literal
 
 from hoopwright.frozen import dataclass
-from hoopwright.plan.model import Plan
+from hoopwright.plan import Plan, ReadPlan, read_plan_text
+from hoopwright.plan.read import PlanError, Problem, laid_catalogue
 from hoopwright.store import LoggerFile
+from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.overlay import OwnFile
 
 Own = tuple[OwnFile, ...]
@@ -82,6 +86,31 @@ def named_by(plan: Plan, own: Own, *keys: str) -> Own:
     names = names_in(plan)
     wanted = {names[key] for key in (keys or tuple(KEYS)) if key in names}
     return tuple(file for file in own if file.name in wanted)
+
+
+def read_here(text: str, own: Own = ()) -> ReadPlan:
+    """Return a plan's text read as something sent by a stranger.
+
+    own : lists that it may name. Raises PlanError, and nothing else, whatever the text.
+    """
+    try:
+        return read_plan_text(text, beside=own)
+    except PlanError:
+        raise
+    except (ValueError, OverflowError, ArithmeticError) as error:
+        # For one: a whole number of more digits than Python will turn into one.
+        says = f"cannot be read: {str(error)[:200]}"
+        raise PlanError("plan", (Problem("", says),)) from None
+
+
+def catalogue_for(plan: Plan, own: Own) -> Catalogue:
+    """Return the catalogue of a plan that was read: ours, its own rows and prices laid over it."""
+    held = tuple(
+        (file, table)
+        for key, table in (("catalogue", None), ("prices", "price"))
+        for file in named_by(plan, own, key)
+    )
+    return laid_catalogue(held)
 
 
 def fingerprint(own: Own) -> str:

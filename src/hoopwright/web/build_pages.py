@@ -10,10 +10,9 @@ import hashlib
 import re
 import time
 from collections.abc import Collection
-from typing import Any
+from typing import Annotated, Any
 
 from fastapi import APIRouter, HTTPException, Request
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from hoopwright.answers.facts import voice_of
@@ -26,7 +25,7 @@ from hoopwright.sheet.buying import not_listed, shopping_table
 from hoopwright.sheet.cautions import CLOSING, cautions_for
 from hoopwright.sheet.steps import drafts_of, lettered, numbered_steps
 from hoopwright.sheet.traits import traits_of
-from hoopwright.web.context import FOLDER, AtDesk, page
+from hoopwright.web.context import FOLDER, AtDesk, Given, form_of, page
 from hoopwright.web.pictures import for_page
 
 router = APIRouter(include_in_schema=False)
@@ -154,15 +153,16 @@ def build(at: AtDesk, plan: str) -> Response:
 
 
 @router.post("/plans/{plan}/build/ticks")
-async def tick(request: Request, at: AtDesk, plan: str) -> Response:
+def tick(
+    request: Request, at: AtDesk, plan: str, given: Annotated[Given, form_of(2 * MOST_TOLD + 2)]
+) -> Response:
     """Keep ticks: `shown` are those that are told of, `on` those of them that are ticked."""
-    form = await request.form(max_fields=2 * MOST_TOLD + 2, max_files=0)
-    shown, on = ([str(one) for one in form.getlist(name)] for name in ("shown", "on"))
     try:
-        told = held_to_bounds(shown)
+        told = held_to_bounds(given.get("shown", []))
     except ValueError as error:
         raise HTTPException(422, str(error)) from None
-    await run_in_threadpool(at.store.ticks.change, at.owner, plan, told & set(on), told - set(on))
+    on = set(given.get("on", []))
+    at.store.ticks.change(at.owner, plan, told & on, told - on)
     if request.headers.get("accept") == "application/json":
         return JSONResponse({"at": time.time()})
     return RedirectResponse(f"/plans/{plan}/build", 303)

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Annotated
 
 import tomlkit
-from fastapi import APIRouter, HTTPException, Request
-from fastapi.concurrency import run_in_threadpool
+from fastapi import APIRouter, HTTPException
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.programme.class_file import ClassError, class_in, letter_of
 from hoopwright.store import Saved
 from hoopwright.web.choices import FieldGroup, PlanField, Value, values_in
-from hoopwright.web.context import AtDesk, Desk, page, slug
+from hoopwright.web.context import AtDesk, Desk, Given, form_of, page, slug
 from hoopwright.web.five_questions import things_at_hand
 from hoopwright.web.households import (
     COLUMNS,
@@ -24,7 +23,7 @@ from hoopwright.web.households import (
     FormError,
     HouseholdRow,
     class_text,
-    form_of,
+    kept_form,
     pasted,
     whole_class,
 )
@@ -44,21 +43,15 @@ DIFFERS = "differs"
 def class_page(at: AtDesk, plan: str) -> Response:
     """Show the class planned from a plan."""
     saved = at.plans.get(plan)
-    return _shown(at, saved, form_of(at.store.classes.of(plan)))
+    return _shown(at, saved, kept_form(at.store.classes.of(plan)))
 
 
 @router.post("/plans/{plan}/class")
-async def keep_class(request: Request, at: AtDesk, plan: str) -> Response:
+def keep_class(at: AtDesk, plan: str, given: Annotated[Given, form_of(2000)]) -> Response:
     """Keep the households as the form has them; nothing is kept where a bed cannot be read.
 
     Where one more difference is asked for, the form comes back with a field for it.
     """
-    form = await request.form(max_fields=2000, max_files=0)
-    given = {key: [str(value) for value in form.getlist(key)] for key in form}
-    return await run_in_threadpool(_kept, at, plan, given)
-
-
-def _kept(at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
     saved, rows = at.plans.get(plan), (given.get("pasted") or [""])[-1]
     form = _form(given)
     if "add" in given:
@@ -79,7 +72,7 @@ def _kept(at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
     return RedirectResponse(f"/plans/{plan}/class", 303)
 
 
-def _form(given: Mapping[str, list[str]]) -> ClassForm:
+def _form(given: Given) -> ClassForm:
     """Return what a form says; rows stand in the order of their fields.
 
     A difference that says nothing is left out, but for the one that is asked for.

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 from typing import Annotated, Any
 
-from fastapi import Depends, HTTPException, Request
-from fastapi.responses import HTMLResponse
+from fastapi import Depends, Form, HTTPException, Request
+from fastapi.responses import HTMLResponse, Response
 from jinja2 import Environment
 from markupsafe import Markup
 
@@ -29,6 +30,17 @@ FOLDER = Path(str(resources.files("hoopwright.web")))
 HTMX = "htmx-2.0.11.min.js"
 #: A key of a plan, as words for the terminal name it, and what it is set to.
 _KEY = re.compile(r'\b([a-z]+\.[a-z_]+)\b(?: = (true|"[^"]*"))?')
+#: How a file is sent, by the end of its name.
+_TYPES = {
+    "pdf": "application/pdf",
+    "html": "text/html; charset=utf-8",
+    "md": "text/markdown; charset=utf-8",
+    "csv": "text/csv; charset=utf-8",
+    "zip": "application/zip",
+    "ics": "text/calendar; charset=utf-8",
+    "toml": "application/toml; charset=utf-8",
+    "sqlite3": "application/vnd.sqlite3",
+}
 
 
 @dataclass(frozen=True)
@@ -59,6 +71,19 @@ def desk(request: Request) -> Desk:
 
 
 AtDesk = Annotated[Desk, Depends(desk)]
+Words = Annotated[str, Form(max_length=200)]
+Given = Mapping[str, list[str]]
+"""What a form gives, by the names of its fields."""
+
+
+def form_of(fields: int, longest: int | None = None) -> Any:
+    """Return what gives a handler a form of so many fields at most, each value cut at a length."""
+
+    async def given(request: Request) -> Given:
+        form = await request.form(max_fields=fields, max_files=0)
+        return {key: [str(value)[:longest] for value in form.getlist(key)] for key in form}
+
+    return Depends(given)
 
 
 def pages() -> Environment:
@@ -95,6 +120,12 @@ PAGES = pages()
 def page(name: str, status: int = 200, **values: Any) -> HTMLResponse:
     """Return a page from its template."""
     return HTMLResponse(PAGES.get_template(name).render(**values), status)
+
+
+def file_to_keep(name: str, body: bytes | str) -> Response:
+    """Return a file to keep; never as anything that a browser would run."""
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(body, media_type=_TYPES[name.rpartition(".")[2]], headers=headers)
 
 
 def slug(name: str) -> str:

@@ -18,8 +18,7 @@ from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.plan.read import PlanError, Problem
-from hoopwright.web.beside import Own, named_by
-from hoopwright.web.plan_text import read_here
+from hoopwright.web.beside import Own, named_by, read_here
 from hoopwright.web.processes import Processes, WorkFailed
 
 LOG = logging.getLogger(__name__)
@@ -58,19 +57,18 @@ class LastFew:
         self._most, self._held = most, OrderedDict[Hashable, Any]()
         self._turn = threading.Lock()
 
-    def get(self, key: Hashable) -> Any | None:
-        """Return the value kept, or None."""
+    def of(self, key: Hashable, work: Callable[[], Any]) -> Any:
+        """Return the value kept, or what the work gives; forget the one longest not asked for."""
         with self._turn:
             if key in self._held:
                 self._held.move_to_end(key)
-            return self._held.get(key)
-
-    def put(self, key: Hashable, value: Any) -> None:
-        """Keep a value, and forget the one longest not asked for."""
+                return self._held[key]
+        value = work()
         with self._turn:
             self._held[key] = value
             while len(self._held) > self._most:
                 self._held.popitem(last=False)
+        return value
 
 
 class Designs:
@@ -88,11 +86,7 @@ class Designs:
         Raises PlanError where the plan cannot be used, TooLong where it cannot be worked out
         in time.
         """
-        held: Worked | None = self._whole.get((text, own))
-        if held is not None:
-            return held
-        worked = self._worked(text, own)
-        self._whole.put((text, own), worked)
+        worked: Worked = self._whole.of((text, own), lambda: self._worked(text, own))
         return worked
 
     def _worked(self, text: str, own: Own) -> Worked:
@@ -120,19 +114,9 @@ class Designs:
         order = (plan.model_dump_json(exclude=_NOT_IN_THE_ORDER), all_rows)
         ladder = (plan.model_dump_json(exclude=_NOT_IN_THE_LADDER), rows)
         ask = self._processes.ask
-        later = self._beside.submit(
-            self._kept, self._orders, order, lambda: ask("order", plan, all_rows)
-        )
-        held = self._kept(self._ladders, ladder, lambda: ask("ladder", plan, rows))
+        later = self._beside.submit(self._orders.of, order, lambda: ask("order", plan, all_rows))
+        held = self._ladders.of(ladder, lambda: ask("ladder", plan, rows))
         vars(design).update(ladder=held, order=later.result())
-
-    @staticmethod
-    def _kept(kept: LastFew, key: Hashable, work: Callable[[], Any]) -> Any:
-        held = kept.get(key)
-        if held is None:
-            held = work()
-            kept.put(key, held)
-        return held
 
     def close(self) -> None:
         """End the threads; the processes are closed by who opened them."""

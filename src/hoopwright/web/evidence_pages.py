@@ -6,21 +6,20 @@ import base64
 import hashlib
 from typing import Annotated, Any
 
-from fastapi import APIRouter, File, Form, HTTPException, UploadFile
+from fastapi import APIRouter, File, HTTPException, UploadFile
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.caching import program_print
 from hoopwright.programme.variants import with_keys
 from hoopwright.store import LoggerFile, Saved
 from hoopwright.store.results import key_of
-from hoopwright.web.context import AtDesk, Desk, page
+from hoopwright.web.context import AtDesk, Desk, Words, page
 from hoopwright.web.loggers import SaidOfFile, clocks, columns_to_choose, said_in, zone_of
 from hoopwright.web.take import attachment
 from hoopwright.web.work_pages import job_shown
 
 router = APIRouter(include_in_schema=False)
 
-Words = Annotated[str, Form(max_length=200)]
 #: Seconds that reading one file may take: the largest takes some 6 s of one core.
 READING = 60.0
 

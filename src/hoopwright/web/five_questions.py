@@ -21,8 +21,8 @@ from hoopwright.plan.read import PlanError, Problem, data_of
 from hoopwright.plan.starter import OFFERED, starter_plan
 from hoopwright.programme.cures import AGAINST_WIND, cure
 from hoopwright.tables.catalogue import PRICED, Catalogue, our_catalogue
-from hoopwright.web.choices import FieldWord, PlanField, choices, sets_as_written
-from hoopwright.web.plan_text import read_here
+from hoopwright.web.beside import read_here
+from hoopwright.web.choices import FieldWord, choices, sets_as_written
 
 TROUBLES = {
     "frost": "Frost and a short season",
@@ -131,14 +131,12 @@ def _begun(begun: Begun, offered: Mapping[str, Any], designed: Designed) -> str:
     given, wishes = _given(begun), {**offered, **_wished(begun)}
     wished = {key: value for key, value in wishes.items() if key in choices()}
     text = _text(begun, given | wished)
-    try:
-        read_here(text)
-    except PlanError:
+    if _refused(text):
         for key in list(wished):
-            if _refused(_text(begun, given | wished), key):
+            if key in _refused(_text(begun, given | wished)):
                 del wished[key]
         text = _text(begun, given | wished)
-        if _any_refused(text):
+        if _refused(text):
             return _text(begun, given)
     return _cured(begun, given, wished, text, designed)
 
@@ -164,7 +162,7 @@ def _cured(
         # What the reader answered stands.
         more = sets_as_written({k: v for k, v in sets.items() if k not in given}, design.system)
         tried = _text(begun, given | wished | more)
-        if _any_refused(tried):
+        if _refused(tried):
             break
         wished, text = wished | more, tried
     return text
@@ -238,20 +236,13 @@ def _text(begun: Begun, answers: Mapping[str, Any]) -> str:
     return text
 
 
-def _refused(text: str, key: str) -> bool:
+def _refused(text: str) -> list[str]:
+    """Return the keys that a plan's text is refused for, none where it can be read."""
     try:
         read_here(text)
     except PlanError as error:
-        return any(problem.key == key for problem in error.problems)
-    return False
-
-
-def _any_refused(text: str) -> bool:
-    try:
-        read_here(text)
-    except PlanError:
-        return True
-    return False
+        return [problem.key for problem in error.problems]
+    return []
 
 
 def example_text() -> str:
@@ -261,21 +252,11 @@ def example_text() -> str:
 
 def things_at_hand(catalogue: Catalogue | None = None) -> tuple[FieldWord, ...]:
     """Return everything of a catalogue that can be at hand, by name; ours where none is given."""
-    if catalogue is None or not catalogue.overlays:
-        return _things_of_ours()
-    return _things_in(catalogue)
-
-
-@lru_cache(maxsize=1)
-def _things_of_ours() -> tuple[FieldWord, ...]:
-    return _things_in(our_catalogue())
-
-
-def _things_in(catalogue: Catalogue) -> tuple[FieldWord, ...]:
+    held = catalogue or our_catalogue()
     return tuple(
         FieldWord(record.key, record.name)
         for table in PRICED
-        for record in catalogue.everything_in(table)
+        for record in held.everything_in(table)
     )
 
 
@@ -300,8 +281,3 @@ def rows_in(text: str, catalogue: Catalogue) -> Sequence[str]:
         words = f"{row.get('count', 1)} of {names.get(str(row.get('item')), row.get('item'))}"
         said.append(f"{words}, {size}" if size else words)
     return said
-
-
-def exposures() -> PlanField:
-    """Return the choice of what stands upwind."""
-    return choices()["site.exposure"]

@@ -14,8 +14,8 @@ from hoopwright.design import design_of
 from hoopwright.plan.read import PlanError, Problem
 from hoopwright.site.places import MOST, places_like
 from hoopwright.units import MONTH_NAMES
-from hoopwright.web.choices import called
-from hoopwright.web.context import AtDesk, by_htmx, page
+from hoopwright.web.choices import called, choices
+from hoopwright.web.context import AtDesk, Words, by_htmx, page
 from hoopwright.web.editing import edited
 from hoopwright.web.five_questions import (
     CROPS,
@@ -24,7 +24,6 @@ from hoopwright.web.five_questions import (
     Begun,
     begun_plan,
     example_text,
-    exposures,
     row_at_hand,
     things_at_hand,
 )
@@ -36,7 +35,6 @@ router = APIRouter(include_in_schema=False)
 
 #: Words are no words at the size of a thumbnail.
 _WORDS = re.compile(r"<text\b.*?</text>", re.DOTALL)
-Words = Annotated[str, Form(max_length=200)]
 Many = Annotated[list[str], Form()]
 
 
@@ -85,7 +83,7 @@ def _front(
         troubles=TROUBLES,
         crops=CROPS,
         things=things_at_hand(),
-        exposure=exposures(),
+        exposure=choices()["site.exposure"],
         weathers=WEATHERS,
         lan=at.settings.lan,
     )

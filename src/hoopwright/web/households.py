@@ -65,7 +65,7 @@ class FormError(ValueError):
     """A form that cannot be read; says where and what to do."""
 
 
-def form_of(text: str | None) -> ClassForm:
+def kept_form(text: str | None) -> ClassForm:
     """Return a kept class as a form."""
     if text is None:
         return ClassForm()

@@ -11,7 +11,7 @@ from fastapi import APIRouter, File, HTTPException, UploadFile
 from fastapi.responses import Response
 
 from hoopwright.store import StoreError, backup, bring_back
-from hoopwright.web.context import AtDesk, Desk, page
+from hoopwright.web.context import AtDesk, Desk, file_to_keep, page
 from hoopwright.web.visitors import OWNER
 
 router = APIRouter(include_in_schema=False)
@@ -36,9 +36,7 @@ def take_backup(at: AtDesk) -> Response:
         copy = Path(aside) / "copy.sqlite3"
         backup(at.store.folder, copy)
         body = copy.read_bytes()
-    name = f"hoopwright-{datetime.date.today().isoformat()}.sqlite3"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    return Response(body, media_type="application/vnd.sqlite3", headers=headers)
+    return file_to_keep(f"hoopwright-{datetime.date.today().isoformat()}.sqlite3", body)
 
 
 @router.post("/keep/backup")

@@ -9,12 +9,11 @@ from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.store.lists import NoRoom
 from hoopwright.web.beside import KEYS, names_in
-from hoopwright.web.context import FOLDER, AtDesk, Desk, page
+from hoopwright.web.context import FOLDER, AtDesk, Desk, Words, file_to_keep, page
 from hoopwright.web.own_lists import LARGEST, ListError, brought
 
 router = APIRouter(include_in_schema=False)
 
-Words = Annotated[str, Form(max_length=200)]
 
 EXAMPLES = {
     "prices": "my-prices.csv",
@@ -37,13 +36,6 @@ ABOUT = {
 def example(kind: str) -> str:
     """Return the text of the example of a kind of list."""
     return (FOLDER / "examples" / EXAMPLES[kind]).read_text("utf-8")
-
-
-def attached(name: str, text: str) -> Response:
-    """Return a list as a file to keep; never as anything that a browser would run."""
-    kind = "text/csv" if name.endswith(".csv") else "application/toml"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    return Response(text, media_type=f"{kind}; charset=utf-8", headers=headers)
 
 
 def _shown(
@@ -128,7 +120,7 @@ def an_example(at: AtDesk, plan: str, kind: str) -> Response:
     at.plans.get(plan)
     if kind not in EXAMPLES:
         raise HTTPException(404, f"no example is called {kind[:40]}")
-    return attached(EXAMPLES[kind], example(kind))
+    return file_to_keep(EXAMPLES[kind], example(kind))
 
 
 @router.get("/plans/{plan}/lists/{name}")
@@ -138,4 +130,4 @@ def one_list(at: AtDesk, plan: str, name: str) -> Response:
     text = at.lists.text(name)
     if text is None:
         raise HTTPException(404, "no list of yours has that name")
-    return attached(name, text)
+    return file_to_keep(name, text)

@@ -19,9 +19,8 @@ from hoopwright.store import Saved, Store
 from hoopwright.tables.catalogue import TABLES
 from hoopwright.tables.overlay import OwnFile, overlay_rows
 from hoopwright.tables.reader import TableError
-from hoopwright.web.beside import KEYS, Own, names_in
+from hoopwright.web.beside import KEYS, Own, names_in, read_here
 from hoopwright.web.editing import edited
-from hoopwright.web.plan_text import read_here
 from hoopwright.web.saved import Changed, SavedPlans
 
 #: Largest list: bytes, and lines.

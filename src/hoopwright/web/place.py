@@ -6,8 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request
-from fastapi.concurrency import run_in_threadpool
+from fastapi import APIRouter, Query
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.frozen import dataclass
@@ -15,7 +14,7 @@ from hoopwright.plan.read import PlanError
 from hoopwright.store import Saved
 from hoopwright.units import MONTH_NAMES
 from hoopwright.web.choices import PlanField, Value, choices, values_in
-from hoopwright.web.context import AtDesk, Desk, page
+from hoopwright.web.context import AtDesk, Desk, Given, form_of, page
 from hoopwright.web.editing import edited
 from hoopwright.web.months import SECTION, Cells, cells_in, columns, filled
 from hoopwright.web.saved import submitted
@@ -28,7 +27,7 @@ FIELDS = ("site.weather", "site.latitude", "site.longitude", "site.elevation")
 
 STALE = "The plan has changed since this page was opened; here it is as it stands now."
 
-Form = Mapping[str, list[str]]
+Form = Annotated[Given, form_of(400, longest=200)]
 
 
 @dataclass(frozen=True)
@@ -76,23 +75,8 @@ def place(at: AtDesk, plan: str, done: Annotated[str, Query(max_length=20)] = ""
 
 
 @router.post("/plans/{plan}/place/months")
-async def months(request: Request, at: AtDesk, plan: str) -> Response:
+def months(at: AtDesk, plan: str, form: Form) -> Response:
     """Put the monthly means as entered; all of them or none."""
-    return await run_in_threadpool(_months, at, plan, await _form(request))
-
-
-@router.post("/plans/{plan}/place/skyline")
-async def skyline(request: Request, at: AtDesk, plan: str) -> Response:
-    """Put the skyline as entered, a row more or less; all of it or nothing."""
-    return await run_in_threadpool(_skyline, at, plan, await _form(request))
-
-
-async def _form(request: Request) -> dict[str, list[str]]:
-    form = await request.form(max_fields=400, max_files=0)
-    return {key: [str(value)[:200] for value in form.getlist(key)] for key in form}
-
-
-def _months(at: Desk, plan: str, form: Form) -> Response:
     saved = at.plans.get(plan)
     metric = values_in(saved.text)["units"] == "metric"
     given = {column.name: _cells(form, column.name) for column in columns(metric)}
@@ -118,7 +102,7 @@ def _months(at: Desk, plan: str, form: Form) -> Response:
     return _shown(at, saved, entered)
 
 
-def _stale(form: Form, saved: Saved) -> bool:
+def _stale(form: Given, saved: Saved) -> bool:
     """Return whether a form was filled from another revision than the present one."""
     return (form.get("base") or [saved.stamp])[-1] != saved.stamp
 
@@ -129,11 +113,13 @@ def _named(key: str) -> str:
     return labels.get(key, "The table" if key == SECTION else key)
 
 
-def _cells(form: Form, name: str) -> Cells:
+def _cells(form: Given, name: str) -> Cells:
     return tuple((form.get(f"{name}.{month}") or [""])[-1].strip() for month in range(12))
 
 
-def _skyline(at: Desk, plan: str, form: Form) -> Response:
+@router.post("/plans/{plan}/place/skyline")
+def skyline(at: AtDesk, plan: str, form: Form) -> Response:
+    """Put the skyline as entered, a row more or less; all of it or nothing."""
     saved = at.plans.get(plan)
     if _stale(form, saved):
         return _shown(at, saved, Entered(problems=(STALE,), form="skyline"))

@@ -9,11 +9,10 @@ from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, Problem, ReadPlan
 from hoopwright.store import Saved, Stale, Store
 from hoopwright.tables.overlay import OwnFile
-from hoopwright.web.beside import Own
+from hoopwright.web.beside import Own, read_here
 from hoopwright.web.choices import Value, called, choices, values_in
 from hoopwright.web.designs import Designs, Worked
 from hoopwright.web.editing import edited, in_words
-from hoopwright.web.plan_text import read_here
 
 
 class Full(ValueError):

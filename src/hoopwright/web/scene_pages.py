@@ -5,10 +5,9 @@ The page draws; every shape is worked out here, by the same design as the drawin
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Request
-from fastapi.concurrency import run_in_threadpool
+from fastapi import APIRouter
 from fastapi.responses import JSONResponse, Response
 
 from hoopwright import units
@@ -20,7 +19,7 @@ from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError
 from hoopwright.plan.starter import field_metadata
 from hoopwright.web.choices import choices
-from hoopwright.web.context import AtDesk, Desk
+from hoopwright.web.context import AtDesk, Given, form_of
 from hoopwright.web.editing import edited
 
 router = APIRouter(include_in_schema=False)
@@ -42,16 +41,13 @@ def scene(at: AtDesk, plan: str) -> Response:
 
 
 @router.post("/plans/{plan}/bend")
-async def bend(request: Request, at: AtDesk, plan: str) -> Response:
+def bend(
+    at: AtDesk, plan: str, given: Annotated[Given, form_of(len(HANDLES), longest=40)]
+) -> Response:
     """Return the bed with a size pulled, nothing saved; 422 and why where it cannot be."""
-    form = await request.form(max_fields=len(HANDLES), max_files=0)
-    wanted = {key: str(form[key])[:40] for key in HANDLES if key in form}
-    return await run_in_threadpool(_bent, at, plan, wanted)
-
-
-def _bent(at: Desk, plan: str, wanted: dict[str, str]) -> Response:
+    wanted = {key: given[key][-1] for key in HANDLES if key in given}
     try:
-        design = design_of(at.plans.read(edited(at.plans.get(plan).text, dict(wanted))))
+        design = design_of(at.plans.read(edited(at.plans.get(plan).text, wanted)))
     except PlanError as error:
         says = [f"{_called(problem.key)}{problem.says}" for problem in error.problems]
         return JSONResponse({"problems": says}, 422)

@@ -1,18 +1,23 @@
-"""The season page, one day of it, and the Today page."""
+"""The season page, one day of it, a day at the bed hour by hour, and the Today page."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, File, HTTPException, Query, UploadFile
-from fastapi.responses import RedirectResponse, Response
+from fastapi.responses import JSONResponse, RedirectResponse, Response
 
 from hoopwright.answers.season_answer import SeasonState, on_day, state_of
 from hoopwright.store import Saved
+from hoopwright.units import MONTH_NAMES
 from hoopwright.web.context import AtDesk, Desk, page
 from hoopwright.web.work_pages import job_shown, key_of_work
+from hoopwright.web.work_queue import files_beside
 
 router = APIRouter(include_in_schema=False)
+
+#: Seconds that the year may take: some three with the plain march on a machine at rest.
+PATIENCE = 60.0
 
 
 def season_state(at: Desk, saved: Saved) -> SeasonState:
@@ -55,6 +60,39 @@ def one_day(at: AtDesk, plan: str, day: Annotated[int, Query(ge=0, le=364)] = 12
     result = job_shown(at, at.plans.get(plan), "season").result
     told = None if result is None else on_day(result["data"], day)
     return page("season_day.html.jinja", told=told)
+
+
+def _days(at: Desk, saved: Saved) -> dict[str, Any]:
+    """Return the days of a plan, worked out once and kept."""
+    key = f"{key_of_work(at, saved, 'season')} days"
+    held: dict[str, Any] | None = at.store.results.get(key)
+    if held is None:
+        beside = files_beside(at.store, at.owner, saved.id, saved.text)
+        held = at.processes.ask("days", saved.text, beside, seconds=PATIENCE)
+        at.store.results.keep(key, "days", held)
+    return held
+
+
+@router.get("/plans/{plan}/days")
+def days(at: AtDesk, plan: str) -> Response:
+    """Return a clear and a cloudy day of each month for the scene."""
+    return JSONResponse(_days(at, at.plans.get(plan)))
+
+
+@router.get("/plans/{plan}/hours")
+def hours(
+    at: AtDesk,
+    plan: str,
+    month: Annotated[int, Query(ge=1, le=12)] = 6,
+    sky: Literal["clear", "cloudy"] = "clear",
+) -> Response:
+    """Show one day as a table."""
+    saved = at.plans.get(plan)
+    found = _days(at, saved)
+    wanted = (month, sky == "cloudy")
+    shown = next(d for d in found["days"] if (d["month"], d["cloudy"]) == wanted)
+    told: dict[str, Any] = {"saved": saved, "months": MONTH_NAMES, "month": month, "sky": sky}
+    return page("hours.html.jinja", **told, found=found, day=shown)
 
 
 @router.get("/plans/{plan}/today")

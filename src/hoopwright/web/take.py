@@ -1,21 +1,24 @@
-"""What to take away: sheet, lists, drawings, the plan itself."""
+"""What to take away: sheet, lists, drawings, the plan itself; and a link for a colleague."""
 
 from __future__ import annotations
 
 import datetime
 import io
 import zipfile
-from typing import Any, Literal
+from typing import Literal
 
 from fastapi import APIRouter, HTTPException, Request
-from fastapi.responses import Response
+from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.season_answer import NOT_YET
+from hoopwright.answers.short import answers
 from hoopwright.answers.spreadsheets import cuts_csv, shopping_csv
-from hoopwright.store import Saved
+from hoopwright.store import Saved, Store
 from hoopwright.tables.languages import languages
 from hoopwright.web.beside import Own, named_by
-from hoopwright.web.context import AtDesk, Desk, page, slug
+from hoopwright.web.context import AtDesk, Desk, file_to_keep, page, slug
+from hoopwright.web.pictures import Looking, picture
+from hoopwright.web.saved import Changed, SavedPlans
 from hoopwright.web.season_pages import season_state
 from hoopwright.web.work_queue import files_beside
 
@@ -26,15 +29,6 @@ _SHEET = (
     "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; "
     "frame-ancestors 'none'; sandbox"
 )
-_TYPES = {
-    "pdf": "application/pdf",
-    "html": "text/html; charset=utf-8",
-    "md": "text/markdown; charset=utf-8",
-    "csv": "text/csv; charset=utf-8",
-    "zip": "application/zip",
-    "ics": "text/calendar; charset=utf-8",
-    "toml": "application/toml; charset=utf-8",
-}
 
 
 @router.get("/plans/{plan}/take")
@@ -137,10 +131,58 @@ def _lists_of(at: Desk, saved: Saved) -> Own:
     return named_by(at.plans.read(saved.text).plan, own) if own else ()
 
 
+@router.post("/plans/{plan}/link")
+def make_link(at: AtDesk, plan: str) -> Response:
+    """Make a link to a plan; one made before holds no more."""
+    at.store.links.make(at.owner, plan)
+    return RedirectResponse(f"/plans/{plan}/take#link-title", 303)
+
+
+@router.post("/plans/{plan}/link/end")
+def end_link(at: AtDesk, plan: str) -> Response:
+    """End the link to a plan."""
+    at.store.links.forget(at.owner, plan)
+    return RedirectResponse(f"/plans/{plan}/take#link-title", 303)
+
+
+def _behind(request: Request, token: str) -> Changed:
+    store: Store = request.app.state.store
+    found = store.links.behind(token)
+    if found is None:
+        raise HTTPException(404, "This link holds no more; ask for a new one.")
+    owner, plan = found
+    return SavedPlans(store, request.app.state.designs, owner, 0).open(plan)
+
+
+@router.get("/read/{token}")
+def read(request: Request, token: str) -> Response:
+    """Show a plan to whoever has its link: picture and answers, as they stand now."""
+    opened = _behind(request, token)
+    design = opened.worked.design
+    return page(
+        "read.html.jinja",
+        saved=opened.saved,
+        token=token,
+        picture=picture(design, Looking("bed")),
+        answers=[one for one in answers(design, NOT_YET) if one.key != "season"],
+    )
+
+
+@router.get("/read/{token}/sheet.pdf")
+def read_sheet(request: Request, token: str) -> Response:
+    """Return the build sheet of a plan to whoever has its link."""
+    saved, state = _behind(request, token).saved, request.app.state
+    beside = files_beside(state.store, saved.owner, saved.id, saved.text)
+    today = datetime.date.today()
+    return attachment(
+        saved, "", "pdf", state.processes.ask("sheet", saved.text, beside, "pdf", today)
+    )
+
+
 def attachment(saved: Saved, what: str, kind: str, body: bytes | str) -> Response:
     """Return a file of a plan to keep, named by the plan and what it is."""
     name = "-".join(part for part in (slug(saved.name), what) if part)
-    headers: dict[str, Any] = {"Content-Disposition": f'attachment; filename="{name}.{kind}"'}
+    answer = file_to_keep(f"{name}.{kind}", body)
     if kind == "html":
-        headers["Content-Security-Policy"] = _SHEET
-    return Response(body, media_type=_TYPES[kind], headers=headers)
+        answer.headers["Content-Security-Policy"] = _SHEET
+    return answer

@@ -24,10 +24,19 @@ from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order
 from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of
-from hoopwright.web.beside import Beside, OtherPlan, Own, RestsOn, Weather, fingerprint, named_by
+from hoopwright.web.beside import (
+    Beside,
+    OtherPlan,
+    Own,
+    RestsOn,
+    Weather,
+    catalogue_for,
+    fingerprint,
+    named_by,
+    read_here,
+)
 from hoopwright.web.class_work import class_worked
 from hoopwright.web.five_questions import example_text
-from hoopwright.web.plan_text import catalogue_for, read_here
 
 Progress = Callable[[float, str], None]
 Work = Callable[[str, Beside, Progress], Any]

@@ -90,9 +90,7 @@ def cancel(request: Request, at: AtDesk, plan: str, kind: str) -> Response:
     """Cancel the last job of a kind."""
     _kind(kind)
     saved = at.plans.get(plan)
-    job = at.store.jobs.latest(at.owner, plan, kind)
-    if job is not None:
-        at.queue.cancel(at.owner, job.id)
+    at.queue.cancel(at.owner, plan, kind)
     return _shown(request, at, saved, kind)
 
 

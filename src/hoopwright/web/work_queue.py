@@ -22,9 +22,8 @@ from hoopwright.programme.pools import end_with_parent
 from hoopwright.store import Job, LoggerFile, Store
 from hoopwright.store.table import NoSuchPlan
 from hoopwright.tables.overlay import OwnFile
-from hoopwright.web.beside import Beside, OtherPlan, RestsOn, beside_in, wishes_in
+from hoopwright.web.beside import Beside, OtherPlan, RestsOn, beside_in, read_here, wishes_in
 from hoopwright.web.pace import Pace
-from hoopwright.web.plan_text import read_here
 from hoopwright.web.work_kinds import KINDS
 
 _SPAWN = multiprocessing.get_context("spawn")
@@ -94,11 +93,11 @@ class WorkQueue:
         self._threads.submit(self._run, job)
         return job
 
-    def cancel(self, owner: str, job: str) -> None:
-        """Cancel a job; nothing happens where it is over."""
-        held = self._store.jobs.get(owner, job)
-        if held is not None:
-            self._store.jobs.tell(job, "cancelled", held.share, "Cancelled.")
+    def cancel(self, owner: str, plan: str, kind: str) -> None:
+        """Cancel the last job of a kind on a plan; nothing happens where it is over."""
+        job = self._store.jobs.latest(owner, plan, kind)
+        if job is not None:
+            self._store.jobs.tell(job.id, "cancelled", job.share, "Cancelled.")
 
     def _run(self, job: Job) -> None:
         if self._closing.is_set() or not self._store.jobs.tell(job.id, "running", 0.0, "Starting."):

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Form, HTTPException, Request
-from fastapi.concurrency import run_in_threadpool
+from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import RedirectResponse, Response
 
 from hoopwright.answers.short import answers
@@ -21,7 +19,7 @@ from hoopwright.store import Stale
 from hoopwright.units import MONTH_NAMES
 from hoopwright.web.beside import names_in
 from hoopwright.web.choices import FieldGroup, groups, sets_as_written, values_in, with_own
-from hoopwright.web.context import AtDesk, Desk, by_htmx, page
+from hoopwright.web.context import AtDesk, Desk, Given, Words, by_htmx, form_of, page
 from hoopwright.web.five_questions import row_at_hand, rows_in, things_at_hand
 from hoopwright.web.pictures import LOADED, VIEWS, Looking, charts, picture
 from hoopwright.web.saved import Changed, submitted
@@ -29,8 +27,6 @@ from hoopwright.web.season_pages import season_state
 from hoopwright.web.work_pages import job_shown
 
 router = APIRouter(include_in_schema=False)
-
-Words = Annotated[str, Form(max_length=200)]
 
 
 @router.get("/plans/{plan}")
@@ -40,14 +36,10 @@ def workbench(at: AtDesk, plan: str) -> Response:
 
 
 @router.post("/plans/{plan}/choices")
-async def choose(request: Request, at: AtDesk, plan: str) -> Response:
+def choose(
+    request: Request, at: AtDesk, plan: str, given: Annotated[Given, form_of(400)]
+) -> Response:
     """Change what a submitted form changes, and redraw."""
-    form = await request.form(max_fields=400, max_files=0)
-    given = {key: [str(value) for value in form.getlist(key)] for key in form}
-    return await run_in_threadpool(_chosen, request, at, plan, given)
-
-
-def _chosen(request: Request, at: Desk, plan: str, given: Mapping[str, list[str]]) -> Response:
     saved = at.plans.get(plan)
     base = (given.get("base") or [saved.stamp])[-1]
     filled = at.store.plans.text_at(at.owner, plan, base)
