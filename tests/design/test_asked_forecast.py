@@ -84,7 +84,7 @@ def test_the_soil_remembers_the_days_before(tmp_path, shift):
     day = date(2026, 5, 15)
     moved = replace(found.past, air_temperature=found.past.air_temperature + shift)
     as_found, as_moved = (
-        coming_days(DESIGN, found.forecast, day, past, compiled_march()).days[0].night_leaf
+        coming_days(DESIGN, found.forecast, day, past, compiled_march())[0].night_leaf
         for past in (found.past, moved)
     )
     assert np.sign(as_moved - as_found) == np.sign(shift)
@@ -107,7 +107,7 @@ def test_advice_is_with_what_the_plan_has(tmp_path):
     assert "generated year of Marrow Valley (invented)" in notes
     assert "record" not in notes
     march = compiled_march()
-    (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, march).days
+    (one, *_) = coming_days(design, found.forecast, NOW.date(), found.past, march)
     assert (one.opens, one.height) == (None, 0.0)
 
 

@@ -12,7 +12,8 @@ from hoopwright.programme.advise import Advice, Option
 from hoopwright.programme.compare import Compared, ComparedFigure, leaves_by_night
 from hoopwright.programme.weighing import Worth
 
-BAR = 24
+#: Figures of which bars are drawn, and how long a bar is.
+BARS, BAR = 3, 24
 NONE_MEETS = "None meets the wishes. Ask less of the gust, the cost or the gain."
 
 
@@ -64,13 +65,11 @@ def sides_words(figures: Sequence[ComparedFigure], n: int, name: str) -> str:
     return f"{name}: {'; '.join(said) or 'the same in every figure'}."
 
 
-def bars(
-    figures: Sequence[ComparedFigure], names: Sequence[str], say: Voice, most: int = 3
-) -> list[str]:
+def bars(figures: Sequence[ComparedFigure], names: Sequence[str], say: Voice) -> list[str]:
     """Return a small chart: for the few figures that differ most, a bar for each plan."""
     lines: list[str] = []
     width = max(len(name) for name in names)
-    for figure in [figure for figure in figures if figure.differs][:most]:
+    for figure in [figure for figure in figures if figure.differs][:BARS]:
         known = [v for v in figure.values if math.isfinite(v)]
         top = max((abs(v) for v in known), default=0.0)
         if top <= 0:
@@ -149,7 +148,7 @@ def does_words(worth: Worth, say: Voice) -> str:
 
 def against_words(worth: Worth, now: Worth, say: Voice) -> str:
     """Return a design against the plan as it stands."""
-    parts = [_more(worth.cost - now.cost, "dearer", "cheaper", lambda v: say.money(v))]
+    parts = [_more(worth.cost - now.cost, "dearer", "cheaper", say.money)]
     gust = min(worth.wind, STRONGEST_GUST) - min(now.wind, STRONGEST_GUST)
     parts.append(_more(gust, "stronger", "weaker", lambda v: say.show(v, "speed")))
     if worth.growth and now.growth:

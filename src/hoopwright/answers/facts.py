@@ -38,9 +38,9 @@ def facts(design: Design) -> tuple[Fact, ...]:
         _marks(design, say),
         _strain(design, say),
         _thrust(design, say),
-        *_cover(design, say),
+        _cover(design),
         _width(design, say),
-        _fittings(design, say),
+        _fittings(design),
         _standard(design),
         Fact("Cost", cost_words(design, say)),
         Fact("Work", labour_words(labour_of(design), say)),
@@ -160,7 +160,7 @@ def _thrust(design: Design, say: Voice) -> Fact:
     return Fact("Push", words)
 
 
-def _cover(design: Design, say: Voice) -> tuple[Fact, ...]:
+def _cover(design: Design) -> Fact:
     cover = design.cover
     style = {
         "framed": "framed ends and a body sheet of its own",
@@ -174,7 +174,7 @@ def _cover(design: Design, say: Voice) -> tuple[Fact, ...]:
         if left == right
         else f"the left side {one[left]}, the right side {one[right]}"
     )
-    return (Fact("Cover", f"{cover.material.name}, {style}; {edges}."),)
+    return Fact("Cover", f"{cover.material.name}, {style}; {edges}.")
 
 
 def _width(design: Design, say: Voice) -> Fact:
@@ -195,7 +195,7 @@ def _width(design: Design, say: Voice) -> Fact:
     return Fact("Sheet", words)
 
 
-def _fittings(design: Design, say: Voice) -> Fact:
+def _fittings(design: Design) -> Fact:
     names = {line.thing: line.name for line in design.order.lines}
     words = "; ".join(
         f"{part.count} to {part.use}: {names.get(part.thing, part.thing)}"

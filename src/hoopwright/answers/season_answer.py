@@ -109,7 +109,7 @@ def days_told(design: Design, asked: AskedForecast, wanted: datetime.date) -> di
                 "day": f"{one.day:%A} {one.day.day} {one.day:%B}",
                 "lines": day_lines(one, forecast, design),
             }
-            for one in found.days[:7]
+            for one in found[:7]
         ],
     }
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from hoopwright.design.season_climates import READ_DEPTH
-from hoopwright.design.season_report import CoverClimate, SeasonReport
+from hoopwright.design.season_climates import READ_DEPTH, CoverClimate
+from hoopwright.design.season_report import SeasonReport
 from hoopwright.frozen import dataclass
 from hoopwright.heat.compare import DEGREE_BASE, HOT, NightGain
 from hoopwright.units import System, show

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Literal
-
 from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
 from hoopwright.answers.findings import FindingWords, finding_words, tally, words_of
 from hoopwright.answers.ladder_words import LadderPart, ladder_words, stands_words
@@ -13,12 +10,9 @@ from hoopwright.answers.spreadsheets import bought
 from hoopwright.answers.strength_words import gust_words, strength_words
 from hoopwright.answers.voice import sentence
 from hoopwright.checks import Severity
-from hoopwright.checks.finding import Finding
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.units import show
-
-Word = Literal["fine", "watch", "change", "stop", ""]
 
 
 @dataclass(frozen=True)
@@ -44,7 +38,7 @@ class Answer:
 
     key: str
     title: str
-    word: Word
+    word: str
     says: str
     short: str
     numbers: Numbers | None = None
@@ -66,12 +60,8 @@ def answers(design: Design, season: SeasonState) -> tuple[Answer, ...]:
     )
 
 
-def _worst(findings: Sequence[Finding]) -> Severity:
-    return max((finding.severity for finding in findings), default=Severity.FINE)
-
-
 def _fits(design: Design) -> Answer:
-    worst = _worst(design.findings)
+    worst = max((one.severity for one in design.findings), default=Severity.FINE)
     count = tally(design.findings)
     first = words_of(design.findings[0], design.system) if design.findings else None
     says = {
@@ -84,22 +74,12 @@ def _fits(design: Design) -> Answer:
         says += f" First: {first.says}"
     words = finding_words(design.findings, design.system)
     short = count or "nothing to watch"
-    return Answer("fits", "Does it fit", _word(worst), says, short, findings=words)
+    return Answer("fits", "Does it fit", worst.word, says, short, findings=words)
 
 
-def _word(severity: Severity) -> Word:
-    words: dict[Severity, Word] = {
-        Severity.FINE: "fine",
-        Severity.WATCH: "watch",
-        Severity.CHANGE: "change",
-        Severity.STOP: "stop",
-    }
-    return words[severity]
-
-
-def _judged(design: Design, name: str) -> Word:
+def _judged(design: Design, name: str) -> str:
     found = [finding.severity for finding in design.findings if finding.name == name]
-    return _word(max(found)) if found else ""
+    return max(found).word if found else ""
 
 
 def _wind(design: Design, part: LadderPart) -> Answer:
@@ -137,7 +117,7 @@ def _cost(design: Design) -> Answer:
         (2, 3, 4, 5),
         ("All", "", "", "", "", say.money(order.total)),
     )
-    word: Word = "stop" if order.unmet else ("watch" if order.unpriced else "")
+    word = "stop" if order.unmet else ("watch" if order.unpriced else "")
     says = cost_words(design, say)
     if order.unmet:
         says += " " + " ".join(sentence(words) for words in order.unmet)

@@ -229,8 +229,8 @@ def show_years(years: float) -> str:
     """Return years as far as they are known."""
     if years < 10:
         return f"{years:.0f}" if years >= 2.5 else "two"
-    step = 10 ** (math.floor(math.log10(years)) - 0)
-    return f"{round(years / step) * step:.0f}" if years >= 20 else f"{years:.0f}"
+    step = 10 ** math.floor(math.log10(years)) if years >= 20 else 1
+    return f"{round(years / step) * step:.0f}"
 
 
 def _headline(one: Headline, design: Design) -> HeadlineWords:

@@ -40,7 +40,6 @@ def advise(
     """Weigh thousands of designs for this bed; show the few that none beats at everything."""
     from hoopwright import design_of, read_plan
     from hoopwright.cli import outputs, text
-    from hoopwright.cli.progress import bar
     from hoopwright.design.growing import typical_year
     from hoopwright.programme.advise import Wish, usual_space
     from hoopwright.programme.advise import advise as search
@@ -57,7 +56,7 @@ def advise(
     )
     weather = typical_year(read.plan, read.weather_file) if climate else None
     space = usual_space(read, design)
-    with bar() as shown:
+    with text.bar() as shown:
         task = shown.add_task(f"Weighing {len(space):,} designs", total=len(space))
         found = search(
             read,
@@ -99,7 +98,7 @@ def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
 
     say = voice_of(design_of(read))
     print(read.plan.name)
-    print(text.paragraph(f"As planned: {does_words(found.now, say)}", first="  ", rest="  "))
+    print(text.indented(f"As planned: {does_words(found.now, say)}"))
     print()
     print(text.paragraph(searched_words(found)))
     if not found.few:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from hoopwright.cli.options import AsJson
+from hoopwright.cli.options import AsJson, Misused
 
 if TYPE_CHECKING:
     from hoopwright.tables.catalogue import Catalogue
@@ -18,10 +18,6 @@ SHOWN = (
     "pipe", "lumber", "species", "batten", "cover", "strap", "screw", "clip", "stake", "rail",
     "rail_clip", "reach", "tool", "price", "crop",
 )  # fmt: skip
-
-
-class NoSuchTable(ValueError):
-    """A table or key that the catalogue does not have."""
 
 
 def catalogue(
@@ -41,7 +37,7 @@ def catalogue(
 
     if sources:
         if table is not None or own is not None:
-            raise NoSuchTable("--sources tells of all shipped tables: give no table and no --own")
+            raise Misused("--sources tells of all shipped tables: give no table and no --own")
         _tell_sources(json)
         return
     from hoopwright.cli.catalogue_row import row_lines
@@ -54,7 +50,7 @@ def catalogue(
         print(text.as_json(dict(rows)) if json else text.table(("Table", "Rows"), rows, right=(1,)))
         return
     if table not in SHOWN:
-        raise NoSuchTable(f"no table '{table}'{_nearest(table, SHOWN)}; one of {', '.join(SHOWN)}")
+        raise Misused(f"no table '{table}'{_nearest(table, SHOWN)}; one of {', '.join(SHOWN)}")
     records = _records(held, table, own)
     if key is None:
         _list(table, records, json)
@@ -63,7 +59,7 @@ def catalogue(
     if not found:
         known = [_key(record) for record in records]
         every = f"hoopwright catalogue {table} lists all"
-        raise NoSuchTable(f"no '{key}' in table {table}{_nearest(key, known)}; {every}")
+        raise Misused(f"no '{key}' in table {table}{_nearest(key, known)}; {every}")
     for record in found:
         if json:
             print(text.as_json(dataclasses.asdict(record)))
@@ -96,7 +92,7 @@ def _tell_sources(json: bool) -> None:
         "Rows. Opened is read and secondary (a copy or quotation read) together.",
         f"Left out, for no source can hold them: {left}.",
     ):
-        print("\n" + text.paragraph(says, first="  ", rest="  "))
+        print("\n" + text.indented(says))
 
 
 def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:

@@ -82,7 +82,7 @@ def _words(worked: WorkedClass, names: bool) -> str:
     say = class_voice(worked)
     lines = [worked.source.name, ""]
     lines += [f"  Cannot be bought as planned: {says}" for says in worked.order.unmet]
-    lines.append(text.paragraph(together_words(worked, say), first="  ", rest="  "))
+    lines.append(text.indented(together_words(worked, say)))
     if worked.order.example_prices:
         lines.append("  Example prices, invented: put in your own.")
     rows = [

@@ -25,8 +25,7 @@ def climate(
     """Print what a weather file holds: place, months, frost dates, sun, wind, gaps and repairs."""
     from hoopwright import writing
     from hoopwright.cli import text
-    from hoopwright.cli.climate_data import held_data
-    from hoopwright.cli.climate_held import held_in, plots_of
+    from hoopwright.cli.climate_held import held_data, held_in, plots_of
     from hoopwright.cli.climate_words import held_words
     from hoopwright.units import METRIC, US
 

@@ -51,7 +51,7 @@ def _hourly(held: Hourly, system: System) -> Iterable[str]:
     yield "Months\n" + _months(held, system)
     yield _whole_year(held, system)
     if told.station.latitude < 0:
-        yield "Frost\n" + text.paragraph(SOUTH, first="  ", rest="  ")
+        yield "Frost\n" + text.indented(SOUTH)
     elif held.frost:
         yield _chances(held.frost, system)
     else:
@@ -127,7 +127,7 @@ def _spans(spans: Sequence[FrostSpan], system: System) -> str:
     ]
     head = ("At or below", "Last in spring", "First in autumn", "Between them")
     table = text.table(head, rows, right=(3,))
-    return "Frost in this one year\n" + table + "\n" + _indented(NO_CHANCES)
+    return "Frost in this one year\n" + table + "\n" + text.indented(NO_CHANCES)
 
 
 def _date(day: object) -> str:
@@ -144,7 +144,7 @@ def _chances(frost: Sequence[FrostYears], system: System) -> str:
     )
     if counted < 20:
         said += f" {counted} years are few for a chance of 1 in 10: mind the range."
-    return "Frost\n" + text.table(head, rows) + "\n" + _indented(said)
+    return "Frost\n" + text.table(head, rows) + "\n" + text.indented(said)
 
 
 def _chance_rows(frost: FrostYears, system: System) -> list[tuple[str, ...]]:
@@ -208,7 +208,7 @@ def _daily(held: Daily, system: System) -> Iterable[str]:
     yield (
         _chances(held.frost, system)
         if told.frost_years
-        else "Frost\n" + _indented("No year has nights enough for its frost dates.")
+        else "Frost\n" + text.indented("No year has nights enough for its frost dates.")
     )
     yield _list("Missing or repaired", told.repairs or ("Nothing.",))
     yield _list("Mind", told.cautions)
@@ -217,7 +217,3 @@ def _daily(held: Daily, system: System) -> Iterable[str]:
 def _list(title: str, sentences: Iterable[str]) -> str:
     lines = [text.paragraph(one, first="  - ", rest="    ") for one in sentences]
     return "\n".join([title, *lines]) if lines else ""
-
-
-def _indented(words: str) -> str:
-    return text.paragraph(words, first="  ", rest="  ")

@@ -108,7 +108,7 @@ def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) ->
     parts.append("  * best in that line")
     same = same_words(lines, say)
     if same:
-        parts += ["", text.paragraph(same, first="  ", rest="  ")]
+        parts += ["", text.indented(same)]
     parts += ["", *bars(lines, names, say)]
     if compared[0].worth.growth is not None:
         guidance = "Strength is guidance: mind the ranges in `hoopwright limits`."

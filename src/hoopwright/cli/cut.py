@@ -6,16 +6,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from hoopwright.cli.options import AsJson, PlanFile
+from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 if TYPE_CHECKING:
     from hoopwright.answers.voice import Voice
     from hoopwright.materials.order import Order, RollCuts, StickCuts
     from hoopwright.units import System
-
-
-class BothFormats(ValueError):
-    """Two formats asked of one output."""
 
 
 def cut(
@@ -35,7 +31,7 @@ def cut(
     order = design.order
     system = design.system.priced_in(order.currency)
     if json and csv:
-        raise BothFormats("--json or --csv, not both")
+        raise Misused("--json or --csv, not both")
     if json:
         print(text.as_json(order_data(order)))
     elif csv:

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from hoopwright.cli.options import AsJson, PlanFile
+from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 
 def draw(
@@ -27,7 +27,7 @@ def draw(
     from hoopwright.drawing.files import write_drawings
 
     if steps and format == "dxf":
-        raise OnlySvg("draw --steps: the pictures of the steps are SVG; leave --format out")
+        raise Misused("draw --steps: the pictures of the steps are SVG; leave --format out")
     design = design_of(read_plan(plan))
     if steps:
         from hoopwright.drawing.steps.pictures import write_step_pictures
@@ -40,7 +40,3 @@ def draw(
     text.print_files(files, json)
     if not json:
         print(text.paragraph(text.GUIDANCE))
-
-
-class OnlySvg(ValueError):
-    """Step pictures asked for in another format."""

@@ -9,21 +9,16 @@ from pathlib import Path
 import numpy as np
 
 from hoopwright import writing
+from hoopwright.cli.options import Misused
 from hoopwright.design.season_report import SeasonReport
 
 
-class CannotWriteHours(ValueError):
-    """The hourly table cannot be written in the form asked for."""
-
-
 def suited(path: Path) -> None:
-    """Raise CannotWriteHours where a file is of no form that can be written here."""
+    """Raise Misused where a file is of no form that can be written here."""
     if path.suffix not in (".csv", ".parquet"):
-        raise CannotWriteHours(f"{path}: name a .csv or a .parquet file")
+        raise Misused(f"{path}: name a .csv or a .parquet file")
     if path.suffix == ".parquet" and find_spec("pyarrow") is None:
-        raise CannotWriteHours(
-            f'{path}: Parquet needs the extra "hoopwright[parquet]"; or name a .csv file'
-        )
+        raise Misused(f'{path}: Parquet needs the extra "hoopwright[parquet]"; or name a .csv file')
 
 
 def write_hours(report: SeasonReport, path: Path) -> Path:

@@ -98,7 +98,7 @@ def _print_all(
         print(text.labelled(*pair, 20))
     for part in ladder_words(design):
         print(f"\n{part.title}")
-        print(text.paragraph(part.summary, first="  ", rest="  "))
+        print(text.indented(part.summary))
         for row in part.rows:
             tail = f"{row.harm}; {row.case}" if row.case else row.harm
             print(text.labelled(row.at, f"{row.happens} [{tail}]", 26))

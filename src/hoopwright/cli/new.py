@@ -8,32 +8,18 @@ from typing import Annotated, Any
 
 import typer
 
-from hoopwright.cli.options import AsJson
-from hoopwright.frozen import dataclass
+from hoopwright.cli.options import AsJson, Misused
 
-
-class FileIsThere(ValueError):
-    """The file to write exists already."""
-
-
-@dataclass(frozen=True)
-class Question:
-    """One question: the key it answers, and its words."""
-
-    key: str
-    asks: str
-
-
-QUESTIONS = (
-    Question("bed.length", "How long is the bed"),
-    Question("bed.width", "How wide is it"),
-    Question("bed.board", "What boards (2x6, 2x8, 2x10, 2x12)"),
-    Question("bed.box", "Are the boards new or standing"),
-    Question("hoops.pipe", "What pipe"),
-    Question("hoops.spacing", "Greatest distance between hoops"),
-    Question("cover.style", "Cover framed (end panels) or wrapped (one sheet)"),
-    Question("cover.roll_up", "Sides that roll up: both, one or none"),
-)
+QUESTIONS = {
+    "bed.length": "How long is the bed",
+    "bed.width": "How wide is it",
+    "bed.board": "What boards (2x6, 2x8, 2x10, 2x12)",
+    "bed.box": "Are the boards new or standing",
+    "hoops.pipe": "What pipe",
+    "hoops.spacing": "Greatest distance between hoops",
+    "cover.style": "Cover framed (end panels) or wrapped (one sheet)",
+    "cover.roll_up": "Sides that roll up: both, one or none",
+}
 
 
 def new(
@@ -51,7 +37,7 @@ def new(
     from hoopwright.plan.starter import starter_plan
 
     if path.exists():
-        raise FileIsThere(f"{path}: is there already; give another name, nothing was changed")
+        raise Misused(f"{path}: is there already; give another name, nothing was changed")
     found = _found(place) if place else {}
     ask = sys.stdin.isatty() and not defaults and not json
     answers = _asked(metric) if ask else _offered(metric)
@@ -89,15 +75,15 @@ def _asked(metric: bool) -> dict[str, Any]:
         metric = units.strip().lower().startswith("m")
     answers["units"] = "metric" if metric else "us"
     offered = _offered(metric)
-    for question in QUESTIONS:
-        answers[question.key] = _answer(question, offered[question.key])
+    for key, asks in QUESTIONS.items():
+        answers[key] = _answer(key, asks, offered[key])
     return answers
 
 
-def _answer(question: Question, offered: str) -> str:
+def _answer(key: str, asks: str, offered: str) -> str:
     while True:
-        given = str(typer.prompt(question.asks, default=offered)).strip()
-        wrong = refusal(question.key, given)
+        given = str(typer.prompt(asks, default=offered)).strip()
+        wrong = refusal(key, given)
         if wrong is None:
             return given
         print(f"  {wrong}")

@@ -12,6 +12,10 @@ PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="Plan file (TOML)
 AsJson = Annotated[bool, typer.Option("--json", help="Write JSON for machines, in SI units.")]
 
 
+class Misused(ValueError):
+    """Arguments or options that cannot be taken so; the message says what to change."""
+
+
 class Commands(TyperGroup):
     """A list of commands in which each says all of what it does, and is not cut off."""
 

@@ -131,9 +131,9 @@ def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | Non
     heads = [column.head for column in table.columns]
     print(table.caption)
     print(text.table(heads, table.rows, right=tuple(range(1, len(heads)))))
-    print(text.paragraph(table.note, first="  ", rest="  "))
+    print(text.indented(table.note))
     if bed.modelled is not None and bed.modelled.typical:
-        print(text.paragraph(TYPICAL, first="  ", rest="  "))
+        print(text.indented(TYPICAL))
     if fitted is not None:
         print("\nFitted to these readings")
         for line in fitted_words(fitted, say):

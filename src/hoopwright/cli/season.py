@@ -68,9 +68,8 @@ def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, its progress shown where it has to be worked out."""
     from hoopwright.answers.season_kept import FIRST_USE, season_of
     from hoopwright.cli import text
-    from hoopwright.cli.progress import bar
 
-    with bar() as shown:
+    with text.bar() as shown:
         task = shown.add_task("Weather", total=1.0)
 
         def tell(what: str, share: float) -> None:
@@ -98,7 +97,7 @@ def _print_grid(grid: Grid) -> None:
 
     print(f"\n{grid.title}")
     if grid.note:
-        print(text.paragraph(grid.note, first="  ", rest="  "))
+        print(text.indented(grid.note))
     for row in grid.rows:
         print(f"  {row.label}")
         for head, cell in zip(grid.heads[1:], row.cells, strict=True):

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from hoopwright.cli.options import AsJson, PlanFile
+from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 Kind = Literal["pdf", "html", "md"]
 
@@ -46,14 +46,14 @@ def sheet(
 
     words_of(language)
     if language != "en" and form == "book":
-        raise OddSuffix(f"sheet --language {language}: the book is English; add --form card")
+        raise Misused(f"sheet --language {language}: the book is English; add --form card")
     if out is not None and not _suits(out, format):
-        raise OddSuffix(f"{out}: the sheet is a .pdf, .html or .md file; name it so")
+        raise Misused(f"{out}: the sheet is a .pdf, .html or .md file; name it so")
     read = read_plan(plan)
     design = design_of(read)
     if form == "card":
         if (format or _kind_of(out)) != "pdf":
-            raise OddSuffix("sheet --form card: the card is a PDF; leave --format out")
+            raise Misused("sheet --form card: the card is a PDF; leave --format out")
         card = out or plan.with_name(f"{plan.stem}-card.pdf")
         outputs.spare((card,), plan)
         held = kept_season(read) if season else None
@@ -73,10 +73,6 @@ def sheet(
         report = report_of(read)
     write(design, path, format=kind, date=datetime.date.today(), season=report)
     text.print_files([path], json)
-
-
-class OddSuffix(ValueError):
-    """A file name that says another kind of file than will be written."""
 
 
 def _suits(out: Path, format: Kind | None) -> bool:

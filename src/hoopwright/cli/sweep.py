@@ -40,7 +40,6 @@ def sweep(
     from hoopwright import writing
     from hoopwright.answers.voice import plural
     from hoopwright.cli import outputs, text
-    from hoopwright.cli.progress import bar
     from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table
@@ -62,7 +61,7 @@ def sweep(
     chosen = engines.dask(scheduler) if scheduler else getattr(engines, engine)(count)
     waiting = len(whole.waiting())
     done_before = len(whole.pieces) - waiting
-    with bar() as shown:
+    with text.bar() as shown:
         task = shown.add_task("Sweeping", total=waiting)
 
         def tell(done: int, total: int) -> None:

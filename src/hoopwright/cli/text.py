@@ -1,4 +1,4 @@
-"""Text for a terminal: wrapped, indented, and no wider than it is."""
+"""Text for a terminal: wrapped, indented, and no wider than it is; and a bar of progress."""
 
 from __future__ import annotations
 
@@ -8,7 +8,10 @@ import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
 
 GUIDANCE = (
     "Guidance for small garden covers that nobody shelters in. Local codes rule; ask a licensed "
@@ -26,10 +29,15 @@ def paragraph(text: str, *, first: str = "", rest: str = "") -> str:
     return textwrap.fill(text, width(), initial_indent=first, subsequent_indent=rest)
 
 
+def indented(text: str) -> str:
+    """Return text wrapped behind the usual indent."""
+    return paragraph(text, first="  ", rest="  ")
+
+
 def labelled(label: str, text: str, column: int = 18) -> str:
     """Return a label and its text in two columns; a label too long stands on its own line."""
     if len(label) > column - 2:
-        return paragraph(label, first="  ", rest="  ") + "\n" + labelled("", text, column)
+        return indented(label) + "\n" + labelled("", text, column)
     return paragraph(text, first=f"  {label:<{column}}", rest=" " * (column + 2))
 
 
@@ -86,6 +94,15 @@ def as_json(data: Any) -> str:
     """Return data as JSON that a person can read too, in ASCII where not all letters can go out."""
     whole = (sys.stdout.encoding or "").lower().startswith("utf")
     return json.dumps(data, indent=2, ensure_ascii=not whole, allow_nan=False)
+
+
+def bar() -> Progress:
+    """Return a bar with its words and the time left, on the error stream; gone when it ends."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn())
+    return Progress(*columns, console=Console(stderr=True), transient=True)
 
 
 def print_files(paths: Iterable[Path], json: bool) -> None:

@@ -46,13 +46,13 @@ def vent(
     first = first_day(forecast, now + timedelta(days=0 if today else 1))
     found = coming_days(design, forecast, first, asked.past, march_at_hand())
     if json:
-        told = [day_data(one) for one in found.days[:days]]
+        told = [day_data(one) for one in found[:days]]
         print(text.as_json({"notes": list(forecast.notes), "days": told}))
         return
     for note in forecast.notes:
         print(text.paragraph(note))
-    for one in found.days[:days]:
+    for one in found[:days]:
         print(f"{one.day:%A} {one.day.day} {one.day:%B}")
         for line in day_lines(one, forecast, design):
-            print(text.paragraph(line, first="  ", rest="  "))
+            print(text.indented(line))
     print("\n" + text.paragraph(text.GUIDANCE))

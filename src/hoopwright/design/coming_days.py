@@ -9,7 +9,6 @@ from hoopwright.climate.forecast.form import Forecast, ForecastPlace
 from hoopwright.climate.weather import Weather
 from hoopwright.design.flow import Design
 from hoopwright.design.growing import allowed_opening, covers_of, heat_bed_of, schedule_of_plan
-from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import InnerFabric
 from hoopwright.season.crops import crop, crops
@@ -20,15 +19,6 @@ from hoopwright.season.tomorrow import Covering, Tomorrow, advise
 #: Where the plan names no crops: leaves of half-hardy greens, and air that stops most fruit set.
 USUAL_LIMITS = Limits(too_hot=30.0, too_cold=0.0)
 HALF_INCH_HAIL = 0.0127
-
-
-@dataclass(frozen=True)
-class ComingDays:
-    """Advice for each day the forecast covers, and what the bed bears."""
-
-    days: tuple[Tomorrow, ...]
-    bearing: Bearing
-    forecast: Forecast
 
 
 def forecast_place(design: Design) -> ForecastPlace | None:
@@ -73,7 +63,7 @@ def first_day(forecast: Forecast, wanted: date) -> date:
 
 def coming_days(
     design: Design, forecast: Forecast, first: date, past: Weather | None, march: Any
-) -> ComingDays:
+) -> tuple[Tomorrow, ...]:
     """Return advice for the days from `first` on that the forecast covers whole."""
     asked = design.plan.season
     known = crops(*design.varieties)
@@ -97,4 +87,4 @@ def coming_days(
     while day < last.date():
         days.append(advise(forecast, covering, limits, day, past, bearing, march=march))
         day += timedelta(days=1)
-    return ComingDays(tuple(days), bearing, forecast)
+    return tuple(days)

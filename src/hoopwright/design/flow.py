@@ -12,12 +12,7 @@ from hoopwright.checks import covering as cover_checks
 from hoopwright.checks import layout as layout_checks
 from hoopwright.checks.fitting import Fitted
 from hoopwright.checks.flogging import flogging
-from hoopwright.checks.judged import (
-    hail_finding,
-    ridge_finding,
-    snow_finding,
-    wind_finding,
-)
+from hoopwright.checks.judged import hail_finding, ridge_finding, snow_finding, wind_finding
 from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.checks.ladders import Ladders
 from hoopwright.checks.side_boards import side_boards

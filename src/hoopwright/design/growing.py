@@ -15,11 +15,7 @@ from hoopwright.climate.at_bed import LEVEL, Horizon, PlaceDifference, at_bed
 from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
 from hoopwright.climate.generate import generate
-from hoopwright.climate.normals import (
-    MonthlyNormals,
-    clearness_from_sun_hours,
-    monthly_normals,
-)
+from hoopwright.climate.normals import MonthlyNormals, clearness_from_sun_hours, monthly_normals
 from hoopwright.climate.read import read_daily, read_weather
 from hoopwright.climate.read.recognise import is_daily
 from hoopwright.climate.weather import Station, Weather
@@ -35,6 +31,7 @@ from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
 from hoopwright.season.opening_options import Opening, allowed_height
 from hoopwright.tables.animals import animals
+from hoopwright.tables.covers import CoverMaterial
 
 CURVE_POINTS = 13
 #: Height of a cover for the shelter of the wind that cools it [m].
@@ -114,11 +111,8 @@ def typical_year(plan: Plan, file: Path | None) -> Weather:
     if file is not None and not is_daily(file):
         weather = read_weather(file)
         return at_bed(weather, exposure_of(plan, True))
-    return place_years(plan.model_copy(update={"season": _one_year(plan)}), file).years[0]
-
-
-def _one_year(plan: Plan) -> object:
-    return plan.season.model_copy(update={"years": 1})
+    one_year = plan.season.model_copy(update={"years": 1})
+    return place_years(plan.model_copy(update={"season": one_year}), file).years[0]
 
 
 def _years(plan: Plan, file: Path | None) -> tuple[Iterator[Weather], str]:
@@ -300,10 +294,15 @@ def openings_of(design: Design, allowed: float) -> tuple[Opening, ...]:
     return tuple(found)
 
 
+def materials_of(design: Design) -> list[CoverMaterial]:
+    """Return what the bed is looked at under, the plan's own cover first."""
+    keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
+    return [design.catalogue.cover(key) for key in keys]
+
+
 def covers_of(design: Design) -> dict[str, CoverOptics]:
     """Return the plan's own cover and those to set beside it, by name."""
-    keys = (design.plan.cover.material, *design.plan.season.beside)
-    materials = [design.catalogue.cover(key) for key in dict.fromkeys(keys)]
+    materials = materials_of(design)
     found = {material.name: optics_of(material) for material in materials}
     found[materials[0].name] = own_optics(design)
     return found

@@ -18,17 +18,13 @@ from hoopwright.design.growing import (
     covers_of,
     habit_of,
     heat_bed_of,
+    materials_of,
     openings_of,
     schedule_of_plan,
     visits_of,
 )
 from hoopwright.design.season_additions import Addition, additions_of
-from hoopwright.design.season_climates import (
-    OPEN,
-    CoverClimate,
-    Drawn,
-    climates_of,
-)
+from hoopwright.design.season_climates import OPEN, CoverClimate, Drawn, climates_of
 from hoopwright.design.season_opening import (
     SOME_YEARS,
     OpeningHeat,
@@ -47,7 +43,6 @@ from hoopwright.heat.schedule import Schedule
 from hoopwright.heat.uncertainty import HourlyBand, hourly_band, pairs
 from hoopwright.season.bed_years import (
     YEAR,
-    BedYears,
     Digest,
     YearHours,
     bed_years,
@@ -66,7 +61,6 @@ from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import OFF, Covered, open_bed
 from hoopwright.season.succession import Timetable, timetables
 from hoopwright.season.windows import Window, windows
-from hoopwright.tables.covers import CoverMaterial
 
 DRAWS, SEED = 12, 1
 
@@ -160,7 +154,7 @@ def season_report(
     )
     tell("How sure it is", 0.92)
     drawn = _drawn(design, place.years[0], bed, own_schedule, march)
-    families = {one.name: one.optics_family for one in _materials(design)}
+    families = {one.name: one.optics_family for one in materials_of(design)}
     climates = climates_of(runs, own_schedule, drawn, families)
     tell("Done", 1.0)
     return SeasonReport(
@@ -295,21 +289,12 @@ def _drawn(
 ) -> Drawn:
     """Return one year under each cover and in the open, coefficients and optics drawn."""
     found = {}
-    for material in _materials(design):
+    for material in materials_of(design):
         optics = sampled_optics(material, DRAWS, SEED)
         found[material.name] = pairs(weather, bed, optics, schedule, DRAWS, SEED, march)
     return found
 
 
-def _materials(design: Design) -> list[CoverMaterial]:
-    """Return what the bed is looked at under, the plan's own cover first."""
-    keys = dict.fromkeys((design.plan.cover.material, *design.plan.season.beside))
-    return [design.catalogue.cover(key) for key in keys]
-
-
 def crop_label(crop: Crop) -> str:
     """Return a crop's name and whether it is sown or planted."""
     return f"{crop.name[:1].upper()}{crop.name[1:]} ({'plant' if crop.planted else 'sow'})"
-
-
-__all__ = ["OPEN", "BedYears", "CoverClimate", "SeasonReport", "season_report"]

@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 
 from hoopwright import writing
-from hoopwright.design.season_report import OPEN, SeasonReport, crop_label
+from hoopwright.design.season_climates import OPEN
+from hoopwright.design.season_report import SeasonReport, crop_label
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import day_words
 from hoopwright.drawing.plots.day_map import (

@@ -128,12 +128,12 @@ def usual_space(read: ReadPlan, design: Design) -> Space:
             tuple(_heights(design)),
             tuple(_holding(read.plan)),
             tuple(_covers(read)),
-            tuple(_vents(read.plan)),
+            VENTS,
         )
     )
 
 
-def _pipes(read: ReadPlan, most: int = 6) -> Iterator[Choice]:
+def _pipes(read: ReadPlan) -> Iterator[Choice]:
     """Yield the pipe at hand and those nearest to it that are sold and spring alike."""
     catalogue = read.catalogue
     priced = {price.thing for price in catalogue.prices}
@@ -144,14 +144,15 @@ def _pipes(read: ReadPlan, most: int = 6) -> Iterator[Choice]:
         if pipe.bending == own.bending and (pipe.key in priced or pipe.key == own.key)
     ]
     alike.sort(key=lambda pipe: abs(np.log(pipe.bending_stiffness / own.bending_stiffness)))
-    for pipe in alike[:most]:
-        yield Choice("pipe", pipe.name, {"hoops.pipe": pipe.key, **_free(read.plan)})
+    for pipe in alike[:MOST_PIPES]:
+        yield Choice("pipe", pipe.name, {"hoops.pipe": pipe.key, **FREE})
 
 
-def _free(plan: Plan) -> Sets:
-    """Return the fittings left to what fits, for they were chosen for another pipe."""
-    return {"holding.strap": None, "holding.strap_screw": None, "holding.clip": None}
+FREE: Sets = {"holding.strap": None, "holding.strap_screw": None, "holding.clip": None}
+"""Fittings left to what fits, for they were chosen for another pipe."""
 
+
+MOST_PIPES = 6
 
 SPACINGS = (0.4572, 0.6096, 0.9144, 1.2192)
 """Widest bays tried [m], before they are rounded to the reader's sizes."""
@@ -198,17 +199,10 @@ def _covers(read: ReadPlan) -> Iterator[Choice]:
         yield Choice("cover", read.catalogue.cover(key).name, {"cover.material": key})
 
 
-def _vents(plan: Plan) -> Iterator[Choice]:
-    yield Choice(
-        "vent",
-        "both sides roll up, opened on visits",
-        {"cover.roll_up": "both", "season.sides": "visits"},
-    )
-    yield Choice(
-        "vent",
-        "one side rolls up, opened on visits",
-        {"cover.roll_up": "one", "season.sides": "visits"},
-    )
+VENTS = tuple(
+    Choice("vent", f"{what}, opened on visits", {"cover.roll_up": sides, "season.sides": "visits"})
+    for what, sides in (("both sides roll up", "both"), ("one side rolls up", "one"))
+)
 
 
 def weigh_all(

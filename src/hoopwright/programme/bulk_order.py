@@ -110,16 +110,8 @@ def _cheaper(
     named = [_named(buyer.letter, single) for buyer, single in singles]
     merged = put_together(named)
     least = _bound(order) if not order.unmet else 0.0
-    sticks = [cuts.plan for cuts in merged.sticks]
-    rolls = [run.plan for run in merged.rolls]
-    return (
-        replace(
-            merged,
-            sticks=_one_sticks(merged.sticks, sticks, least),
-            rolls=_one_rolls(merged.rolls, rolls, least),
-        ),
-        True,
-    )
+    sticks, rolls = _one_sticks(merged.sticks, least), _one_rolls(merged.rolls, least)
+    return replace(merged, sticks=sticks, rolls=rolls), True
 
 
 def _named(letter: str, held: Any) -> Any:
@@ -134,11 +126,10 @@ def _named(letter: str, held: Any) -> Any:
     return held
 
 
-def _one_sticks(
-    cuts: Sequence[StickCuts], plans: Sequence[CutPlan], least: float
-) -> tuple[StickCuts, ...]:
+def _one_sticks(cuts: Sequence[StickCuts], least: float) -> tuple[StickCuts, ...]:
     if not cuts:
         return ()
+    plans = [one.plan for one in cuts]
     cost = sum(plan.cost for plan in plans)
     whole = CutPlan(
         tuple(stick for plan in plans for stick in plan.sticks),
@@ -151,11 +142,10 @@ def _one_sticks(
     return (replace(cuts[0], plan=whole),)
 
 
-def _one_rolls(
-    runs: Sequence[RollCuts], plans: Sequence[RollPlan], least: float
-) -> tuple[RollCuts, ...]:
+def _one_rolls(runs: Sequence[RollCuts], least: float) -> tuple[RollCuts, ...]:
     if not runs:
         return ()
+    plans = [one.plan for one in runs]
     cost = sum(plan.cost for plan in plans)
     whole = replace(
         plans[0],

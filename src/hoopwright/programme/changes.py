@@ -37,7 +37,7 @@ class WorkedChange:
 
     wind, snow : [m/s], [m] gust and depth of wet snow to plan for after the change
     wind_before, snow_before : the same without it
-    cost : what it adds to the bill [currency]; refused : why it cannot be built, or ""
+    cost : what it adds to the bill [currency]
     """
 
     change: Change
@@ -46,7 +46,6 @@ class WorkedChange:
     wind_before: float
     snow_before: float
     cost: float
-    refused: str = ""
 
     @property
     def wind_gain(self) -> float:
@@ -190,7 +189,7 @@ def changes(read: ReadPlan, design: Design) -> Iterator[Change]:
     longer = _stouter_screw(read, design)
     if longer is not None:
         yield Change(f"Straps fixed with {longer.name}", {"holding.strap_screw": longer.key})
-    yield from _of_cover(read, design)
+    yield from _of_cover(read)
 
 
 def _of_pipe(read: ReadPlan, design: Design) -> Iterator[Change]:
@@ -231,7 +230,7 @@ def _stouter_screw(read: ReadPlan, design: Design) -> Screw | None:
     return best if best is not None and best.length > used.length else None
 
 
-def _of_cover(read: ReadPlan, design: Design) -> Iterator[Change]:
+def _of_cover(read: ReadPlan) -> Iterator[Change]:
     plan = read.plan
     woven = read.catalogue.covers.get("film-woven")
     if woven is not None and plan.cover.material != woven.key:

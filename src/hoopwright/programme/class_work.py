@@ -132,11 +132,4 @@ def work_out(source: ClassFile, tell: Tell = _quiet) -> WorkedClass:
 
 
 def _buyers(designs: dict[str, Design]) -> tuple[Buyer, ...]:
-    return tuple(
-        Buyer(
-            letter,
-            design.parts,
-            design.at_hand,
-        )
-        for letter, design in designs.items()
-    )
+    return tuple(Buyer(letter, design.parts, design.at_hand) for letter, design in designs.items())

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from itertools import groupby
+from operator import attrgetter
+from typing import Literal, get_args
 
-from hoopwright.cutting import CutStick
+from hoopwright.cutting import CutStick, Piece, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order, StickCuts
 from hoopwright.tables.catalogue import Catalogue
@@ -13,7 +15,7 @@ from hoopwright.tables.catalogue import Catalogue
 Tool = Literal["wood saw", "pipe cutter", "metal saw", "shears", "knife"]
 
 #: In this order the stations are set up: what takes longest to carry home comes first.
-STATIONS: tuple[Tool, ...] = ("wood saw", "pipe cutter", "metal saw", "shears", "knife")
+STATIONS: tuple[Tool, ...] = get_args(Tool)
 
 
 @dataclass(frozen=True)
@@ -146,8 +148,7 @@ def _labels(
     for stick in sticks:
         pieces = sorted(stick.pieces, key=lambda piece: (-round(piece.length, 6), piece.name))
         for place, piece in zip(by_place, pieces, strict=True):
-            letter, _, part = piece.name.partition(" ")
-            place.append(Label(letter, part, cuts.name, piece.length))
+            place.append(_label(piece, cuts.name))
     # Pieces of one length are alike: share them out so that each bed's lie together.
     for first in range(places):
         same = [
@@ -157,9 +158,7 @@ def _labels(
         ]
         if same[0] != first or (first and same[0] == first - 1):
             continue
-        pooled = sorted(
-            (label for place in same for label in by_place[place]), key=lambda one: _natural(one)
-        )
+        pooled = sorted((label for place in same for label in by_place[place]), key=_natural)
         for number, at in enumerate(same):
             by_place[at] = pooled[number * len(sticks) : (number + 1) * len(sticks)]
     return tuple(tuple(place) for place in by_place)
@@ -170,23 +169,25 @@ def _natural(label: Label) -> tuple[int, str, list[tuple[int, str]]]:
     return (len(label.letter), label.letter, words)
 
 
+def _label(piece: Piece | Sheet, thing: str) -> Label:
+    letter, _, part = piece.name.partition(" ")
+    width = piece.width if isinstance(piece, Sheet) else None
+    return Label(letter, part, thing, piece.length, width)
+
+
 def labels_of(order: Order) -> dict[str, tuple[Label, ...]]:
     """Return every piece of every bed as a label, by letter, in order of thing and part."""
-    found: dict[str, list[Label]] = {}
-    for cuts in order.sticks:
-        for stick in cuts.plan.sticks:
-            for piece in stick.pieces:
-                letter, _, part = piece.name.partition(" ")
-                found.setdefault(letter, []).append(Label(letter, part, cuts.name, piece.length))
-    for run in order.rolls:
-        for cut in run.plan.rolls:
-            for placed in cut.sheets:
-                letter, _, part = placed.sheet.name.partition(" ")
-                sheet = placed.sheet
-                found.setdefault(letter, []).append(
-                    Label(letter, part, run.name, sheet.length, sheet.width)
-                )
-    return {
-        letter: tuple(sorted(labels, key=lambda label: (label.thing, _natural(label))))
-        for letter, labels in sorted(found.items(), key=lambda item: (len(item[0]), item[0]))
-    }
+    labels = [
+        _label(piece, cuts.name)
+        for cuts in order.sticks
+        for stick in cuts.plan.sticks
+        for piece in stick.pieces
+    ]
+    labels += [
+        _label(placed.sheet, run.name)
+        for run in order.rolls
+        for cut in run.plan.rolls
+        for placed in cut.sheets
+    ]
+    labels.sort(key=lambda one: (len(one.letter), one.letter, one.thing, _natural(one)))
+    return {letter: tuple(own) for letter, own in groupby(labels, key=attrgetter("letter"))}

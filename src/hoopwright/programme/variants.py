@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+import math
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -39,22 +40,17 @@ def variants(file: Path, vary: Sequence[str]) -> tuple[Variant, ...]:
     text = text_of(file)
     read_plan_text(text, file=str(file), folder=file.parent)
     axes = [_axis(one) for one in vary]
-    count = 1
-    for _, values in axes:
-        count *= len(values)
+    count = math.prod(len(values) for _, values in axes)
     if count > MOST_VARIANTS:
         raise VariantError(f"{count} plans are more than {MOST_VARIANTS}; vary less, or use advise")
-    return tuple(_variants(text, file.parent, axes))
-
-
-def _variants(
-    text: str, folder: Path, axes: Sequence[tuple[str, tuple[str, ...]]]
-) -> Iterator[Variant]:
+    found = []
     for values in itertools.product(*(values for _, values in axes)):
         sets = dict(zip((key for key, _ in axes), values, strict=True))
         name = ", ".join(f"{key.split('.')[-1]} {value}" for key, value in sets.items())
         varied = with_keys(text, sets)
-        yield Variant(name, varied, read_plan_text(varied, file=name, folder=folder))
+        read = read_plan_text(varied, file=name, folder=file.parent)
+        found.append(Variant(name, varied, read))
+    return tuple(found)
 
 
 def _axis(asked: str) -> tuple[str, tuple[str, ...]]:

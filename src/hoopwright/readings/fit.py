@@ -104,9 +104,7 @@ class Fit:
         return self.error_after < self.error_before
 
 
-def fit(
-    setting: FitSetting, measured: Series, hold_out: bool = True, tell: Tell | None = None
-) -> Fit:
+def fit(setting: FitSetting, measured: Series, tell: Tell | None = None) -> Fit:
     """Return the numbers fitted to measured inside air [degC], NaN where there is none.
 
     Every third week is held out, where there are three weeks or more.
@@ -122,7 +120,7 @@ def fit(
             "weeks, besides the first three days"
         )
     week = np.arange(len(measured)) // 168
-    held = there & (week % 3 == 2) if hold_out and week[-1] >= 2 else np.zeros_like(there)
+    held = there & (week % 3 == 2) if week[-1] >= 2 else np.zeros_like(there)
     used = there & ~held
     start = np.array([1.0, 1.0, setting.bed.soil.moisture])
     first = setting.inside(start)

@@ -63,9 +63,7 @@ def to_standard(
     return shifted
 
 
-def hours_of(
-    series: Sequence[tuple[str, Sequence[datetime], Series]], longest_gap: float = LONGEST_GAP
-) -> Hours:
+def hours_of(series: Sequence[tuple[str, Sequence[datetime], Series]]) -> Hours:
     """Return readings as hours, by straight lines between them.
 
     series : (role, times in local standard time, readings); of one role, later ones fill the
@@ -77,14 +75,12 @@ def hours_of(
     count = max(1, int((last - start).total_seconds() // 3600) + 1)
     grid = {role: np.full(count, np.nan) for role in ("inside", "outside")}
     for role, times, values in series:
-        own = _on_hours(start, count, times, values, longest_gap)
+        own = _on_hours(start, count, times, values)
         grid[role] = np.where(np.isfinite(grid[role]), grid[role], own)
     return Hours(start, grid["inside"], grid["outside"])
 
 
-def _on_hours(
-    start: datetime, count: int, times: Sequence[datetime], values: Series, longest_gap: float
-) -> Series:
+def _on_hours(start: datetime, count: int, times: Sequence[datetime], values: Series) -> Series:
     good = np.isfinite(values)
     at = np.array([(when - start).total_seconds() / 3600 for when in times])[good]
     known = values[good]
@@ -94,5 +90,5 @@ def _on_hours(
     found = np.interp(wanted, at, known, left=np.nan, right=np.nan)
     after = np.clip(np.searchsorted(at, wanted), 1, len(at) - 1)
     exact = np.isclose(at[after], wanted) | np.isclose(at[after - 1], wanted)
-    found[(at[after] - at[after - 1] > longest_gap) & ~exact] = np.nan
+    found[(at[after] - at[after - 1] > LONGEST_GAP) & ~exact] = np.nan
     return found

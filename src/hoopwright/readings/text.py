@@ -33,7 +33,6 @@ class Rows:
     head: tuple[str, ...]
     body: tuple[tuple[str, ...], ...]
     line: int
-    delimiter: str
     decimal: str
 
 
@@ -84,7 +83,7 @@ def rows_of(text: str, name: str) -> Rows:
     names = tuple((list(head) + [""] * width)[:width])
     above = lines[: head_at if head_at is not None else first]
     decimal = _decimal(body, delimiter)
-    return Rows(tuple(above), names, body, first + 1, delimiter, decimal)
+    return Rows(tuple(above), names, body, first + 1, decimal)
 
 
 def _split(line: str, delimiter: str) -> list[str]:
