@@ -84,15 +84,12 @@ def ladder_words(design: Design) -> tuple[LadderPart, ...]:
     """Return the ladder in three parts."""
     found, system = design.ladder, design.system
     parts = (("Wind", found.wind), ("Snow and ice", found.snow), ("Hail", found.hail))
-    summaries = (_wind(design), _snow(design), _hail(design))
+    wind = f"{strength_words(design).told} {wind_basis(design.standing, system)}"
+    summaries = (wind, _snow(design), _hail(design))
     return tuple(
         LadderPart(title, summary, tuple(rung_words(rung, system) for rung in rungs))
         for (title, rungs), summary in zip(parts, summaries, strict=True)
     )
-
-
-def _wind(design: Design) -> str:
-    return f"{strength_words(design).told} {wind_basis(design.standing, design.system)}"
 
 
 def wind_basis(standing: Standing, system: System) -> str:

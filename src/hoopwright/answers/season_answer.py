@@ -11,7 +11,6 @@ from hoopwright.frozen import dataclass
 from hoopwright.units import System, show
 
 if TYPE_CHECKING:
-    from hoopwright.answers.season_warmth import Grid
     from hoopwright.design import Design
     from hoopwright.design.asked_forecast import AskedForecast
     from hoopwright.design.season_report import SeasonReport
@@ -44,14 +43,17 @@ def season_answer(report: SeasonReport, system: System) -> dict[str, Any]:
     return {
         "origin": report.origin,
         "short": _short(report, system),
-        "grids": [_grid(grid) for grid in grids(report, system)],
+        "grids": [
+            {
+                "title": grid.title,
+                "heads": list(grid.heads),
+                "rows": [[row.label, *row.cells] for row in grid.rows],
+                "note": grid.note,
+            }
+            for grid in grids(report, system)
+        ],
         "data": season_data(report),
     }
-
-
-def _grid(grid: Grid) -> dict[str, Any]:
-    rows = [[row.label, *row.cells] for row in grid.rows]
-    return {"title": grid.title, "heads": list(grid.heads), "rows": rows, "note": grid.note}
 
 
 def _short(report: SeasonReport, system: System) -> dict[str, str]:

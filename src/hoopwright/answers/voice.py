@@ -104,27 +104,14 @@ def message(words: str) -> str:
     return words
 
 
-def plural(number: int, thing: str) -> str:
-    """Return "1 hoop", "7 hoops"."""
-    return _ENGLISH.count(number, thing)
-
-
-def listed(words: Sequence[str]) -> str:
-    """Return "a", "a and b", "a, b and c"."""
-    return _ENGLISH.listed(words)
-
-
 def sentence(words: str) -> str:
     """Return words beginning with a capital."""
     return words[:1].upper() + words[1:]
 
 
-def numbered(numbers: Sequence[int]) -> str:
-    """Return whole numbers with runs drawn together: "1 to 3, 5 and 7"."""
-    return _ENGLISH.numbered(numbers)
-
-
 _ENGLISH = Voice(units.US)
+#: Said in English to every reader.
+plural, listed, numbered = _ENGLISH.count, _ENGLISH.listed, _ENGLISH.numbered
 
 
 def _runs(numbers: Sequence[int]) -> list[list[int]]:

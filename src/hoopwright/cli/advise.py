@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ def advise(
 ) -> None:
     """Weigh thousands of designs for this bed; show the few that none beats at everything."""
     from hoopwright import design_of, read_plan
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.design.growing import typical_year
     from hoopwright.programme.advise import Wish, usual_space
     from hoopwright.programme.advise import advise as search
@@ -94,7 +95,6 @@ def _print(read: ReadPlan, found: Advice, files: dict[int, Path]) -> None:
         searched_words,
     )
     from hoopwright.answers.facts import voice_of
-    from hoopwright.cli import text
 
     say = voice_of(design_of(read))
     print(read.plan.name)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Misused
 
 if TYPE_CHECKING:
@@ -33,8 +34,6 @@ def catalogue(
     json: AsJson = False,
 ) -> None:
     """List the catalogue: its tables, the rows of one, or one row with its source."""
-    from hoopwright.cli import text
-
     if sources:
         if table is not None or own is not None:
             raise Misused("--sources tells of all shipped tables: give no table and no --own")
@@ -70,7 +69,6 @@ def catalogue(
 
 def _tell_sources(json: bool) -> None:
     """Print the share of rows read, table by table, and what no source can hold."""
-    from hoopwright.cli import text
     from hoopwright.tables.reader import SURENESS
     from hoopwright.tables.sources import NOT_TO_BE_READ, readable_shares, sums
 
@@ -105,8 +103,6 @@ def _records(held: Catalogue, table: str, own: Path | None) -> tuple[Any, ...]:
 
 
 def _list(table: str, records: tuple[Any, ...], json: bool) -> None:
-    from hoopwright.cli import text
-
     if json:
         print(text.as_json([dataclasses.asdict(record) for record in records]))
     elif table == "price":

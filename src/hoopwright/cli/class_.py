@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 from hoopwright.cli.sheet import Kind
 
@@ -30,7 +31,7 @@ def class_(
     """Order for a whole class at once; who pays what, what to cut, what to do if it is short."""
     import datetime
 
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.programme.class_file import read_class
     from hoopwright.programme.class_work import work_out
 
@@ -76,7 +77,6 @@ def class_data(worked: WorkedClass) -> dict[str, Any]:
 
 def _words(worked: WorkedClass, names: bool) -> str:
     from hoopwright.answers.spreadsheets import sold_as
-    from hoopwright.cli import text
     from hoopwright.sheet.class_words import class_voice, household, together_words
 
     say = class_voice(worked)
@@ -107,7 +107,6 @@ def _words(worked: WorkedClass, names: bool) -> str:
 
 
 def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
-    from hoopwright.cli import text
     from hoopwright.sheet.class_order import effect_words
     from hoopwright.sheet.class_words import budget_words, dropped_words
 
@@ -125,7 +124,6 @@ def _budget_words(worked: WorkedClass, say: Voice) -> list[str]:
 
 
 def _shortage_words(worked: WorkedClass, say: Voice) -> list[str]:
-    from hoopwright.cli import text
     from hoopwright.sheet.class_order import missing_words, substitute_row
 
     lines: list[str] = []

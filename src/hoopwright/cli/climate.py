@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 
 
@@ -24,7 +25,6 @@ def climate(
 ) -> None:
     """Print what a weather file holds: place, months, frost dates, sun, wind, gaps and repairs."""
     from hoopwright import writing
-    from hoopwright.cli import text
     from hoopwright.cli.climate_held import held_data, held_in, plots_of
     from hoopwright.cli.climate_words import held_words
     from hoopwright.units import METRIC, US

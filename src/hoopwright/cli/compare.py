@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ def compare(
     """Print cost, work, strength, warmth and waste of several plans, differences first."""
     from hoopwright import read_plan
     from hoopwright.answers.labour import labour_of
-    from hoopwright.cli import text
     from hoopwright.programme.compare import compare as compared_plans
     from hoopwright.programme.compare import figures
     from hoopwright.programme.variants import VariantError, variants
@@ -98,7 +98,6 @@ def _words(compared: tuple[Compared, ...], lines: tuple[ComparedFigure, ...]) ->
         warmth_words,
     )
     from hoopwright.answers.facts import voice_of
-    from hoopwright.cli import text
 
     say, names = voice_of(compared[0].design), names_of(compared)
     rows = table_rows(lines, say)

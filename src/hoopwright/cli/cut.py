@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 if TYPE_CHECKING:
@@ -25,7 +26,6 @@ def cut(
     from hoopwright import design_of, read_plan
     from hoopwright.answers.data import order_data
     from hoopwright.answers.spreadsheets import shopping_csv
-    from hoopwright.cli import text
 
     design = design_of(read_plan(plan))
     order = design.order
@@ -44,7 +44,6 @@ def cut(
 def _words(order: Order, system: System) -> str:
     from hoopwright.answers.spreadsheets import bought
     from hoopwright.answers.voice import Voice
-    from hoopwright.cli import text
     from hoopwright.units import show
 
     say = Voice(system, order.currency)
@@ -71,7 +70,6 @@ def proof(proven: bool, gap: float) -> str:
 
 
 def _sticks(cuts: StickCuts, say: Voice) -> str:
-    from hoopwright.cli import text
     from hoopwright.sheet.cuts import groups_of, pieces_words
 
     plan = cuts.plan
@@ -87,7 +85,6 @@ def _sticks(cuts: StickCuts, say: Voice) -> str:
 
 
 def _roll(cuts: RollCuts, system: System) -> str:
-    from hoopwright.cli import text
     from hoopwright.units import show
 
     plan = cuts.plan

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 
@@ -23,7 +24,6 @@ def draw(
 ) -> None:
     """Draw the bed to scale: plan, side, end, end panel, details and the finished bed."""
     from hoopwright import design_of, read_plan
-    from hoopwright.cli import text
     from hoopwright.drawing.files import write_drawings
 
     if steps and format == "dxf":

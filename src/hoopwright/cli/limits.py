@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
@@ -45,7 +46,6 @@ def limits(
     """Print what gives way at which gust, snow or hail, first to last, and what would help."""
     from hoopwright import design_of, read_plan
     from hoopwright.answers.data import change_data, gust_data, rung_data
-    from hoopwright.cli import text
     from hoopwright.programme.changes import worked_changes
 
     read = read_plan(plan)
@@ -81,7 +81,6 @@ def _print_all(
     from hoopwright.answers.glance import GUIDANCE
     from hoopwright.answers.ladder_words import asked_words, change_words, ladder_words
     from hoopwright.answers.strength_words import strength_words
-    from hoopwright.cli import text
     from hoopwright.units import show
 
     print(design.plan.name)
@@ -137,7 +136,6 @@ def _print_why(design: Design, name: str, *, json: bool) -> None:
     import dataclasses
 
     from hoopwright.answers.why_words import why_words
-    from hoopwright.cli import text
 
     found = why_words(design, name)
     if json:

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Misused
 
 QUESTIONS = {
@@ -33,7 +34,6 @@ def new(
 ) -> None:
     """Write a commented starter plan; at a terminal, ask a few questions first."""
     from hoopwright import writing
-    from hoopwright.cli import text
     from hoopwright.plan.starter import starter_plan
 
     if path.exists():

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, PlanFile
 
 HOW = (
@@ -34,7 +35,6 @@ def pull(
     from hoopwright import design_of, writing
     from hoopwright.answers.data import rung_data
     from hoopwright.answers.ladder_words import stands_words
-    from hoopwright.cli import text
     from hoopwright.plan.read import read_plan_text, text_of
     from hoopwright.plan.rewrite import with_value
 
@@ -61,8 +61,6 @@ def pull(
 
 
 def _how() -> str:
-    from hoopwright.cli import text
-
     steps = [text.paragraph(f"{n}. {step}", rest="   ") for n, step in enumerate(HOW, 1)]
     return "\n".join(
         ["How to test the straps", *steps, "Then: hoopwright pull PLAN '38 lb' '45 lb' '41 lb'"]

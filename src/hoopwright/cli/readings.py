@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Commands, PlanFile
 
 if TYPE_CHECKING:
@@ -42,7 +43,6 @@ def add(
 ) -> None:
     """Read loggers' files, show what is wrong in them, and keep the rest beside the plan."""
     from hoopwright import read_plan
-    from hoopwright.cli import text
     from hoopwright.readings.adding import LoggerClock, place_offset, read_file
     from hoopwright.readings.keep import file_beside
     from hoopwright.readings.recognise import Answers
@@ -98,7 +98,7 @@ def report(
 ) -> None:
     """Print what was gained by month against the model; fit the model; write the page."""
     from hoopwright.answers.readings_data import bed_data
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.readings.keep import file_beside
 
     outputs.spare((out,), weather, *plans, *[file_beside(path) for path in plans])
@@ -123,7 +123,6 @@ def report(
 def _print(path: Path, bed: BedReadings, fitted: Fit | None, adopted: bool | None) -> None:
     from hoopwright import design_of, read_plan
     from hoopwright.answers.facts import voice_of
-    from hoopwright.cli import text
     from hoopwright.sheet.readings_words import TYPICAL, fitted_words, months_table
 
     say = voice_of(design_of(read_plan(path)))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, PlanFile
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def season(
 ) -> None:
     """Run the bed through many years, open and covered: frost, heat, sowing, opening."""
     from hoopwright import read_plan
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.cli.hours import suited, write_hours
 
     read = read_plan(plan)
@@ -67,7 +68,6 @@ def season(
 def report_of(read: ReadPlan, fresh: bool = False) -> SeasonReport:
     """Return the season, its progress shown where it has to be worked out."""
     from hoopwright.answers.season_kept import FIRST_USE, season_of
-    from hoopwright.cli import text
 
     with text.bar() as shown:
         task = shown.add_task("Weather", total=1.0)
@@ -93,8 +93,6 @@ def _print(read: ReadPlan, report: SeasonReport) -> None:
 
 def _print_grid(grid: Grid) -> None:
     """Print a grid row by row: label, then each head with its cell."""
-    from hoopwright.cli import text
-
     print(f"\n{grid.title}")
     if grid.note:
         print(text.indented(grid.note))

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, Misused, PlanFile
 
 Kind = Literal["pdf", "html", "md"]
@@ -40,7 +41,7 @@ def sheet(
 
     from hoopwright import design_of, read_plan
     from hoopwright.answers.season_kept import kept_season
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.sheet import write, write_card
     from hoopwright.tables.languages import words_of
 

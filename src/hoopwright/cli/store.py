@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 
 #: Things left out that are told one by one.
@@ -22,7 +23,6 @@ def store(
     json: AsJson = False,
 ) -> None:
     """Write all saved plans to one backup file, or put such a file back in their place."""
-    from hoopwright.cli import text
     from hoopwright.store import backup, restore, usual_folder
 
     kept = folder or usual_folder()

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 
 Engines = Literal["threads", "processes"]
@@ -39,7 +40,7 @@ def sweep(
     """Weigh every plan at every site; write a table and a map layer; go on where it stopped."""
     from hoopwright import writing
     from hoopwright.answers.voice import plural
-    from hoopwright.cli import outputs, text
+    from hoopwright.cli import outputs
     from hoopwright.plan.read import text_of
     from hoopwright.programme import engines
     from hoopwright.programme.sweep import Sweep, geojson, pieces, read_sites, run, write_table

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 import typer
 
+from hoopwright.cli import text
 from hoopwright.cli.options import AsJson, PlanFile
 
 Service = Literal["auto", "national", "global"]
@@ -30,7 +31,6 @@ def vent(
     from hoopwright import caching, design_of, read_plan
     from hoopwright.answers.season_data import day_data
     from hoopwright.answers.vent_words import day_lines
-    from hoopwright.cli import text
     from hoopwright.design.asked_forecast import asked_forecast, saved_forecast
     from hoopwright.design.coming_days import coming_days, first_day
     from hoopwright.heat.compiled import march_at_hand

@@ -143,7 +143,12 @@ def figures(
             False,
             of(lambda one: one.worth.cover_cost_per_year),
         ),
-        ComparedFigure("Checks that say change", "count", False, of(_asks)),
+        ComparedFigure(
+            "Checks that say change",
+            "count",
+            False,
+            of(lambda one: float(len(one.worth.changes) + len(one.worth.stops))),
+        ),
     ]
     if work is not None:
         found.insert(1, ComparedFigure("Work", "hours", False, of(lambda one: work(one.design))))
@@ -163,7 +168,3 @@ def leaves_by_night(worths: Sequence[Worth]) -> ComparedFigure:
         ends = [(gain, *some) for gain, some in zip(degrees, trials, strict=True)]
         ranges = tuple((min(some), max(some)) for some in ends)
     return ComparedFigure("Leaves warmer at night", "temperature difference", True, degrees, ranges)
-
-
-def _asks(one: Compared) -> float:
-    return float(len(one.worth.changes) + len(one.worth.stops))

@@ -112,11 +112,8 @@ def _day_or_month(cells: Sequence[str], day_first: bool | None) -> Times:
     if abs(even[True] - even[False]) > 0.005:
         return ways[even[True] > even[False]]
     way = ways[True]
-    return Times(way.values, way.form, way.offset, ambiguous=_month_matters(cells))
-
-
-def _month_matters(cells: Sequence[str]) -> bool:
-    return any(_numeric(cell, True) != _numeric(cell, False) for cell in cells[:5000])
+    either = any(_numeric(cell, True) != _numeric(cell, False) for cell in cells[:5000])
+    return Times(way.values, way.form, way.offset, ambiguous=either)
 
 
 def _evenness(values: Sequence[datetime | None]) -> float:

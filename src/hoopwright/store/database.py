@@ -10,6 +10,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib import resources
 from pathlib import Path
 
 FILE = "hoopwright.sqlite3"
@@ -18,119 +19,17 @@ APPLICATION = 0x486F6F70
 #: Seconds a request waits where another program holds the file; its pages then say so.
 PATIENCE = 2.0
 
-MIGRATIONS = (
-    """
-    CREATE TABLE visitor (
-        id TEXT PRIMARY KEY NOT NULL,
-        token TEXT NOT NULL UNIQUE,
-        owner TEXT NOT NULL,
-        made REAL NOT NULL
-    ) STRICT;
-    CREATE TABLE plan (
-        id TEXT PRIMARY KEY NOT NULL,
-        owner TEXT NOT NULL,
-        family TEXT NOT NULL,
-        name TEXT NOT NULL,
-        revision INTEGER NOT NULL,
-        looking TEXT NOT NULL DEFAULT '{}',
-        made REAL NOT NULL,
-        changed REAL NOT NULL
-    ) STRICT;
-    CREATE INDEX plan_of_owner ON plan (owner, changed);
-    CREATE TABLE revision (
-        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        number INTEGER NOT NULL,
-        text TEXT NOT NULL,
-        digest TEXT NOT NULL,
-        note TEXT NOT NULL,
-        made REAL NOT NULL,
-        PRIMARY KEY (plan, number)
-    ) STRICT, WITHOUT ROWID;
-    CREATE TABLE result (
-        key TEXT PRIMARY KEY NOT NULL,
-        kind TEXT NOT NULL,
-        body BLOB NOT NULL,
-        made REAL NOT NULL
-    ) STRICT;
-    CREATE INDEX result_by_age ON result (made);
-    CREATE TABLE job (
-        id TEXT PRIMARY KEY NOT NULL,
-        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        owner TEXT NOT NULL,
-        kind TEXT NOT NULL,
-        key TEXT NOT NULL,
-        text TEXT NOT NULL,
-        state TEXT NOT NULL CHECK (state IN ('waiting', 'running', 'done', 'failed', 'cancelled')),
-        share REAL NOT NULL DEFAULT 0.0,
-        says TEXT NOT NULL DEFAULT '',
-        made REAL NOT NULL,
-        changed REAL NOT NULL
-    ) STRICT;
-    CREATE INDEX job_of_plan ON job (plan, kind, made);
-    """,
-    """
-    CREATE TABLE weather (
-        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        name TEXT NOT NULL,
-        about TEXT NOT NULL,
-        digest TEXT NOT NULL,
-        body BLOB NOT NULL,
-        made REAL NOT NULL
-    ) STRICT;
-    """,
-    """
-    CREATE TABLE own_list (
-        owner TEXT NOT NULL,
-        name TEXT NOT NULL,
-        kind TEXT NOT NULL,
-        about TEXT NOT NULL,
-        digest TEXT NOT NULL,
-        body BLOB NOT NULL,
-        made REAL NOT NULL,
-        PRIMARY KEY (owner, name)
-    ) STRICT, WITHOUT ROWID;
-    """,
-    """
-    CREATE TABLE class (
-        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        text TEXT NOT NULL,
-        digest TEXT NOT NULL,
-        made REAL NOT NULL
-    ) STRICT;
-    """,
-    """
-    CREATE TABLE tick (
-        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        what TEXT NOT NULL CHECK (length(what) <= 100),
-        made REAL NOT NULL,
-        PRIMARY KEY (plan, what)
-    ) STRICT, WITHOUT ROWID;
-    """,
-    """
-    CREATE TABLE reading (
-        plan TEXT NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        name TEXT NOT NULL,
-        about TEXT NOT NULL,
-        digest TEXT NOT NULL,
-        body BLOB NOT NULL,
-        made REAL NOT NULL,
-        PRIMARY KEY (plan, digest)
-    ) STRICT, WITHOUT ROWID;
-    """,
-    """
-    CREATE TABLE link (
-        plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
-        token TEXT NOT NULL UNIQUE,
-        made REAL NOT NULL
-    ) STRICT;
-    """,
+MIGRATIONS = tuple(
+    file.read_text("utf-8")
+    for file in sorted(
+        resources.files("hoopwright.store").joinpath("migrations").iterdir(),
+        key=lambda file: file.name,
+    )
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 
-
 BROKEN = (sqlite3.DatabaseError, UnicodeDecodeError)
 """What a damaged file ends in; the second where SQLite's own message quotes its letters."""
-
 
 HELD = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 SAYS_HELD = "is held by another program; close that and try again"

@@ -229,17 +229,13 @@ def _group(name: str, section: type[BaseModel], metric: bool) -> FieldGroup:
     }
     keys = [key for key in first if key in fields] + [key for key in fields if key not in first]
     made = [_choice(_key(name, key), fields[key], bool(first) and key not in first) for key in keys]
-    return FieldGroup(name or "plan", title, tuple(_in_units(choice, metric) for choice in made))
+    if metric:
+        made = [replace(one, default=METRIC_DEFAULTS.get(one.key, one.default)) for one in made]
+    return FieldGroup(name or "plan", title, tuple(made))
 
 
 def _key(section: str, name: str) -> str:
     return f"{section}.{name}" if section else name
-
-
-def _in_units(choice: PlanField, metric: bool) -> PlanField:
-    if not metric or choice.key not in METRIC_DEFAULTS:
-        return choice
-    return replace(choice, default=METRIC_DEFAULTS[choice.key])
 
 
 def _is_section(field: FieldInfo) -> bool:

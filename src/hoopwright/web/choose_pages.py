@@ -79,7 +79,9 @@ def _shown(
     chosen = [one for one in beside_in(saved.looking) if one in known]
     opened = [at.plans.open(one) for one in dict.fromkeys([saved.id, *chosen])]
     held = saved.looking.get("wishes")
-    asked = wishes or (held if isinstance(held, dict) else _usual(saved))
+    # Unless told otherwise a search holds to the place's gust.
+    usual = {"hold": str(values_in(saved.text)["site.gust"])}
+    asked = wishes or (held if isinstance(held, dict) else usual)
     return page(
         "choose.html.jinja",
         422 if wrong else 200,
@@ -95,11 +97,6 @@ def _shown(
         wishes={key: str(asked.get(key, "")) for key in WISHES},
         wrong=wrong,
     )
-
-
-def _usual(saved: Saved) -> dict[str, str]:
-    """Return what a search is asked to hold to unless told otherwise: the place's gust."""
-    return {"hold": str(values_in(saved.text)["site.gust"])}
 
 
 @router.post("/plans/{plan}/choose/beside")

@@ -72,7 +72,9 @@ def bring(at: AtDesk, plan: str, file: Annotated[list[UploadFile], File()]) -> R
         if not name and not body:
             continue
         said = SaidOfFile().text()
-        told = _described(at, saved, _named(name, said, body), body)
+        told = _described(
+            at, saved, LoggerFile(name[:80], said, hashlib.sha256(body).hexdigest()), body
+        )
         if "problem" in told:
             problems.append(told["problem"])
         else:
@@ -80,10 +82,6 @@ def bring(at: AtDesk, plan: str, file: Annotated[list[UploadFile], File()]) -> R
     if problems:
         return _shown(at, saved, tuple(problems))
     return RedirectResponse(f"/plans/{plan}/evidence", 303)
-
-
-def _named(name: str, about: str, body: bytes) -> LoggerFile:
-    return LoggerFile(name[:80], about, hashlib.sha256(body).hexdigest())
 
 
 @router.post("/plans/{plan}/evidence/{digest}")

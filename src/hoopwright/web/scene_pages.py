@@ -49,13 +49,12 @@ def bend(
     try:
         design = design_of(at.plans.read(edited(at.plans.get(plan).text, wanted)))
     except PlanError as error:
-        says = [f"{_called(problem.key)}{problem.says}" for problem in error.problems]
+        says = [
+            f"{HANDLES[one.key]}: {one.says}" if one.key in HANDLES else one.says
+            for one in error.problems
+        ]
         return JSONResponse({"problems": says}, 422)
     return JSONResponse(_bed(design))
-
-
-def _called(key: str) -> str:
-    return f"{HANDLES[key]}: " if key in HANDLES else ""
 
 
 def _bed(design: Design) -> dict[str, Any]:

@@ -56,11 +56,8 @@ def rows_shown(text: str) -> tuple[SkylineRow, ...]:
         SkylineRow(number, {name: _cell(row.get(name, "")) for name in PARTS})
         for number, row in enumerate(rows_of(text, KEY))
     ]
-    return (*rows, *_spare(len(rows)))
-
-
-def _spare(count: int) -> list[SkylineRow]:
-    return [SkylineRow(None, dict.fromkeys(PARTS, "")) for _ in range(min(SPARE, MOST - count))]
+    spare = [SkylineRow(None, dict.fromkeys(PARTS, ""))] * min(SPARE, MOST - len(rows))
+    return (*rows, *spare)
 
 
 def _cell(value: Any) -> str:

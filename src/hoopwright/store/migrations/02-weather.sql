@@ -1,0 +1,8 @@
+CREATE TABLE weather (
+    plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+    name TEXT NOT NULL,
+    about TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    body BLOB NOT NULL,
+    made REAL NOT NULL
+) STRICT;

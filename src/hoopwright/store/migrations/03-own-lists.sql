@@ -1,0 +1,10 @@
+CREATE TABLE own_list (
+    owner TEXT NOT NULL,
+    name TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    about TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    body BLOB NOT NULL,
+    made REAL NOT NULL,
+    PRIMARY KEY (owner, name)
+) STRICT, WITHOUT ROWID;

@@ -1,0 +1,6 @@
+CREATE TABLE class (
+    plan TEXT PRIMARY KEY NOT NULL REFERENCES plan (id) ON DELETE CASCADE,
+    text TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    made REAL NOT NULL
+) STRICT;
