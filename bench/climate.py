@@ -24,7 +24,7 @@ from bench.energyplus_box import bed as reference_bed
 from bench.energyplus_box import film, ground, input_text
 from bench.energyplus_box import run as run_engine
 from bench.plain_covers import cover_optics, half_ellipse, perforated
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import CoverOptics, Enclosure

@@ -27,7 +27,7 @@ from pathlib import Path
 import numpy as np
 
 from bench.plain_covers import cover_optics, half_ellipse
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.climate.weather import Weather
 from hoopwright.heat.compare import nightly_minimum
 from hoopwright.heat.compiled import compiled_march

@@ -131,7 +131,7 @@ def _list(path: Path) -> object:
 
 
 def _weather(path: Path) -> object:
-    from hoopwright.climate.read.recognise import is_daily, read_daily, read_weather
+    from hoopwright.climate.read import is_daily, read_daily, read_weather
 
     return read_daily(path) if is_daily(path) else read_weather(path)
 
@@ -144,7 +144,7 @@ def _logger(path: Path) -> object:
 
 def _forecast(path: Path) -> object:
     from hoopwright.climate.forecast.form import ForecastPlace
-    from hoopwright.climate.forecast.from_file import forecast_from_file
+    from hoopwright.climate.forecast.typical import forecast_from_file
 
     return forecast_from_file(path, ForecastPlace("bed", 44.1, -109.6, 2042.0), None)
 

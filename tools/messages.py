@@ -74,7 +74,8 @@ def template() -> Catalog:
 
 def _all() -> Iterator[tuple[str, str | tuple[str, str], str]]:
     from hoopwright.drawing.steps.parts import PARTS
-    from hoopwright.sheet.tables import caution_rows, step_rows, step_words_rows
+    from hoopwright.sheet.cautions import caution_rows
+    from hoopwright.sheet.steps import step_rows, step_words_rows
 
     for folder, calls in FOLDERS.items():
         for path in sorted((SOURCE / folder).glob("*.py")):

@@ -20,10 +20,10 @@ from hoopwright.cover.fastening import (
     batten_screws,
     clip_positions,
     evenly,
+    rail_pieces,
 )
 from hoopwright.cover.membrane import elastic_span
 from hoopwright.cover.pieces import Allowances
-from hoopwright.cover.rails import rail_pieces
 from hoopwright.design import Design, design_of
 from hoopwright.plan import read_plan_text
 

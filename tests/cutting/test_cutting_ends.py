@@ -10,9 +10,9 @@ from itertools import combinations_with_replacement
 import pytest
 
 from hoopwright.cutting import Roll, Sheet, cut_sheets, solver
-from hoopwright.cutting.marks import steps_down, steps_up
 from hoopwright.cutting.rolls import RollKnowledge, Terms
 from hoopwright.cutting.shelves import Film
+from hoopwright.cutting.stock import steps_down, steps_up
 from hoopwright.design import design_of
 from hoopwright.materials.parts import Parts
 from hoopwright.plan.read import read_plan_text

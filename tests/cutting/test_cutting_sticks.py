@@ -8,8 +8,8 @@ import sys
 import pytest
 
 from hoopwright.cutting import CannotCut, Piece, Stick, cut_sticks
-from hoopwright.cutting.marks import metres, steps_down, steps_up
 from hoopwright.cutting.patterns import Family, all_worth, ladder, worthiest
+from hoopwright.cutting.stock import metres, steps_down, steps_up
 
 INCH = 0.0254
 

@@ -16,9 +16,9 @@ import pytest
 
 from hoopwright.climate.forecast import http
 from hoopwright.climate.forecast.form import ForecastPlace
-from hoopwright.climate.forecast.from_file import forecast_from_file
+from hoopwright.climate.forecast.typical import forecast_from_file
+from hoopwright.climate.read import read_daily
 from hoopwright.climate.read import text as weather_text
-from hoopwright.climate.read.recognise import read_daily
 from hoopwright.plan import read as plan_reading
 from hoopwright.plan import read_plan, read_plan_text
 from hoopwright.plan.model import Plan

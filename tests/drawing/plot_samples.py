@@ -21,9 +21,9 @@ from hoopwright.drawing.plots.detail_plot import (
 )
 from hoopwright.drawing.plots.field import Size
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
-from hoopwright.drawing.plots.look import CHANGED, DASHES, PLAIN
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
+from hoopwright.drawing.plots.words import CHANGED, DASHES, PLAIN
 
 HOURS = np.arange(8760)
 DAYS = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])

@@ -4,8 +4,14 @@ import dataclasses
 
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
-from hoopwright.drawing.ladder_chart import Bar, LadderAxis, ladder_chart
-from hoopwright.drawing.ladder_views import short_name, snow_chart, wind_chart
+from hoopwright.drawing.ladder_views import (
+    Bar,
+    LadderAxis,
+    ladder_chart,
+    short_name,
+    snow_chart,
+    wind_chart,
+)
 from hoopwright.drawing.scene import Group, Line, Polyline, Text
 from hoopwright.plan import read_plan_text
 

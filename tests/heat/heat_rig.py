@@ -13,7 +13,7 @@ import pytest
 from bench.plain_covers import cover_optics, half_ellipse
 
 from hoopwright.climate.air import pressure_at, saturation_over_water
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.climate.reference_evapotranspiration import (
     clear_sky_radiation,
     daily_extraterrestrial,

@@ -13,8 +13,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import box
 
 from hoopwright.heat import convection, longwave, near_ground, ventilation
-from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import likely
+from hoopwright.heat.enclosure import rim_conductance, side_conductance
 from hoopwright.heat.light import _beam_on_boards, light_on_boards
 from hoopwright.heat.vapour import (
     drawn_shut,

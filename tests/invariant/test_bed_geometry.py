@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.cover.rails import rail_pieces
+from hoopwright.cover.fastening import rail_pieces
 from hoopwright.design import design_of
 from hoopwright.hoop import bays, stations
 from hoopwright.plan import PlanError, read_plan_text

@@ -7,7 +7,7 @@ import pytest
 from rounds import turns
 from season_rig import FILES, PLACES, SHARED, Pair, needs_files, pair, run, years_of
 
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.season.bed_years import BedYears, Digest, SeasonError
 from hoopwright.season.crops import crops
 from hoopwright.season.frost_risk import leaf_frost_years

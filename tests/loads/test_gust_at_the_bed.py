@@ -10,7 +10,7 @@ from given import Given
 
 from hoopwright.checks.at_gust import at_gust
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.wind_pressure import AMONG_HOUSES, GROUND, PEAK, PROFILE, WindAtBed
+from hoopwright.checks.standing import AMONG_HOUSES, GROUND, PEAK, PROFILE, WindAtBed
 from hoopwright.design import design_of
 from hoopwright.loads.wind_cases import ASCE, EUROCODE
 from hoopwright.plan import read_plan_text

@@ -18,8 +18,7 @@ from pypdf import PdfReader
 from hoopwright.programme.class_file import ClassError, class_in, read_class
 from hoopwright.programme.class_work import WorkedClass, work_out
 from hoopwright.sheet import rendered
-from hoopwright.sheet.class_kit import kit_document
-from hoopwright.sheet.class_labels import labels_csv, labels_pdf, printed_labels
+from hoopwright.sheet.class_kit import kit_document, labels_csv, labels_pdf, printed_labels
 from hoopwright.sheet.class_order import class_order_document
 from hoopwright.sheet.class_pages import class_files, paper_sheets, typical_bed
 from hoopwright.sheet.class_station import station_document

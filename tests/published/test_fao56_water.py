@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 
 from hoopwright.season.crops import crop, crops
-from hoopwright.season.soils import soil_kinds
 from hoopwright.season.water import DRIP, DailyAir, Watering, balance
 from hoopwright.season.water_coefficients import (
     WaterStore,
@@ -21,6 +20,7 @@ from hoopwright.season.water_coefficients import (
     evaporating_share,
     evaporation_reduction,
     greatest_coefficient,
+    soil_kinds,
     stage_curve,
     stress,
 )

@@ -25,7 +25,7 @@ from heat_rig import engine_weather, shared_weather
 from rounds import turns
 
 import hoopwright.heat.run as runner
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.constants import Hour
 from hoopwright.heat.forcing import Outside, Place

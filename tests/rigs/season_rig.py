@@ -16,7 +16,7 @@ from rounds import turns
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import monthly_normals
-from hoopwright.climate.read.recognise import read_weather
+from hoopwright.climate.read import read_weather
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.enclosure import Enclosure
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all

@@ -15,20 +15,18 @@ import numpy as np
 import pytest
 
 from hoopwright.climate.demo import demo_weather
-from hoopwright.climate.forecast.cache import KeptReplies
 from hoopwright.climate.forecast.clock import standard_offset, wall_clock, zone_at
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
-from hoopwright.climate.forecast.from_file import forecast_from_file
 from hoopwright.climate.forecast.global_forecast import address, fetch_global, read_global
-from hoopwright.climate.forecast.http import getter
-from hoopwright.climate.forecast.intervals import duration, interval
+from hoopwright.climate.forecast.http import KeptReplies, getter
+from hoopwright.climate.forecast.json_reply import duration, interval
 from hoopwright.climate.forecast.national_forecast import (
     fetch_national,
     point_address,
     read_grid,
     read_point,
 )
-from hoopwright.climate.forecast.typical import typical_forecast
+from hoopwright.climate.forecast.typical import forecast_from_file, typical_forecast
 
 EXAMPLES = resources.files("hoopwright.climate.forecast").joinpath("examples")
 GRID = EXAMPLES.joinpath("national_grid.json").read_text("utf-8")

@@ -12,22 +12,16 @@ from hoopwright.heat.schedule import Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crop_days import Habits, hot_limits
 from hoopwright.season.crops import crop
-from hoopwright.season.half_months import half_month_days
 from hoopwright.season.opening import (
     NOTHING_STANDS,
     Limits,
     crop_limits,
     film_changes,
+    half_month_days,
     limits_through_year,
     opening_calendar,
 )
-from hoopwright.season.opening_options import (
-    Opening,
-    OptionYears,
-    allowed_height,
-    run_ways,
-    ways,
-)
+from hoopwright.season.opening_options import Opening, OptionYears, allowed_height, run_ways, ways
 from hoopwright.tables.animals import animals
 
 DAYS = np.arange(365)

@@ -14,7 +14,7 @@ from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import crop, crops
 from hoopwright.season.fits import days_that_fit, of_days
-from hoopwright.season.half_months import half_month_days
+from hoopwright.season.opening import half_month_days
 from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import CHANGE, OFF, Covered, Rule, best_halves, open_bed
 from hoopwright.season.windows import window

@@ -16,12 +16,11 @@ from hoopwright.season.crop_days import Habits, crop_days
 from hoopwright.season.crops import crop
 from hoopwright.season.frost_risk import frost_curve, leaf_frost_years, wilson
 from hoopwright.season.gains import gain
-from hoopwright.season.half_months import half_month_days
 from hoopwright.season.losses import Fates
-from hoopwright.season.opening import Limits, opening_calendar
+from hoopwright.season.opening import Limits, half_month_days, opening_calendar
 from hoopwright.season.opening_options import Opening, OptionYears, ways
 from hoopwright.season.running import ALWAYS_OFF
-from hoopwright.season.soils import soil_kinds
+from hoopwright.season.water_coefficients import soil_kinds
 from hoopwright.season.windows import Stretch, Window, window
 
 YEARS = 10

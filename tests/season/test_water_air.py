@@ -17,9 +17,9 @@ from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crops import crop
-from hoopwright.season.soils import soil_kinds
 from hoopwright.season.water import balance
 from hoopwright.season.water_air import covered_air
+from hoopwright.season.water_coefficients import soil_kinds
 
 
 @pytest.fixture(scope="module")

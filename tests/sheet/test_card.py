@@ -20,8 +20,8 @@ from hoopwright.answers.voice import kind_of
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet.card import PAPERS, Card, card_of
-from hoopwright.sheet.card_pdf import card_pdf
 from hoopwright.sheet.cautions import CLOSING, cautions_for
+from hoopwright.sheet.pdf import card_pdf
 from hoopwright.sheet.traits import traits_of
 
 SIXTEEN = (

@@ -18,7 +18,7 @@ from typer.testing import CliRunner
 from hoopwright.__main__ import whole_app
 from hoopwright.sheet import card as card_file
 from hoopwright.sheet.card import card_of
-from hoopwright.sheet.card_pdf import card_pdf
+from hoopwright.sheet.pdf import card_pdf
 from hoopwright.tables import languages as languages_file
 from hoopwright.tables.languages import LOCALE, NoSuchLanguage, languages, words_of
 from tools import messages

@@ -15,8 +15,7 @@ from plans_to_print import DATE, design, document
 from printed import tags_of
 
 from hoopwright.sheet.card import card_of
-from hoopwright.sheet.card_pdf import card_pdf
-from hoopwright.sheet.pdf import to_pdf, typeset
+from hoopwright.sheet.pdf import card_pdf, to_pdf, typeset
 
 LABEL = {"letter": "A", "part": "hoop 1", "size": "10 ft", "thing": "pipe", "count": 1}
 MADE = {

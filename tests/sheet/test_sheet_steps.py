@@ -8,11 +8,11 @@ from hoopwright.answers.voice import Voice
 from hoopwright.design import Design, design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.sheet import Document
+from hoopwright.sheet.cautions import caution_rows
 from hoopwright.sheet.content import Step
 from hoopwright.sheet.pictures import view_diagrams
 from hoopwright.sheet.step_numbers import NUMBERS, Bench
-from hoopwright.sheet.steps import Draft, chapters
-from hoopwright.sheet.tables import caution_rows, step_rows, step_words_rows
+from hoopwright.sheet.steps import Draft, chapters, step_rows, step_words_rows
 from hoopwright.sheet.traits import traits_of
 
 HELD_DOWN = """

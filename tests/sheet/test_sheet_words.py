@@ -9,7 +9,8 @@ from hoopwright.answers.findings import tally
 from hoopwright.answers.labour import counts_of, labour_of, labour_rows
 from hoopwright.answers.voice import Voice, listed, numbered, plural
 from hoopwright.design import Design
-from hoopwright.sheet.tables import care_rows, caution_rows
+from hoopwright.sheet.care import care_rows
+from hoopwright.sheet.cautions import caution_rows
 from hoopwright.sheet.traits import applies
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.units import METRIC, US

@@ -11,11 +11,10 @@ from pathlib import Path
 from hoopwright.answers.facts import voice_of
 from hoopwright.design import design_of
 from hoopwright.plan.read import read_plan_text
-from hoopwright.sheet.cautions import SCREENS, cautions_for, cautions_on
+from hoopwright.sheet.cautions import SCREENS, caution_rows, cautions_for, cautions_on
 from hoopwright.sheet.class_station import STATION_CAUTIONS
 from hoopwright.sheet.step_numbers import Bench
 from hoopwright.sheet.steps import chapters, numbered_steps
-from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import traits_of
 
 GUIDE = Path(__file__).parents[2] / "docs" / "guide" / "build-sheet.md"

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from hoopwright.answers.facts import facts
-from hoopwright.checks.wind_pressure import WindAtBed
+from hoopwright.checks.standing import WindAtBed
 from hoopwright.design import design_of
 from hoopwright.loads.snow import lying_share
 from hoopwright.plan import read_plan_text

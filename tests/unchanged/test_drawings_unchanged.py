@@ -13,8 +13,8 @@ import pytest
 
 from hoopwright.design import design_of
 from hoopwright.drawing.extent import shape_points
-from hoopwright.drawing.hatching import hatch_lines
 from hoopwright.drawing.scene import Fill, Hatch, Text
+from hoopwright.drawing.style import hatch_lines
 from hoopwright.drawing.views import layouts
 from hoopwright.plan.read import read_plan_text
 

@@ -4,8 +4,6 @@ The pipe keeps its length, has one bending stiffness all along, and stands level
 the half from foot to crown is solved (see `slender`); the other half is its mirror.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

@@ -4,8 +4,6 @@ Everything inside is per unit arc length and unit bending stiffness: places in l
 forces in EI / L^2, spread forces in EI / L^3.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from itertools import pairwise
 

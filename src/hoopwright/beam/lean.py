@@ -9,8 +9,6 @@ where it is no longer positive for every tilt and twist, the hoop falls aside. L
 stay in their own direction, as snow does. Per unit arc length and bending stiffness.
 """
 
-from __future__ import annotations
-
 from functools import partial
 
 import numpy as np

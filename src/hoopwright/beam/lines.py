@@ -1,7 +1,5 @@
 """Guys and side lines in the hoop's plane: they pull a point of the pipe towards an anchor."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.beam.frame import HoopFrame

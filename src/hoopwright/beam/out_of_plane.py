@@ -11,8 +11,6 @@ they add M (b f' - f b' - k (f^2 + b^2)) + N b^2 - V f b to twice the energy. Wi
 twists under a load alike on both sides: a bent straight round pipe has no torsion to set free.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

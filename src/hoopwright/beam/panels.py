@@ -5,8 +5,6 @@ it is the polynomial through those values, so integrals, values elsewhere and de
 matrix products; a load that jumps does so at a panel edge and costs no accuracy.
 """
 
-from __future__ import annotations
-
 from functools import cached_property, lru_cache
 
 import numpy as np

@@ -7,8 +7,6 @@ it falls to zero the hoop gives way: at a greatest load, or by branching aside a
 still grow. All cases go in step as one batch.
 """
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 

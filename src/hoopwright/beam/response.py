@@ -1,7 +1,5 @@
 """What a loaded hoop does: how far it moves, what it asks of its feet, how sharply it bends."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

@@ -10,8 +10,6 @@ about 1e-12, for curves with and without a point of inflection alike, so no case
 its own. The closed forms in elliptic integrals are the tests' business.
 """
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

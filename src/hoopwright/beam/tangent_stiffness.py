@@ -5,8 +5,6 @@ together and held): stiffness = least of v' K v. Found by inverse iteration on a
 are carried along the path from point to point, so one linear solve that is made anyway suffices.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.beam.panels import Array

@@ -1,7 +1,5 @@
 """What one given gust asks of a covered bed, against what each part holds."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np

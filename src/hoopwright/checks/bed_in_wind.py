@@ -1,7 +1,5 @@
 """What a gust does to the whole bed, if everything above holds: lifts, tips or slides it."""
 
-from __future__ import annotations
-
 from functools import cached_property
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Whether the pipe survives being bent, on the coldest day it is to be bent."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.checks.finding import Finding, Severity

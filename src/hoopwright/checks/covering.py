@@ -1,7 +1,5 @@
 """Whether the sheets fit the rolls sold, and whether the cover keeps animals out."""
 
-from __future__ import annotations
-
 from hoopwright.bed import Legs
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.cover import Cover, seam_widths

@@ -3,8 +3,6 @@
 Each drawn bed has its own stiffness of pipe and film and its own slack of the end sheets.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from functools import cached_property
 from itertools import pairwise

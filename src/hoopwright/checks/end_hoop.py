@@ -4,8 +4,6 @@ The further the end hoops lean, the slacker is the film and the less it pulls. I
 drawn both ways alike and feel nothing of it.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Sequence
 from functools import cached_property

@@ -1,7 +1,5 @@
 """The gust and the depth of snow at which the film's pull leans the end hoops, or breaks them."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from functools import partial
 

@@ -4,8 +4,6 @@ A sheet battened at its foot is longer the further its hoop leans, whichever way
 square of the lean over the height. Once that has used up its slack it holds the hoop back.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.checks.film import Floats, drawn_strength, pressure_of_pull

@@ -1,7 +1,5 @@
 """The film as a thing that stretches and tears, for wind and snow alike."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 
 import numpy as np

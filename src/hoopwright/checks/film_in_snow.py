@@ -1,7 +1,5 @@
 """What snow and water do to the film between hoops: it sags, ponds and tears."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.checks.film import (

@@ -1,7 +1,5 @@
 """What a gust does to the film: lifts the rails, opens the clips, tears it."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np

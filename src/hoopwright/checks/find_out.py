@@ -1,7 +1,5 @@
 """Which measurement would tell most about a bed, and how a person makes it."""
 
-from __future__ import annotations
-
 from hoopwright.checks.hoop_in_wind import GRIP
 from hoopwright.checks.ladder import Ladder
 from hoopwright.frozen import dataclass

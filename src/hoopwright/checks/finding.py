@@ -1,7 +1,5 @@
 """A check is data: what was asked, what is there, how serious it is, and what to do about it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import field
 from enum import IntEnum

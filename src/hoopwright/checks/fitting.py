@@ -1,7 +1,5 @@
 """Whether strap, clip and screws fit the pipe, the board and the batten they are for."""
 
-from __future__ import annotations
-
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.frozen import dataclass
 from hoopwright.tables.catalogue import Catalogue

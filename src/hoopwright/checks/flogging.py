@@ -1,7 +1,5 @@
 """Hours that a loose edge flogs at this place, and how long its sheet lasts at that. Rough."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.checks.film import Floats

@@ -5,8 +5,6 @@ the start. Wind rows come in pairs, each case with the likely and with the high 
 the snow rows follow, and one of ice.
 """
 
-from __future__ import annotations
-
 import math
 import threading
 from collections.abc import Callable, Sequence

@@ -1,7 +1,5 @@
 """Which hailstone goes through the cover, new and at the end of its life."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.checks.inputs import Inputs

@@ -1,7 +1,5 @@
 """What snow does to one hoop: the crown sinks, the pipe reaches its limit, the hoop lies over."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

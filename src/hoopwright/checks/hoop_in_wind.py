@@ -3,8 +3,6 @@
 Read off the followed hoop: at which velocity pressure a demand meets its capacity in any case.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from functools import partial
 

@@ -1,7 +1,5 @@
 """What wind along the bed does to all hoops together: it leans them the way it blows."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -8,13 +8,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.checks.standing import Standing
+from hoopwright.checks.standing import Standing, doubts
 from hoopwright.frozen import Keeping, dataclass
 from hoopwright.holding.grip import forces, shares
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.loads.wind_cases import internal_pressures
 from hoopwright.odds import HIGH_SCORE, Draws
-from hoopwright.tables.doubts import doubts
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]

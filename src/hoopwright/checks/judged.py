@@ -1,7 +1,5 @@
 """What the ladder means for this plan, as findings: wind, snow, hail, ridge."""
 
-from __future__ import annotations
-
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.standing import Standing

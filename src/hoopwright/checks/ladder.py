@@ -4,8 +4,6 @@ States follow it: where a draw's edges come loose, all later wind finds an open 
 cover is lost, the bed has nothing left to carry.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property, partial

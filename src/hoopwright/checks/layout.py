@@ -1,7 +1,5 @@
 """Whether hoops stand where arms can work between them and screws do not split the boards."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.bed import Bed, Legs, ReachFrom, needed_reach, widest_bed

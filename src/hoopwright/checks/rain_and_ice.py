@@ -1,7 +1,5 @@
 """Rain that soaks into lying snow, and clear ice on the cover: when the first thing gives."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -8,8 +8,6 @@ times as great; and in between two pressures inside, 1 / f goes along a straight
 exact for a hoop that moves little.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 
 import numpy as np

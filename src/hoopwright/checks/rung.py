@@ -1,7 +1,5 @@
 """A rung of the ladder: at what gust, depth or stone one thing gives way, and how bad that is."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import field
 from functools import cached_property

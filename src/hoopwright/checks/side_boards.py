@@ -1,7 +1,5 @@
 """Whether the side boards hold back wet soil and the thrust of the hoops."""
 
-from __future__ import annotations
-
 import math
 
 from hoopwright.checks.finding import Finding, Severity

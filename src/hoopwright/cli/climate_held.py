@@ -22,7 +22,7 @@ from hoopwright.climate.frost import (
     last_frost,
     season_length,
 )
-from hoopwright.climate.read.recognise import is_daily, read_daily, read_weather
+from hoopwright.climate.read import is_daily, read_daily, read_weather
 from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.summary import THRESHOLDS, DailySummary, Summary, daily_summary, summary
 from hoopwright.climate.weather import Series, Station, Weather, series

@@ -1,7 +1,5 @@
 """Moist air: vapour, saturation, density, and what altitude does to them."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.weather import Series, series

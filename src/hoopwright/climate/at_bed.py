@@ -1,7 +1,5 @@
 """From the station to the bed: height, cold air, horizon, fence and wind near the ground."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The course of temperature through a day from its two extremes."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -1,7 +1,5 @@
 """Sunlight through the air: clear sky, the split into direct and diffuse, and back again."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.sun import HourlySun

@@ -1,7 +1,5 @@
 """An invented high valley to try things on; no such place exists."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 import numpy as np

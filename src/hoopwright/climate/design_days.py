@@ -1,7 +1,5 @@
 """Days to look at closely: a clear and a cloudy one of each month, out of a year of hours."""
 
-from __future__ import annotations
-
 from datetime import date
 
 import numpy as np

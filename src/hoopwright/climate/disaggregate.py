@@ -1,7 +1,5 @@
 """Hours out of a daily record: each known day drawn as a course through the day."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 

@@ -1,7 +1,5 @@
 """Frost dates over many years: last and first, growing season, chances and their doubt."""
 
-from __future__ import annotations
-
 from calendar import isleap
 from collections.abc import Sequence
 

@@ -1,7 +1,5 @@
 """Years of invented hourly weather from twelve monthly rows, the same for the same seed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import datetime
 from math import gamma

@@ -1,7 +1,5 @@
 """From one day's clearness to its hours: a mean course and the noise of passing clouds."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

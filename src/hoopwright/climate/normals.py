@@ -1,7 +1,5 @@
 """Twelve monthly rows that describe a climate: typed in, or taken from a weather file."""
 
-from __future__ import annotations
-
 from dataclasses import fields
 from datetime import datetime
 

@@ -1,7 +1,5 @@
 """A station's daily record: many years of extremes, rain and snow."""
 
-from __future__ import annotations
-
 from datetime import date
 
 import numpy as np

@@ -4,8 +4,6 @@ Units are those of the paper where its constants carry them: energy in MJ/m2 per
 vapour pressure and air pressure in kPa. Every function says so.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.weather import Series, series

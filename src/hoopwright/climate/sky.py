@@ -5,8 +5,6 @@ under a cover: the published models differ by up to 10 K of sky temperature at o
 `sky_band` gives their spread, so that it can be carried on.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.weather import Series, Weather, series

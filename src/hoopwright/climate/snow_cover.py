@@ -1,7 +1,5 @@
 """Snow on the ground from a day's temperature and precipitation: a degree-day count."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.weather import Series

@@ -1,7 +1,5 @@
 """The random processes of a weather generator: wet days, linked residuals, clearness."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray

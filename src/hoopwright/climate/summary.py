@@ -1,7 +1,5 @@
 """What a weather record holds, at a glance: means, extremes, frost, sun, wind, repairs."""
 
-from __future__ import annotations
-
 from datetime import date, timedelta
 
 import numpy as np

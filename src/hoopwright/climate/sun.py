@@ -1,7 +1,5 @@
 """Where the sun stands: position at a moment, over an hour, and the length of the day."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from functools import lru_cache
 

@@ -1,21 +1,11 @@
 """The whole cover of one bed: sheets, panels, rails, battens and clips from the one hoop."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 
 from hoopwright.bed import Bed, Legs
-from hoopwright.cover.fastening import batten_lengths, clip_positions
-from hoopwright.cover.pieces import (
-    Allowances,
-    BodySheet,
-    Edge,
-    EndPanel,
-    Style,
-    end_fall,
-)
-from hoopwright.cover.rails import rail_pieces
+from hoopwright.cover.fastening import batten_lengths, clip_positions, rail_pieces
+from hoopwright.cover.pieces import Allowances, BodySheet, Edge, EndPanel, Style, end_fall
 from hoopwright.frozen import dataclass
 from hoopwright.hoop import HoopStation, Outline
 from hoopwright.tables.covers import CoverMaterial

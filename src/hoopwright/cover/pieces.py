@@ -1,7 +1,5 @@
 """The developed size of every piece of the cover, worked out from the hoop that carries it."""
 
-from __future__ import annotations
-
 import math
 from typing import Literal
 

@@ -7,8 +7,6 @@ cheapest numbers that satisfy all cuts are tried; either a linear programme find
 that they break, or the pieces are cut from just these sticks and nothing can be cheaper.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from dataclasses import replace

@@ -1,7 +1,5 @@
 """A first plan in no time: longest first, into the tightest place. Every search starts here."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.frozen import dataclass

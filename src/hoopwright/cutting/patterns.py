@@ -3,8 +3,6 @@
 Everything here is in whole numbers, so 'best' and 'all' are meant to the letter.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

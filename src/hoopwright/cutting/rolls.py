@@ -6,8 +6,6 @@ worthiest within its width: the two-stage knapsack of Gilmore and Gomory, 1965);
 length is worth, for each step, its worthiest shelf's worth for each step of length.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 

@@ -1,24 +1,25 @@
 """Sheets cut from rolls of film: across the roll first, then ripped along it."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from hoopwright.cutting.buying import buy
 from hoopwright.cutting.greedy import StickJob
-from hoopwright.cutting.marks import STEPS, metres, steps_down, steps_up
 from hoopwright.cutting.rolls import RollKnowledge, Terms
 from hoopwright.cutting.shelves import Film, Shelf, ShelfSearch, Shelved, best_side
 from hoopwright.cutting.solver import ROUNDS
 from hoopwright.cutting.stock import (
+    STEPS,
     CannotCut,
     CutRoll,
     PlacedSheet,
     Roll,
     RollPlan,
     Sheet,
+    metres,
+    steps_down,
+    steps_up,
 )
 from hoopwright.frozen import dataclass
 

@@ -5,8 +5,6 @@ Which sheets share a shelf is the pattern problem of sticks again, one for each 
 can have. The length run off is the sum over the shelves.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 

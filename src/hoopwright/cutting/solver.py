@@ -1,7 +1,5 @@
 """The linear and integer programmes, handed to HiGHS: one thread, one seed, counted work."""
 
-from __future__ import annotations
-
 import time
 from collections.abc import Iterator, Sequence
 from functools import cache

@@ -1,6 +1,12 @@
-"""What is cut, what it is cut from, and the plans that come out. Metres and money throughout."""
+"""What is cut, what it is cut from, and the plans that come out. Metres and money throughout.
 
-from __future__ import annotations
+For the search lengths are whole numbers, so that a fit is a fit and a proof is exact.
+The step is 1/80 mm: a millimetre is 80 steps and a sixteenth of an inch (1.5875 mm, the inch
+being 25.4 mm exactly) is 127, so both kinds of tape are exact. Any other length is rounded to
+the safe side: pieces and kerf up, stock down, by less than 1/80 mm.
+"""
+
+import math
 
 from hoopwright.frozen import dataclass
 
@@ -200,3 +206,24 @@ class RollPlan:
         run_off = sum(cut.used * cut.roll.width for cut in self.rolls)
         sheets = sum(s.width * s.length for cut in self.rolls for s in cut.sheets)
         return max(0.0, run_off - sheets)  # where all is used, but for the last digit
+
+
+STEPS = 80_000
+"""Steps in a metre."""
+
+_NEAR = 1e-4
+
+
+def steps_up(length: float) -> int:
+    """Length [m] in steps, upwards unless it is a whole number of steps but for float dust."""
+    return math.ceil(length * STEPS - _NEAR)
+
+
+def steps_down(length: float) -> int:
+    """Length [m] in steps, downwards unless it is a whole number but for float dust."""
+    return math.floor(length * STEPS + _NEAR)
+
+
+def metres(steps: int) -> float:
+    """Steps as a length [m]."""
+    return steps / STEPS

@@ -12,13 +12,11 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Literal
 
-from hoopwright.climate.forecast.cache import KeptReplies
 from hoopwright.climate.forecast.form import Forecast, ForecastError, ForecastPlace
-from hoopwright.climate.forecast.from_file import forecast_from_file
 from hoopwright.climate.forecast.global_forecast import fetch_global
-from hoopwright.climate.forecast.http import Get, getter
+from hoopwright.climate.forecast.http import Get, KeptReplies, getter
 from hoopwright.climate.forecast.national_forecast import fetch_national
-from hoopwright.climate.forecast.typical import days_of, typical_forecast
+from hoopwright.climate.forecast.typical import days_of, forecast_from_file, typical_forecast
 from hoopwright.climate.weather import Weather
 from hoopwright.design.coming_days import forecast_place
 from hoopwright.design.flow import Design

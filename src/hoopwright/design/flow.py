@@ -138,8 +138,7 @@ class Design:
 @lru_cache(maxsize=4)
 def _wind_hours(file: Path, changed: int) -> WindHours | None:
     """Return the wind of a weather file, None for a daily one; changed : when it last was [ns]."""
-    from hoopwright.climate.read import read_weather
-    from hoopwright.climate.read.recognise import is_daily
+    from hoopwright.climate.read import is_daily, read_weather
 
     if is_daily(file):
         return None

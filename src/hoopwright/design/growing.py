@@ -16,8 +16,7 @@ from hoopwright.climate.demo import demo_normals
 from hoopwright.climate.disaggregate import hourly_years, usable_years
 from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import MonthlyNormals, clearness_from_sun_hours, monthly_normals
-from hoopwright.climate.read import read_daily, read_weather
-from hoopwright.climate.read.recognise import is_daily
+from hoopwright.climate.read import is_daily, read_daily, read_weather
 from hoopwright.climate.weather import Station, Weather
 from hoopwright.cover import Edge
 from hoopwright.design.flow import Design

@@ -1,7 +1,5 @@
 """Dimensions outside the object: shortest nearest, stacked, never through one another's words."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_height, text_width

@@ -4,8 +4,6 @@ Dimensions are DIMENSION entities that measure the geometry themselves; their wo
 that they read as on the sheet. ezdxf is brought in only when a DXF is asked for.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The drawings of a design as files: one SVG a view, and one DXF with all views for a shop."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Literal
 

@@ -1,9 +1,8 @@
-"""The scale at which a view fits its place on a sheet."""
-
-from __future__ import annotations
+"""The scale at which a view fits its place on a sheet, and how its lengths are written."""
 
 from collections.abc import Sequence
 
+from hoopwright import units
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.scene import Show, View
 
@@ -12,6 +11,36 @@ METRIC_SCALES = (1, 2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 200)
 #: 12, 6, 3, 1 1/2, 1, 3/4, 1/2, 3/8, 1/4, 3/16, 1/8 and 1/16 inch to the foot: common practice,
 #: as on a three-sided architect's scale.
 FOOT_SCALES = (1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 192)
+
+
+def show_lengths(system: units.System) -> Show:
+    """Return a writer of lengths: feet and inches with sixteenths, or plain millimetres.
+
+    A metric drawing leaves the unit out, as ISO 129-1 does; the scale line says it once.
+    """
+    if system.name == "us":
+        return lambda value: units.show(value, "length", system)
+    return lambda value: f"{round(value * 1000)}"
+
+
+def show_marks(system: units.System) -> Show:
+    """Return a writer of tape marks: inches all the way, as a tape counts them, or millimetres.
+
+    So the marks on a drawing read as those of the tape-mark table, which leads with inches.
+    """
+    if system.name == "us":
+        return lambda value: units.show(value, "tape", system)
+    return show_lengths(system)
+
+
+def scales(system: units.System) -> tuple[int, ...]:
+    """Return the series of drawing scales a reader of these units expects."""
+    return FOOT_SCALES if system.name == "us" else METRIC_SCALES
+
+
+def unit_note(system: units.System) -> str:
+    """Return what the numbers on a drawing are in."""
+    return "" if system.name == "us" else "sizes in millimetres"
 
 
 class DoesNotFitError(ValueError):

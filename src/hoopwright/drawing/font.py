@@ -4,8 +4,6 @@ The advance widths come from a table that `python tools/measure_font.py` writes 
 the font itself. Kerning is left out, so a word measures a little wider than it prints.
 """
 
-from __future__ import annotations
-
 import csv
 import io
 import re

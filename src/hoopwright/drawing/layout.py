@@ -1,7 +1,5 @@
 """A view with its dimensions, leaders, title and scale bar put in their places."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace

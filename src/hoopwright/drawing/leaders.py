@@ -1,7 +1,5 @@
 """Words beside the object, each with a line to what it names; kept apart and uncrossed."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 

@@ -1,7 +1,5 @@
 """The odds by gust: of ten beds how many are open, how many lost their cover; the gusts here."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -11,19 +9,20 @@ from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, Mark, value_axis
 from hoopwright.drawing.plots.field import WIDTH, number_rules, ticks, words_below
 from hoopwright.drawing.plots.gauge import wind_speed
-from hoopwright.drawing.plots.look import CHANGED, DASHES, EDGE, HEAVY, PLAIN, RULE, Look
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
-from hoopwright.drawing.scene import (
-    TEXT_SIZE,
-    Anchor,
-    Fill,
-    Group,
-    Item,
-    Layer,
-    Text,
-    Tone,
-    View,
+from hoopwright.drawing.plots.words import (
+    CHANGED,
+    DASHES,
+    EDGE,
+    GAP,
+    HEAVY,
+    LINE,
+    MIDDLE,
+    PLAIN,
+    RULE,
+    Look,
+    heading,
 )
+from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Fill, Group, Item, Layer, Text, Tone, View
 from hoopwright.units import show, to_si
 
 Floats = NDArray[np.float64]

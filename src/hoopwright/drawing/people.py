@@ -4,8 +4,6 @@ Our own simple outline. Proportions: eye, shoulder, hip and knee heights at abou
 0.53 and 0.29 of the stature (common practice in figure drawing, no source).
 """
 
-from __future__ import annotations
-
 import csv
 from functools import cache
 from importlib.resources import files

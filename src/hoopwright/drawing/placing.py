@@ -1,7 +1,5 @@
 """Where on paper a dimension may stand: frames beside the object, and things kept apart."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 

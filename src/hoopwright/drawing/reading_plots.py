@@ -1,7 +1,5 @@
 """Readings at a bed as plots: its nights inside and outside, and what each month gained."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
@@ -20,9 +18,17 @@ from hoopwright.drawing.plots.field import (
     ticks,
     words_below,
 )
-from hoopwright.drawing.plots.look import CHANGED, EDGE, PLAIN, RULE
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
-from hoopwright.drawing.plots.words import LINE, end_labels, end_room, heading
+from hoopwright.drawing.plots.words import (
+    CHANGED,
+    EDGE,
+    LINE,
+    PLAIN,
+    RULE,
+    end_labels,
+    end_room,
+    heading,
+)
 from hoopwright.drawing.scene import Group, Item, View
 from hoopwright.readings.measured import Estimate
 from hoopwright.units import MONTH_NAMES, System

@@ -1,7 +1,5 @@
 """The plots of a season: sowing chart, frost curve, maps of the year, a clear night, a hot noon."""
 
-from __future__ import annotations
-
 import math
 from pathlib import Path
 
@@ -28,8 +26,8 @@ from hoopwright.drawing.plots.detail_plot import (
 )
 from hoopwright.drawing.plots.field import WIDTH, Size, plot_svg
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
-from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS, PLAIN
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
+from hoopwright.drawing.plots.words import CHANGED, DASHES, DASHES_AND_DOTS, PLAIN
 from hoopwright.drawing.scene import View
 from hoopwright.heat.compare import HOT
 from hoopwright.season.windows import Window

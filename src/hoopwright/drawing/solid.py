@@ -1,7 +1,5 @@
 """The bed as a solid in parallel projection: one set of parts, seen by any eye."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 

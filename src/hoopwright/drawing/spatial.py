@@ -3,8 +3,6 @@
 Places are [m]: along the bed from its first end, across from its middle, up from the ground.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from typing import Any
 

@@ -4,8 +4,6 @@ Shapes come from the followed hoop at nominal stiffness; each rung from the draw
 worked out anew on the page, which only looks between the gusts sent.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import Any
 

@@ -1,7 +1,5 @@
 """What the views draw: the things of one bed, already worked out; nothing is measured here."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping
 from dataclasses import field

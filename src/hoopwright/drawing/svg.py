@@ -4,8 +4,6 @@ It stands alone, in a page and in a typeset document alike: every look is an att
 style sheet is needed; a page may still restyle a layer through its class.
 """
 
-from __future__ import annotations
-
 import base64
 import math
 import re
@@ -14,7 +12,6 @@ from html import escape
 
 from hoopwright.drawing.extent import text_corners
 from hoopwright.drawing.font import FAMILY, runs
-from hoopwright.drawing.hatching import hatch_lines
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import (
     Arc,
@@ -35,7 +32,7 @@ from hoopwright.drawing.scene import (
     Trace,
     Weight,
 )
-from hoopwright.drawing.style import INK, STYLES, TONES, width_of
+from hoopwright.drawing.style import INK, STYLES, TONES, hatch_lines, width_of
 
 FONT_STACK = f"'{FAMILY}', 'Source Sans 3', 'Noto Sans', Arial, sans-serif"
 _CLASS = "hw"

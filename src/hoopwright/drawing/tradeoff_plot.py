@@ -1,7 +1,5 @@
 """What designs cost against what they stand and how warm they keep, the few of them numbered."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Sequence
 
@@ -9,8 +7,7 @@ from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
 from hoopwright.drawing.plots.field import WIDTH, number_room, number_rules, words_below
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import CHANGED, EDGE, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
+from hoopwright.drawing.plots.words import CHANGED, EDGE, GAP, LINE, MIDDLE, RULE, heading
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

@@ -1,7 +1,5 @@
 """Close-ups in section: how a leg is held, how film is held to a batten and to a rail."""
 
-from __future__ import annotations
-
 import math
 import re
 

@@ -1,7 +1,5 @@
 """The bed seen from its end: the true bent pipe, the film round it, a person beside it."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

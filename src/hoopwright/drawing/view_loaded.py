@@ -1,7 +1,5 @@
 """The hoop as wind and snow bend it, over the hoop unloaded, in true shape."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

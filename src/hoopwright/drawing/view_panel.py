@@ -1,7 +1,5 @@
 """The flat pattern of one end panel, as it lies on the floor to be cut."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.drawing.scene import (

@@ -1,8 +1,6 @@
 """The bed seen from above with its cover off: where the hoops stand, as a tape gives it."""
 
-from __future__ import annotations
-
-from hoopwright.drawing.formats import show_marks
+from hoopwright.drawing.fitting import show_marks
 from hoopwright.drawing.scene import (
     Group,
     Item,

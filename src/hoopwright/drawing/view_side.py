@@ -1,7 +1,5 @@
 """The bed seen from its long side, film on."""
 
-from __future__ import annotations
-
 import math
 from itertools import pairwise
 

@@ -1,7 +1,5 @@
 """The finished bed as a solid: in isometric drawing, and turned to be looked at from any side."""
 
-from __future__ import annotations
-
 from hoopwright.drawing.scene import Group, Item, Layer, Tone, View, thin_part
 from hoopwright.drawing.solid import (
     ISOMETRIC,

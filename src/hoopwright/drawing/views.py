@@ -8,8 +8,7 @@ from gettext import NullTranslations
 from typing import TYPE_CHECKING
 
 from hoopwright.checks import Severity
-from hoopwright.drawing.fitting import fit
-from hoopwright.drawing.formats import scales, show_lengths, unit_note
+from hoopwright.drawing.fitting import fit, scales, show_lengths, unit_note
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject

@@ -1,7 +1,5 @@
 """The coefficients of the climate under cover: one named row each, with range and source."""
 
-from __future__ import annotations
-
 import csv
 from dataclasses import fields, replace
 from functools import cache

@@ -1,7 +1,5 @@
 """Warmer than what: nightly gains, heat, season lengths and water, under cover against the open."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np

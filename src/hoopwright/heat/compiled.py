@@ -3,8 +3,6 @@
 numba is imported only when `compiled_march` is first called; importing this module costs nothing.
 """
 
-from __future__ import annotations
-
 import os
 import sys
 import threading

@@ -1,7 +1,5 @@
 """The kernel's own vocabulary: what it reads, what it keeps, and what it writes."""
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 # Sums over the run: light, long-wave, cover to air, air, vapour, sides, deep, stored, residual,

@@ -1,7 +1,5 @@
 """Heat carried between air and the cover, the soil and the leaves."""
 
-from __future__ import annotations
-
 from math import sqrt
 from typing import Any
 

@@ -1,7 +1,5 @@
 """The catalogue's covers as the climate sees them."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

@@ -1,11 +1,10 @@
 """What the climate needs to know of a bed and its cover: geometry, optics, soil, crop, stores."""
 
-from __future__ import annotations
-
 from math import atan2, degrees, hypot
 from typing import Literal
 
 from hoopwright.frozen import dataclass
+from hoopwright.heat.coefficients import Coefficients
 
 Edge = Literal["buried", "clipped", "loose"]
 
@@ -237,3 +236,43 @@ class InnerFabric:
 
     optics: CoverOptics
     leak: float = 0.001
+
+
+def side_conductance(
+    enclosure: Enclosure,
+    thickness: list[float],
+    in_bed: int,
+    soil_conductivity: float,
+    c: Coefficients,
+) -> list[float]:
+    """[W/m2K] per ground area of each layer through the boards.
+
+    In series: soil from the mean of the bed to its face, board, outside film. The soil's part is
+    L/(3k) for a slab of half-width L with heat drawn evenly along it (exact for a parabola of
+    temperature; Carslaw & Jaeger sec. 3.14 order; an assumption for the bed's short sides too).
+    Layers below grade lose nothing sideways.
+    """
+    perimeter = 2.0 * (enclosure.length + enclosure.width)
+    resistance = (
+        enclosure.width / 6.0 / soil_conductivity
+        + enclosure.board_thickness / enclosure.board_conductivity
+        + c.board_outside_resistance
+    )
+    stands = enclosure.soil_above_grade > 0.0
+    return [
+        perimeter * deep / enclosure.ground_area / resistance if stands and i < in_bed else 0.0
+        for i, deep in enumerate(thickness)
+    ]
+
+
+def rim_conductance(enclosure: Enclosure, c: Coefficients) -> float:
+    """[W/m2K] per ground area from the inside air through the bare rim above the soil.
+
+    Inside film 0.12 m2K/W (ASHRAE Fundamentals, still air on a wall, from memory).
+    """
+    perimeter = 2.0 * (enclosure.length + enclosure.width)
+    area = perimeter * enclosure.rim_above_soil
+    resistance = (
+        0.12 + enclosure.board_thickness / enclosure.board_conductivity + c.board_outside_resistance
+    )
+    return area / enclosure.ground_area / resistance

@@ -1,7 +1,5 @@
 """Hourly forcing of the march: weather, light and schedule laid out for one bed and one cover."""
 
-from __future__ import annotations
-
 from dataclasses import field, replace
 from typing import Any
 

@@ -6,8 +6,6 @@ long-wave and vapour terms linearised about the last step (one Newton pass); con
 exchange use the last state. Film and air store almost nothing, and an implicit step stays stable.
 """
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.heat.constants import SUMS, Constants, Hour, Links, Outcome, State, Surfaces

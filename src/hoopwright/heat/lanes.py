@@ -5,8 +5,6 @@ between lanes; run as it stands these functions act on plain numbers, and `compi
 them a second meaning on vectors of processor registers, a number a lane.
 """
 
-from __future__ import annotations
-
 from typing import Any
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Sunlight through a curved cover: what reaches the bed and what the cover keeps."""
 
-from __future__ import annotations
-
 from functools import lru_cache
 from math import asin, cos, radians, sin
 

@@ -1,7 +1,5 @@
 """How strongly soil, leaves, cover and air are linked at a moment, with and without the cover."""
 
-from __future__ import annotations
-
 from math import sqrt
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Long-wave radiation between sky, a partly transparent cover, and the leaves and soil under it."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN

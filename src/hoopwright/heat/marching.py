@@ -1,7 +1,5 @@
 """Beds laid out for the march, and the march called: plain or compiled, one lane or a block."""
 
-from __future__ import annotations
-
 import threading
 from collections.abc import Sequence
 from typing import Any

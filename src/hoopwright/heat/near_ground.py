@@ -1,7 +1,5 @@
 """Wind and turbulent exchange close to the ground."""
 
-from __future__ import annotations
-
 from math import log
 from typing import Any
 

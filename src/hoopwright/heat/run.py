@@ -1,7 +1,5 @@
 """One bed, one cover, one record of weather: the climate under the cover hour by hour."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import field, replace
 from typing import Any
@@ -12,7 +10,6 @@ from hoopwright.climate.air import latent_heat, psychrometric_constant
 from hoopwright.climate.weather import Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat import constants as names
-from hoopwright.heat.boards import rim_conductance, side_conductance
 from hoopwright.heat.coefficients import Coefficients, likely
 from hoopwright.heat.convection import in_thin_air
 from hoopwright.heat.enclosure import (
@@ -22,6 +19,8 @@ from hoopwright.heat.enclosure import (
     InnerFabric,
     Soil,
     WaterJugs,
+    rim_conductance,
+    side_conductance,
 )
 from hoopwright.heat.forcing import SCREEN, Outside, Place, forcing, place
 from hoopwright.heat.lanes import WIDTH

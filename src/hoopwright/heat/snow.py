@@ -1,7 +1,5 @@
 """Snow on the cover and on the open ground, kept simple."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -1,7 +1,5 @@
 """Heat in the soil: its properties, its layers, and its freezing."""
 
-from __future__ import annotations
-
 from math import exp, log10, pi, sqrt
 from typing import Any
 

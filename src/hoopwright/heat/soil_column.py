@@ -1,7 +1,5 @@
 """One implicit step of the soil column: eliminated from below, filled in from above."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.heat.lanes import in_any, put, take, where

@@ -1,7 +1,5 @@
 """Soil surface, leaves, cover, air and vapour solved together for one step."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.heat.constants import Constants, Links, State, Surfaces

@@ -1,7 +1,5 @@
 """How sure an answer is: the same run with coefficients drawn from their ranges."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any

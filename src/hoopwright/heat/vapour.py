@@ -1,7 +1,5 @@
 """Water vapour: saturation, latent exchange with surfaces, stomata and drying soil."""
 
-from __future__ import annotations
-
 from functools import cache
 from math import exp, floor
 from typing import Any

@@ -4,8 +4,6 @@ One new type for numba, a vector of `WIDTH` doubles, and one for the truth of a 
 lane. Importing this brings the compiler with it.
 """
 
-from __future__ import annotations
-
 import math
 import operator
 from collections.abc import Callable

@@ -1,7 +1,5 @@
 """Air that passes under the cover: through openings, holes and leaks."""
 
-from __future__ import annotations
-
 from math import sqrt
 from typing import Any
 

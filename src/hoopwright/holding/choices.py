@@ -1,7 +1,5 @@
 """How the hoops and the bed are held down: what the plan chooses."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Where the straps sit on the board, and the two-strap leg they make."""
 
-from __future__ import annotations
-
 from hoopwright.frozen import dataclass
 
 

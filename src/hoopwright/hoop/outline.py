@@ -3,8 +3,6 @@
 A hoop makes one; so would a lid on a low box, or a pointed arch.
 """
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 

@@ -1,7 +1,5 @@
 """Where the hoops stand along the bed, as marks on a tape from one board end."""
 
-from __future__ import annotations
-
 import itertools
 import math
 from typing import Literal

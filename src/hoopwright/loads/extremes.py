@@ -1,7 +1,5 @@
 """The greatest gusts and snows of each year in a record, as an extreme-value distribution."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -1,7 +1,5 @@
 """The hours of wind of a place: how many blow above a speed, and where the strong come from."""
 
-from __future__ import annotations
-
 from functools import cached_property
 
 import numpy as np

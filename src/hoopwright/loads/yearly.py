@@ -1,7 +1,5 @@
 """How often gusts and snows are met at a place, and how many years a cover gets through."""
 
-from __future__ import annotations
-
 import math
 from typing import Literal
 

@@ -5,8 +5,6 @@ share an input move together, two designs are compared on the same beds, and the
 same on every machine and in every order of asking.
 """
 
-from __future__ import annotations
-
 from dataclasses import field
 from functools import lru_cache
 from typing import Any

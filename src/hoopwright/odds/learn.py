@@ -1,7 +1,5 @@
 """What a few readings of a person's own say about an input."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The normal distribution and its inverse on arrays, without a statistics library."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 

@@ -1,7 +1,5 @@
 """What draws say: quantiles, chances, what comes first, what most of the doubt is from."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Windows of a season that does not begin in January, told by the calendar."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 from hoopwright.season.harvests import HarvestDates

@@ -5,8 +5,6 @@ whole-day events; visits at an hour carry the wall clock's zone, so that they st
 the change to summer time.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Literal

@@ -1,7 +1,5 @@
 """What each day of many years is to one crop: its growth, and what would harm it."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import fields
 from functools import cached_property

@@ -1,7 +1,5 @@
 """How long seed takes to come up in soil of changing temperature."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 

@@ -1,7 +1,5 @@
 """Which variety would make it: the days to maturity that a place and a cover leave room for."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The frost curve of a bed: the chance that leaves still, or already, come to a temperature."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

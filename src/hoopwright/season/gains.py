@@ -1,7 +1,5 @@
 """What a cover adds to the season of a crop, at each end and over all."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from datetime import date, timedelta
 from math import isnan

@@ -1,7 +1,5 @@
 """When a crop's starts are first picked, for how long, and when they flower."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What becomes of a crop started on each day of each year: ripe when, lost to what."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from dataclasses import fields
 from functools import cached_property

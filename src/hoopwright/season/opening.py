@@ -1,7 +1,5 @@
 """The opening calendar: how to run the cover in each half of each month."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -12,10 +10,18 @@ from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.crop_days import Habits, hot_limits
 from hoopwright.season.crops import Crop
-from hoopwright.season.half_months import MONTH_STARTS, half_month_days
 from hoopwright.season.opening_options import Opening, OptionYears
 
 Series = NDArray[np.float64]
+
+MONTH_STARTS = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
+
+
+def half_month_days(number: int) -> slice:
+    """Return the days of the year (from 0) of a half month numbered 0 to 23."""
+    month, half = divmod(number, 2)
+    start, after = MONTH_STARTS[month], MONTH_STARTS[month + 1]
+    return slice(start + 15, after) if half else slice(start, start + 15)
 
 
 @dataclass(frozen=True)

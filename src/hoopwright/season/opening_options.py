@@ -1,7 +1,5 @@
 """The ways a cover can be run, from shut to off, as far as the animals allow."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Sequence
 from typing import Literal
 

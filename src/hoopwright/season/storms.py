@@ -1,7 +1,5 @@
 """Warnings from a forecast: storm, snow and hail against what the bed can bear; thunder."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Literal

@@ -1,7 +1,5 @@
 """What can follow what in one bed through one year: timetables of two or three crops."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping
 

@@ -1,7 +1,5 @@
 """Tomorrow at the bed: open from when to when and how far, and what the night will be inside."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta

@@ -5,8 +5,6 @@ under the film; the caller gives both. The paper is made for fields: for a bed o
 metres take the amounts as +-25 % (our judgement) and look at the soil.
 """
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

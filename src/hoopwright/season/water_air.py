@@ -1,7 +1,5 @@
 """The air that a bed's water balance stands in, day by day, in the open and under the cover."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -3,12 +3,16 @@
 Water in mm, as the paper has it; wind at 2 m [m/s]; least humidity of the day [-] 0 to 1.
 """
 
-from __future__ import annotations
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.frozen import dataclass
+from hoopwright.season.crop_records import CropRange, banded
+from hoopwright.tables.reader import Named, numbers, records_of, shipped
 
 Series = NDArray[np.float64]
 
@@ -117,3 +121,27 @@ def stress(depletion: ArrayLike, available: float, share: ArrayLike) -> Series:
     """
     left = available - np.asarray(depletion, dtype=np.float64)
     return np.clip(left / ((1 - np.asarray(share)) * available), 0.0, 1.0)
+
+
+@dataclass(frozen=True)
+class SoilTexture(Named):
+    """One texture: water by volume [-] and what the skin gives readily [m]."""
+
+    field_capacity: Annotated[CropRange, numbers("-", 0.03, 0.6)]
+    wilting_point: Annotated[CropRange, numbers("-", 0.01, 0.4)]
+    readily_evaporable: Annotated[CropRange, numbers("m", 0.001, 0.02)]
+
+    def store(self) -> WaterStore:
+        """Return the middle of the table's ranges as a store of water [mm]."""
+        return WaterStore(
+            self.field_capacity.middle,
+            self.wilting_point.middle,
+            1000 * self.readily_evaporable.middle,
+        )
+
+
+@lru_cache(maxsize=1)
+def soil_kinds() -> Mapping[str, SoilTexture]:
+    """Return the textures of FAO-56 table 19 by key."""
+    read = banded(("field_capacity", "wilting_point", "readily_evaporable"))
+    return {kind.key: kind for kind in records_of(shipped("crop_soil"), SoilTexture, read)}

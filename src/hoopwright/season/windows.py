@@ -1,7 +1,5 @@
 """When to sow and plant: the days on which a crop comes through at a chosen risk."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import field
 from typing import Literal

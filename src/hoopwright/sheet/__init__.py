@@ -69,7 +69,7 @@ def write_card(
     season   : the season where it was worked out before, for the dates of opening
     """
     from hoopwright.sheet.card import card_of
-    from hoopwright.sheet.card_pdf import card_pdf
+    from hoopwright.sheet.pdf import card_pdf
 
     card = card_of(design, date, language, season)
     writing.write(Path(path), card_pdf(card))

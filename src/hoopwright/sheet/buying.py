@@ -1,7 +1,5 @@
 """Tools and the shopping list, with what is at hand, what is left and what it all costs."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from hoopwright.answers.facts import cost_words

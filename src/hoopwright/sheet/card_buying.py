@@ -1,7 +1,5 @@
 """What to buy for the card, grouped as a shop is, and what is cut from it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from hoopwright.answers.spreadsheets import sold_as

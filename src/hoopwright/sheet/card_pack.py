@@ -1,8 +1,6 @@
 """How the cells of the card are packed: heights from the shipped type's own widths, column by
 column, with pictures as tall as the paper allows."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from itertools import pairwise

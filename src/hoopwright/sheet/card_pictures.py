@@ -1,14 +1,12 @@
 """The card's own drawings: the ruler of tape marks across the page, and bars cut small."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
+from hoopwright.drawing.fitting import show_lengths, show_marks
 from hoopwright.drawing.font import text_width
-from hoopwright.drawing.formats import show_lengths, show_marks
 from hoopwright.drawing.layout import lay_out
 from hoopwright.drawing.scene import (
     TEXT_SIZE,

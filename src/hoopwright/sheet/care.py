@@ -1,16 +1,30 @@
 """The care page: what to do from season to season, and when the cover is at its end."""
 
-from __future__ import annotations
-
 import datetime
+from typing import Annotated
 
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.content import FactList, Paragraph, Part, Table, columns
-from hoopwright.sheet.tables import care_rows
 from hoopwright.sheet.traits import applies
 from hoopwright.tables.constants import YEAR
+from hoopwright.tables.reader import Sourced, rows_of, text
+
+
+@dataclass(frozen=True)
+class CareRow(Sourced):
+    """One thing to do in a season; `when` names the traits of a bed that wants it."""
+
+    season: Annotated[str, text()]
+    when: Annotated[str, text()]
+    text: Annotated[str, text()]
+
+
+def care_rows() -> tuple[CareRow, ...]:
+    """Return what to do in each season."""
+    return rows_of(CareRow, "care", "sheet/data")
 
 
 def care_parts(

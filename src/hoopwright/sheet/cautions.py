@@ -1,13 +1,13 @@
 """The usual cautions: which of them this bed calls for, and their words."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
+from typing import Annotated
 
 from hoopwright.answers.voice import message
+from hoopwright.frozen import dataclass
 from hoopwright.sheet.content import UsualCaution
-from hoopwright.sheet.tables import caution_rows
 from hoopwright.sheet.traits import applies
+from hoopwright.tables.reader import Keyed, rows_of, text
 
 CLOSING = message(
     "This sheet is a plan for a garden bed and not an engineer's design. Local codes come first; "
@@ -28,6 +28,21 @@ SCREENS: Mapping[str, tuple[str, ...]] = {
     "class": ("film-children", "spring-back", "lifting"),
     "choose": ("wind", "snow"),
 }
+
+
+@dataclass(frozen=True)
+class CautionRow(Keyed):
+    """One usual caution; `when` names the traits of a bed that calls for it."""
+
+    when: Annotated[str, text()]
+    title: Annotated[str, text()]
+    short: Annotated[str, text()]
+    text: Annotated[str, text()]
+
+
+def caution_rows() -> tuple[CautionRow, ...]:
+    """Return the usual cautions."""
+    return rows_of(CautionRow, "caution", "sheet/data")
 
 
 def cautions_on(screen: str) -> tuple[str, ...]:

@@ -1,7 +1,5 @@
 """The class's order: what to buy together, who pays what, the budget, and a sheet to sign."""
 
-from __future__ import annotations
-
 import datetime
 
 from hoopwright.answers.facts import Fact

@@ -1,7 +1,5 @@
 """All sheets of a class: the trainer's pack and every household's kit."""
 
-from __future__ import annotations
-
 import datetime
 import re
 from collections.abc import Callable, Mapping
@@ -10,12 +8,11 @@ from functools import partial
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.sheet import Format, build_sheet, rendered
 from hoopwright.sheet.card import card_of
-from hoopwright.sheet.card_pdf import card_pdf
-from hoopwright.sheet.class_kit import kit_document
-from hoopwright.sheet.class_labels import labels_csv, labels_pdf
+from hoopwright.sheet.class_kit import kit_document, labels_csv, labels_pdf
 from hoopwright.sheet.class_order import class_order_document
 from hoopwright.sheet.class_station import station_document
 from hoopwright.sheet.content import Document
+from hoopwright.sheet.pdf import card_pdf
 
 
 def class_files(

@@ -1,7 +1,5 @@
 """The cutting station's sheets: which tool cuts what, in what order, each piece's mark."""
 
-from __future__ import annotations
-
 import datetime
 from collections.abc import Sequence
 from dataclasses import replace

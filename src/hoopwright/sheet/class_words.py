@@ -1,7 +1,5 @@
 """How a class is spoken of: its money, its households, and labels drawn together."""
 
-from __future__ import annotations
-
 import datetime
 from collections.abc import Iterable, Sequence
 

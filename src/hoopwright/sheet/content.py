@@ -1,7 +1,5 @@
 """What a build sheet is made of, before anyone decides how it is written."""
 
-from __future__ import annotations
-
 import datetime
 from collections.abc import Iterator
 from dataclasses import field

@@ -1,13 +1,11 @@
 """Cut diagrams: bars and rolls to scale, drawn with the project's own lines and letters."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, plural
 from hoopwright.cutting import CutRoll
+from hoopwright.drawing.fitting import show_marks
 from hoopwright.drawing.font import text_width
-from hoopwright.drawing.formats import show_marks
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

@@ -1,7 +1,5 @@
 """What is cut from what: every stick and roll, with its proof and its waste."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, numbered, plural, sentence

@@ -1,7 +1,5 @@
 """The build sheet as one HTML file that needs no other: style, type and drawings are inside."""
 
-from __future__ import annotations
-
 import base64
 import re
 from importlib import resources

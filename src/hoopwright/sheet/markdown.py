@@ -1,7 +1,5 @@
 """The build sheet as Markdown: headings, lists and tables; each drawing by its words."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from hoopwright.sheet.content import (

@@ -1,7 +1,5 @@
 """The tape-mark table: where each hoop stands and what it carries."""
 
-from __future__ import annotations
-
 import itertools
 from collections.abc import Mapping, Sequence
 

@@ -1,15 +1,12 @@
 """The drawings of a design, each laid out at the largest scale that fits its place."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.answers.voice import Voice, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
-from hoopwright.drawing.fitting import DoesNotFitError, fit
-from hoopwright.drawing.formats import show_lengths
+from hoopwright.drawing.fitting import DoesNotFitError, fit, show_lengths
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.steps.pictures import fitted, step_views
 from hoopwright.drawing.svg import write_svg

@@ -1,7 +1,5 @@
 """Readings in words: months as a table, fitted numbers, and one page for a board or a funder."""
 
-from __future__ import annotations
-
 import datetime
 import math
 from collections.abc import Sequence

@@ -1,7 +1,5 @@
 """The season pages of the sheet: sowing chart, opening calendar, frost curve, warmer than what."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import replace
 

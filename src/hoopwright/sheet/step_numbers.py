@@ -1,7 +1,5 @@
 """What the words of a step ask for by name: the numbers of this bed."""
 
-from __future__ import annotations
-
 import math
 import string
 from collections.abc import Callable, Mapping, Sequence

@@ -1,10 +1,9 @@
 """The building, step by step, written from the plan in the order that works."""
 
-from __future__ import annotations
-
 import string
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import Annotated
 
 from hoopwright.answers.facts import voice_of
 from hoopwright.answers.voice import Voice
@@ -13,8 +12,44 @@ from hoopwright.frozen import dataclass
 from hoopwright.sheet.cautions import WEATHER_LAST, chosen
 from hoopwright.sheet.content import Diagram, Step, UsualCaution
 from hoopwright.sheet.step_numbers import Bench, Merged
-from hoopwright.sheet.tables import StepRow, step_rows, step_words_rows
 from hoopwright.sheet.traits import applies, traits_of
+from hoopwright.tables.reader import rows_of, text, texts
+
+
+@dataclass(frozen=True)
+class StepRow:
+    """One step of the building, in the order of the trade; `short_title` is the card's."""
+
+    chapter: Annotated[str, text()]
+    key: Annotated[str, text()]
+    when: Annotated[str, text()]
+    title: Annotated[str, text()]
+    short_title: Annotated[str, text(optional=True)]
+    drawing: Annotated[str, text(optional=True)]
+    cautions: Annotated[tuple[str, ...], texts()]
+
+
+@dataclass(frozen=True)
+class StepWordsRow:
+    """What a step says where: a sentence of the sheet, or a part of its words on the card.
+
+    step : keys of the steps that say so, parted by "|"; numbers of the bed stand in braces
+    """
+
+    step: Annotated[str, text()]
+    when: Annotated[str, text()]
+    where: Annotated[str, text(choices=("sheet", "card"))]
+    text: Annotated[str, text()]
+
+
+def step_rows() -> tuple[StepRow, ...]:
+    """Return the steps of the building (common practice, no source)."""
+    return rows_of(StepRow, "step", "sheet/data")
+
+
+def step_words_rows() -> tuple[StepWordsRow, ...]:
+    """Return the words of the steps (common practice, no source)."""
+    return rows_of(StepWordsRow, "step_words", "sheet/data")
 
 
 @dataclass(frozen=True)

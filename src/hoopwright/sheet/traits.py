@@ -1,7 +1,5 @@
 """What kind of bed this is, in the words by which tools, cautions and care are chosen."""
 
-from __future__ import annotations
-
 from hoopwright.answers.facts import hoops_of_role
 from hoopwright.answers.voice import kind_of
 from hoopwright.design import Design

@@ -1,7 +1,5 @@
 """Wind, snow and hail: a page that is read in half a minute, and the ladder behind it."""
 
-from __future__ import annotations
-
 from hoopwright.answers.glance import GUIDANCE, YEARS, glance
 from hoopwright.answers.ladder_words import besides, change_words, wind_basis
 from hoopwright.answers.voice import plural, sentence

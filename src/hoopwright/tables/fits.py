@@ -5,8 +5,6 @@ the thickness they pass and the board they end in. Each function picks from the 
 given, or says what is missing and what size to buy.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Generic, TypeVar
 

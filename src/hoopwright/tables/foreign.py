@@ -1,7 +1,5 @@
 """Files that a person names: read only where they are files, and no larger than they may be."""
 
-from __future__ import annotations
-
 import errno
 import stat
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The languages that paper is printed in: English, and each folder of message catalogues."""
 
-from __future__ import annotations
-
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path

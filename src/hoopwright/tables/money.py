@@ -1,7 +1,5 @@
 """Price rows: one currency in a list that is added up, a date that is one, each price once."""
 
-from __future__ import annotations
-
 import datetime
 from collections.abc import Sequence
 from dataclasses import replace

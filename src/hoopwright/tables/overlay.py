@@ -19,8 +19,6 @@ A CSV file holds rows of one table, named by the file (`price.csv`, `pipe.csv`) 
 Either form is read from a file on disk or, as `OwnFile`, from a text that is held elsewhere.
 """
 
-from __future__ import annotations
-
 import datetime
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence

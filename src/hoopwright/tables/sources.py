@@ -1,7 +1,5 @@
 """How much of each shipped table was read in a source, and what cannot be."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
 from importlib import resources

@@ -1,7 +1,5 @@
 """A number that is honest about how well it is known: low, likely and high."""
 
-from __future__ import annotations
-
 from hoopwright.frozen import dataclass
 
 

@@ -4,8 +4,6 @@ The parser's time and memory grow with the square of a key's parts, so one line 
 a machine; no plan, list or class needs a tenth of what is let through here.
 """
 
-from __future__ import annotations
-
 import re
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Words that come from outside: what no page can hold, and what a spreadsheet would run."""
 
-from __future__ import annotations
-
 import csv
 import io
 import unicodedata

@@ -82,7 +82,7 @@ def card(text: str, beside: Beside, language: str, date: datetime.date) -> bytes
     """Return the card in a language, with opening dates where the season has been worked out."""
     from hoopwright.answers.season_kept import kept_season
     from hoopwright.sheet.card import card_of
-    from hoopwright.sheet.card_pdf import card_pdf
+    from hoopwright.sheet.pdf import card_pdf
 
     with weather_beside(read_here(text, beside.own), beside.weather) as read:
         worked = kept_season(read)
@@ -239,8 +239,7 @@ def weather_beside(read: ReadPlan, weather: Weather) -> Iterator[ReadPlan]:
 
 def weather_words(body: bytes) -> str:
     """Return what a weather file holds. Raises WeatherFileError where it cannot be read."""
-    from hoopwright.climate.read import read_daily, read_weather
-    from hoopwright.climate.read.recognise import is_daily
+    from hoopwright.climate.read import is_daily, read_daily, read_weather
 
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "weather"

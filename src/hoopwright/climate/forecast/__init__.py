@@ -2,9 +2,9 @@
 
     national_forecast.fetch_national(place, get, now)   the U.S. National Weather Service's grid
     global_forecast.fetch_global(place, get, now)       an open global service, with past days
-    from_file.forecast_from_file(path, place, now)      a reply saved before
+    typical.forecast_from_file(path, place, now)        a reply saved before
     typical.typical_forecast(year, first, days)         the same days of a typical year
 
-`get` is from `http.getter`, or a `cache.Kept` around it. Everything that goes wrong raises
+`get` is from `http.getter`, or a `http.KeptReplies` around it. Everything that goes wrong raises
 ForecastError with one sentence.
 """

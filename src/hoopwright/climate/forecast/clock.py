@@ -1,7 +1,5 @@
 """The clock of a place: its zone, its standard time, and the wall clock over summer time."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta, timezone
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 

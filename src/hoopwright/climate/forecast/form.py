@@ -1,7 +1,5 @@
 """What a forecast says, hour by hour, and the one error that everything wrong becomes."""
 
-from __future__ import annotations
-
 from datetime import datetime
 
 from hoopwright.climate.weather import Series, Weather

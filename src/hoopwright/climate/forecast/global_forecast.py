@@ -4,8 +4,6 @@ Free for own use without a key; data under CC BY 4.0, to be named where shown. T
 those of the moment, radiation, rain and snow those of the hour before it: just our hours.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
@@ -24,8 +22,15 @@ from hoopwright.climate.forecast.hours import (
     unknown,
 )
 from hoopwright.climate.forecast.http import Get
-from hoopwright.climate.forecast.json_reply import inner, listed, numbered, parsed, worded
-from hoopwright.climate.forecast.quantities import Wanted, to_si
+from hoopwright.climate.forecast.json_reply import (
+    Wanted,
+    inner,
+    listed,
+    numbered,
+    parsed,
+    to_si,
+    worded,
+)
 from hoopwright.climate.weather import Series
 
 SERVICE = "Open-Meteo (open-meteo.com, CC BY 4.0)"

@@ -1,7 +1,5 @@
 """From hours of temperature, cloud and wind to whole hourly weather, with the light worked out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from typing import Any

@@ -4,8 +4,6 @@ Public domain, the United States and its waters only. First the point is looked 
 cell of 2.5 km. Each layer is a list of values over ISO 8601 intervals with a unit of measure.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -25,16 +23,17 @@ from hoopwright.climate.forecast.hours import (
     unknown,
 )
 from hoopwright.climate.forecast.http import Get
-from hoopwright.climate.forecast.intervals import interval
 from hoopwright.climate.forecast.json_reply import (
+    Wanted,
     inner,
     instant,
+    interval,
     listed,
     numbered,
     parsed,
+    to_si,
     worded,
 )
-from hoopwright.climate.forecast.quantities import Wanted, to_si
 from hoopwright.climate.weather import Series
 
 SERVICE = "U.S. National Weather Service"

@@ -1,7 +1,5 @@
 """From raw columns to a trusted weather record: plausibility, gaps, and what was mended."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import field
 

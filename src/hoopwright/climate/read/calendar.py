@@ -1,7 +1,5 @@
 """The hours of a year in order: gaps, doubles, leap days, and which year it is called."""
 
-from __future__ import annotations
-
 from calendar import isleap
 from collections.abc import Sequence
 from datetime import datetime

@@ -1,7 +1,5 @@
 """Gaps in a row of figures, and totals over several hours: where they are, how they are filled."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.climate.weather import Series

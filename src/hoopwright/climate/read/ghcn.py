@@ -4,8 +4,6 @@ Layout: NOAA NCEI, GHCN-Daily readme.txt and readme-by_station.txt (secondary co
 are tenths of a degree, tenths of a millimetre, and whole millimetres of snow.
 """
 
-from __future__ import annotations
-
 from calendar import monthrange
 from collections.abc import Iterator
 from datetime import date

@@ -9,8 +9,6 @@ Manual for TMY3 Data Sets, NREL/TP-581-43156, tables 1-1 and 1-2 (from memory; h
 copy that pvlib carries). Missing values are -9900.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -18,10 +16,9 @@ import numpy as np
 
 from hoopwright.climate.read.assemble import Year, assemble
 from hoopwright.climate.read.calendar import Whole, order_hours
-from hoopwright.climate.read.columns import Column, figures, split_rows
 from hoopwright.climate.read.gaps import share_out_totals
 from hoopwright.climate.read.plausible import refuse_far_zone
-from hoopwright.climate.read.text import TextFile
+from hoopwright.climate.read.text import Column, TextFile, figures, split_rows
 from hoopwright.climate.weather import Station, Weather, series
 
 EPW_LAYOUT = "an EPW file has 35 columns an hour (32 to 34 where the last are left out)"

@@ -1,7 +1,5 @@
 """Whether a year of figures can be true: clock, sun, pressure, balance, spikes."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -1,7 +1,5 @@
 """Axes: where a value falls on paper, and the round numbers or months marked along it."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 

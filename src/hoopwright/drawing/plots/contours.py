@@ -1,7 +1,5 @@
 """Lines of one value across a field of cells, and hatching over some of the cells."""
 
-from __future__ import annotations
-
 import math
 from collections import defaultdict
 

@@ -1,7 +1,5 @@
 """A year of days by hours, or years of days, as coloured cells with a colour bar."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from itertools import pairwise
@@ -36,8 +34,7 @@ from hoopwright.drawing.plots.field import (
     words_below,
 )
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import EDGE, HALO, PLAIN
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_room, heading
+from hoopwright.drawing.plots.words import EDGE, GAP, HALO, LINE, MIDDLE, PLAIN, end_room, heading
 from hoopwright.drawing.scene import Anchor, Group, Image, Item, Layer, Point, Text, View, Weight
 from hoopwright.drawing.style import WIDTHS
 from hoopwright.frozen import dataclass

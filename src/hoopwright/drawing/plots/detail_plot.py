@@ -1,7 +1,5 @@
 """One to three days hour by hour: several temperatures, night shaded, sunrise and sunset named."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from itertools import pairwise
@@ -24,8 +22,16 @@ from hoopwright.drawing.plots.field import (
 )
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.plots.line_plot import Curve
-from hoopwright.drawing.plots.look import EDGE, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, end_labels, end_room, heading
+from hoopwright.drawing.plots.words import (
+    EDGE,
+    GAP,
+    LINE,
+    MIDDLE,
+    RULE,
+    end_labels,
+    end_room,
+    heading,
+)
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

@@ -1,15 +1,12 @@
 """The ground of a plot: rules and numbers at the left, months or hours below."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import replace
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
 from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, Area, Axis
-from hoopwright.drawing.plots.look import EDGE, FREEZING, MONTH, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE
+from hoopwright.drawing.plots.words import EDGE, FREEZING, GAP, LINE, MIDDLE, MONTH, RULE
 from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Point, Text, View
 from hoopwright.drawing.svg import write_svg
 from hoopwright.frozen import dataclass

@@ -1,7 +1,5 @@
 """Spans free of frost over the year: of one year, and at stated chances from many years."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date

@@ -1,7 +1,5 @@
 """How a quantity is read off a plot: its unit for the reader, and how many digits are honest."""
 
-from __future__ import annotations
-
 from hoopwright.frozen import dataclass
 from hoopwright.units import UNITS, System
 

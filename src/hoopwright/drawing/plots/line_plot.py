@@ -1,12 +1,9 @@
 """Lines over the year, with bands of uncertainty and a word beside each line."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np
 
-from hoopwright.drawing.hatching import hatch_lines
 from hoopwright.drawing.plots.axes import Area, Series, day_words, value_axis, year_axis
 from hoopwright.drawing.plots.field import (
     FROST,
@@ -17,9 +14,9 @@ from hoopwright.drawing.plots.field import (
     number_rules,
 )
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import HATCH, PLAIN, Look
-from hoopwright.drawing.plots.words import LINE, end_labels, end_room, heading
+from hoopwright.drawing.plots.words import HATCH, LINE, PLAIN, Look, end_labels, end_room, heading
 from hoopwright.drawing.scene import Fill, Group, Hatch, Item, Layer, Point, Shape, Tone, View
+from hoopwright.drawing.style import hatch_lines
 from hoopwright.frozen import dataclass
 
 

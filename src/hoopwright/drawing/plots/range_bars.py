@@ -1,7 +1,5 @@
 """Numbers side by side as bars, each with its range."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 
@@ -9,8 +7,7 @@ from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import Area, Axis, value_axis
 from hoopwright.drawing.plots.field import WIDTH, words_below
 from hoopwright.drawing.plots.gauge import Gauge
-from hoopwright.drawing.plots.look import EDGE, HEAVY, PLAIN, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, heading
+from hoopwright.drawing.plots.words import EDGE, GAP, HEAVY, LINE, MIDDLE, PLAIN, RULE, heading
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

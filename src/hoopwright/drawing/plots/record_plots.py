@@ -1,7 +1,5 @@
 """What a daily record of many years holds, as plots."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,15 +1,12 @@
 """Stretches of the year as bars, two kinds a row: sowing under cover and in the open."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.plots.axes import YEAR, Area, Axis, day_words, year_axis
 from hoopwright.drawing.plots.field import WIDTH, month_names, month_rules
-from hoopwright.drawing.plots.look import EDGE, HALO, RULE
-from hoopwright.drawing.plots.words import GAP, LINE, MIDDLE, balanced, heading
+from hoopwright.drawing.plots.words import EDGE, GAP, HALO, LINE, MIDDLE, RULE, balanced, heading
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

@@ -1,7 +1,5 @@
 """What a year of hourly weather holds, as plots."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -13,13 +11,7 @@ from hoopwright.climate.sky import sky_temperature, trusted_sky
 from hoopwright.climate.summary import Summary
 from hoopwright.climate.weather import Weather
 from hoopwright.drawing.plots import gauge
-from hoopwright.drawing.plots.axes import (
-    LENGTHS,
-    MONTH_STARTS,
-    YEAR,
-    Series,
-    day_words,
-)
+from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, YEAR, Series, day_words
 from hoopwright.drawing.plots.day_map import day_map, temperature_colours, temperature_map
 from hoopwright.drawing.plots.detail_plot import (
     ClockFace,
@@ -29,8 +21,8 @@ from hoopwright.drawing.plots.detail_plot import (
 )
 from hoopwright.drawing.plots.frost_plots import frost_chances, frost_of_a_year
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
-from hoopwright.drawing.plots.look import CHANGED, DASHES, DASHES_AND_DOTS
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
+from hoopwright.drawing.plots.words import CHANGED, DASHES, DASHES_AND_DOTS
 from hoopwright.drawing.scene import View
 from hoopwright.units import MONTH_NAMES, System
 

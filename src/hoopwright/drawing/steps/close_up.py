@@ -1,7 +1,5 @@
 """Steps shown close up or from the end: straps, the pipe going in, plumb, sight, batten, clips."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np
@@ -29,10 +27,17 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.drawing.steps.hands import arrow, kneeling, level_tool, screw_head, turn
+from hoopwright.drawing.steps.hands import (
+    arrow,
+    kneeling,
+    level_size,
+    level_tool,
+    screw_head,
+    turn,
+    upright_size,
+)
 from hoopwright.drawing.steps.overview import greyed
 from hoopwright.drawing.steps.parts import PIN_BELOW
-from hoopwright.drawing.steps.sizes import level_size, upright_size
 from hoopwright.drawing.subject import Subject, band, points
 from hoopwright.drawing.view_details import batten_view
 from hoopwright.drawing.view_end import hoop_outline

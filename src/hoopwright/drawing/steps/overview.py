@@ -1,7 +1,5 @@
 """Steps shown on the whole bed: what the step adds in black on what stands in grey."""
 
-from __future__ import annotations
-
 import itertools
 import math
 from collections.abc import Callable
@@ -28,9 +26,8 @@ from hoopwright.drawing.scene import (
     Weight,
 )
 from hoopwright.drawing.solid import CABINET
-from hoopwright.drawing.steps.hands import tape_measure
+from hoopwright.drawing.steps.hands import level_size, tape_measure, upright_size
 from hoopwright.drawing.steps.parts import PARTS, part_of
-from hoopwright.drawing.steps.sizes import level_size, upright_size
 from hoopwright.drawing.subject import Subject
 
 #: What each step leaves standing, in the order of the trade.

@@ -1,8 +1,6 @@
 """Every part of a bed in cabinet projection, by its name, so that a picture may show it new,
 standing or not at all: the near side true to scale, its width going back to the left."""
 
-from __future__ import annotations
-
 import itertools
 from collections.abc import Callable
 
