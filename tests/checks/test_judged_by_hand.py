@@ -34,7 +34,7 @@ def design():
 
 def rung(name: str, at, hazard="wind", harm="loss", brings="lost", case="", load=None) -> Rung:
     at = np.asarray(at, dtype=float)
-    return Rung(name, hazard, at, "speed", name, harm, case, "do " + name, ("s",), {}, load, brings)
+    return Rung(name, hazard, at, name, harm, case, "do " + name, ("s",), {}, load, brings)
 
 
 def ladder(design, wind=(), snow=(), hail=(), inputs=None) -> Ladder:

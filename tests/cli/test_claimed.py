@@ -12,7 +12,7 @@ from hoopwright.units import US
 
 
 def rung(*at: float) -> Rung:
-    return Rung("legs-slip", "wind", np.array(at), "speed", "", "loss", "", "", ())
+    return Rung("legs-slip", "wind", np.array(at), "", "loss", "", "", ())
 
 
 def test_a_limit_past_what_is_followed_is_given_as_the_last_gust_and_named() -> None:

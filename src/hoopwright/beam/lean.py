@@ -14,14 +14,7 @@ from functools import partial
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hoopwright.beam.equilibrium import (
-    FACTOR,
-    FOOT_MOMENT,
-    Equilibrium,
-    equilibrium,
-    inner_force,
-    scaled_load,
-)
+from hoopwright.beam.equilibrium import FACTOR, FOOT_MOMENT, equilibrium, inner_force, scaled_load
 from hoopwright.beam.out_of_plane import CROWN, LEAST_SPIN, TERMS, polynomials
 from hoopwright.beam.panels import Array, reading
 from hoopwright.beam.path import EquilibriumPath
@@ -91,7 +84,10 @@ class _Along:
         moment = z[:, FOOT_MOMENT, None] + made.linear_part(z)[:, :count] @ at_integral.T
         forces = (one[:, 1:-1] @ at_value.T for one in (p, q))
         self.state = np.stack([angle, moment, *forces], axis=1)
-        self.feet = moment_at_feet(made, z, frame.rule.weights)
+        left = z[:, FOOT_MOMENT]
+        right = left + made.linear_part(z)[:, : frame.rule.weights.size] @ frame.rule.weights
+        #: Moment at the left and the right foot [EI / L], (states, 2).
+        self.feet = np.stack([left, right], axis=1)
         self.torsion, factor = torsion, z[:, FACTOR]
         steps = np.arange((factor.size - 1) * BETWEEN + 1) / BETWEEN
         self.low = np.minimum(steps.astype(np.int64), factor.size - 1)
@@ -152,13 +148,6 @@ def _stands(matrix: Array) -> bool:
     except np.linalg.LinAlgError:
         return False
     return True
-
-
-def moment_at_feet(made: Equilibrium, z: Array, weights: Array) -> Array:
-    """Return the moment at the left and the right foot [EI / L], (states, 2)."""
-    shear = made.linear_part(z)[:, : weights.size]
-    left = z[:, FOOT_MOMENT]
-    return np.stack([left, left + shear @ weights], axis=1)
 
 
 def _second_variations(state: Array, ends: Array, torsion: float) -> Array:

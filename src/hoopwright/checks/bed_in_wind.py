@@ -11,19 +11,14 @@ from hoopwright.checks.read_off import Met, least_of
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
-from hoopwright.holding.anchor import (
-    SoilInBox,
-    adhesions,
-    box_lifts_at,
-    box_turns_at,
-    stake_side_capacity,
-)
+from hoopwright.holding.anchor import SoilInBox, box_lifts_at, box_turns_at, stake_side_capacity
 from hoopwright.holding.sleeve import rod_pull_out, soil_frictions
 from hoopwright.loads.arc_section import Resultant, resultant
 from hoopwright.loads.soil import active_coefficient, at_rest_coefficient, soil_kinds
 from hoopwright.loads.wind_cases import LEE_WALL, WINDWARD_WALL, WindCase
 from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.constants import STANDARD_GRAVITY
+from hoopwright.tables.reader import ranges_of
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -46,6 +41,7 @@ class BedInWind:
         standing, inputs = self.standing, self.inputs
         name = standing.hold_down.soil
         soil = soil_kinds()[name]
+        sticks = ranges_of("holding_soil_adhesion", "Pa", 0, 2e4)[name]
         tangent = Spread(soil.friction_low, soil.friction_likely, soil.friction_high)
         angle = np.arctan(inputs.draws.of("friction angle of the soil", tangent))
         return SoilInBox(
@@ -55,7 +51,7 @@ class BedInWind:
             ends=at_rest_coefficient(angle),
             lee=active_coefficient(angle),
             friction=inputs.friction("soil on board"),
-            adhesion=inputs.draws.of("soil sticking to the boards", adhesions()[name]),
+            adhesion=inputs.draws.of("soil sticking to the boards", sticks),
         )
 
     @property
@@ -67,7 +63,9 @@ class BedInWind:
         """Return the weight of the soil in the bed, about drained [N]."""
         soil = soil_kinds()[self.standing.hold_down.soil]
         doubt = self.inputs.doubt("weight of the bed's soil over the table's")
-        return self.standing.soil_mass(soil.drained) * STANDARD_GRAVITY * doubt
+        bed = self.standing.bed
+        mass = bed.inner_length * bed.inner_width * bed.soil_depth * soil.drained
+        return mass * STANDARD_GRAVITY * doubt
 
     @cached_property
     def stakes(self) -> tuple[Floats, Floats]:
@@ -203,7 +201,6 @@ class BedInWind:
                 name=f"bed-{name}",
                 hazard="wind",
                 at=self.inputs.gust(met.pressure),
-                kind="speed",
                 happens=words[name],
                 harm="hazard",
                 case=met.case,

@@ -7,12 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.checks.drawn_ends import AmongNodes, DrawnEnds, among_nodes
-from hoopwright.checks.end_hoop import (
-    Drawn,
-    end_strain,
-    strain_at_rest,
-    strap_force,
-)
+from hoopwright.checks.end_hoop import Drawn, end_strain, strain_at_rest, strap_force
 from hoopwright.checks.end_sheet import LEAN_TOO_FAR, SLACK, lean_too_far, sheet_holds
 from hoopwright.checks.film import crept
 from hoopwright.checks.hoop_in_snow import depth, key_of
@@ -174,7 +169,6 @@ def _rung(
         name=name,
         hazard=hazard,
         at=at,
-        kind="speed" if hazard == "wind" else "depth",
         happens=limit.happens,
         harm=limit.harm,
         case=case,

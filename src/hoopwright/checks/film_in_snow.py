@@ -70,7 +70,6 @@ def ponds_rung(inputs: Inputs, load: Floats | None) -> Rung | None:
         name="pocket-fills",
         hazard="snow",
         at=depth(inputs, load, "wet"),
-        kind="depth",
         happens="Under wet snow so deep on the crown the film sags into a pocket between hoops; "
         "rain or meltwater fills it, and its weight tears the film or folds the hoops.",
         harm="loss",
@@ -95,7 +94,6 @@ def film_tears_under(standing: Standing, inputs: Inputs, kind: str, load: Floats
         name=f"film-tears-{key_of(kind)}",
         hazard="snow",
         at=depth(inputs, load, kind),
-        kind="depth",
         happens="The {cover} stretches down between the hoops and tears.",
         harm="repair",
         case=f"{kind} snow between hoops",

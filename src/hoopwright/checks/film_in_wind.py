@@ -10,7 +10,7 @@ from hoopwright.checks.end_sheet import CLOSED, end_clips_grip
 from hoopwright.checks.film import drawn_strength, film_strength, pressure_of_pull
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.rung import Brings, Harm, Rung
+from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.film_edge import rail_ballast, rail_between_ties
 
@@ -108,7 +108,6 @@ def rail_bows_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung
         name="rail-bows",
         hazard="wind",
         at=inputs.gust(pressure),
-        kind="speed",
         happens="Between two ties the rail bows up past the skirt of {skirt:length}, or breaks, "
         "and the wind gets in below it.",
         harm="nuisance",
@@ -135,7 +134,6 @@ def edges_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung | N
         name="rails-lift" if way == "weight" else "rail-ties-give",
         hazard="wind",
         at=inputs.gust(pressure),
-        kind="speed",
         happens=what,
         harm="nuisance",
         case="sides down, suction over the crown",
@@ -178,51 +176,38 @@ def inner_clips_open(standing: Standing, wind: FollowedHoop, inputs: Inputs) -> 
     return np.asarray(held / (area * crown_suction(wind, inputs, opened=True)))
 
 
-def _rung(
-    name: str,
-    inputs: Inputs,
-    pressure: Floats,
-    happens: str,
-    harm: Harm,
-    case: str,
-    do: str,
-    sources: tuple[str, ...],
-    brings: Brings,
-    cover: str = "",
-) -> Rung:
-    values: dict[str, float | str] = {"cover": cover}
-    at = inputs.gust(pressure)
-    return Rung(name, "wind", at, "speed", happens, harm, case, do, sources, values, None, brings)
-
-
 def clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
     """Return the rung of the end hoops' clips."""
-    return _rung(
-        "clips-open",
-        inputs,
-        pressure,
-        "The clips on the end hoops let go, one after the other, and the sheet flies loose.",
-        "loss",
-        "suction over the crown",
-        "Set the clips closer (cover.clip_spacing), or pull your own clips with a luggage scale "
+    return Rung(
+        name="clips-open",
+        hazard="wind",
+        at=inputs.gust(pressure),
+        happens="The clips on the end hoops let go, one after the other, and the sheet flies "
+        "loose.",
+        harm="loss",
+        case="suction over the crown",
+        do="Set the clips closer (cover.clip_spacing), or pull your own clips with a luggage scale "
         "and note it (holding.clip_test).",
-        ("Elastic membrane between hoops that give; grip of a clip is an assumption",),
-        "lost",
+        sources=("Elastic membrane between hoops that give; grip of a clip is an assumption",),
+        brings="lost",
     )
 
 
 def inner_clips_rung(inputs: Inputs, pressure: Floats) -> Rung:
     """Return the rung of the inner hoops' clips, once the edges are loose."""
-    return _rung(
-        "inner-clips-open",
-        inputs,
-        pressure,
-        "With its edges loose the sheet tears off the clips of the inner hoops and is lost.",
-        "loss",
-        "edges loose, the cover filled",
-        "Tie the rails at every hoop, lace a cord over each bay (cover.lacing = true).",
-        ("Equilibrium of a bay of film and the clips of its hoop; their grip is an assumption",),
-        "lost",
+    return Rung(
+        name="inner-clips-open",
+        hazard="wind",
+        at=inputs.gust(pressure),
+        happens="With its edges loose the sheet tears off the clips of the inner hoops and is "
+        "lost.",
+        harm="loss",
+        case="edges loose, the cover filled",
+        do="Tie the rails at every hoop, lace a cord over each bay (cover.lacing = true).",
+        sources=(
+            "Equilibrium of a bay of film and the clips of its hoop; their grip is an assumption",
+        ),
+        brings="lost",
     )
 
 
@@ -235,15 +220,16 @@ def film_tears(standing: Standing, wind: FollowedHoop, inputs: Inputs, *, opened
 
 def film_tears_rung(standing: Standing, inputs: Inputs, pressure: Floats) -> Rung:
     """Return the rung of the film between hoops."""
-    return _rung(
-        "film-tears",
-        inputs,
-        pressure,
-        "The {cover} tears between the hoops, from a clip, a screw or where it lies on hot pipe.",
-        "loss",
-        "suction over the crown",
-        "Set hoops closer, take a stronger cover, tape its folds and the pipe under it.",
-        (film_strength(standing)[1], "Elastic membrane between hoops (computed)"),
-        "lost",
-        standing.cover.material.name,
+    return Rung(
+        name="film-tears",
+        hazard="wind",
+        at=inputs.gust(pressure),
+        happens="The {cover} tears between the hoops, from a clip, a screw or where it lies on hot "
+        "pipe.",
+        harm="loss",
+        case="suction over the crown",
+        do="Set hoops closer, take a stronger cover, tape its folds and the pipe under it.",
+        sources=(film_strength(standing)[1], "Elastic membrane between hoops (computed)"),
+        values={"cover": standing.cover.material.name},
+        brings="lost",
     )

@@ -1,5 +1,7 @@
 """Whether strap, clip and screws fit the pipe, the board and the batten they are for."""
 
+from typing import Any
+
 from hoopwright.checks.finding import Finding, Severity
 from hoopwright.frozen import dataclass
 from hoopwright.tables.catalogue import Catalogue
@@ -93,20 +95,13 @@ def _board_screw(board: Board, screws: tuple[Screw, ...]) -> Screw | None:
 def _strap(pipe: Pipe, strap: Strap | None, fit: Picked[Strap]) -> Finding:
     values: dict[str, float | str] = {"pipe": pipe.name, "outside": pipe.outside_diameter}
     if strap is None:
-        values["need"] = fit.need
-        return Finding(
-            "strap-fit",
-            Severity.CHANGE,
-            "No strap in the catalogue fits {pipe} ({outside:tape} outside).",
-            "Buy {need}, or add its row to your own catalogue file.",
-            values,
-            source="Strap sizes of the catalogue",
-        )
+        says = "No strap in the catalogue fits {pipe} ({outside:tape} outside)."
+        do = "Buy {need}, or add its row to your own catalogue file."
+        return _none("strap", says, do, values, fit)
     values["strap"] = strap.name
     if strap_fits(strap, pipe):
-        return Finding(
-            "strap-fit", Severity.FINE, "{strap} fits {pipe}.", "", values, source=strap.source
-        )
+        says = "{strap} fits {pipe}."
+        return Finding("strap-fit", Severity.FINE, says, "", values, source=strap.source)
     values |= {"low": strap.least_outside_diameter, "high": strap.greatest_outside_diameter}
     values["right"] = fit.item.name if fit.item else fit.need
     return Finding(
@@ -125,65 +120,39 @@ def _strap(pipe: Pipe, strap: Strap | None, fit: Picked[Strap]) -> Finding:
 def _clip(pipe: Pipe, clip: Clip | None, fit: Picked[Clip]) -> Finding:
     values: dict[str, float | str] = {"pipe": pipe.name, "outside": pipe.outside_diameter}
     if clip is None:
-        values["need"] = fit.need
-        return Finding(
-            "clip-fit",
-            Severity.CHANGE,
-            "No clip in the catalogue grips {pipe} ({outside:tape} outside).",
-            "Buy {need}.",
-            values,
-            source="Clip sizes of the catalogue",
-        )
+        says = "No clip in the catalogue grips {pipe} ({outside:tape} outside)."
+        return _none("clip", says, "Buy {need}.", values, fit)
     values |= {"clip": clip.name, "length": clip.length}
     if clip_fits(clip, pipe):
         how = ", cut {length:tape} long and slit along one side," if clip.kind != "snap" else ""
-        return Finding(
-            "clip-fit",
-            Severity.FINE,
-            "{clip}" + how + " grips {pipe}.",
-            "",
-            values,
-            source=clip.source,
-        )
-    values["right"] = fit.item.name if fit.item else fit.need
-    return Finding(
-        "clip-fit",
-        Severity.CHANGE,
-        "{clip} does not grip {pipe} ({outside:tape} outside).",
-        "Take {right}.",
-        values,
-        source=clip.source,
-    )
+        severity, says, do = Severity.FINE, "{clip}" + how + " grips {pipe}.", ""
+    else:
+        values["right"] = fit.item.name if fit.item else fit.need
+        says = "{clip} does not grip {pipe} ({outside:tape} outside)."
+        severity, do = Severity.CHANGE, "Take {right}."
+    return Finding("clip-fit", severity, says, do, values, source=clip.source)
 
 
 def _screw(name: str, use: str, asked: Screw | None, fit: Picked[Screw]) -> Finding:
-    fitting = [fit.item, *fit.others] if fit.item else []
     values: dict[str, float | str] = {"use": use}
-    if asked is None and fit.item is None:
-        values["need"] = fit.need
-        return Finding(
-            name,
-            Severity.CHANGE,
-            "No screw in the catalogue suits the {use}.",
-            "Buy {need}.",
-            values,
-            source="Screw sizes of the catalogue",
-        )
     used = asked or fit.item
-    assert used is not None
+    if used is None:
+        says = "No screw in the catalogue suits the {use}."
+        return _none("screw", says, "Buy {need}.", values, fit, name)
     values["screw"] = used.name
-    if used in fitting:
-        return Finding(
-            name, Severity.FINE, "{screw} suits the {use}.", "", values, source=used.source
-        )
-    values["right"] = fit.item.name if fit.item else fit.need
-    reason = " It rusts outdoors and snaps." if used.outdoors == "no" else ""
-    return Finding(
-        name,
-        Severity.CHANGE,
-        "{screw} does not suit the {use}: too short, too long, or the wrong head or gauge."
-        + reason,
-        "Buy {right}.",
-        values,
-        source=used.source,
-    )
+    if fit.item and used in (fit.item, *fit.others):
+        severity, says, do = Severity.FINE, "{screw} suits the {use}.", ""
+    else:
+        values["right"] = fit.item.name if fit.item else fit.need
+        says = "{screw} does not suit the {use}: too short, too long, or the wrong head or gauge."
+        says += " It rusts outdoors and snaps." if used.outdoors == "no" else ""
+        severity, do = Severity.CHANGE, "Buy {right}."
+    return Finding(name, severity, says, do, values, source=used.source)
+
+
+def _none(
+    what: str, says: str, do: str, values: dict[str, float | str], fit: Picked[Any], name: str = ""
+) -> Finding:
+    """Return that the catalogue holds nothing of a kind that fits."""
+    source, values = f"{what.capitalize()} sizes of the catalogue", values | {"need": fit.need}
+    return Finding(name or f"{what}-fit", Severity.CHANGE, says, do, values, source=source)

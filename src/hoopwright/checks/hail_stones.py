@@ -37,7 +37,6 @@ def stone_through(standing: Standing, inputs: Inputs, aged: bool) -> Rung:
         name="hail-through-old" if aged else "hail-through-new",
         hazard="hail",
         at=np.maximum(stone, material.opening or 0.0),
-        kind="tape",
         happens=f"Hailstones go through the {{cover}} {when}; smaller ones it very likely stops.",
         harm="repair",
         case=f"cover {when}, drawn taut",

@@ -109,7 +109,8 @@ def legs_slip(standing: Standing, reader: Reader, *, opened: bool) -> Met:
     capacity, _, _ = leg_capacity(standing, inputs)
     hoop, found = reader.hoop, []
     values = hoop.once("lift", lambda: lift(hoop.response))
-    both = hoop.once("both lifts", lambda: _whole_lift(hoop.response))
+    # What the clips of a hoop bring down: the pull along both legs together.
+    both = hoop.once("both lifts", lambda: hoop.response.left.lift + hoop.response.right.lift)
     ends = 0.5 / standing.hoops_an_end
     at = reader.wind(values, capacity, opened=opened, force=True)
     for share, clips in ((1.0, standing.inner_clips), (ends, standing.end_clips)):
@@ -127,11 +128,6 @@ def legs_slip(standing: Standing, reader: Reader, *, opened: bool) -> Met:
     return Met(np.minimum(inner.pressure, end.pressure), first.case)
 
 
-def _whole_lift(response: Response) -> Floats:
-    """Return the pull along both legs together [N]: what the clips of a hoop bring down."""
-    return response.left.lift + response.right.lift
-
-
 def legs_slip_rung(standing: Standing, inputs: Inputs, met: Met, *, opened: bool) -> Rung:
     """Return the rung of the legs. opened : with a side left rolled up, which a person chooses."""
     capacity, sources, holder = leg_capacity(standing, inputs)
@@ -143,7 +139,6 @@ def legs_slip_rung(standing: Standing, inputs: Inputs, met: Met, *, opened: bool
         name="legs-slip-opened" if opened else "legs-slip",
         hazard="wind",
         at=inputs.gust(met.pressure),
-        kind="speed",
         happens=f"A hoop {away}{state} and the cover goes with it: {{holder}} holds "
         "about {low:force} to {high:force} a leg.",
         harm="loss",
@@ -195,7 +190,6 @@ def straps_draw_rung(standing: Standing, inputs: Inputs, met: Met) -> Rung:
         name="strap-screws-draw",
         hazard="wind",
         at=inputs.gust(met.pressure),
-        kind="speed",
         happens="The strap screws draw out of the board ({screw} in {wood}, wet).",
         harm="loss",
         case=met.case,
@@ -358,7 +352,6 @@ def pipe_kinks_rung(standing: Standing, inputs: Inputs, met: Met) -> Rung:
         name="pipe-kinks",
         hazard="wind",
         at=inputs.gust(met.pressure),
-        kind="speed",
         happens="The pipe, which new bears {low:strain} in frost to {high:strain} in the warm, "
         "bends past what the sun has left of it and "
         f"{'kinks or cracks' if pipe.springs else 'yields and folds'}.",
@@ -377,7 +370,6 @@ def hoop_sways_rung(inputs: Inputs, met: Met) -> Rung:
         name="hoop-lies-over",
         hazard="wind",
         at=inputs.gust(met.pressure),
-        kind="speed",
         happens="The hoop loses its stiffness and is pressed over sideways.",
         harm="loss",
         case=met.case,

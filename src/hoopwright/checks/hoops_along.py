@@ -65,7 +65,6 @@ def leans_along_rung(standing: Standing, inputs: Inputs) -> Rung:
         name="hoops-lean-along",
         hazard="wind",
         at=inputs.gust(leans_along(standing, inputs)),
-        kind="speed",
         happens="The push on the end sheets and the drag on the cover lean all hoops {far:length} "
         "along the bed; they fold together and the slack sheet flogs itself loose.",
         harm="repair",

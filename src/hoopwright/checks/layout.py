@@ -23,31 +23,18 @@ def spacing(hoops: Sequence[HoopStation], greatest: float) -> Finding:
         "greatest": greatest,
         "arms": ARMS_BETWEEN_HOOPS,
     }
-    source = "About 2 ft between hoops is the least to work in: common practice, no source"
+    severity, compared = Severity.FINE, (widest, greatest)
+    says = "{number:count} hoops, at most {widest:length} apart (asked: {greatest:length})."
+    do = ""
     if narrowest < ARMS_BETWEEN_HOOPS - 1e-6:
-        return Finding(
-            "hoop-spacing",
-            Severity.WATCH,
+        severity, compared = Severity.WATCH, (narrowest, ARMS_BETWEEN_HOOPS)
+        says = (
             "{number:count} hoops leave {narrowest:length} between them at the narrowest; arms "
-            "want about {arms:length}.",
-            "Allow a wider spacing (hoops.spacing), if wind and snow let you.",
-            values,
-            narrowest,
-            ARMS_BETWEEN_HOOPS,
-            "length",
-            source,
+            "want about {arms:length}."
         )
-    return Finding(
-        "hoop-spacing",
-        Severity.FINE,
-        "{number:count} hoops, at most {widest:length} apart (asked: {greatest:length}).",
-        "",
-        values,
-        widest,
-        greatest,
-        "length",
-        source,
-    )
+        do = "Allow a wider spacing (hoops.spacing), if wind and snow let you."
+    source = "About 2 ft between hoops is the least to work in: common practice, no source"
+    return Finding("hoop-spacing", severity, says, do, values, *compared, "length", source)
 
 
 def end_distance(bed: Bed, hoops: Sequence[HoopStation], strap: Strap, screw: Screw) -> Finding:
@@ -67,44 +54,25 @@ def end_distance(bed: Bed, hoops: Sequence[HoopStation], strap: Strap, screw: Sc
         "screw": screw.name,
         "offset": drilled + half,
     }
-    source = "NDS 2018 commentary table C12.1.6-1, from memory"
+    severity = Severity.CHANGE if nearest_end < drilled - 1e-6 else Severity.FINE
+    says = "The outermost strap screws stand {distance:length} from the board end"
     if nearest_end < 0:
-        return Finding(
-            "end-distance",
-            Severity.CHANGE,
-            "The outermost strap would reach past the board end: its screws find no wood.",
-            "Set hoops.first_offset and hoops.last_offset to at least {offset:length}.",
-            values,
-            nearest_end,
-            drilled,
-            "length",
-            source,
-        )
-    if nearest_end < drilled - 1e-6:
-        return Finding(
-            "end-distance",
-            Severity.CHANGE,
-            "The outermost strap screws stand {distance:length} from the board end and will split "
-            "it; even pre-drilled they want {drilled:length}.",
-            "Set hoops.first_offset and hoops.last_offset to at least {offset:length}.",
-            values,
-            nearest_end,
-            drilled,
-            "length",
-            source,
-        )
-    drill = nearest_end < undrilled
+        says = "The outermost strap would reach past the board end: its screws find no wood."
+    elif severity:
+        says += " and will split it; even pre-drilled they want {drilled:length}."
+    else:
+        says += "; pre-drill them." if nearest_end < undrilled else "."
+    do = "Set hoops.first_offset and hoops.last_offset to at least {offset:length}."
     return Finding(
         "end-distance",
-        Severity.FINE,
-        "The outermost strap screws stand {distance:length} from the board end"
-        + ("; pre-drill them." if drill else "."),
-        "",
+        severity,
+        says,
+        do if severity else "",
         values,
         nearest_end,
         drilled,
         "length",
-        source,
+        "NDS 2018 commentary table C12.1.6-1, from memory",
     )
 
 

@@ -17,8 +17,6 @@ Floats = NDArray[np.float64]
 NO_FURTHER = " (followed no further: it bears this at least)"
 Harm = Literal["nuisance", "repair", "loss", "hazard"]
 Hazard = Literal["wind", "snow", "ice", "hail"]
-
-
 #: What a rung does to the whole: the cover is open from there on, or lost, or the bed moves;
 #: "" where the rest goes on as it was, or where the case is one that a person chooses.
 Brings = Literal["", "opens", "lost", "moves"]
@@ -32,7 +30,6 @@ class Rung:
     hazard : what does it; `at` is a gust [m/s], a depth of snow [m], a thickness of
              ice [m] or a stone [m]
     at     : where each drawn bed gives way, infinite where it does not
-    kind   : the kind of `at`, as units.show names it
     happens: what is seen, fields "{name:kind}" from values
     harm   : nuisance, repair, loss, or hazard to people
     case   : the load case that governs most often, in words
@@ -44,7 +41,6 @@ class Rung:
     name: str
     hazard: Hazard
     at: Floats
-    kind: str
     happens: str
     harm: Harm
     case: str
@@ -53,6 +49,11 @@ class Rung:
     values: Mapping[str, float | str] = field(default_factory=dict)
     load: Floats | None = None
     brings: Brings = ""
+
+    @property
+    def kind(self) -> str:
+        """Return the kind of quantity that `at` is, as units.show names it."""
+        return {"wind": "speed", "snow": "depth", "ice": "tape", "hail": "tape"}[self.hazard]
 
     @cached_property
     def _told(self) -> tuple[float, float, float]:

@@ -165,8 +165,3 @@ class Standing:
         """Return the mass of the body sheet [kg]."""
         body = self.cover.body
         return body.width * body.length * self.cover.material.mass_per_area
-
-    def soil_mass(self, density: float) -> float:
-        """Return the mass of the soil in the bed [kg] at a density [kg/m3]."""
-        bed = self.bed
-        return bed.inner_length * bed.inner_width * bed.soil_depth * density

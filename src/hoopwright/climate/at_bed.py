@@ -154,9 +154,11 @@ def _shaded(weather: Weather, exposure: PlaceDifference, said: list[str]) -> Wea
     direct = weather.direct_normal * open_share
     view = sky_view(exposure.horizon)
     diffuse = weather.diffuse_horizontal * view
+    beam = weather.direct_normal * sun.sine_elevation
+    lost = float(1 - (beam * open_share).sum() / max(beam.sum(), 1e-9))
     said.append(
         f"The skyline hides {100 * (1 - view):.0f} % of the sky, of its light and its cold, and "
-        f"{100 * _lost(weather, sun, open_share):.0f} % of the direct sun over the year."
+        f"{100 * lost:.0f} % of the direct sun over the year."
     )
     return replace(
         weather,
@@ -165,11 +167,6 @@ def _shaded(weather: Weather, exposure: PlaceDifference, said: list[str]) -> Wea
         global_horizontal=diffuse + direct * sun.sine_elevation,
         sky_view=weather.sky_view * view,
     )
-
-
-def _lost(weather: Weather, sun: HourlySun, open_share: Series) -> float:
-    beam = weather.direct_normal * sun.sine_elevation
-    return float(1 - (beam * open_share).sum() / max(beam.sum(), 1e-9))
 
 
 def unshaded(sun: HourlySun, horizon: Horizon, blur: float = 7.5) -> Series:

@@ -44,7 +44,9 @@ def hourly_temperature(
     night = 24 - fall + _shift(rise, -1)
     coming = _shift(minimum, -1)
     free = _night(at_sunset, coming, (24 - fall)[:, None], night, night_decay)[:, 0]
-    midnight = _within_both_days(free, minimum, maximum)
+    # The temperature at midnight is no lower or higher than either day's extremes.
+    low, high = np.maximum(minimum, coming), np.minimum(maximum, _shift(maximum, -1))
+    midnight = series(np.where(low <= high, np.clip(free, low, high), minimum))
     evening = _night(at_sunset, coming, clock - fall[:, None], night, night_decay)
     evening = _through(evening, at_sunset, free, midnight)
     morning = _night(
@@ -69,13 +71,6 @@ def _night(start: Series, end: Series, since: Grid, length: Series, decay: float
     last = np.exp(-decay)
     grid: Grid = end[:, None] + (start - end)[:, None] * (fade - last) / (1 - last)
     return grid
-
-
-def _within_both_days(free: Series, minimum: Series, maximum: Series) -> Series:
-    """Return the temperature at midnight, no lower or higher than either day's extremes."""
-    low = np.maximum(minimum, _shift(minimum, -1))
-    high = np.minimum(maximum, _shift(maximum, -1))
-    return series(np.where(low <= high, np.clip(free, low, high), minimum))
 
 
 def _through(curve: Grid, anchor: Series, free: Series, midnight: Series) -> Grid:

@@ -88,17 +88,13 @@ def clearness_from_sun_hours(
 
     Source: FAO-56 eq. 35 (Angstrom), the coefficients it recommends without calibration.
     """
-    daylight_hours = _monthly(_days_lit(station))
+    sun = sun_over_hours(_reference_year(), 8760, station)
+    daylight_hours = _monthly(series(sun.lit_fraction.reshape(365, 24).sum(axis=1)))
     share = series(sun_hours) / daylight_hours
     if (share > 1).any():
         month = int(np.flatnonzero(share > 1)[0]) + 1
         raise ValueError(f"month {month}: more hours of sun than the day has")
     return intercept + slope * share
-
-
-def _days_lit(station: Station) -> Series:
-    sun = sun_over_hours(_reference_year(), 8760, station)
-    return series(sun.lit_fraction.reshape(365, 24).sum(axis=1))
 
 
 def _monthly(daily: Series) -> Series:

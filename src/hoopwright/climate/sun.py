@@ -157,7 +157,7 @@ def day_spans(start: datetime, count: int, station: Station, horizon: float = -0
     """
     midnight = datetime(start.year, start.month, start.day)
     day = series(np.arange(count) * 24.0)
-    noon = _noon(midnight, day, station)
+    noon = _noon_hour(midnight, day, np.full_like(day, 12.0), station)
     rising, setting = noon - 6.0, noon + 6.0
     for _ in range(2):
         rising = _noon_hour(midnight, day, rising, station) - _half_day(
@@ -173,10 +173,6 @@ def day_spans(start: datetime, count: int, station: Station, horizon: float = -0
         sunset=np.where(never, np.nan, setting),
         length=length,
     )
-
-
-def _noon(midnight: datetime, day: Series, station: Station) -> Series:
-    return _noon_hour(midnight, day, np.full_like(day, 12.0), station)
 
 
 def _noon_hour(midnight: datetime, day: Series, hour: Series, station: Station) -> Series:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover.fastening import batten_lengths, clip_positions, rail_pieces
-from hoopwright.cover.pieces import Allowances, BodySheet, Edge, EndPanel, Style, end_fall
+from hoopwright.cover.pieces import Allowances, BodySheet, Edge, EndPanel, Style
 from hoopwright.frozen import dataclass
 from hoopwright.hoop import HoopStation, Outline
 from hoopwright.tables.covers import CoverMaterial
@@ -111,8 +111,9 @@ def cover_of(
 
 def body_sheet(wishes: CoverWishes, bed: Bed, outline: Outline, legs: Legs) -> BodySheet:
     """Return the sheet that goes over the hoops, with all that its width is made of."""
-    ends = 2 * end_fall(outline.clear_rise, _foot(wishes))
-    extra = ends if wishes.style == "wrapped" else 2 * wishes.allowances.end_overlap
+    # A wrapped sheet falls at each end from the crown to its batten, batten roll included.
+    fall = outline.clear_rise + _foot(wishes)
+    extra = 2 * (fall if wishes.style == "wrapped" else wishes.allowances.end_overlap)
     diameter = wishes.rail.outside_diameter
     return BodySheet(
         over_hoops=outline.length,

@@ -97,12 +97,3 @@ class EndPanel:
     def height(self) -> float:
         """Return the cut height [m]."""
         return float(self.outline[:, 1].max()) + self.turn + self.foot
-
-
-def end_fall(crown_above_board: float, foot: float) -> float:
-    """Return the film that a wrapped sheet needs at each end to fall to its batten [m].
-
-    crown_above_board : [m]
-    foot              : [m] below the board top, batten roll included
-    """
-    return crown_above_board + foot

@@ -189,7 +189,8 @@ class _Ordering:
                 break
             counts, floor = found
             search = self._search(counts)
-            shelved = search.settle(self._grain())
+            grain = 0.4 if self.by_cost else 0.9 * math.gcd(*_lengths(self.film))
+            shelved = search.settle(grain)
             if self.by_cost:
                 floor = max(floor, self._paid(counts, shelved, search))
             bars = self._rolled(shelved.shelves, counts)
@@ -230,11 +231,6 @@ class _Ordering:
         )
         whole = sum(n * price for n, price in zip(counts, self.prices, strict=True))
         return whole + max(0.0, shelved.bound - spare)
-
-    def _grain(self) -> float:
-        if self.by_cost:
-            return 0.4
-        return 0.9 * math.gcd(*_lengths(self.film))
 
     def _search(self, counts: Sequence[int]) -> ShelfSearch:
         most = [

@@ -59,10 +59,6 @@ def _candidates(note: LinearDimension, frame: Frame, show: Show) -> tuple[_Span,
     )
 
 
-def _meets(one: tuple[float, float], other: tuple[float, float], clearance: float) -> bool:
-    return one[0] < other[1] + clearance and other[0] < one[1] + clearance
-
-
 def _level(span: _Span, levels: Sequence[list[_Span]]) -> int:
     """Return the nearest line a span may share: beyond everything it spans, beside the rest."""
     taken = span.taken()
@@ -70,7 +66,8 @@ def _level(span: _Span, levels: Sequence[list[_Span]]) -> int:
     for number, level in enumerate(levels):
         for other in level:
             clearance = SPACING.text_side if span.outside or other.outside else -1e-7
-            if _meets(taken, other.taken(), clearance):
+            low, high = other.taken()
+            if taken[0] < high + clearance and low < taken[1] + clearance:
                 nearest = number + 1
     return nearest
 

@@ -29,7 +29,6 @@ from hoopwright.drawing.scene import (
     Polyline,
     RunningDimension,
     Shape,
-    Side,
     Text,
     Tone,
 )
@@ -123,10 +122,9 @@ def _draw(sheet: _Sheet, shape: Shape) -> None:
         _filled(sheet, shape.points, shape.layer, shape.tone)
     elif isinstance(shape, Hatch):
         hatch = space.add_hatch(dxfattribs={"layer": shape.layer.value, "lineweight": 18})
-        spacing = sheet.paper(shape.spacing)
-        hatch.set_pattern_fill(
-            "RULED", scale=1.0, definition=[[shape.angle, (0, 0), _aside(shape.angle, spacing), []]]
-        )
+        spacing, turn = sheet.paper(shape.spacing), math.radians(shape.angle)
+        aside = -spacing * math.sin(turn), spacing * math.cos(turn)
+        hatch.set_pattern_fill("RULED", scale=1.0, definition=[[shape.angle, (0, 0), aside, []]])
         hatch.paths.add_polyline_path([sheet.at(p) for p in shape.points], is_closed=True)
     elif isinstance(shape, Line):
         space.add_line(sheet.at(shape.start), sheet.at(shape.end), dxfattribs=_attributes(shape))
@@ -145,11 +143,6 @@ def _draw(sheet: _Sheet, shape: Shape) -> None:
             _filled(sheet, shape.points, shape.layer, shape.fill)
         points = [sheet.at(p) for p in shape.points]
         space.add_lwpolyline(points, close=shape.closed, dxfattribs=_attributes(shape))
-
-
-def _aside(angle: float, spacing: float) -> Point:
-    turn = math.radians(angle)
-    return -spacing * math.sin(turn), spacing * math.cos(turn)
 
 
 def _dimension_style(sheet: _Sheet) -> str:
@@ -173,24 +166,20 @@ def _dimension_style(sheet: _Sheet) -> str:
 
 def _linear(sheet: _Sheet, placed: Placed, note: LinearDimension, style: str) -> None:
     words = next(shape for shape in placed.shapes if isinstance(shape, Text))
+    # DXF hangs a dimension's words by the middle of the letters.
+    half = 0.35 * words.size * sheet.scale
+    x, y = words.position
     dimension = sheet.space.add_linear_dim(
         base=sheet.at(placed.base),
         p1=sheet.at(note.start),
         p2=sheet.at(note.end),
         angle=0 if note.side.horizontal else 90,
         text=placed.texts[0],
-        location=sheet.at(_middle_of(words, note.side, sheet)),
+        location=sheet.at((x, y + half) if note.side.horizontal else (x - half, y)),
         dimstyle=style,
         dxfattribs={"layer": Layer.DIMENSIONS.value},
     )
     dimension.render()
-
-
-def _middle_of(words: Text, side: Side, sheet: _Sheet) -> Point:
-    """Return the middle of the letters, which is where DXF hangs a dimension's words."""
-    half = 0.35 * words.size * sheet.scale
-    x, y = words.position
-    return (x, y + half) if side.horizontal else (x - half, y)
 
 
 def _foot_of(words: Text, scale: float) -> Point:

@@ -38,11 +38,6 @@ def scales(system: units.System) -> tuple[int, ...]:
     return FOOT_SCALES if system.name == "us" else METRIC_SCALES
 
 
-def unit_note(system: units.System) -> str:
-    """Return what the numbers on a drawing are in."""
-    return "" if system.name == "us" else "sizes in millimetres"
-
-
 class DoesNotFitError(ValueError):
     """No scale of the series is small enough."""
 

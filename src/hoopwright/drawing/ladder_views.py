@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.rung import Rung
 from hoopwright.drawing.fitting import fit, scales, show_lengths
 from hoopwright.drawing.font import text_width
@@ -30,7 +31,7 @@ from hoopwright.drawing.scene import (
     rectangle,
     thin_part,
 )
-from hoopwright.drawing.view_loaded import loaded_view, snow_cases, wind_cases
+from hoopwright.drawing.view_loaded import LoadedCase, loaded_view, wind_cases
 from hoopwright.frozen import dataclass
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.tables.constants import INCH, STANDARD_GRAVITY
@@ -267,15 +268,14 @@ def overnight_load(design: Design, depth: float) -> float:
 def loaded_by_snow(design: Design) -> View:
     """Return the hoop under one-sided wet snow at three depths up to near its fall."""
     standing, followed = design.standing, design.ladder.followed
-    case = "snow on one half"
-    row = followed.snow_rows[1]
+    row = followed.snow_rows[SNOW_CASES.index("snow on one half")]
     last = followed.path.critical_factor[row]
     further = math.isnan(last)
     last = float(np.nanmax(followed.path.factor[row])) if further else float(last)
     loads = [last * share for share in (0.4, 0.7, 0.95)]
     deep = [load / overnight_load(design, 1.0) for load in loads]
     names = [f"{show(value, 'depth', design.system)} of wet snow" for value in deep]
-    cases = snow_cases(followed, loads, case, names)
+    cases = [LoadedCase(row, load, name) for load, name in zip(loads, names, strict=True)]
     note = "As the sun leaves it. Dashed: no snow. True shapes."
     if further:
         note = "Dashed: no snow. It bears the deepest drawn at least."

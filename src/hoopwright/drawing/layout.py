@@ -116,12 +116,6 @@ def _break_extensions(placed: Sequence[Placed], scale: float) -> tuple[Placed, .
     )
 
 
-def _scale_words(scale: float, sizes: str) -> str:
-    """Return "Scale 1 : 24", and what the numbers are in."""
-    ratio = f"1 : {scale:g}" if scale >= 1 else f"{1 / scale:g} : 1"
-    return f"Scale {ratio}, {sizes}" if sizes else f"Scale {ratio}"
-
-
 def _scale_bar(bar: ScaleBar, left: float, y: float, scale: float) -> list[Shape]:
     """Return a bar of alternate light and dark parts with its length at its ends."""
     thick = 0.0014 * scale
@@ -180,7 +174,8 @@ def _furnish(view: View, box: Box) -> list[Shape]:
         y -= _LINE * scale
         shapes.append(Text((box.left, y), words))
     y -= _LINE * 1.15 * scale
-    ratio = _scale_words(scale, view.sizes)
+    ratio = f"Scale 1 : {scale:g}" if scale >= 1 else f"Scale {1 / scale:g} : 1"
+    ratio += f", {view.sizes}" if view.sizes else ""
     shapes.append(Text((box.left, y), ratio, Layer.SCALE))
     for item in view.items:
         if isinstance(item, ScaleBar):

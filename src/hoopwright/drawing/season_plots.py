@@ -39,7 +39,7 @@ YEAR = 365
 def season_views(report: SeasonReport, system: System, width: float = WIDTH) -> tuple[View, ...]:
     """Return every plot of a season, the most used first. width : [m] of paper"""
     return (
-        sowing_chart(report, width),
+        *sowing_charts(report, max(1, len(report.windows)), width),
         frost_curves(report, width),
         *year_maps(report, system, width),
         clear_night(report, system, width),
@@ -61,13 +61,9 @@ def own_cover(report: SeasonReport) -> str:
     return report.covers[1].name
 
 
-def sowing_chart(report: SeasonReport, width: float = WIDTH) -> View:
-    """Return start days of every crop, under the plan's cover and in the open."""
-    return sowing_charts(report, max(1, len(report.windows)), width)[0]
-
-
 def sowing_charts(report: SeasonReport, most: int, width: float = WIDTH) -> tuple[View, ...]:
-    """Return the same on charts of at most so many crops each, for pages of one height."""
+    """Return start days of every crop, under the plan's cover and in the open, on charts of at most
+    so many crops each, for pages of one height."""
     rows, title = _sowing_rows(report)
     meaning = SpanWords("start under the cover", "start in the open", "first harvest, covered")
     note = report.marked(f"At a risk of {report.risk * 100:.0f} % a year. {report.origin}.")

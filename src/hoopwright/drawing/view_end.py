@@ -172,7 +172,10 @@ def end_view(subject: Subject) -> View:
         f"{subject.shown(hoop.crown_over_board)}."
     )
     shown = [item for item in order if not (isinstance(item, Group) and not item.shapes)]
-    return View("end", "End elevation", description, tuple(shown), 20.0, _end_note(subject))
+    note = f"The hoop is the computed curve of a {subject.shown(hoop.cut_length)} pipe."
+    if subject.reach is not None:
+        note += f"\n{_reach_words(subject.reach, subject)}"
+    return View("end", "End elevation", description, tuple(shown), 20.0, note)
 
 
 def _hoop_words(subject: Subject) -> str:
@@ -181,11 +184,6 @@ def _hoop_words(subject: Subject) -> str:
         f"Hoop of {hoop.pipe.name}, {subject.shown(hoop.cut_length)} long, bent to a least "
         f"radius of {subject.shown(hoop.curve.least_radius)}"
     )
-
-
-def _end_note(subject: Subject) -> str:
-    note = f"The hoop is the computed curve of a {subject.shown(subject.hoop.cut_length)} pipe."
-    return note if subject.reach is None else f"{note}\n{_reach_words(subject.reach, subject)}"
 
 
 def _reach_words(reach: Reach, subject: Subject) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hoopwright.beam.response import shape, states_at
-from hoopwright.checks.followed_hoop import SNOW_CASES, FollowedHoop
+from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.standing import Standing
 from hoopwright.drawing.scene import (
     Group,
@@ -45,14 +45,6 @@ def wind_cases(
     ]
 
 
-def snow_cases(
-    followed: FollowedHoop, loads: Sequence[float], case: str, names: Sequence[str]
-) -> list[LoadedCase]:
-    """Return a snow case at some flat loads [Pa], each with its name."""
-    row = followed.snow_rows[SNOW_CASES.index(case)]
-    return [LoadedCase(row, load, name) for load, name in zip(loads, names, strict=True)]
-
-
 def loaded_view(
     name: str,
     standing: Standing,
@@ -63,7 +55,8 @@ def loaded_view(
 ) -> View:
     """Return the loaded hoops over the unloaded one; cases it does not bear are left out."""
     hoop = standing.hoop
-    items: list[Item] = [_ground(standing), _unloaded(standing)]
+    still = Polyline(points(hoop.centreline), Layer.HIDDEN)
+    items: list[Item] = [_ground(standing), Group("unloaded", "The hoop unloaded", (still,))]
     weights = (Weight.THIN, Weight.MEDIUM, Weight.THICK)
     for number, case in enumerate(cases):
         state = states_at(followed.path, np.array([case.factor]))
@@ -77,11 +70,6 @@ def loaded_view(
         items.append(Leader(bent[at], case.name, Side.RIGHT))
     description = f"{title}: the unloaded hoop dashed, the loaded ones over it."
     return View(name, title, description, tuple(items), 16.0, note)
-
-
-def _unloaded(standing: Standing) -> Group:
-    line = points(standing.hoop.centreline)
-    return Group("unloaded", "The hoop unloaded", (Polyline(line, Layer.HIDDEN),))
 
 
 def _ground(standing: Standing) -> Group:

@@ -8,7 +8,7 @@ from gettext import NullTranslations
 from typing import TYPE_CHECKING
 
 from hoopwright.checks import Severity
-from hoopwright.drawing.fitting import fit, scales, show_lengths, unit_note
+from hoopwright.drawing.fitting import fit, scales, show_lengths
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
@@ -82,7 +82,8 @@ def north_of(design: Design) -> float:
 
 def views(design: Design) -> tuple[View, ...]:
     """Return every view of a design that lies still: finished bed, plan, elevations, details."""
-    subject, sizes = subject_of(design), unit_note(design.system)
+    subject = subject_of(design)
+    sizes = "" if design.system.name == "us" else "sizes in millimetres"
     drawn = (draw(subject) for name, (_, draw) in DRAWN.items() if name != "turned")
     return tuple(replace(view, sizes=sizes) for view in drawn if view is not None)
 

@@ -1,21 +1,13 @@
 """The whole bed in the wind: what its box, the soil in it and its stakes hold."""
 
-from collections.abc import Mapping
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import STANDARD_GRAVITY
-from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread
 
 Floats = NDArray[np.float64]
-
-
-def adhesions() -> Mapping[str, Figure]:
-    """Return what moist soil sticks to a board with [Pa], by soil."""
-    return ranges_of("holding_soil_adhesion", "Pa", 0, 2e4)
 
 
 @dataclass(frozen=True)

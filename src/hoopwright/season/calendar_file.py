@@ -7,7 +7,7 @@ the change to summer time.
 
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
-from typing import Any, Literal
+from typing import Literal
 from uuid import NAMESPACE_URL, uuid5
 
 from hoopwright.climate.forecast.clock import wall_clock
@@ -53,16 +53,20 @@ def calendar_text(
     made : time stamp with its zone; the events' identities do not depend on it, so a file read
            again replaces its events and does not double them
     """
-    library = _library()
+    import icalendar  # wanted by this file alone
+
     stamp = made or datetime.now(UTC)
-    held = library.Calendar()
+    held = icalendar.Calendar()
     held.add("prodid", "-//Hoopwright//season//EN")
     held.add("version", "2.0")
     held.add("name", bed)  # RFC 7986, 5.1
     zoned = False
     for event in sorted(events, key=lambda one: (one.day, one.hour or 0.0, one.summary)):
-        entry = library.Event()
-        entry.add("uid", _identity(event, bed))
+        entry = icalendar.Event()
+        named = (
+            f"hoopwright:{bed}:{event.deed}:{event.day.isoformat()}:{event.hour}:{event.summary}"
+        )
+        entry.add("uid", f"{uuid5(NAMESPACE_URL, named)}@hoopwright")
         entry.add("dtstamp", stamp.astimezone(UTC))
         entry.add("summary", event.summary)
         entry.add("categories", [event.deed])
@@ -92,17 +96,6 @@ def begins_at(event: Event, clock: Clock) -> datetime:
     midnight = datetime(event.day.year, event.day.month, event.day.day)
     standard = midnight + timedelta(minutes=round(60 * event.hour))
     return wall_clock(standard, clock.offset, clock.zone)
-
-
-def _identity(event: Event, bed: str) -> str:
-    named = f"hoopwright:{bed}:{event.deed}:{event.day.isoformat()}:{event.hour}:{event.summary}"
-    return f"{uuid5(NAMESPACE_URL, named)}@hoopwright"
-
-
-def _library() -> Any:
-    import icalendar
-
-    return icalendar
 
 
 def day_of(year: int, day: int) -> date:

@@ -158,7 +158,9 @@ def crop_days(crop: Crop, digest: Digest, how: Habits) -> CropDays:
         chill=np.zeros(shape) if crop.bolting is None else crop.bolting.rate(digest.mean_air),
         stalk=_stalk(crop, digest),
         light=np.full(shape, np.nan) if digest.light is None else digest.light,
-        ready=_flags(mean_before(digest.mean_soil, how.soil_days) >= wanted_soil(crop, how)),
+        ready=np.where(
+            mean_before(digest.mean_soil, how.soil_days) >= wanted_soil(crop, how), 1.0, 0.0
+        ),
     )
 
 
@@ -167,10 +169,6 @@ def _stalk(crop: Crop, digest: Digest) -> Series:
     if asked is None or hours is None:
         return np.zeros(digest.mean_air.shape)
     return np.asarray(np.maximum(digest.mean_air - asked.warm_from, 0.0) * asked.share(hours))
-
-
-def _flags(found: NDArray[np.bool_]) -> Series:
-    return found.astype(np.float64)
 
 
 def _depth(digest: Digest, soft: CropRange, hard: CropRange) -> Series:

@@ -8,18 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.season.bed_years import (
-    YEAR,
-    at_days,
-    first_reaching,
-    two_years,
-)
-from hoopwright.season.crop_days import (
-    MARCH_EQUINOX,
-    SEPTEMBER_EQUINOX,
-    CropDays,
-    Habits,
-)
+from hoopwright.season.bed_years import YEAR, at_days, first_reaching, two_years
+from hoopwright.season.crop_days import MARCH_EQUINOX, SEPTEMBER_EQUINOX, CropDays, Habits
 from hoopwright.season.crops import Crop
 
 Series = NDArray[np.float64]
@@ -120,6 +110,7 @@ def fates_of(
     )
     if crop.cold.flower_kill is not None:
         cold = np.maximum(cold, standing.deepest("flower", flowering, picked))
+    longest = how.longest_factor * crop.habit.days_to_harvest.high
     return Fates(
         emerged=emerged,
         flowering=flowering,
@@ -134,7 +125,7 @@ def fates_of(
             _bolting(crop, standing, how, grown, picked),
             _stalked(crop, standing, emerged, picked),
         ),
-        unripe=_unripe(crop, start, ripe, how),
+        unripe=np.where((ripe - start > longest) | (ripe > 2 * YEAR), 1.0, 0.0),
         cold_soil=np.where(
             (seedbed.ready < 1.0) | (emerged - start > how.longest_emergence), 1.0, 0.0
         ),
@@ -157,11 +148,6 @@ def _counted(sums: Series, first: Days, after: Days) -> Series:
     """Return what running sums grow by over the days [first, after), to the next year's end."""
     begin, end = (np.minimum(day, 2 * YEAR) for day in (first, after))
     return at_days(sums, end) - at_days(sums, begin)
-
-
-def _unripe(crop: Crop, start: Days, ripe: Days, how: Habits) -> Series:
-    longest = how.longest_factor * crop.habit.days_to_harvest.high
-    return ((ripe - start > longest) | (ripe > 2 * YEAR)).astype(np.float64)
 
 
 def _heat(crop: Crop, days: CropDays, emerged: Days, flowering: Days, picked: Days) -> Series:

@@ -232,14 +232,12 @@ class _Model:
             evening=closes if closes is not None else usual.visits.evening,
         )
         # The days before keep their own habit: only the season of the day looks at these hours.
-        before = tuple(_own_hours(season) for season in usual.seasons)
+        # One opened by day is taken as opened by need.
+        before = tuple(
+            replace(one, opened="visits") if one.opened == "days" else one for one in usual.seasons
+        )
         plan = Schedule((*ahead, *before), visits)
         return simulate(self.weather, bed, self.covering.optics, plan, at, self.march)
-
-
-def _own_hours(season: Season) -> Season:
-    """Return a season of the days before; one opened by day is taken as opened by need."""
-    return replace(season, opened="visits") if season.opened == "days" else season
 
 
 def _opening_hour(shut: UnderCover, here: _Day, warm: float, visits: Sequence[float]) -> float:

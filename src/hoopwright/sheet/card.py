@@ -156,9 +156,6 @@ def _pages(
             return next((one for one in low if len(one) == columns), found)
         return found
 
-    def keeps(n: int) -> bool:
-        return len(laid(n)) <= columns
-
     def grown(column: Sequence[int]) -> tuple[Cell, ...]:
         def fits(n: int) -> bool:
             return sum(high(i, n) for i in column) <= tall
@@ -166,7 +163,7 @@ def _pages(
         n = bisect.bisect_left(range(most), True, key=fits)
         return tuple(sketches[i].at(heights[n], drawn=True) for i in column)
 
-    most = bisect.bisect_left(range(len(heights) - 1), True, key=keeps)
+    most = bisect.bisect_left(range(len(heights) - 1), True, key=lambda n: len(laid(n)) <= columns)
     filled = [grown(column) for column in laid(most)]
     return [tuple(filled[n : n + columns]) for n in range(0, len(filled), columns)]
 

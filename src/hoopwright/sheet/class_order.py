@@ -46,7 +46,8 @@ def class_order_document(
         Section("shares", "Who pays what", _shares(worked, say, names)),
     ]
     if worked.shortages:
-        sections.append(Section("stock", "Out of stock", _shortages(worked, say)))
+        short = tuple(_shortage(one, worked, say) for one in worked.shortages)
+        sections.append(Section("stock", "Out of stock", short))
     sections.append(Section("sign", "Sign-off", _sign(worked, say, names)))
     return Document(
         title=worked.source.name,
@@ -207,9 +208,13 @@ def effect_words(effect: Effect | None, system: System, less: bool = False) -> s
         ("wind", effect.wind_bed, effect.wind_before, effect.wind),
         ("wet snow", effect.snow_bed, effect.snow_before, effect.snow),
     )
+
+    def planned(value: float, hazard: str) -> str:
+        return gust_words(value, system) if hazard == "wind" else show(value, "depth", system)
+
     words = []
     for name, bed, before, after in pairs:
-        was, now = (_planned(one, name, system) for one in (before, after))
+        was, now = planned(before, name), planned(after, name)
         if was == now or abs(after - before) <= 0.02 * max(before, 1e-9):
             words.append(f"{name} as before")
         elif less and after > before:
@@ -217,14 +222,6 @@ def effect_words(effect: Effect | None, system: System, less: bool = False) -> s
         else:
             words.append(f"{name}: plan for {now}, was {was} (bed {bed})")
     return sentence("; ".join(words)) + "."
-
-
-def _planned(value: float, hazard: str, system: System) -> str:
-    return gust_words(value, system) if hazard == "wind" else show(value, "depth", system)
-
-
-def _shortages(worked: WorkedClass, say: Voice) -> tuple[Part, ...]:
-    return tuple(_shortage(one, worked, say) for one in worked.shortages)
 
 
 def missing_words(one: Shortage, say: Voice) -> str:

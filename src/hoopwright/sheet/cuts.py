@@ -170,9 +170,10 @@ def cuts_parts(
 ) -> tuple[Part, ...]:
     """Return, for each thing cut, its diagrams to scale and its list."""
     order = design.order
+    kerf = max((cuts.plan.kerf for cuts in order.sticks), default=SAW_KERF)
     intro = Paragraph(
         "Measure each piece from the fresh end, not all from one end: the saw takes "
-        f"{say.bit(_kerf(design))} or so at every cut. Bars and rolls are drawn to scale in "
+        f"{say.bit(kerf)} or so at every cut. Bars and rolls are drawn to scale in "
         "length; the width of a bar is not."
     )
     parts = [Part("", (intro,))]
@@ -184,10 +185,6 @@ def cuts_parts(
         words = f"{sentence(run.name)}: {plural(len(run.plan.rolls), 'roll')}"
         parts.append(Part(words, (*diagrams.get(run.thing, ()), roll_table(run, say))))
     return tuple(parts)
-
-
-def _kerf(design: Design) -> float:
-    return max((cuts.plan.kerf for cuts in design.order.sticks), default=SAW_KERF)
 
 
 def _heading(name: str, plan: CutPlan) -> str:

@@ -27,13 +27,7 @@ from typing import Any
 
 from hoopwright.frozen import dataclass
 from hoopwright.tables import foreign
-from hoopwright.tables.reader import (
-    RawRow,
-    TableError,
-    nearest,
-    parse_heading,
-    rows_of_text,
-)
+from hoopwright.tables.reader import RawRow, TableError, nearest, parse_heading, rows_of_text
 from hoopwright.tables.toml_text import toml_of
 from hoopwright.tables.words import unprintable
 
@@ -148,7 +142,8 @@ def _of_toml(path: Source, tables: Sequence[str]) -> list[OverlayRow]:
             raise TableError(f"{path}: no table '{table[:60]}'{nearest(table, tables)}")
         if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
             raise TableError(f"{path}: write each row of '{table}' under [[{table}]]")
-        lines = _lines_of(content, table)
+        head = re.compile(rf"\s*\[\[\s*{re.escape(table)}\s*\]\]")
+        lines = [n for n, line in enumerate(content.splitlines(), 1) if head.match(line)]
         for count, entry in enumerate(entries):
             where = f"line {lines[count]}" if count < len(lines) else f"row {count + 1}"
             place = f"{path}: {where}, [[{table}]]"
@@ -173,11 +168,6 @@ def _refuse_words(row: RawRow) -> None:
             raise TableError(
                 f"{row.place}, column '{heading[:40]}': is longer than {most} letters; shorten it"
             )
-
-
-def _lines_of(content: str, table: str) -> list[int]:
-    head = re.compile(rf"\s*\[\[\s*{re.escape(table)}\s*\]\]")
-    return [number for number, line in enumerate(content.splitlines(), 1) if head.match(line)]
 
 
 def _cells(entry: Mapping[str, Any], place: str) -> dict[str, str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from importlib import resources
 
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import OPENED, RawRow, shipped
+from hoopwright.tables.reader import OPENED, shipped
 
 NOT_TO_BE_READ = {
     "price": "invented examples",
@@ -72,14 +72,10 @@ def table_names() -> list[str]:
     )
 
 
-def sureness(row: RawRow) -> str:
-    """Return how sure a row is; a table without the column is invented as a whole."""
-    return row.cells.get("sure", "invented")
-
-
 def share_of(table: str) -> Share:
     """Return how the rows of one table are known."""
-    return Share(table, Counter(sureness(row) for row in shipped(table)))
+    # A table without the column is invented as a whole.
+    return Share(table, Counter(row.cells.get("sure", "invented") for row in shipped(table)))
 
 
 def together(name: str, shares: Iterable[Share]) -> Share:

@@ -45,6 +45,8 @@ def typical_forecast(
     weather = days_of(year, first, days)
     none = np.full(len(weather), np.nan)
     station = year.station
+    # Generated years were never on record.
+    whose = f"a generated year of {station.name}" if year.invented else "a year on record"
     return Forecast(
         weather=weather,
         gust=none,
@@ -54,13 +56,8 @@ def typical_forecast(
         hail=np.zeros(len(weather)),
         issued=None,
         time_zone=time_zone or zone_at(station.latitude, station.longitude),
-        notes=(f"No forecast: these are the same days of {_whose(year)}, not what is coming.",),
+        notes=(f"No forecast: these are the same days of {whose}, not what is coming.",),
     )
-
-
-def _whose(year: Weather) -> str:
-    """Return what year it is: generated ones were never on record."""
-    return f"a generated year of {year.station.name}" if year.invented else "a year on record"
 
 
 def days_of(year: Weather, first: date, days: int) -> Weather:

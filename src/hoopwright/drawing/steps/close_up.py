@@ -76,13 +76,9 @@ def _screws_at(subject: Subject) -> tuple[float, ...]:
     return (-out, out) if subject.strap is None or subject.strap.holes > 1 else (out,)
 
 
-def _pipe_top(subject: Subject) -> float:
-    return subject.bed.height + 0.09
-
-
 def _standing_leg(subject: Subject) -> list[Item]:
     foot = max(subject.hoop.leg.foot, 0.0) if subject.legs == "outside" else subject.hoop.leg.foot
-    return [greyed(_board_face(subject)), greyed(_pipe(subject, foot, _pipe_top(subject)))]
+    return [greyed(_board_face(subject)), greyed(_pipe(subject, foot, subject.bed.height + 0.09))]
 
 
 def _down(subject: Subject, level: float) -> list[Item]:
