@@ -173,12 +173,7 @@ class Continuation:
         self.length[rows] = 0.35 * length
         self.going[rows[self.length[rows] < SHORTEST_STEP]] = False
 
-    def _locate_critical(
-        self,
-        rows: NDArray[np.int64],
-        length: Array,
-        too_far: Array,
-    ) -> None:
+    def _locate_critical(self, rows: NDArray[np.int64], length: Array, too_far: Array) -> None:
         """False position (Illinois) on the stiffness between the last point and one too far."""
         low, high = np.zeros(rows.size), length.copy()
         aim = LAST_STIFFNESS * self.rest[rows]

@@ -143,11 +143,7 @@ def states_at(path: EquilibriumPath, factors: ArrayLike) -> EquilibriumPath:
     rows = there // wanted.shape[1]
     flat[there] = _at_factor(made, grows.some(rows), stays.some(rows), flat[there])
     solved = flat.reshape(z.shape)
-    return replace(
-        path,
-        unknowns=solved,
-        factor=solved[:, :, FACTOR],
-    )
+    return replace(path, unknowns=solved, factor=solved[:, :, FACTOR])
 
 
 def _loads(path: EquilibriumPath) -> tuple[Equilibrium, ScaledLoad, ScaledLoad]:

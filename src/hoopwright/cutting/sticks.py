@@ -21,11 +21,7 @@ CENTS = 100
 """Prices are compared in whole cents."""
 
 
-def cut_sticks(
-    pieces: Sequence[Piece],
-    sticks: Sequence[Stick],
-    kerf: float,
-) -> CutPlan:
+def cut_sticks(pieces: Sequence[Piece], sticks: Sequence[Stick], kerf: float) -> CutPlan:
     """The cheapest way to cut `pieces` from `sticks`, with `kerf` [m] lost at each cut.
 
     Least cost first; of equal costs the fewest sticks bought (sticks at hand do not count);

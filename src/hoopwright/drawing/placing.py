@@ -4,17 +4,7 @@ import math
 from collections.abc import Sequence
 
 from hoopwright.drawing.extent import Box, box_round, text_corners
-from hoopwright.drawing.scene import (
-    Fill,
-    Layer,
-    Line,
-    Note,
-    Point,
-    Shape,
-    Side,
-    Text,
-    Tone,
-)
+from hoopwright.drawing.scene import Fill, Layer, Line, Note, Point, Shape, Side, Text, Tone
 from hoopwright.frozen import dataclass
 
 

@@ -38,11 +38,7 @@ def _boards(subject: Subject) -> list[Item]:
     return [
         Group("soil", "Soil", (soil,)),
         *(
-            Group(
-                name,
-                f"{name.capitalize()}, {bed.board.name}",
-                (part(corners, Layer.BOARDS),),
-            )
+            Group(name, f"{name.capitalize()}, {bed.board.name}", (part(corners, Layer.BOARDS),))
             for name, corners in sides
         ),
     ]

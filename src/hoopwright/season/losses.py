@@ -76,12 +76,7 @@ def picked_from(several: Sequence[Fates], which: NDArray[np.int64]) -> Fates:
     return Fates(**held)
 
 
-def fates_of(
-    crop: Crop,
-    seedbed: CropDays,
-    standing: CropDays,
-    how: Habits,
-) -> Fates:
+def fates_of(crop: Crop, seedbed: CropDays, standing: CropDays, how: Habits) -> Fates:
     """Return what became of the crop, with the cover run one way until it is up, then another.
 
     seedbed, standing : the days until plants show, and from then on

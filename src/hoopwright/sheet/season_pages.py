@@ -4,13 +4,7 @@ import re
 from dataclasses import replace
 
 from hoopwright.answers.season_warmth import Grid, warmth
-from hoopwright.answers.season_words import (
-    calendar,
-    heat_by_opening,
-    sowing,
-    successions,
-    thirst,
-)
+from hoopwright.answers.season_words import calendar, heat_by_opening, sowing, successions, thirst
 from hoopwright.answers.voice import sentence
 from hoopwright.design.season_report import SeasonReport
 from hoopwright.drawing.plots.field import plot_layout

@@ -267,11 +267,7 @@ def _clips(subject: Subject) -> list[Item]:
     grip = Arc((0.0, 0.0), pipe + 0.005, -140.0, 140.0, Layer.CUT, Weight.THICK)
     push = arrow((0.07, 0.0), (pipe + 0.012, 0.0), 0.012)
     return [
-        Group(
-            "tube",
-            "Tube cut to length and slit",
-            (part(tube, Layer.CLIPS), slit),
-        ),
+        Group("tube", "Tube cut to length and slit", (part(tube, Layer.CLIPS), slit)),
         greyed(Group("pipe", "Pipe", (Circle((0.0, 0.0), pipe, Layer.HOOPS, Tone.PAPER),))),
         Group(
             "film",
