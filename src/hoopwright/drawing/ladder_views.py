@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from functools import partial
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -35,6 +35,7 @@ from hoopwright.drawing.view_loaded import LoadedCase, loaded_view, wind_cases
 from hoopwright.frozen import dataclass
 from hoopwright.loads.snow import snow_kinds
 from hoopwright.tables.constants import INCH, STANDARD_GRAVITY
+from hoopwright.tables.reader import shipped
 from hoopwright.units import show
 
 if TYPE_CHECKING:
@@ -161,27 +162,19 @@ KMH = 1 / 3.6
 HALF = 0.1
 #: Bars drawn even where they lie beyond the axis.
 FEWEST_BARS = 4
-SHORT: dict[str, str] = {
-    "rails-lift": "Rails lift, sides flap",
-    "rail-ties-give": "Rail ties give",
-    "rail-bows": "Rail bows off the board",
-    "inner-clips-open": "Loose sheet off its clips",
-    "end-sheet-zips": "End sheet zips loose",
-    "bed-tips": "Bed tips over",
-    "legs-slip-opened": "Legs slip, a side up",
-    "legs-slip": "Legs slip, sides down",
-    "clips-open": "Clips let go",
-    "bed-lifts": "Whole bed lifts",
-    "film-tears": "Cover tears",
-    "battens-let-go": "End battens let go",
-}
 #: Rungs of rain on lying snow.
 IN_RAIN = {"rain-on-settled": "Rain on settled snow", "pocket-fills": "Water fills a pocket"}
 
 
+@cache
+def known_rungs() -> Mapping[str, Mapping[str, str]]:
+    """Return the short words of rungs, and what the failure of each is drawn as, by their keys."""
+    return {row.cells["rung"]: row.cells for row in shipped("rungs", "drawing/data")}
+
+
 def short_name(name: str) -> str:
     """Return what a rung is called on a chart: its own short words, else its key in words."""
-    return SHORT.get(name, name.replace("-", " ").capitalize())
+    return known_rungs().get(name, {}).get("short", name.replace("-", " ").capitalize())
 
 
 def _bar(label: str, rung: Rung) -> Bar:

@@ -4,21 +4,19 @@ Our own simple outline. Proportions: eye, shoulder, hip and knee heights at abou
 0.53 and 0.29 of the stature (common practice in figure drawing, no source).
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 
 from hoopwright.drawing.scene import Circle, Layer, Point, Polyline, Shape, Tone, part
+from hoopwright.tables.reader import shipped
 
 
 @cache
 def outline(name: str) -> tuple[Point, ...]:
     """Return an outline of drawing/data/outlines.csv: (across, up) as shares of the stature; of an
     arm that points along +x, tip at 0, (along, across) [m]."""
-    text = files("hoopwright.drawing").joinpath("data/outlines.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(text.splitlines())
+    rows = [row.cells for row in shipped("outlines", "drawing/data")]
     return tuple((float(r["across"]), float(r["up"])) for r in rows if r["outline"] == name)
 
 

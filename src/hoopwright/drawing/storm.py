@@ -16,44 +16,18 @@ from hoopwright.beam.response import shape, states_at
 from hoopwright.checks.followed_hoop import FollowedHoop
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
-from hoopwright.drawing.ladder_views import overnight_load, short_name
+from hoopwright.drawing.ladder_views import known_rungs, overnight_load, short_name
 from hoopwright.drawing.odds_chart import GUSTS, marked_gusts, share_by
 from hoopwright.drawing.spatial import rounded, spread
 from hoopwright.units import System, show, to_si
 
 #: Wet snow that a slider goes to: the same.
 DEPTHS = {"us": ("in", 24, 1), "metric": ("cm", 60, 2)}
-#: What a rung's failure is drawn as.
-SEEN = {
-    "rail-ties-give": "sides",
-    "rails-lift": "sides",
-    "rail-bows": "sides",
-    "clips-open": "film",
-    "inner-clips-open": "film",
-    "film-tears": "film",
-    "battens-let-go": "ends open",
-    "end-sheet-zips": "ends open",
-    "end-hoops-lean": "ends lean",
-    "end-hoops-pulled-over": "ends fall",
-    "hoops-fall-along": "ends fall",
-    "hoops-lean-along": "ends fall",
-    "pipe-kinks": "hoops",
-    "hoop-lies-over": "hoops",
-    "pipe-cracks": "hoops",
-    "hoop-folds": "hoops",
-    "crown-sinks": "crown",
-    "legs-slip": "legs",
-    "legs-slip-opened": "legs",
-    "strap-screws-draw": "legs",
-    "bed-slides": "slides",
-    "bed-tips": "tips",
-    "bed-lifts": "lifts",
-}
 
 
 def seen_as(name: str) -> str:
     """Return what a rung's failure is drawn as; "" where only words tell it."""
-    return SEEN.get(name.removesuffix("-wet"), "")
+    return known_rungs().get(name.removesuffix("-wet"), {}).get("seen", "")
 
 
 def storm(design: Design) -> dict[str, Any]:

@@ -114,25 +114,13 @@ class Enclosure:
         strips = []
         for a, b in zip(self.curve, self.curve[1:], strict=False):
             across, up = b[0] - a[0], b[1] - a[1]
-            strips.append(self._strip(a, b, across, up))
-        ends = [
-            Facet((0.0, 0.0), (0.0, 0.0), self.film_end_area, 90.0, self.axis_azimuth % 360.0),
-            Facet(
-                (0.0, 0.0), (0.0, 0.0), self.film_end_area, 90.0, (self.axis_azimuth + 180) % 360.0
-            ),
-        ]
-        return (*strips, *ends)
-
-    def _strip(
-        self, a: tuple[float, float], b: tuple[float, float], across: float, up: float
-    ) -> Facet:
-        # The curve runs left to right, so the outward normal is the tangent turned left.
-        normal_across, normal_up = -up, across
-        tilt = degrees(atan2(abs(normal_across), normal_up))
-        side = 90.0 if normal_across > 0 else -90.0
-        return Facet(
-            a, b, hypot(across, up) * self.length, tilt, (self.axis_azimuth + side) % 360.0
-        )
+            # The curve runs left to right, so the outward normal is the tangent turned left.
+            tilt, side = degrees(atan2(abs(up), across)), 90.0 if up < 0 else -90.0
+            azimuth = (self.axis_azimuth + side) % 360.0
+            strips.append(Facet(a, b, hypot(across, up) * self.length, tilt, azimuth))
+        nowhere, end = (0.0, 0.0), self.film_end_area
+        azimuths = ((self.axis_azimuth + turn) % 360.0 for turn in (0.0, 180.0))
+        return (*strips, *(Facet(nowhere, nowhere, end, 90.0, azimuth) for azimuth in azimuths))
 
 
 @dataclass(frozen=True)

@@ -71,7 +71,7 @@ def march_block(weather: Weather, lanes: list[Lane], march: Any) -> list[UnderCo
         under_cover(
             weather,
             out[:, :, number],
-            Energy.from_sums(sums[:, number]),
+            Energy(*map(float, sums[:, number])),
             lane.ground.thickness,
             lane.p.air_store / lane.p.heat_of_air,
         )

@@ -35,11 +35,6 @@ class Energy:
     residual: float
     absolute_residual: float
 
-    @staticmethod
-    def from_sums(sums: NDArray[np.float64]) -> Energy:
-        """Name the kernel's sums."""
-        return Energy(*(float(value) for value in sums))
-
 
 @dataclass(frozen=True)
 class UnderCover:

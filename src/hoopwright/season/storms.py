@@ -99,8 +99,11 @@ def storm_warnings(
     found = [
         _storm(forecast, bearing, rows, near),
         _snow(forecast, bearing, rows, near),
-        _hail(forecast, bearing, rows),
-        _thunder(forecast, rows),
+        None
+        if bearing.hail
+        else _named("hail", forecast, forecast.hail, rows, bearing.gives_in_wind),
+        # It endangers who works there, whatever the bed bears.
+        _named("thunder", forecast, forecast.thunder, rows, "the cover"),
     ]
     return tuple(warning for warning in found if warning is not None)
 
@@ -151,20 +154,11 @@ def _snow(forecast: Forecast, bearing: Bearing, rows: slice, near: float) -> Sto
     )
 
 
-def _hail(forecast: Forecast, bearing: Bearing, rows: slice) -> StormWarning | None:
-    named = np.flatnonzero(forecast.hail[rows] > 0)
-    if named.size == 0 or bearing.hail:
-        return None
-    return StormWarning(
-        "hail", _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, bearing.gives_in_wind
-    )
-
-
-def _thunder(forecast: Forecast, rows: slice) -> StormWarning | None:
-    """Return the first thunder named: it endangers who works there, whatever the bed bears."""
-    named = np.flatnonzero(forecast.thunder[rows] > 0)
+def _named(
+    kind: Literal["hail", "thunder"], forecast: Forecast, hours: Series, rows: slice, gives: str
+) -> StormWarning | None:
+    """Return the warning of the first hour that the service names so."""
+    named = np.flatnonzero(hours[rows] > 0)
     if named.size == 0:
         return None
-    return StormWarning(
-        "thunder", _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, "the cover"
-    )
+    return StormWarning(kind, _at(forecast, rows.start + int(named[0])), 0.0, 0.0, True, gives)

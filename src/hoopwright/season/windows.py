@@ -260,15 +260,8 @@ def windows(
 
 
 def _losses(fate: Fates, day: int) -> Losses:
-    return Losses(
-        day,
-        fate.frost.shape[0],
-        float(fate.frost[:, day].sum()),
-        float(fate.heat[:, day].sum()),
-        float(fate.bolting[:, day].sum()),
-        float(fate.unripe[:, day].sum()),
-        float(fate.cold_soil[:, day].sum()),
-    )
+    causes = (fate.frost, fate.heat, fate.bolting, fate.unripe, fate.cold_soil)
+    return Losses(day, len(fate.frost), *(float(each[:, day].sum()) for each in causes))
 
 
 def long_runs(good: Flags, shortest: int = SHORTEST_RUN) -> Flags:

@@ -6,19 +6,17 @@ free of all copyright, CC0). Differences take vik (Crameri 2018, Scientific colo
 stand in drawing/data/colour_maps.csv, their licence beside them.
 """
 
-import csv
-import io
 import struct
 import zlib
 from collections.abc import Sequence
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.drawing.plots.axes import Axis, Series
 from hoopwright.frozen import dataclass
+from hoopwright.tables.reader import shipped
 
 #: Steps of colour in an image; one more stands for "unknown" and is clear.
 STEPS = 255
@@ -28,9 +26,7 @@ UNKNOWN = 255
 @cache
 def colour_map(name: str) -> tuple[str, ...]:
     """Return the 256 colours of a map, "temperature" or "difference", as #rrggbb."""
-    path = files("hoopwright.drawing").joinpath("data/colour_maps.csv")
-    rows = csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"), newline=""))
-    return tuple(row[name] for row in rows)
+    return tuple(row.cells[name] for row in shipped("colour_maps", "drawing/data"))
 
 
 @dataclass(frozen=True)
