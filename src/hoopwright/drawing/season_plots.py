@@ -18,12 +18,7 @@ from hoopwright.drawing.plots.day_map import (
     temperature_colours,
     temperature_map,
 )
-from hoopwright.drawing.plots.detail_plot import (
-    DETAIL_HEIGHT,
-    ClockFace,
-    detail_plot,
-    sun_spans,
-)
+from hoopwright.drawing.plots.detail_plot import DETAIL_HEIGHT, ClockFace, detail_plot, sun_spans
 from hoopwright.drawing.plots.field import WIDTH, Size, plot_svg
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart

@@ -13,12 +13,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, YEAR, Series, day_words
 from hoopwright.drawing.plots.day_map import day_map, temperature_colours, temperature_map
-from hoopwright.drawing.plots.detail_plot import (
-    ClockFace,
-    Remark,
-    detail_plot,
-    sun_spans,
-)
+from hoopwright.drawing.plots.detail_plot import ClockFace, Remark, detail_plot, sun_spans
 from hoopwright.drawing.plots.frost_plots import frost_chances, frost_of_a_year
 from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
