@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from importlib import resources
 
 from hoopwright.frozen import dataclass
-from hoopwright.tables.reader import OPENED, shipped
+from hoopwright.tables.reader import OPENED, RawRow, shipped
 
 NOT_TO_BE_READ = {
     "price": "invented examples",
@@ -72,10 +72,14 @@ def table_names() -> list[str]:
     )
 
 
+def sureness(row: RawRow) -> str:
+    """Return how sure a row is; a table without the column is invented as a whole."""
+    return row.cells.get("sure", "invented")
+
+
 def share_of(table: str) -> Share:
     """Return how the rows of one table are known."""
-    # A table without the column is invented as a whole.
-    return Share(table, Counter(row.cells.get("sure", "invented") for row in shipped(table)))
+    return Share(table, Counter(sureness(row) for row in shipped(table)))
 
 
 def together(name: str, shares: Iterable[Share]) -> Share:
