@@ -12,7 +12,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 DEMO = (ROOT / "tests" / "usual_bed.toml").read_text(encoding="utf-8")
-CHROMIUM = "/usr/bin/chromium"
+#: Debian's, where it is here the one without a window's machinery, which takes a third less time.
+CHROMIUM = max(("/usr/bin/chromium-headless-shell", "/usr/bin/chromium"), key=os.path.exists)
 
 
 def settings(folder, limits=None, **changed):

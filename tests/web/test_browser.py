@@ -208,6 +208,8 @@ def test_dimensions_on_and_off(look, example):
 def test_nothing_jumps_when_a_choice_changes(look, server):
     page = look(viewport={"width": 1280, "height": 900}).page
     open_example(page, server)
+    # What is folded away has no place.
+    page.click("#more-cover summary")
 
     def places():
         return [page.locator(which).bounding_box() for which in ("#picture", "#choice-cover-skirt")]
