@@ -9,6 +9,7 @@ from scipy import stats
 from hoopwright.odds import Draws, rank_correlation, weak_to_strong
 from hoopwright.odds.learn import updated
 from hoopwright.odds.normal import inverse_normal
+from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.spread import Spread, exactly
 
 
@@ -99,3 +100,25 @@ def test_what_is_known_is_not_drawn():
     draws = Draws()
     assert np.all(draws.of("known", exactly(3.0)) == 3.0)
     assert "known" not in draws.used
+
+
+def test_draws_that_never_give_way_share_their_rank():
+    """A third of the answers infinite, and two more alike: SciPy's ranks with ties."""
+    draws = Draws()
+    one = draws.of("one", Spread(1, 2, 4))
+    answer = np.where(one > 2.5, np.inf, np.round(one, 1))
+    (ours,) = rank_correlation([draws.ranks("one")], answer)
+    finite = np.where(np.isfinite(answer), answer, 1e9)
+    assert ours == pytest.approx(stats.spearmanr(one, finite).statistic, abs=1e-9)
+
+
+def test_quantiles_are_numpys():
+    values = np.random.default_rng(2).exponential(size=51)
+    shares = (0.1, 0.5, 0.9, 1.0)
+    assert quantiles(values, shares) == pytest.approx(np.quantile(values, shares))
+
+
+def test_many_readings_leave_the_scatter_from_one_leg_to_the_next():
+    """exp(1.645 x 0.25) = 1.509 either way of what was read, however little was known before."""
+    found = updated(Spread(10, 80, 640), [100.0] * 4000)
+    assert (found.low, found.likely, found.high) == pytest.approx((66.3, 100.0, 150.9), rel=1e-3)
