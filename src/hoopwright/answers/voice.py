@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from gettext import NullTranslations
 
 from hoopwright import units
@@ -125,6 +126,7 @@ def _runs(numbers: Sequence[int]) -> list[list[int]]:
     return runs
 
 
+@lru_cache(maxsize=1024)
 def kind_of(name: str) -> str:
     """Return a piece's name without its numbers and its end of the bed."""
     words = [word for word in name.split() if not word.isdigit()]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from hoopwright import units
-from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.layout import Layout, lay_out, solid_of
 from hoopwright.drawing.scene import Show, View
 
 #: ISO 5455 (from memory): 1, 2, 5 and their tens; 15, 25, 30 and 40 between them are joiners' use.
@@ -56,8 +56,11 @@ def fit(
     width, height : [m] of paper
     scales        : how many times smaller than the thing, rising
     """
-    for scale in scales:
-        layout = lay_out(view.at_scale(float(scale)), show, titled=titled)
+    solid = solid_of(view)
+    # What is drawn is no smaller than the thing itself.
+    least = 0.999 * max(solid.box.width / width, solid.box.height / height)
+    for scale in (one for one in scales if one >= least):
+        layout = lay_out(view.at_scale(float(scale)), show, titled=titled, solid=solid)
         across, up = layout.paper
         if across <= width + 1e-9 and up <= height + 1e-9:
             return layout

@@ -8,7 +8,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 FAMILY = "Fira Sans"
@@ -61,9 +61,16 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
 
     size : [m] the letter body
     """
+    return size * _bodies(text, bold)
+
+
+# A drawing is tried at many scales, and a card's words in many columns.
+@lru_cache(maxsize=8192)
+def _bodies(text: str, bold: bool) -> float:
+    """Return how wide a line of words is, in letter bodies."""
     widths = _widths(bold)
     usual = widths["n"]
-    return size * sum(
+    return sum(
         share * sum(widths.get(character, usual) for character in characters)
         for characters, share, _ in runs(text)
     )

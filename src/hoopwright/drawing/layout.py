@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from hoopwright.drawing.dimensions import place_linear, place_running
-from hoopwright.drawing.extent import Box, box_round, extent
+from hoopwright.drawing.extent import Box, extent
 from hoopwright.drawing.font import text_height, text_width
 from hoopwright.drawing.leaders import place_leaders
 from hoopwright.drawing.placing import SPACING, Frame, Placed, broken, text_box
@@ -184,28 +184,43 @@ def _furnish(view: View, box: Box) -> list[Shape]:
     return shapes
 
 
+@dataclass(frozen=True)
+class Solid:
+    """What is the same of a view at every scale: the box round all but words [m], and the words."""
+
+    box: Box
+    words: tuple[Text, ...]
+
+
+def solid_of(view: View) -> Solid:
+    """Return what a view that is tried at many scales has in common."""
+    words = tuple(shape for shape in view.shapes() if isinstance(shape, Text))
+    return Solid(extent((s for s in view.shapes() if not isinstance(s, Text)), 1.0), words)
+
+
 def lay_out(
     view: View,
     show: Show,
     *,
     titled: bool = True,
     margin: float = 0.002,
-    solid: Box | None = None,
+    solid: Solid | None = None,
 ) -> Layout:
     """Return a view with everything in its place.
 
     show   : writes a length [m] in the reader's units
     titled : whether title, scale and scale bar stand under the drawing
     margin : [m of paper] left clear all round
-    solid  : the box round all but words [m], the same at every scale, where it is known
+    solid  : of the view, where it is known
     """
     if solid is None:
         thing = extent(view.shapes(), view.scale)
+    elif solid.words:
+        thing = _joined([solid.box, extent(solid.words, view.scale)])
     else:
-        words = [shape for shape in view.shapes() if isinstance(shape, Text)]
-        thing = _joined([solid, extent(words, view.scale)]) if words else solid
+        thing = solid.box
     notes = tuple(view.notes())
-    placed = _place_sides(notes, thing, view.scale, show)
+    placed = _place_sides(notes, thing, view.scale, show) if notes else []
     whole = _break_extensions(placed, view.scale)
     drawn = [shape for note in whole for shape in (*note.shapes, *note.extension)]
     boxes = [thing] + ([extent(drawn, view.scale)] if drawn else [])
@@ -217,5 +232,9 @@ def lay_out(
 
 
 def _joined(boxes: Sequence[Box]) -> Box:
-    corners = [c for b in boxes for c in ((b.left, b.bottom), (b.right, b.top))]
-    return box_round(corners)
+    return Box(
+        min(box.left for box in boxes),
+        min(box.bottom for box in boxes),
+        max(box.right for box in boxes),
+        max(box.top for box in boxes),
+    )

@@ -1,7 +1,7 @@
 """The bed as a solid in parallel projection: one set of parts, seen by any eye."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,7 @@ from hoopwright.drawing.subject import Subject, band, points
 from hoopwright.frozen import dataclass
 
 Corner = tuple[float, float]
-Line3 = Iterable[Sequence[float]]
+Line3 = Sequence[Sequence[float]] | NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,8 @@ class Eye:
     def stood(self, subject: Subject, mark: float, line: Line3) -> NDArray[np.float64]:
         """Return a line of the end elevation (across from the middle, up) stood up at a mark."""
         middle = subject.bed.outer_width / 2
-        return np.array([self.at(mark, middle - float(x), float(y)) for x, y in line])
+        places = np.asarray(line, float).tolist()
+        return np.array([self.at(mark, middle - x, y) for x, y in places])
 
 
 #: Lengths along the three axes are true to scale; the near end is seen at the lower left.

@@ -14,7 +14,7 @@ from hoopwright.answers.voice import Voice
 from hoopwright.bed import Bed, Legs
 from hoopwright.cover import Cover
 from hoopwright.drawing.scene import Group, Item, Point, ScaleBar, Shape, rectangle
-from hoopwright.frozen import dataclass
+from hoopwright.frozen import Keeping, dataclass
 from hoopwright.holding.choices import HoldDown
 from hoopwright.hoop import Hoop, HoopStation, Outline
 from hoopwright.tables.constants import INCH
@@ -27,7 +27,7 @@ Place = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
-class Subject:
+class Subject(Keeping):
     """One covered bed to draw.
 
     system : the reader's units
@@ -238,7 +238,7 @@ def band(line: NDArray[np.float64], radius: float) -> tuple[Point, ...]:
 
 def points(array: NDArray[np.float64]) -> tuple[Point, ...]:
     """Return an (n, 2) array as points."""
-    return tuple((float(x), float(y)) for x, y in array)
+    return tuple((x, y) for x, y in array.tolist())
 
 
 def along_line(line: NDArray[np.float64], distance: float) -> tuple[Point, float]:

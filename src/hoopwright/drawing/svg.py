@@ -62,7 +62,10 @@ class _Paper:
         return value * self._factor
 
     def path(self, points: Iterable[Point], *, closed: bool) -> str:
-        places = [f"{_number(x)} {_number(y)}" for x, y in map(self.at, points)]
+        left, top, factor = self._left, self._top, self._factor
+        places = [
+            f"{_number((x - left) * factor)} {_number((top - y) * factor)}" for x, y in points
+        ]
         return "M" + "L".join(places) + ("Z" if closed else "")
 
 

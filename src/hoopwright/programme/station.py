@@ -156,8 +156,8 @@ def _labels(
             for place in range(first, places)
             if abs(by_place[place][0].length - by_place[first][0].length) < 1e-6
         ]
-        if same[0] != first or (first and same[0] == first - 1):
-            continue
+        if first and abs(by_place[first][0].length - by_place[first - 1][0].length) < 1e-6:
+            continue  # they are shared out already
         pooled = sorted((label for place in same for label in by_place[place]), key=_natural)
         for number, at in enumerate(same):
             by_place[at] = pooled[number * len(sticks) : (number + 1) * len(sticks)]

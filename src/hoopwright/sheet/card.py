@@ -6,7 +6,7 @@ import bisect
 import datetime
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache
 from typing import TYPE_CHECKING
 
 from hoopwright.answers.facts import standing_words, voice_of
@@ -14,7 +14,7 @@ from hoopwright.answers.voice import Voice, sentence
 from hoopwright.design import Design
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View
-from hoopwright.drawing.steps.pictures import finished_view, fitted, step_views
+from hoopwright.drawing.steps.pictures import finished_view, fitter, step_views
 from hoopwright.frozen import dataclass
 from hoopwright.sheet.card_buying import buying_cells, roll_words, stick_groups
 from hoopwright.sheet.card_pack import LINE, Cell, Marked, height_of, lines_of, packed
@@ -86,16 +86,16 @@ def card_of(
     wide, tall = PAPERS[paper]
     room, high = wide - 2 * MARGIN, tall - 2 * MARGIN
     weather = weather_cells(design, season, say)
-    steps = _step_sketches(design, _width(room, BACK), say)
+    steps, keys = _step_sketches(design, _width(room, BACK), say)
     # Where the back is full of steps, the weather's cells stand on the front: the last first.
     for kept in (3, 2, 0):
         back = _back(design, room, high, (*steps, *map(Sketch, weather[:kept])), say)
-        front = _front(design, room, high, weather[kept:], say) if len(back) == 1 else []
+        front = _front(design, keys, room, high, weather[kept:], say) if len(back) == 1 else []
         if len(front) == 1:
             break
     else:
         back = _back(design, room, high, (*steps, *map(Sketch, weather)), say)
-        front = _front(design, room, high - LINE, (), say)
+        front = _front(design, keys, room, high - LINE, (), say)
         words = say.tell("This card takes {count} pages.", count=str(len(front) + len(back)))
         front[0] = replace(front[0], words=(*front[0].words, words))
     pages = [*front, *back]
@@ -124,7 +124,7 @@ class Sketch:
 
 
 def _sketch(design: Design, cell: Cell, view: View | None, width: float) -> Sketch:
-    return Sketch(cell, None if view is None else cache(partial(fitted, design, view, width)))
+    return Sketch(cell, None if view is None else fitter(design, view, width))
 
 
 def _pages(
@@ -173,16 +173,23 @@ def _width(room: float, columns: int) -> float:
 
 
 def _front(
-    design: Design, room: float, tall: float, more: Sequence[Cell], say: Voice
+    design: Design,
+    keys: Sequence[str],
+    room: float,
+    tall: float,
+    more: Sequence[Cell],
+    say: Voice,
 ) -> list[Page]:
-    """Return the first page: the bed, what to buy, the cuts, more if it must, the ruler."""
+    """Return the first page: the bed, what to buy, the cuts, more if it must, the ruler.
+
+    keys : of all steps
+    """
     width = _width(room, FRONT)
     answer, marks = answer_of(design, say), ruler(design, room, say)
     intro, closing = (answer,), say.word(CLOSING)
     under = marks.height + LINE * (1 + lines_of(closing, room)) + 0.003
     left = tall - _TITLE - LINE * lines_of(answer, room) - under - _SLACK - 0.004
     buying, cutting = buying_cells(design, width, say), _cut_cells(design, width, say)
-    keys = tuple(draft.key for draft in drafts_of(design))
     view = finished_view(design, keys, say)
 
     cell = Cell(say.tell("The bed as it will stand"), standing_words(design, say))
@@ -225,11 +232,14 @@ def _cut_cells(design: Design, width: float, say: Voice) -> list[Cell]:
     return cells
 
 
-def _step_sketches(design: Design, width: float, say: Voice) -> list[Sketch]:
+def _step_sketches(
+    design: Design, width: float, say: Voice
+) -> tuple[list[Sketch], tuple[str, ...]]:
+    """Return the steps before their pictures' height is known, and the keys of all drafts."""
     steps, keys = _step_cells(design, say)
     views = step_views(design, keys, say)
     shown = {key: view for key, view in views.items() if key not in _WORDS_ONLY}
-    return [_sketch(design, cell, shown.get(key), width) for key, cell in steps]
+    return [_sketch(design, cell, shown.get(key), width) for key, cell in steps], keys
 
 
 def _back(

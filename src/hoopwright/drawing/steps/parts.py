@@ -181,4 +181,6 @@ PARTS: dict[str, Callable[[Subject], Shapes]] = {
 
 def part_of(name: str, subject: Subject) -> Group:
     """Return a part by its name."""
-    return Group(name, name.capitalize(), PARTS[name](subject))
+    return subject.once(
+        ("part", name), lambda: Group(name, name.capitalize(), PARTS[name](subject))
+    )

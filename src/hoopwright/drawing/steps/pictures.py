@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import bisect
-from collections.abc import Sequence
-from functools import partial
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hoopwright import units, writing
 from hoopwright.answers.voice import Voice
-from hoopwright.drawing.extent import extent
-from hoopwright.drawing.layout import Layout, lay_out
-from hoopwright.drawing.scene import Text, View
+from hoopwright.drawing.layout import Layout, lay_out, solid_of
+from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
 from hoopwright.drawing.steps.overview import ADDS, finished, overview
 from hoopwright.drawing.subject import Subject
@@ -57,25 +56,36 @@ def _subject(design: Design, say: Voice | None) -> Subject:
 
 
 def fitted(design: Design, view: View, width: float, height: float) -> Layout:
-    """Return a picture at the largest scale that fits a place on paper [m].
+    """Return a picture at the largest scale that fits a place on paper [m]."""
+    return fitter(design, view, width)(height)
+
+
+def fitter(design: Design, view: View, width: float) -> Callable[[float], Layout]:
+    """Return what draws a picture as large as fits so wide a place [m], by the place's height [m].
 
     One whose words leave the thing less than half of its place is given more height.
     """
-    thing = extent((shape for shape in view.shapes() if not isinstance(shape, Text)), 1.0)
-    least = max(thing.width / width, thing.height / height)
+    solid = solid_of(view)
+    thing = solid.box
+    show = partial(units.show, kind="length", system=design.system)
 
+    # Places of several heights, all wide enough, have scales in common.
+    @cache
     def at(scale: float) -> Layout:
-        show = partial(units.show, kind="length", system=design.system)
-        return lay_out(view.at_scale(scale), show, titled=False, margin=_MARGIN, solid=thing)
+        return lay_out(view.at_scale(scale), show, titled=False, margin=_MARGIN, solid=solid)
 
-    def fits(step: int) -> bool:
-        across, up = at(least * _STEP**step).paper
-        return across <= width and up <= height
+    @cache
+    def within(height: float) -> Layout:
+        least = max(thing.width / width, thing.height / height)
 
-    step = bisect.bisect_left(range(_STEPS), True, key=fits)
-    if step == _STEPS:
-        return fitted(design, view, width, 1.15 * height)
-    return at(least * _STEP**step)
+        def fits(step: int) -> bool:
+            across, up = at(least * _STEP**step).paper
+            return across <= width and up <= height
+
+        step = bisect.bisect_left(range(_STEPS), True, key=fits)
+        return within(1.15 * height) if step == _STEPS else at(least * _STEP**step)
+
+    return within
 
 
 def write_step_pictures(design: Design, keys: Sequence[str], folder: Path) -> list[Path]:
