@@ -34,7 +34,16 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
     if not pipe.springs:
         return _must_be_formed(hoop, values)
     if coldest < pipe.stuff.coldest_bending.likely:
-        severity, says, do = _too_cold(values, pipe)
+        values["least"] = pipe.stuff.coldest_bending.likely
+        severity = Severity.STOP
+        says = (
+            "{pipe} is not to be bent at {coldest:temperature}: below {least:temperature} it may "
+            "crack."
+        )
+        do = (
+            "Wait for a warmer day or keep the pipe indoors overnight; set hoops.coldest_bend to "
+            "match."
+        )
     elif strain > limit.high:
         severity = Severity.STOP
         says = (
@@ -67,17 +76,9 @@ def bend_strain(hoop: Hoop, coldest: float, others: Sequence[Pipe]) -> Finding:
             "{low:strain} to {high:strain} at {coldest:temperature}."
         )
         do = ""
-    source = pipe.stuff.strain_limit.source
+    source = f"{pipe.stuff.strain_limit.source}. {MEANING}"
     return Finding(
-        "bend-strain",
-        severity,
-        says,
-        do,
-        values,
-        strain,
-        limit.likely,
-        "strain",
-        f"{source}. {MEANING}",
+        "bend-strain", severity, says, do, values, strain, limit.likely, "strain", source
     )
 
 
@@ -88,17 +89,6 @@ def _warmer(pipe: Pipe, strain: float, values: dict[str, float | str]) -> str:
         return ""
     values["enough"] = enough
     return "Bend it at {enough:temperature} or warmer (hoops.coldest_bend). Else: "
-
-
-def _too_cold(values: dict[str, float | str], pipe: Pipe) -> tuple[Severity, str, str]:
-    values["least"] = pipe.stuff.coldest_bending.likely
-    return (
-        Severity.STOP,
-        "{pipe} is not to be bent at {coldest:temperature}: below {least:temperature} it may "
-        "crack.",
-        "Wait for a warmer day or keep the pipe indoors overnight; set hoops.coldest_bend to "
-        "match.",
-    )
 
 
 def _must_be_formed(hoop: Hoop, values: dict[str, float | str]) -> Finding:
@@ -187,13 +177,9 @@ def leg_hold(hoop: Hoop, straps_per_leg: int) -> Finding:
         "way": "outward" if hoop.curve.thrust_per_stiffness > 0 else "inward",
     }
     if straps_per_leg == 2:
-        return Finding(
-            "leg-hold",
-            Severity.FINE,
-            f"Two straps {{apart:length}} apart hold each leg upright. {pushes}{later}.",
-            values=values,
-            source="Elastica; relaxation: " + hoop.pipe.stuff.relaxation.source,
-        )
+        says = f"Two straps {{apart:length}} apart hold each leg upright. {pushes}{later}."
+        source = "Elastica; relaxation: " + hoop.pipe.stuff.relaxation.source
+        return Finding("leg-hold", Severity.FINE, says, values=values, source=source)
     return Finding(
         "leg-hold",
         Severity.WATCH,

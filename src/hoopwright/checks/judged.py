@@ -55,17 +55,8 @@ def wind_finding(found: Ladder, standing: Standing) -> Finding:
     else:
         severity = Severity.WATCH if middle >= gust else Severity.CHANGE
         does = "The plan's gust is {gust:speed}. "
-    return Finding(
-        "wind",
-        severity,
-        says,
-        (does + rung.do) if severity else "",
-        values,
-        gust,
-        careful,
-        "speed",
-        "; ".join(rung.sources),
-    )
+    do, source = does + rung.do if severity else "", "; ".join(rung.sources)
+    return Finding("wind", severity, says, do, values, gust, careful, "speed", source)
 
 
 def snow_finding(found: Ladder, standing: Standing) -> Finding:
@@ -99,17 +90,8 @@ def snow_finding(found: Ladder, standing: Standing) -> Finding:
             "The plan's snow load on the ground is {snow:pressure}; "
             f"{BRUSHED[standing.brushed]}, nine beds in ten bear {{ground:pressure}} there. " + do
         )
-    return Finding(
-        "snow",
-        severity,
-        says,
-        do,
-        values,
-        wanted,
-        borne,
-        "pressure",
-        "; ".join(rung.sources),
-    )
+    source = "; ".join(rung.sources)
+    return Finding("snow", severity, says, do, values, wanted, borne, "pressure", source)
 
 
 def hail_finding(found: Ladder) -> Finding:
