@@ -21,10 +21,9 @@ from numpy.typing import NDArray
 
 from bench.plain_covers import half_ellipse
 from hoopwright.heat.coefficients import Coefficients, likely
-from hoopwright.heat.convection import SEA_LEVEL, in_thin_air
+from hoopwright.heat.convection import SEA_LEVEL, in_thin_air, wind_share
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure, Soil
 from hoopwright.heat.forcing import leak_of
-from hoopwright.heat.near_ground import wind_share
 from hoopwright.heat.run import BedInRun
 from hoopwright.heat.soil import SoilColumn
 

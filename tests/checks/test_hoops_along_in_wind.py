@@ -13,7 +13,7 @@ import pytest
 from given import SOUND, Given, gust_of
 
 from hoopwright.answers.strength_words import gust_words, strength_words
-from hoopwright.beam.lean import falls_along
+from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.checks.end_hoop import foot_turn
 from hoopwright.checks.end_sheet import TOO_FAR
 from hoopwright.checks.hoop_in_snow import SPIN_FREE, crown_held

@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hoopwright.checks.find_out import find_out_first
 from hoopwright.checks.finding import Severity
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.judged import (
     brush_at,
+    find_out_first,
     hail_finding,
     ridge_finding,
     snow_finding,

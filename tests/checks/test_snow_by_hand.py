@@ -9,13 +9,13 @@ import pytest
 from given import Given
 from scipy.optimize import brentq
 
-from hoopwright.beam.lean import falls_along
+from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.checks.end_sheet import SLACK, TOO_FAR, sheet_area, sheet_holds
 from hoopwright.checks.film_in_snow import film_tears_under, tearing_load
 from hoopwright.checks.followed_hoop import follow_hoop
-from hoopwright.checks.hail_stones import stone_through
 from hoopwright.checks.hoop_in_snow import falls_aside, falls_aside_rung, sheets_hold
 from hoopwright.checks.inputs import Inputs
+from hoopwright.checks.rain_and_ice import stone_through
 from hoopwright.checks.read_off import Reader
 from hoopwright.design import design_of
 from hoopwright.holding.choices import CLIP

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 
 from hoopwright import units
 from hoopwright.drawing.extent import text_corners
-from hoopwright.drawing.fitting import show_lengths
-from hoopwright.drawing.layout import lay_out
+from hoopwright.drawing.layout import lay_out, show_lengths
 from hoopwright.drawing.placing import Frame, spread, text_box
 from hoopwright.drawing.scene import (
     Layer,

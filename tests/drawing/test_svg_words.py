@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 
 import hoopwright
 from hoopwright import units
-from hoopwright.drawing.fitting import show_lengths
 from hoopwright.drawing.font import runs, text_width
-from hoopwright.drawing.layout import lay_out
+from hoopwright.drawing.layout import lay_out, show_lengths
 from hoopwright.drawing.scene import (
     Arc,
     Circle,

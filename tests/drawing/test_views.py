@@ -11,13 +11,7 @@ import pytest
 from hoopwright.checks import Severity
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, make_dxf
 from hoopwright.drawing.extent import extent, shape_points
-from hoopwright.drawing.fitting import (
-    FOOT_SCALES,
-    METRIC_SCALES,
-    DoesNotFitError,
-    fit,
-    show_lengths,
-)
+from hoopwright.drawing.layout import FOOT_SCALES, METRIC_SCALES, DoesNotFitError, fit, show_lengths
 from hoopwright.drawing.placing import text_box
 from hoopwright.drawing.scene import (
     Group,

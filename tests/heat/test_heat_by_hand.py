@@ -12,7 +12,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import box
 
-from hoopwright.heat import convection, longwave, near_ground, ventilation
+from hoopwright.heat import convection, longwave, ventilation
 from hoopwright.heat.coefficients import likely
 from hoopwright.heat.enclosure import rim_conductance, side_conductance
 from hoopwright.heat.light import _beam_on_boards, light_on_boards
@@ -42,10 +42,10 @@ def test_air_near_the_ground_and_through_one_side() -> None:
     """k^2 / (ln 200 ln 10) = 0.1681 / 12.20. Warmer by 1 K at 0.5 m in 1 m/s: 5 g z dT / (T u^2)
     = 0.08756 at 280 K, so 1.08756^0.75; colder 0.91244^2; colder by 12 K nothing is left. One
     side: A / 2 sqrt(0.001 x 4 + 0.0035 x 0.5 x 10 + 0.01)."""
-    assert near_ground.neutral_conductance(0.2, 2.0, 0.01) == pytest.approx(0.013779, rel=1e-4)
+    assert convection.neutral_conductance(0.2, 2.0, 0.01) == pytest.approx(0.013779, rel=1e-4)
 
     def factor(apart: float) -> float:
-        return float(near_ground.stability_factor(apart, 280.0, 0.5, 1.0, 5.0, 0.75, 2.0))
+        return float(convection.stability_factor(apart, 280.0, 0.5, 1.0, 5.0, 0.75, 2.0))
 
     assert factor(1.0) == pytest.approx(1.06498, rel=1e-4)
     assert factor(-1.0) == pytest.approx(0.83255, rel=1e-4)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from hoopwright.climate import reference_evapotranspiration as fao
-from hoopwright.heat.near_ground import wind_share
+from hoopwright.heat.convection import wind_share
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "fao_56_examples.csv").open()))
 

@@ -15,14 +15,13 @@ import pytest
 
 from hoopwright.season.bed_years import BedYears, Digest, first_reaching, summed, two_years
 from hoopwright.season.crops import crop
-from hoopwright.season.emergence import emergence_rate
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "harrington_minges.csv").open()))
 
 
 def days_to_emerge(soil, grid, limits) -> float:
     """Return the days in soil held at one temperature."""
-    rate = float(emergence_rate(soil, grid, limits))
+    rate = float(grid.rate(soil, limits))
     return 1.0 / rate if rate > 0 else float("inf")
 
 
@@ -78,7 +77,7 @@ def test_seed_never_comes_up_in_soil_below_its_least() -> None:
     plant = crop("cucumber")
     assert plant.emergence is not None
     assert came_up(plant, np.full(8760, 9.0)) > 730
-    assert float(emergence_rate(-10.0, plant.emergence, plant.germination)) == 0.0
+    assert float(plant.emergence.rate(-10.0, plant.germination)) == 0.0
 
 
 def test_the_rate_falls_to_nothing_where_the_nearest_trial_failed() -> None:
@@ -87,9 +86,9 @@ def test_the_rate_falls_to_nothing_where_the_nearest_trial_failed() -> None:
     spinach, carrot = crop("spinach"), crop("carrot")
     assert spinach.emergence is not None
     assert carrot.emergence is not None
-    hot = emergence_rate(celsius(90.5), spinach.emergence, spinach.germination)
+    hot = spinach.emergence.rate(celsius(90.5), spinach.germination)
     assert float(hot) == pytest.approx(1 / 12, rel=1e-6)
-    cold = emergence_rate(celsius(36.5), carrot.emergence, carrot.germination)
+    cold = carrot.emergence.rate(celsius(36.5), carrot.germination)
     assert float(cold) == pytest.approx(1 / 102, rel=1e-6)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from hoopwright.heat.coefficients import likely
-from hoopwright.heat.near_ground import wind_share
+from hoopwright.heat.convection import wind_share
 from hoopwright.heat.soil import conductivity, heat_capacity
 
 

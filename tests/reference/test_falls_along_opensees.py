@@ -14,9 +14,8 @@ from opensees_here import modelled
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.frame import hoop_frame
 from hoopwright.beam.hold import Hold
-from hoopwright.beam.lean import falls_along
 from hoopwright.beam.load import load
-from hoopwright.beam.out_of_plane import CROWN, POINTS, push_aside
+from hoopwright.beam.out_of_plane import CROWN, POINTS, falls_along, push_aside
 from hoopwright.beam.path import follow
 
 outside = modelled("aside_by_opensees")

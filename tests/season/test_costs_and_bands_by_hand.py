@@ -18,7 +18,7 @@ from hoopwright.season.fits import of_days
 from hoopwright.season.harvests import HOLDS, cleared_days, first_harvest, middle_harvest
 from hoopwright.season.running import _costs
 from hoopwright.season.succession import Turn, timetables
-from hoopwright.season.water_air import covered_air
+from hoopwright.season.water import covered_air
 from hoopwright.season.windows import window
 
 

@@ -17,8 +17,7 @@ from hoopwright.heat.run import BedInRun, simulate
 from hoopwright.heat.schedule import Schedule, Season, Visits
 from hoopwright.season.bed_years import SeasonError
 from hoopwright.season.crops import crop
-from hoopwright.season.water import balance
-from hoopwright.season.water_air import covered_air
+from hoopwright.season.water import balance, covered_air
 from hoopwright.season.water_coefficients import soil_kinds
 
 

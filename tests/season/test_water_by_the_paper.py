@@ -9,8 +9,7 @@ import numpy as np
 import pytest
 
 from hoopwright.season.crops import crop
-from hoopwright.season.water import DailyAir, Watering, balance, litres
-from hoopwright.season.water_air import covered_air
+from hoopwright.season.water import DailyAir, Watering, balance, covered_air, litres
 from hoopwright.season.water_coefficients import WaterStore
 
 SANDY_LOAM = WaterStore(field_capacity=0.23, wilting_point=0.10, readily_evaporable=8.0)

@@ -10,8 +10,7 @@ import numpy as np
 
 from hoopwright.answers.claimed import claimed_words
 from hoopwright.answers.voice import Voice, message, plural, sentence
-from hoopwright.checks.find_out import find_out_first
-from hoopwright.checks.judged import BRUSHED
+from hoopwright.checks.judged import BRUSHED, find_out_first
 from hoopwright.checks.ladder import Headline
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass

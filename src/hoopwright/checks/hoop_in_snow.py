@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.beam.lean import falls_along
+from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.checks.end_hoop import SPIN_HELD, foot_turn
 from hoopwright.checks.end_sheet import SLACK, lean_too_far, sheet_area, sheet_holds, stretch
 from hoopwright.checks.film import crept, film_stiffness

@@ -34,7 +34,6 @@ from hoopwright.checks.film_in_wind import (
     rail_bows_rung,
 )
 from hoopwright.checks.followed_hoop import FollowedHoop, lately_followed
-from hoopwright.checks.hail_stones import stone_through
 from hoopwright.checks.hoop_in_snow import (
     crown_sinks,
     depth,
@@ -56,7 +55,7 @@ from hoopwright.checks.hoop_in_wind import (
 )
 from hoopwright.checks.hoops_along import leans_along_rung
 from hoopwright.checks.inputs import BOARD_YEARS, Inputs
-from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung
+from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung, stone_through
 from hoopwright.checks.read_off import Met, Reader, least
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing

@@ -120,7 +120,7 @@ def together(years: Sequence[Summary]) -> Summary:
 def plots_of(held: Hourly | Daily, system: System) -> tuple[View, ...]:
     """Return the plots of what a file holds."""
     if isinstance(held, Daily):
-        from hoopwright.drawing.plots.record_plots import record_plots
+        from hoopwright.drawing.plots.weather_plots import record_plots
 
         return record_plots(held.record, held.summary, held.frost, system)
     from hoopwright.drawing.plots.weather_plots import weather_plots

@@ -12,8 +12,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.bed_years import YEAR
 from hoopwright.season.crops import Crop
-from hoopwright.season.water import DRIP, DailyAir, balance, litres
-from hoopwright.season.water_air import covered_air
+from hoopwright.season.water import DRIP, DailyAir, balance, covered_air, litres
 from hoopwright.season.water_coefficients import soil_kinds
 from hoopwright.season.windows import Window
 

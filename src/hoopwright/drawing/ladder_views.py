@@ -11,9 +11,8 @@ import numpy as np
 
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.rung import Rung
-from hoopwright.drawing.fitting import fit, scales, show_lengths
 from hoopwright.drawing.font import text_width
-from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.layout import Layout, fit, lay_out, scales, show_lengths
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     TITLE_SIZE,

@@ -1,6 +1,6 @@
 """The bed seen from above with its cover off: where the hoops stand, as a tape gives it."""
 
-from hoopwright.drawing.fitting import show_marks
+from hoopwright.drawing.layout import show_marks
 from hoopwright.drawing.scene import (
     Group,
     Item,

@@ -8,13 +8,11 @@ from gettext import NullTranslations
 from typing import TYPE_CHECKING
 
 from hoopwright.checks import Severity
-from hoopwright.drawing.fitting import fit, scales, show_lengths
-from hoopwright.drawing.layout import Layout
+from hoopwright.drawing.layout import Layout, fit, scales, show_lengths
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.view_details import batten_view, leg_view, rail_view
-from hoopwright.drawing.view_end import end_view
-from hoopwright.drawing.view_panel import panel_view
+from hoopwright.drawing.view_end import end_view, panel_view
 from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.view_solid import isometric_view, turned_view

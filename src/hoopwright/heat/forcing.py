@@ -13,7 +13,7 @@ from hoopwright.climate.weather import Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients, read_rows
 from hoopwright.heat.constants import Hour
-from hoopwright.heat.convection import in_thin_air
+from hoopwright.heat.convection import in_thin_air, neutral_conductance, wind_share
 from hoopwright.heat.enclosure import Canopy, CoverOptics, Enclosure
 from hoopwright.heat.light import (
     SNOW_SHOWS,
@@ -23,7 +23,6 @@ from hoopwright.heat.light import (
     light_on_boards,
     light_under,
 )
-from hoopwright.heat.near_ground import neutral_conductance, wind_share
 from hoopwright.heat.schedule import Settings
 from hoopwright.heat.snow import Snow, light_through, resistance, snow_depths
 from hoopwright.heat.soil import annual_wave, fit_annual_wave

@@ -4,10 +4,9 @@ from math import sqrt
 from typing import Any
 
 from hoopwright.heat.constants import Constants, Hour, Links, State
-from hoopwright.heat.convection import forced, inside_cover, over_leaf, over_soil
+from hoopwright.heat.convection import forced, inside_cover, over_leaf, over_soil, stability_factor
 from hoopwright.heat.lanes import in_any, where
 from hoopwright.heat.longwave import blend, exchange, ground_behind_fabric
-from hoopwright.heat.near_ground import stability_factor
 from hoopwright.heat.vapour import latent_conductance
 from hoopwright.heat.ventilation import through_one_side, through_openings
 from hoopwright.tables.constants import KELVIN

@@ -14,7 +14,6 @@ from hoopwright.climate.weather import Station
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.crop_records import Emergence, Germination
-from hoopwright.season.emergence import emergence_rate
 
 Series = NDArray[np.float64]
 
@@ -240,7 +239,7 @@ class Digest:
         """Return the share of emergence that each day brings [-], shape (years, 365)."""
         key = (*grid.soil, *grid.days, *grid.no_emergence_at, limits.least_soil, limits.most_soil)
         if key not in self._sprouting:
-            rates = emergence_rate(np.arange(401) / 4 - 30.0, grid, limits)
+            rates = grid.rate(np.arange(401) / 4 - 30.0, limits)
             hours = rates[self.soil_steps].reshape(len(self.years), YEAR, 24)
             self._sprouting[key] = hours.mean(axis=2)
         return self._sprouting[key]

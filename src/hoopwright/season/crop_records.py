@@ -3,7 +3,7 @@
 from typing import Annotated, Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import DAY
@@ -113,6 +113,29 @@ class Emergence(Keyed):
     no_emergence_at: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     tried: Annotated[tuple[float, ...], numbers("degC", -1, 45)]
     come_up: Annotated[tuple[float, ...], numbers("-", 0, 1)]
+
+    def rate(self, soil: ArrayLike, limits: Germination) -> NDArray[np.float64]:
+        """Return the share of the way to emergence done in a day [1/d] at soil temperature [degC].
+
+        Between the temperatures of the grid the rate (not the days) is drawn straight; it falls to
+        nothing at the nearest temperature at which nothing came up, else at the crop's limit of
+        germination, else at the last one tried. Source of the grid: Harrington & Minges 1954.
+        Drawing the rate straight is the usual thermal-time reading of such grids (Garcia-Huidobro
+        et al. 1982, J. Exp. Bot. 33, 288-296, from memory); we have not tested it against trials.
+        """
+        temperatures, rates = list(self.soil), [1.0 / days for days in self.days]
+        foot = max(
+            (t for t in self.no_emergence_at if t < temperatures[0]), default=limits.least_soil
+        )
+        head = min(
+            (t for t in self.no_emergence_at if t > temperatures[-1]), default=limits.most_soil
+        )
+        if foot < temperatures[0]:
+            temperatures, rates = [foot, *temperatures], [0.0, *rates]
+        if head > temperatures[-1]:
+            temperatures, rates = [*temperatures, head], [*rates, 0.0]
+        asked = np.asarray(soil, dtype=np.float64)
+        return np.interp(asked, temperatures, rates, left=0.0, right=0.0)
 
 
 @dataclass(frozen=True)

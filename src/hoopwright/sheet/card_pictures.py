@@ -5,9 +5,8 @@ from collections.abc import Sequence
 from hoopwright.answers.voice import Voice
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
-from hoopwright.drawing.fitting import show_lengths, show_marks
 from hoopwright.drawing.font import text_width
-from hoopwright.drawing.layout import lay_out
+from hoopwright.drawing.layout import lay_out, show_lengths, show_marks
 from hoopwright.drawing.scene import (
     TEXT_SIZE,
     Anchor,

@@ -6,8 +6,7 @@ from dataclasses import replace
 from hoopwright.answers.voice import Voice, sentence
 from hoopwright.cutting import CutRoll
 from hoopwright.design import Design
-from hoopwright.drawing.fitting import DoesNotFitError, fit, show_lengths
-from hoopwright.drawing.layout import Layout, lay_out
+from hoopwright.drawing.layout import DoesNotFitError, Layout, fit, lay_out, show_lengths
 from hoopwright.drawing.steps.pictures import fitted, step_views
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import views

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from hoopwright.design import Design
-from hoopwright.drawing.fitting import fit, scales, show_lengths
 from hoopwright.drawing.ladder_views import loaded_by_snow, snow_chart, wind_chart
+from hoopwright.drawing.layout import fit, scales, show_lengths
 from hoopwright.drawing.odds_chart import GUSTS, odds_chart
 from hoopwright.drawing.plots import field
 from hoopwright.drawing.scene import View
