@@ -12,7 +12,7 @@ import sys
 import time
 from pathlib import Path
 
-from hoopwright.cutting import Piece, Sheet
+from hoopwright.cutting.stock import Piece, Sheet
 from hoopwright.materials.parts import CutParts, Parts, SheetParts
 from hoopwright.programme.bulk_order import Buyer, bulk_order
 from hoopwright.programme.buying import Bill

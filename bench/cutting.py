@@ -13,9 +13,10 @@ from itertools import combinations_with_replacement
 import highspy
 import numpy as np
 
-from hoopwright.cutting import Piece, Roll, Sheet, Stick, cut_sheets, cut_sticks
 from hoopwright.cutting.greedy import StickJob, first_plan
-from hoopwright.cutting.stock import steps_down, steps_up
+from hoopwright.cutting.sheets import cut_sheets
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import Piece, Roll, Sheet, Stick, steps_down, steps_up
 from hoopwright.design import design_of
 from hoopwright.plan.read import read_plan_text
 from hoopwright.programme.buying import Bill, together

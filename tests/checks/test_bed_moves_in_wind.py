@@ -18,7 +18,7 @@ from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.inputs import INSIDE, PRESSURE, Inputs
 from hoopwright.design import design_of
-from hoopwright.odds import HIGH_SCORE
+from hoopwright.odds.draws import HIGH_SCORE
 from hoopwright.plan import read_plan_text
 from hoopwright.tables.catalogue import Catalogue
 

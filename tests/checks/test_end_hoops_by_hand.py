@@ -43,7 +43,7 @@ from hoopwright.checks.inputs import INSIDE, PRESSURE, Inputs
 from hoopwright.cover.membrane import elastic_span
 from hoopwright.design import design_of
 from hoopwright.holding.choices import CLIP
-from hoopwright.odds import HIGH_SCORE
+from hoopwright.odds.draws import HIGH_SCORE
 from hoopwright.plan import read_plan_text
 
 ACROSS, ALONG = 1.5805, 1.2065

@@ -39,7 +39,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.design import design_of
 from hoopwright.holding.choices import CLIP, RAIL_CLIP, TIE
 from hoopwright.holding.grip import PullTest
-from hoopwright.odds import HIGH_SCORE, Draws
+from hoopwright.odds.draws import HIGH_SCORE, Draws
 from hoopwright.plan import read_plan_text
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'

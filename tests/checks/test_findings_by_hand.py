@@ -19,7 +19,7 @@ from hoopwright.checks.fitting import Chosen, fit_all
 from hoopwright.checks.layout import end_distance, levelling, reach, spacing
 from hoopwright.checks.side_boards import side_boards, ties_along
 from hoopwright.design import Design, design_of
-from hoopwright.hoop import HoopStation
+from hoopwright.hoop.stations import HoopStation
 from hoopwright.plan import read_plan_text
 from hoopwright.tables.animals import animals
 from hoopwright.tables.catalogue import Catalogue

@@ -24,7 +24,7 @@ from hoopwright.checks.ladder import AGES, SCREWED, _Edges, ladder
 from hoopwright.checks.ladder import _wind as wind_rungs
 from hoopwright.checks.read_off import Reader
 from hoopwright.design import design_of
-from hoopwright.odds import weak_to_strong
+from hoopwright.odds.quantiles import weak_to_strong
 from hoopwright.plan import read_plan_text
 from hoopwright.units import US
 

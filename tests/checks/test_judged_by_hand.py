@@ -20,7 +20,7 @@ from hoopwright.checks.judged import (
 from hoopwright.checks.ladder import Ladder
 from hoopwright.checks.rung import NO_FURTHER, Rung, by_care, first
 from hoopwright.design import design_of
-from hoopwright.odds import Draws
+from hoopwright.odds.draws import Draws
 from hoopwright.plan import read_plan_text
 
 FINE, WATCH, CHANGE = Severity.FINE, Severity.WATCH, Severity.CHANGE

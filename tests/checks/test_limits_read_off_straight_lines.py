@@ -45,7 +45,7 @@ from hoopwright.checks.read_off import Reader
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
 from hoopwright.holding.choices import CLIP
-from hoopwright.odds import HIGH_SCORE
+from hoopwright.odds.draws import HIGH_SCORE
 from hoopwright.plan import read_plan_text
 
 ROWS, POINTS, M = 18, 41, 1.1

@@ -10,7 +10,7 @@ from given import Given
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.layout import legs_clear_of_ends
 from hoopwright.design import design_of
-from hoopwright.hoop import HoopStation
+from hoopwright.hoop.stations import HoopStation
 from hoopwright.plan import read_plan_text
 
 INCH = 0.0254

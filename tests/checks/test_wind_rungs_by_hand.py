@@ -19,7 +19,7 @@ from hoopwright.checks.read_off import Met
 from hoopwright.design import design_of
 from hoopwright.frozen import dataclass
 from hoopwright.loads.near_ground import gust_share
-from hoopwright.odds import HIGH_SCORE, Draws
+from hoopwright.odds.draws import HIGH_SCORE, Draws
 from hoopwright.plan import read_plan_text
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hoopwright.cover import seam_widths
+from hoopwright.cover.assembly import seam_widths
 from hoopwright.cover.fastening import (
     batten_holes,
     batten_lengths,

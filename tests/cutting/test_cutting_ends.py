@@ -9,10 +9,11 @@ from itertools import combinations_with_replacement
 
 import pytest
 
-from hoopwright.cutting import Roll, Sheet, cut_sheets, solver
+from hoopwright.cutting import solver
 from hoopwright.cutting.rolls import RollKnowledge, Terms
+from hoopwright.cutting.sheets import cut_sheets
 from hoopwright.cutting.shelves import Film
-from hoopwright.cutting.stock import steps_down, steps_up
+from hoopwright.cutting.stock import Roll, Sheet, steps_down, steps_up
 from hoopwright.design import design_of
 from hoopwright.materials.parts import Parts
 from hoopwright.plan.read import read_plan_text
@@ -86,7 +87,8 @@ def test_a_search_out_of_time_still_answers(monkeypatch: pytest.MonkeyPatch) -> 
 def test_the_solver_prints_nothing() -> None:
     """Its banner would stand in the middle of a sheet, a CSV or a reply in JSON."""
     script = (
-        "from hoopwright.cutting import Roll, Sheet, cut_sheets;"
+        "from hoopwright.cutting.sheets import cut_sheets;"
+        "from hoopwright.cutting.stock import Roll, Sheet;"
         "cut_sheets([Sheet('a', 1.0, 2.0), Sheet('b', 0.7, 1.5)], [Roll('r', 2.0, 10.0, 20.0)])"
     )
     run = subprocess.run(

@@ -6,7 +6,8 @@ import random
 import pytest
 import rectpack
 
-from hoopwright.cutting import CannotCut, Roll, Sheet, cut_sheets
+from hoopwright.cutting.sheets import cut_sheets
+from hoopwright.cutting.stock import CannotCut, Roll, Sheet
 
 
 def overlaps(one, other):

@@ -7,9 +7,9 @@ import sys
 
 import pytest
 
-from hoopwright.cutting import CannotCut, Piece, Stick, cut_sticks
 from hoopwright.cutting.patterns import Family, all_worth, ladder, worthiest
-from hoopwright.cutting.stock import metres, steps_down, steps_up
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import CannotCut, Piece, Stick, metres, steps_down, steps_up
 
 INCH = 0.0254
 
@@ -180,7 +180,8 @@ def test_an_ordinary_bed_is_proven():
 
 def test_the_easiest_jobs_load_no_solver():
     code = (
-        "import sys; from hoopwright.cutting import Piece, Stick, cut_sticks;"
+        "import sys; from hoopwright.cutting.stock import Piece, Stick;"
+        "from hoopwright.cutting.sticks import cut_sticks;"
         "plan = cut_sticks([Piece('b', 0.9)] * 8, [Stick('s', 2.4, 2.0)], 0.003);"
         "assert plan.proven and plan.cost == 8.0; assert 'highspy' not in sys.modules"
     )

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, make_dxf
 from hoopwright.drawing.extent import extent, shape_points
 from hoopwright.drawing.layout import FOOT_SCALES, METRIC_SCALES, DoesNotFitError, fit, show_lengths

@@ -17,16 +17,8 @@ from scipy.special import ellipe, ellipk
 
 from hoopwright.beam.elastica import bend_hoop
 from hoopwright.beam.hold import Hold
-from hoopwright.hoop import (
-    HoopStation,
-    hoop_of,
-    leg_lift,
-    leg_span,
-    narrowest_span,
-    stations,
-    widest_bay,
-    working_bay,
-)
+from hoopwright.hoop.shape import hoop_of, leg_lift, leg_span, narrowest_span
+from hoopwright.hoop.stations import HoopStation, stations, widest_bay, working_bay
 from hoopwright.tables.catalogue import Catalogue
 
 INCH, KSI = 0.0254, 6894757.293

@@ -11,7 +11,7 @@ import pytest
 from arc_rig import section_of
 
 from hoopwright.bed import SOIL_BELOW_TOP
-from hoopwright.cover import cover_of
+from hoopwright.cover.assembly import cover_of
 from hoopwright.design import design_of
 from hoopwright.design.growing import enclosure_of
 from hoopwright.design.wishes import cover_wishes_of

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from hoopwright.cover.fastening import rail_pieces
 from hoopwright.design import design_of
-from hoopwright.hoop import bays, stations
+from hoopwright.hoop.stations import bays, stations
 from hoopwright.plan import PlanError, read_plan_text
 
 INCH = 0.0254

@@ -5,7 +5,8 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoopwright.cutting import Piece, Stick, cut_sticks
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import Piece, Stick
 
 millimetres = st.integers(100, 1500).map(lambda n: n / 1000)
 sixteenths = st.integers(63, 940).map(lambda n: n * 0.0254 / 16)

@@ -11,7 +11,7 @@ from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.read_off import Reader
 from hoopwright.checks.rung import NO_FURTHER
 from hoopwright.design import design_of
-from hoopwright.odds import weak_to_strong
+from hoopwright.odds.quantiles import weak_to_strong
 from hoopwright.plan import read_plan_text
 
 BED = '[bed]\nlength = "12 ft"\nwidth = "3 ft"\n'

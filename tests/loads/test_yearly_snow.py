@@ -8,7 +8,7 @@ from scipy import stats
 
 from hoopwright.design import design_of
 from hoopwright.loads.yearly import SNOW_VARIATION, YearlySnow
-from hoopwright.odds import weak_to_strong
+from hoopwright.odds.quantiles import weak_to_strong
 from hoopwright.plan import read_plan_text
 
 BED = '[site]\nground_snow = "20 psf"\n[bed]\nlength = "12 ft"\nwidth = "3 ft"\n[wishes]\n'

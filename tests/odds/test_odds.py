@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from hoopwright.odds import Draws, rank_correlation, weak_to_strong
+from hoopwright.odds.draws import Draws
 from hoopwright.odds.learn import updated
 from hoopwright.odds.normal import inverse_normal
-from hoopwright.odds.quantiles import quantiles
+from hoopwright.odds.quantiles import quantiles, rank_correlation, weak_to_strong
 from hoopwright.tables.spread import Spread, exactly
 
 

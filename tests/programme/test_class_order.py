@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from hoopwright.cutting import Piece, Sheet
+from hoopwright.cutting.stock import Piece, Sheet
 from hoopwright.materials.order import AtHand
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts
 from hoopwright.programme.budget import OPTIONS

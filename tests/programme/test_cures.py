@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.design import design_of
 from hoopwright.plan import ReadPlan, read_plan
 from hoopwright.programme.changes import changed

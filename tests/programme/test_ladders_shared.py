@@ -12,7 +12,8 @@ import pytest
 from hoopwright.checks.followed_hoop import follow_hoop
 from hoopwright.checks.ladder import ladder
 from hoopwright.checks.ladders import Ladders
-from hoopwright.cutting import Roll, Sheet, cost_of_one_roll, cut_sheets
+from hoopwright.cutting.sheets import cost_of_one_roll, cut_sheets
+from hoopwright.cutting.stock import Roll, Sheet
 from hoopwright.design import design_of
 from hoopwright.plan import read_plan_text
 

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
-from hoopwright.cutting import CutPlan, CutStick, Piece, Stick
+from hoopwright.cutting.stock import CutPlan, CutStick, Piece, Stick
 from hoopwright.design import Design, design_of
 from hoopwright.materials.order import Order, OrderLine, StickCuts
 from hoopwright.materials.parts import CutParts, Parts

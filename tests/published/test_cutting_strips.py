@@ -21,7 +21,8 @@ import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from hoopwright.cutting import Roll, Sheet, cut_sheets
+from hoopwright.cutting.sheets import cut_sheets
+from hoopwright.cutting.stock import Roll, Sheet
 
 
 def instances():

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from hoopwright.cutting import Piece, Stick, cut_sticks
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import Piece, Stick
 
 HERE = Path(__file__).parent
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
-from hoopwright.odds import Draws
+from hoopwright.odds.draws import Draws
 from hoopwright.tables.spread import Spread
 
 #: A share of the bed of the tests, whose boards are of a perishable wood.

@@ -8,8 +8,17 @@ from types import SimpleNamespace
 import pytest
 
 from hoopwright.answers.voice import Voice
-from hoopwright.cutting import CutPlan, CutRoll, CutStick, Piece, Roll, RollPlan, Sheet, Stick
-from hoopwright.cutting.stock import PlacedSheet
+from hoopwright.cutting.stock import (
+    CutPlan,
+    CutRoll,
+    CutStick,
+    Piece,
+    PlacedSheet,
+    Roll,
+    RollPlan,
+    Sheet,
+    Stick,
+)
 from hoopwright.design import Design, design_of
 from hoopwright.drawing.scene import Group, Line, Polyline, RunningDimension, Text
 from hoopwright.materials.order import RollCuts, StickCuts

@@ -6,10 +6,10 @@ import math
 from typing import Any
 
 from hoopwright.answers.claimed import FARTHEST, claimed_data
-from hoopwright.checks import Finding
 from hoopwright.checks.at_gust import AtGust
+from hoopwright.checks.finding import Finding
 from hoopwright.checks.rung import Hazard, Rung
-from hoopwright.cutting import CutPlan, RollPlan
+from hoopwright.cutting.stock import CutPlan, RollPlan
 from hoopwright.design import Design
 from hoopwright.materials.order import Order, OrderLine
 from hoopwright.programme.changes import WorkedChange

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from hoopwright import units
 from hoopwright.answers.voice import listed, sentence
-from hoopwright.checks import Finding, Severity
+from hoopwright.checks.finding import Finding, Severity
 from hoopwright.frozen import dataclass
 from hoopwright.units import System
 

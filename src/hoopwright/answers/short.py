@@ -9,7 +9,7 @@ from hoopwright.answers.season_answer import SeasonState
 from hoopwright.answers.spreadsheets import bought
 from hoopwright.answers.strength_words import gust_words, strength_words
 from hoopwright.answers.voice import sentence
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.units import show

@@ -11,7 +11,7 @@ from hoopwright.checks.ladder import Headline
 from hoopwright.checks.rung import Rung
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
-from hoopwright.odds import weak_to_strong
+from hoopwright.odds.quantiles import weak_to_strong
 from hoopwright.tables.reader import Figure
 from hoopwright.units import System, fill, show
 

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.end_hoop import Drawn, ridge_bears, strap_force
@@ -25,13 +24,11 @@ from hoopwright.checks.hoop_in_wind import (
     strain_in_a_gust,
 )
 from hoopwright.checks.ladder import Ladder
-from hoopwright.checks.read_off import Reader
+from hoopwright.checks.read_off import Floats, Reader
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
 from hoopwright.odds.quantiles import quantiles
-
-Floats = NDArray[np.float64]
 
 
 class GustTooStrong(ValueError):

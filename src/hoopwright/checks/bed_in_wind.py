@@ -3,11 +3,10 @@
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Met, least_of
+from hoopwright.checks.read_off import Floats, Met, least_of
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
@@ -20,8 +19,6 @@ from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.reader import ranges_of
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 #: What a stake is driven into, where the plan does not say: the least of the soils tabled.
 STAKE_SOIL = "sand"

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from hoopwright.checks.finding import Finding, Severity
-from hoopwright.hoop import Hoop, narrowest_span
+from hoopwright.hoop.shape import Hoop, narrowest_span
 from hoopwright.tables.pipes import Pipe
 
 MEANING = (

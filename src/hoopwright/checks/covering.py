@@ -2,8 +2,8 @@
 
 from hoopwright.bed import Legs
 from hoopwright.checks.finding import Finding, Severity
-from hoopwright.cover import Cover, seam_widths
-from hoopwright.hoop import Hoop
+from hoopwright.cover.assembly import Cover, seam_widths
+from hoopwright.hoop.shape import Hoop
 from hoopwright.tables.animals import Animal
 
 LEAST_SKIRT = 0.0508

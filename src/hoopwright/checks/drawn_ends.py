@@ -17,13 +17,11 @@ from hoopwright.checks.film import film_stiffness
 from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.hoop_in_wind import way_between
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Met, least_of, nearly_in_order
+from hoopwright.checks.read_off import Floats, Met, least_of, nearly_in_order
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import Keeping, dataclass
 from hoopwright.loads.snow import balanced_on_curve
 from hoopwright.loads.wind_cases import end_wall_coefficients
-
-Floats = NDArray[np.float64]
 
 #: Film pulls with this power of its pressure, as a shallow elastic strip does; it says how the
 #: pull is spread over the arc.

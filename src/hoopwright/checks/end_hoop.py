@@ -16,10 +16,8 @@ from hoopwright.beam.elastica import HoopCurve
 from hoopwright.beam.out_of_plane import CROWN, Aside, gauss_shares, push_aside
 from hoopwright.checks.end_sheet import Stay, stay_of
 from hoopwright.checks.standing import Standing
-from hoopwright.cover.giving import Giving, giving_spans
+from hoopwright.cover.giving import Floats, Giving, giving_spans
 from hoopwright.frozen import Keeping, dataclass
-
-Floats = NDArray[np.float64]
 
 #: Moment over turn [N m/rad] of a leg in one tube strap, tilted along the board: a strap of 20
 #: gauge yields as a frame at about 1.2 N m, here spread over a third of a radian (ours, rough).

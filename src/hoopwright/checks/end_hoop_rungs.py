@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.drawn_ends import AmongNodes, DrawnEnds, among_nodes
 from hoopwright.checks.end_hoop import Drawn, end_strain, strain_at_rest, strap_force
@@ -19,14 +18,12 @@ from hoopwright.checks.hoop_in_wind import (
     strap_words,
 )
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Met
+from hoopwright.checks.read_off import Floats, Met
 from hoopwright.checks.rung import Brings, Harm, Hazard, Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.holding.screws import Service
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 #: Lean over the height above the boards at which film is seen to hang slack (assumption).
 LEAN_SEEN, SLACK_FROM = Spread(0.07, 0.1, 0.15), "lean at which film hangs slack"

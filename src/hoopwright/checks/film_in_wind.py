@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.drawn_ends import DrawnEnds, suction
 from hoopwright.checks.end_sheet import CLOSED, end_clips_grip
@@ -12,9 +11,7 @@ from hoopwright.checks.followed_hoop import FollowedHoop, is_opened
 from hoopwright.checks.inputs import Inputs
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
-from hoopwright.holding.film_edge import rail_ballast, rail_between_ties
-
-Floats = NDArray[np.float64]
+from hoopwright.holding.film_edge import Floats, rail_ballast, rail_between_ties
 
 CORD_LEFT = "hold of a lacing cord once slack"
 END_STRIP = "suction in the strip at the ends over the crown's"

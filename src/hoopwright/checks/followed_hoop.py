@@ -19,7 +19,7 @@ from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import Response, respond
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import Keeping, dataclass
-from hoopwright.hoop import Hoop
+from hoopwright.hoop.shape import Hoop
 from hoopwright.loads.arc_section import ArcSection, steep_share
 from hoopwright.loads.snow import balanced_on_curve, unbalanced_on_curve
 from hoopwright.loads.wind_cases import WindCase, every_case

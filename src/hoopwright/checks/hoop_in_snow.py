@@ -1,7 +1,6 @@
 """What snow does to one hoop: the crown sinks, the pipe reaches its limit, the hoop lies over."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.checks.end_hoop import SPIN_HELD, foot_turn
@@ -10,13 +9,11 @@ from hoopwright.checks.film import crept, film_stiffness
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.hoop_in_wind import strain_limit, strain_met
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Met, Reader
+from hoopwright.checks.read_off import Floats, Met, Reader
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.tables.constants import STANDARD_GRAVITY
 from hoopwright.tables.pipes import Pipe
-
-Floats = NDArray[np.float64]
 
 #: What holds a crown along the bed [EI / L^3] where falling along it is worked out.
 CROWN_HOLDS = (0.0, 25.0, 60.0, 110.0)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from hoopwright.beam.response import FootForce, Response
 from hoopwright.checks.inputs import BOARD_YEARS, Inputs
-from hoopwright.checks.read_off import Met, Reader
+from hoopwright.checks.read_off import Floats, Met, Reader
 from hoopwright.checks.rung import Rung
 from hoopwright.checks.standing import Standing
 from hoopwright.holding.grip import grip_of_pull_test, strap_grip, through_pin
@@ -20,7 +20,6 @@ from hoopwright.holding.sleeve import sleeve_uplift
 from hoopwright.odds.quantiles import quantiles
 from hoopwright.tables.spread import Spread
 
-Floats = NDArray[np.float64]
 Reading = Callable[[Floats, Floats], Met]
 
 #: Bearing strength of strap steel [Pa]: NDS 2018 table 12P, sheet steel 61 850 psi (copy read).

@@ -6,17 +6,14 @@ from dataclasses import field, replace
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.standing import Standing, doubts
 from hoopwright.frozen import Keeping, dataclass
 from hoopwright.holding.grip import forces, shares
-from hoopwright.loads.snow import snow_kinds
+from hoopwright.loads.snow import Floats, snow_kinds
 from hoopwright.loads.wind_cases import internal_pressures
-from hoopwright.odds import HIGH_SCORE, Draws
+from hoopwright.odds.draws import HIGH_SCORE, Draws
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 PRESSURE = "pressure on the cover over the standards'"
 INSIDE = "pressure inside the cover"

@@ -8,7 +8,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import CLIP, RAIL_CLIP, TIE
 from hoopwright.loads.yearly import Brushed
-from hoopwright.odds import weak_to_strong
+from hoopwright.odds.quantiles import weak_to_strong
 
 BRUSH = (
     "Brush it off at {brush:depth} of wet snow, and all of it before rain; or take the cover off "

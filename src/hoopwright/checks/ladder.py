@@ -10,7 +10,6 @@ from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.bed_in_wind import BedInWind
 from hoopwright.checks.drawn_ends import DrawnEnds, drawn_ends
@@ -56,14 +55,12 @@ from hoopwright.checks.hoop_in_wind import (
 from hoopwright.checks.hoops_along import leans_along_rung
 from hoopwright.checks.inputs import BOARD_YEARS, Inputs
 from hoopwright.checks.rain_and_ice import ice_rung, rain_on_snow_rung, stone_through
-from hoopwright.checks.read_off import Met, Reader, least
+from hoopwright.checks.read_off import Floats, Met, Reader, least
 from hoopwright.checks.rung import Brings, Hazard, Rung, by_care, first
 from hoopwright.checks.standing import Standing
 from hoopwright.frozen import dataclass
 from hoopwright.loads.snow import lying_share
-from hoopwright.odds import rank_correlation, weak_to_strong
-
-Floats = NDArray[np.float64]
+from hoopwright.odds.quantiles import rank_correlation, weak_to_strong
 
 WET = "wet"
 SNOWS = ("fresh dry", "settled", WET)

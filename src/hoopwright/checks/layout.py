@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from hoopwright.bed import Bed, Legs, ReachFrom, needed_reach, widest_bed
 from hoopwright.checks.finding import Finding, Severity
-from hoopwright.hoop import Hoop, HoopStation, leg_lift, widest_bay, working_bay
+from hoopwright.hoop.shape import Hoop, leg_lift
+from hoopwright.hoop.stations import HoopStation, widest_bay, working_bay
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.people import Reach
 

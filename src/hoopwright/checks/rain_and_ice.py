@@ -4,18 +4,15 @@ which hailstone goes through it, new and at the end of its life."""
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.checks.hoop_in_snow import depth, ice_cracks
 from hoopwright.checks.inputs import Inputs
-from hoopwright.checks.read_off import Reader
+from hoopwright.checks.read_off import Floats, Reader
 from hoopwright.checks.rung import Harm, Rung, by_care
 from hoopwright.checks.standing import Standing
 from hoopwright.loads.hail import air_density, dart_energy, diameter_of_energy
 from hoopwright.tables.constants import STANDARD_GRAVITY, WATER_DENSITY
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 ICE = 917.0  # [kg/m3] free of air, as `loads_snow_kind` has it at most
 SOAKED = "settled"

@@ -5,13 +5,8 @@ from dataclasses import field
 from functools import cached_property
 from typing import Literal
 
-import numpy as np
-from numpy.typing import NDArray
-
 from hoopwright.frozen import dataclass
-from hoopwright.odds import weak_to_strong
-
-Floats = NDArray[np.float64]
+from hoopwright.odds.quantiles import Floats, weak_to_strong
 
 #: Said of a case whose path ends before anything is passed, though not at its limit.
 NO_FURTHER = " (followed no further: it bears this at least)"

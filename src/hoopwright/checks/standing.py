@@ -4,24 +4,21 @@ from collections.abc import Mapping
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.bed import Bed, Legs
-from hoopwright.cover import Cover
-from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP
+from hoopwright.cover.assembly import CLIPS_ON_INNER_HOOP, Cover
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, HoopStation, widest_bay
-from hoopwright.loads.near_ground import gust_share, roughness, velocity_pressure
+from hoopwright.hoop.shape import Hoop
+from hoopwright.hoop.stations import HoopStation, widest_bay
+from hoopwright.loads.near_ground import Floats, gust_share, roughness, velocity_pressure
 from hoopwright.loads.wind_asce import elevation_factor
 from hoopwright.loads.wind_cases import ASCE, EUROCODE, Basis
 from hoopwright.loads.yearly import Brushed
-from hoopwright.odds import Draws
+from hoopwright.odds.draws import Draws
 from hoopwright.site import Site
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.reader import Figure, ranges_of
-
-Floats = NDArray[np.float64]
 
 #: Density of air at sea level, 15 degC [kg/m3]: ISO 2533.
 AIR_DENSITY = 1.225

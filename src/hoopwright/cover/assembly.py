@@ -7,7 +7,8 @@ from hoopwright.bed import Bed, Legs
 from hoopwright.cover.fastening import batten_lengths, clip_positions, rail_pieces
 from hoopwright.cover.pieces import Allowances, BodySheet, Edge, EndPanel, Style
 from hoopwright.frozen import dataclass
-from hoopwright.hoop import HoopStation, Outline
+from hoopwright.hoop.outline import Outline
+from hoopwright.hoop.stations import HoopStation
 from hoopwright.tables.covers import CoverMaterial
 from hoopwright.tables.fittings import Clip, Rail
 from hoopwright.tables.wood import Batten

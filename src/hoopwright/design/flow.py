@@ -6,10 +6,10 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 
 from hoopwright.bed import Bed
-from hoopwright.checks import Finding, worst_first
 from hoopwright.checks import bend as bend_checks
 from hoopwright.checks import covering as cover_checks
 from hoopwright.checks import layout as layout_checks
+from hoopwright.checks.finding import Finding, worst_first
 from hoopwright.checks.fitting import Fitted
 from hoopwright.checks.flogging import flogging
 from hoopwright.checks.judged import hail_finding, ridge_finding, snow_finding, wind_finding
@@ -17,7 +17,7 @@ from hoopwright.checks.ladder import Ladder, ladder
 from hoopwright.checks.ladders import Ladders
 from hoopwright.checks.side_boards import side_boards
 from hoopwright.checks.standing import Standing
-from hoopwright.cover import Cover, cover_of
+from hoopwright.cover.assembly import Cover, cover_of
 from hoopwright.design.wishes import (
     at_hand,
     cover_wishes_of,
@@ -30,7 +30,8 @@ from hoopwright.design.wishes import (
 )
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, HoopStation, stations
+from hoopwright.hoop.shape import Hoop
+from hoopwright.hoop.stations import HoopStation, stations
 from hoopwright.loads.wind_hours import WindHours
 from hoopwright.materials.order import AtHand, Order, order_of
 from hoopwright.materials.parts import Parts, parts_of

@@ -18,14 +18,14 @@ from hoopwright.climate.generate import generate
 from hoopwright.climate.normals import MonthlyNormals, clearness_from_sun_hours, monthly_normals
 from hoopwright.climate.read import is_daily, read_daily, read_weather
 from hoopwright.climate.weather import Station, Weather
-from hoopwright.cover import Edge
+from hoopwright.cover.pieces import Edge
 from hoopwright.design.flow import Design
 from hoopwright.frozen import dataclass
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.enclosure import CoverOptics, Enclosure, InnerFabric, Soil, WaterJugs
 from hoopwright.heat.run import BedInRun
 from hoopwright.heat.schedule import MonthDay, Opened, Schedule, Season, Visits
-from hoopwright.hoop import Outline
+from hoopwright.hoop.outline import Outline
 from hoopwright.loads.shelter import sheltered_share
 from hoopwright.plan.model import Plan
 from hoopwright.season.opening_options import Opening, allowed_height

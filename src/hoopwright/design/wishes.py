@@ -7,10 +7,11 @@ from collections.abc import Iterable
 from hoopwright.bed import Bed
 from hoopwright.checks.fitting import Chosen, Fitted, fit_all
 from hoopwright.checks.side_boards import ties_along
-from hoopwright.cover import Allowances, CoverWishes, Edge
+from hoopwright.cover.assembly import CoverWishes
+from hoopwright.cover.pieces import Allowances, Edge
 from hoopwright.holding.choices import HoldDown
 from hoopwright.holding.grip import PullTest
-from hoopwright.hoop import Hoop, hoop_of, leg_span
+from hoopwright.hoop.shape import Hoop, hoop_of, leg_span
 from hoopwright.materials.order import AtHand
 from hoopwright.materials.parts import Lines
 from hoopwright.plan.contradictions import embed_of

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.drawing.plots import gauge
-from hoopwright.drawing.plots.axes import Area, Axis, Mark, value_axis
+from hoopwright.drawing.plots.axes import Area, Axis, Mark, Series, value_axis
 from hoopwright.drawing.plots.field import (
     FROST,
     WIDTH,
@@ -33,7 +32,6 @@ from hoopwright.drawing.scene import Group, Item, View
 from hoopwright.readings.measured import Estimate
 from hoopwright.units import MONTH_NAMES, System
 
-Series = NDArray[np.float64]
 #: Days from mark to mark on the axis, of which the first that gives few marks is taken.
 STEPS = (1, 2, 7, 14)
 MOST_MARKS = 7

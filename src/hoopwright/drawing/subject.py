@@ -12,11 +12,13 @@ from numpy.typing import NDArray
 from hoopwright import units
 from hoopwright.answers.voice import Voice
 from hoopwright.bed import Bed, Legs
-from hoopwright.cover import Cover
+from hoopwright.cover.assembly import Cover
 from hoopwright.drawing.scene import Group, Item, Point, ScaleBar, Shape, rectangle
 from hoopwright.frozen import Keeping, dataclass
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, HoopStation, Outline
+from hoopwright.hoop.outline import Outline
+from hoopwright.hoop.shape import Hoop
+from hoopwright.hoop.stations import HoopStation
 from hoopwright.tables.constants import INCH
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.languages import ENGLISH

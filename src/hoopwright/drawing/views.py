@@ -7,7 +7,7 @@ from dataclasses import replace
 from gettext import NullTranslations
 from typing import TYPE_CHECKING
 
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.drawing.layout import Layout, fit, scales, show_lengths
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject

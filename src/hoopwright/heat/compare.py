@@ -5,11 +5,10 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 
-Series = NDArray[np.float64]
 #: Air that spoils a day for most crops [degC]: blossom drop of tomatoes and peppers starts about
 #: 32 (crop table); 38 is where little sets.
 HOT, VERY_HOT = 32.0, 38.0

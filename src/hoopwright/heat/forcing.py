@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.sky import sky_of
 from hoopwright.climate.sun import HourlySun, sun_of
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients, read_rows
 from hoopwright.heat.constants import Hour
@@ -29,7 +29,6 @@ from hoopwright.heat.soil import annual_wave, fit_annual_wave
 from hoopwright.heat.vapour import stomatal_resistance
 from hoopwright.tables.constants import KELVIN, STEFAN_BOLTZMANN
 
-Series = NDArray[np.float64]
 SCREEN = 2.0  # [m] height of the station's thermometer; WMO allows 1.25-2 m
 SNOW_COVERS = 0.005  # [m] of snow at which the cover is hidden (an assumption)
 BED_HEIGHT = 0.25  # [m] height of "air at the bed" over open soil; Sugiyama et al. 1967 used 0.25

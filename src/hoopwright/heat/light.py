@@ -7,12 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.sun import HourlySun
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
 from hoopwright.heat.enclosure import CoverOptics, Enclosure
 
-Series = NDArray[np.float64]
 STRONGEST = 1400.0  # [W/m2] beam, over the solar constant; at sunrise none is believed above it
 SNOW_SHOWS = 0.01  # [m] of snow at which the ground is white (an assumption)
 

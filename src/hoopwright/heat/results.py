@@ -5,14 +5,11 @@ from __future__ import annotations
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.constants import Outcome
-
-Series = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.weather import Weather, series
+from hoopwright.climate.weather import Series, Weather, series
 from hoopwright.frozen import dataclass
 
-Series = NDArray[np.float64]
 MonthDay = tuple[int, int]
 Opened = Literal["closed", "always", "days", "visits"]
 

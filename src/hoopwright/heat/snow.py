@@ -1,13 +1,10 @@
 """Snow on the cover and on the open ground, kept simple."""
 
 import numpy as np
-from numpy.typing import NDArray
 
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.coefficients import Coefficients
-
-Series = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.holding.grip import PullTest, forces
-from hoopwright.odds import Draws
+from hoopwright.odds.draws import Draws
 from hoopwright.odds.learn import updated
 from hoopwright.tables.fittings import Clip, Screw, Stake
 

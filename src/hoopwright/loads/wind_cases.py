@@ -9,15 +9,12 @@ direction.
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.loads import wind_asce, wind_eurocode
-from hoopwright.loads.arc_section import ArcSection
+from hoopwright.loads.arc_section import ArcSection, Floats
 from hoopwright.tables.reader import Figure, ranges_of
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 WINDWARD_WALL = 0.8
 """External coefficient of a windward wall [-]: ASCE 7-16 Figure 27.3-1 (read in a test case)."""

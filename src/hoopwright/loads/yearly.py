@@ -4,12 +4,10 @@ import math
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from hoopwright.frozen import dataclass
-from hoopwright.odds.normal import inverse_normal
-
-Floats = NDArray[np.float64]
+from hoopwright.odds.normal import Floats, inverse_normal
 
 #: V_T / V_50 = START + SLOPE ln(12 T): ASCE 7-16 C26.5, outside hurricane country, from memory.
 START, SLOPE = 0.36, 0.1

@@ -8,18 +8,9 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal
 
-from hoopwright.cutting import (
-    CannotCut,
-    CutPlan,
-    Piece,
-    Roll,
-    RollPlan,
-    Sheet,
-    Stick,
-    cost_of_one_roll,
-    cut_sheets,
-    cut_sticks,
-)
+from hoopwright.cutting.sheets import cost_of_one_roll, cut_sheets
+from hoopwright.cutting.sticks import cut_sticks
+from hoopwright.cutting.stock import CannotCut, CutPlan, Piece, Roll, RollPlan, Sheet, Stick
 from hoopwright.frozen import dataclass
 from hoopwright.materials.packs import Pack, cheapest_packs
 from hoopwright.materials.parts import CountedPart, CutParts, Parts, SheetParts, one_line_each

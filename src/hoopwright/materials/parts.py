@@ -7,12 +7,13 @@ from collections.abc import Iterable, Sequence
 
 from hoopwright.bed import Bed
 from hoopwright.checks.fitting import Fitted
-from hoopwright.cover import Cover, batten_screws, seam_widths
-from hoopwright.cover.fastening import batten_lengths
-from hoopwright.cutting import Piece, Sheet
+from hoopwright.cover.assembly import Cover, seam_widths
+from hoopwright.cover.fastening import batten_lengths, batten_screws
+from hoopwright.cutting.stock import Piece, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.holding.choices import HoldDown
-from hoopwright.hoop import Hoop, HoopStation
+from hoopwright.hoop.shape import Hoop
+from hoopwright.hoop.stations import HoopStation
 
 SAW_KERF = 0.003175
 PIPE_KERF = 0.0015875

@@ -14,10 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
-from hoopwright.odds.normal import inverse_normal
+from hoopwright.odds.normal import Floats, inverse_normal
 from hoopwright.tables.spread import Spread
-
-Floats = NDArray[np.float64]
 
 #: Score of the 95th percentile of a standard normal value [-].
 HIGH_SCORE = 1.6448536269514722

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from hoopwright.bed import Legs, ReachFrom
-from hoopwright.cover import Style
+from hoopwright.cover.pieces import Style
 from hoopwright.holding.choices import LegStyle, RailHold
 from hoopwright.loads.yearly import Brushed
 from hoopwright.plan.fields import DayOfYear, Item, OneLine, Quantity, TimeOfDay, written

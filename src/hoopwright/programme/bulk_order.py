@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
-from hoopwright.cutting import CutPlan, Piece, RollPlan, Sheet
+from hoopwright.cutting.stock import CutPlan, Piece, RollPlan, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, Order, RollCuts, StickCuts
 from hoopwright.materials.parts import Parts

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from hoopwright.cutting import Piece
+from hoopwright.cutting.stock import Piece
 from hoopwright.materials.order import (
     AtHand,
     Leftover,

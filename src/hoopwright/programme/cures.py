@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from hoopwright.checks import Finding, Severity
+from hoopwright.checks.finding import Finding, Severity
 from hoopwright.design import Design
 from hoopwright.programme.changes import Change
 

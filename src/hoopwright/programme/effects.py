@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.checks.ladders import Ladders
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass

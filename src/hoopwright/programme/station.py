@@ -7,7 +7,7 @@ from itertools import groupby
 from operator import attrgetter
 from typing import Literal, get_args
 
-from hoopwright.cutting import CutStick, Piece, Sheet
+from hoopwright.cutting.stock import CutStick, Piece, Sheet
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import Order, StickCuts
 from hoopwright.tables.catalogue import Catalogue

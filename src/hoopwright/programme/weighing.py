@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from hoopwright.checks import Finding, Severity
+from hoopwright.checks.finding import Finding, Severity
 from hoopwright.checks.ladders import Ladders
 from hoopwright.climate.weather import Weather
 from hoopwright.design import Design

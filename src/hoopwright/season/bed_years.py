@@ -10,12 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.climate.sun import day_spans
-from hoopwright.climate.weather import Station
+from hoopwright.climate.weather import Series, Station
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.crop_records import Emergence, Germination
-
-Series = NDArray[np.float64]
 
 YEAR = 365
 FIRST_OF_JULY = 181

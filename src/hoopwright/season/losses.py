@@ -9,10 +9,9 @@ from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, at_days, first_reaching, two_years
-from hoopwright.season.crop_days import MARCH_EQUINOX, SEPTEMBER_EQUINOX, CropDays, Habits
+from hoopwright.season.crop_days import MARCH_EQUINOX, SEPTEMBER_EQUINOX, CropDays, Habits, Series
 from hoopwright.season.crops import Crop
 
-Series = NDArray[np.float64]
 Days = NDArray[np.int64]
 
 

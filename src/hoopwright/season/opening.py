@@ -4,15 +4,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, SeasonError
-from hoopwright.season.crop_days import Habits, hot_limits
+from hoopwright.season.crop_days import Habits, Series, hot_limits
 from hoopwright.season.crops import Crop
 from hoopwright.season.opening_options import Opening, OptionYears
-
-Series = NDArray[np.float64]
 
 MONTH_STARTS = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
 

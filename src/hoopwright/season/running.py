@@ -14,13 +14,12 @@ from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import YEAR, Digest
-from hoopwright.season.crop_days import CropDays, Habits, crop_days, spliced
+from hoopwright.season.crop_days import CropDays, Habits, Series, crop_days, spliced
 from hoopwright.season.crops import Crop
 from hoopwright.season.losses import Fates, fates_of
 from hoopwright.season.opening import half_month_days
 from hoopwright.season.opening_options import Opening
 
-Series = NDArray[np.float64]
 Which = NDArray[np.int64]
 
 MOST_CHANGES = 3

@@ -7,7 +7,6 @@ metres take the amounts as +-25 % (our judgement) and look at the soil.
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.climate.air import saturation_over_water
 from hoopwright.climate.reference_evapotranspiration import (
@@ -15,7 +14,7 @@ from hoopwright.climate.reference_evapotranspiration import (
     daily_extraterrestrial,
     daily_reference,
 )
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import Series, Weather
 from hoopwright.frozen import dataclass
 from hoopwright.heat.results import UnderCover
 from hoopwright.season.bed_years import SeasonError
@@ -31,8 +30,6 @@ from hoopwright.season.water_coefficients import (
     stage_curve,
     stress,
 )
-
-Series = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
 from hoopwright.season.bed_years import NO_ODDS, YEAR, BedYears, Digest, SeasonError
-from hoopwright.season.crop_days import CropDays, Habits
+from hoopwright.season.crop_days import CropDays, Habits, Series
 from hoopwright.season.crops import Crop
 from hoopwright.season.harvests import (
+    Flags,
     HarvestDates,
     cleared_days,
     first_flowers,
@@ -22,8 +23,6 @@ from hoopwright.season.harvests import (
 from hoopwright.season.losses import Fates, picked_from
 from hoopwright.season.running import ALWAYS_OFF, Covered, Rule, open_bed, tried
 
-Series = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 Cause = Literal["frost", "heat", "bolting", "too short", "cold soil", "year's end"]
 
 ONE_IN_TEN = 0.1

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from hoopwright.answers.facts import standing_words, voice_of
 from hoopwright.answers.spreadsheets import sold_as
 from hoopwright.answers.voice import Voice, kind_of, message, sentence
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting.stock import CutRoll
 from hoopwright.design import Design
 from hoopwright.drawing.layout import Layout
 from hoopwright.drawing.scene import View

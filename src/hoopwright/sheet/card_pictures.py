@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting.stock import CutRoll
 from hoopwright.design import Design
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import lay_out, show_lengths, show_marks

@@ -7,7 +7,7 @@ from dataclasses import replace
 from hoopwright.answers.facts import Fact
 from hoopwright.answers.labour import labour_of
 from hoopwright.answers.voice import Voice, plural, sentence
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting.stock import CutRoll
 from hoopwright.materials.order import RollCuts
 from hoopwright.programme.class_work import WorkedClass
 from hoopwright.programme.station import CuttingStation, StickWork, StopSetting

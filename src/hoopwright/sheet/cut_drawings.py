@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, plural
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting.stock import CutRoll
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import show_marks
 from hoopwright.drawing.scene import (

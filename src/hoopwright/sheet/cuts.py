@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from hoopwright.answers.voice import Voice, kind_of, numbered, plural, sentence
-from hoopwright.cutting import CutPlan, CutStick, RollPlan
+from hoopwright.cutting.stock import CutPlan, CutStick, RollPlan
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.materials.order import RollCuts, StickCuts

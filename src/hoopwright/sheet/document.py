@@ -10,7 +10,7 @@ from hoopwright.answers.facts import headline_facts, voice_of
 from hoopwright.answers.findings import finding_words, tally
 from hoopwright.answers.labour import Labour, labour_of
 from hoopwright.answers.voice import Voice, listed, sentence
-from hoopwright.checks import Severity
+from hoopwright.checks.finding import Severity
 from hoopwright.design import Design
 from hoopwright.plan.read import ReadPlan
 from hoopwright.programme.changes import WorkedChange, worked_changes

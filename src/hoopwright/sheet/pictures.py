@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.answers.voice import Voice, sentence
-from hoopwright.cutting import CutRoll
+from hoopwright.cutting.stock import CutRoll
 from hoopwright.design import Design
 from hoopwright.drawing.layout import DoesNotFitError, Layout, fit, lay_out, show_lengths
 from hoopwright.drawing.steps.pictures import fitted, step_views

@@ -8,9 +8,8 @@ from typing import Any
 from hoopwright.answers.facts import hoops_of_role
 from hoopwright.answers.voice import Voice, kind_of, listed, plural, sentence
 from hoopwright.bed import SOIL_BELOW_TOP
-from hoopwright.cover import BattenRun, batten_screws
-from hoopwright.cover.assembly import SEAM_LAP
-from hoopwright.cover.fastening import batten_holes
+from hoopwright.cover.assembly import SEAM_LAP, BattenRun
+from hoopwright.cover.fastening import batten_holes, batten_screws
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.materials.parts import CORNER_SCREWS, JOINT_SCREWS

@@ -14,7 +14,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any
 
-from hoopwright.checks import Finding, Severity
+from hoopwright.checks.finding import Finding, Severity
 from hoopwright.design import Design, design_of
 from hoopwright.frozen import dataclass
 from hoopwright.plan.read import PlanError, Problem, data_of
