@@ -6,19 +6,12 @@ from datetime import date
 import numpy as np
 import pytest
 
-from hoopwright.climate.at_bed import (
-    Horizon,
-    PlaceDifference,
-    at_bed,
-    calm_clear_nights,
-    sky_view,
-)
+from hoopwright.climate.at_bed import Horizon, PlaceDifference, at_bed, calm_clear_nights, sky_view
 from hoopwright.climate.disaggregate import hourly_years, usable_years
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.sky import infrared_is_modelled, sky_of, trusted_sky
 from hoopwright.climate.summary import daily_summary, summary
 from hoopwright.climate.sun import sun_of
-from hoopwright.climate.weather import Station
+from hoopwright.climate.weather import DailyRecord, Station
 
 PLACE = Station("made up", 44.0, -110.0, 2050.0, -7.0)
 

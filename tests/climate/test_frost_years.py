@@ -14,8 +14,7 @@ from hoopwright.climate.frost import (
     last_frost,
     season_length,
 )
-from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.weather import Station
+from hoopwright.climate.weather import DailyRecord, Station
 
 PLACE = Station("made up", 44.0, -110.0, 2050.0, -7.0)
 

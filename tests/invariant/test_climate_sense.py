@@ -7,9 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hoopwright.climate import air, daylight
-from hoopwright.climate.day_shape import hourly_temperature
+from hoopwright.climate.day_shape import hourly_light, hourly_temperature, persistent_noise
 from hoopwright.climate.frost import quantile
-from hoopwright.climate.hourly_light import hourly_light, persistent_noise
 from hoopwright.climate.sun import day_spans, sun_over_hours
 from hoopwright.climate.weather import Station
 

@@ -20,7 +20,7 @@ from hoopwright.heat.schedule import Schedule
 from hoopwright.season.bed_years import hours_of, joined
 from hoopwright.season.crop_days import crop_days
 from hoopwright.season.crops import crops
-from hoopwright.season.fits import days_that_fit, of_days
+from hoopwright.season.gains import days_that_fit, of_days
 from hoopwright.season.running import open_bed
 from hoopwright.season.windows import window
 

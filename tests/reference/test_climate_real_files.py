@@ -184,7 +184,7 @@ def test_days_made_hourly_against_the_files_own_hours(real):
     from datetime import date
 
     from hoopwright.climate.disaggregate import hourly_years
-    from hoopwright.climate.record import DailyRecord
+    from hoopwright.climate.weather import DailyRecord
 
     hours = days(real)
     low, high = hours.min(axis=1), hours.max(axis=1)

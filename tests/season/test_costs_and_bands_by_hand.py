@@ -14,7 +14,7 @@ from hoopwright.season.bed_years import Digest
 from hoopwright.season.crop_days import CropDays, Habits, hot_limits, wanted_soil
 from hoopwright.season.crop_records import complete_cold
 from hoopwright.season.crops import crop
-from hoopwright.season.fits import of_days
+from hoopwright.season.gains import of_days
 from hoopwright.season.harvests import HOLDS, cleared_days, first_harvest, middle_harvest
 from hoopwright.season.running import _costs
 from hoopwright.season.succession import Turn, timetables

@@ -8,12 +8,12 @@ import pytest
 from made_years import made
 from one_way import fates
 
-from hoopwright.season import fits
+from hoopwright.season import gains
 from hoopwright.season.bed_years import BedYears, Digest
 from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crop_records import CropRange
 from hoopwright.season.crops import crop, crops
-from hoopwright.season.fits import days_that_fit, of_days
+from hoopwright.season.gains import days_that_fit, of_days
 from hoopwright.season.opening import half_month_days
 from hoopwright.season.opening_options import Opening
 from hoopwright.season.running import CHANGE, OFF, Covered, Rule, best_halves, open_bed
@@ -145,7 +145,7 @@ def test_the_varieties_that_fit_are_those_that_were_tried(monkeypatch, cover) ->
     plant = replace(held, habit=replace(held.habit, days_to_harvest=CropRange(60.0, 80.0)))
 
     def told(makes_it) -> tuple[int, int] | None:
-        monkeypatch.setattr(fits, "_fits", lambda crop, days, *more: makes_it(days))
+        monkeypatch.setattr(gains, "_fits", lambda crop, days, *more: makes_it(days))
         return days_that_fit(plant, cover, 0.1, Habits())
 
     for longest in range(20, 90):

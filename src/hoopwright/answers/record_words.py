@@ -6,7 +6,7 @@ import numpy as np
 
 from hoopwright.answers.strength_words import through_words
 from hoopwright.checks.judged import BRUSHED
-from hoopwright.climate.record import DailyRecord
+from hoopwright.climate.weather import DailyRecord
 from hoopwright.design import Design
 from hoopwright.loads.extremes import TooFewYears, fitted, yearly_greatest
 from hoopwright.loads.yearly import Brushed

@@ -10,7 +10,7 @@ still grow. All cases go in step as one batch.
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.beam.continuation import Continuation
+from hoopwright.beam.continuation import Continuation, softest_movements
 from hoopwright.beam.equilibrium import (
     FACTOR,
     Equilibrium,
@@ -24,7 +24,6 @@ from hoopwright.beam.equilibrium import (
 from hoopwright.beam.frame import HoopFrame
 from hoopwright.beam.load import Load, load
 from hoopwright.beam.panels import Array
-from hoopwright.beam.tangent_stiffness import softest_movements
 from hoopwright.frozen import Keeping, dataclass
 
 Flags = NDArray[np.bool_]

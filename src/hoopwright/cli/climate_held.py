@@ -23,9 +23,8 @@ from hoopwright.climate.frost import (
     season_length,
 )
 from hoopwright.climate.read import is_daily, read_daily, read_weather
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.summary import THRESHOLDS, DailySummary, Summary, daily_summary, summary
-from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.climate.weather import DailyRecord, Series, Station, Weather, series
 from hoopwright.frozen import dataclass
 
 if TYPE_CHECKING:

@@ -7,13 +7,11 @@ import numpy as np
 from numpy.random import Generator
 
 from hoopwright.climate import air, daylight
-from hoopwright.climate.day_shape import hourly_temperature
-from hoopwright.climate.hourly_light import hourly_light, persistent_noise
+from hoopwright.climate.day_shape import hourly_light, hourly_temperature, persistent_noise
 from hoopwright.climate.read.gaps import draw_across, runs_of_missing
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.reference_evapotranspiration import daily_extraterrestrial
 from hoopwright.climate.sun import day_spans, sun_over_hours
-from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.climate.weather import DailyRecord, Series, Weather, series
 from hoopwright.frozen import dataclass
 from hoopwright.tables.constants import KELVIN
 

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.weather import Series, Weather, series
+from hoopwright.climate.weather import DailyRecord, Series, Weather, series
 from hoopwright.frozen import dataclass
 
 MIDSUMMER = 212

@@ -9,8 +9,7 @@ from numpy.random import Generator
 from numpy.typing import NDArray
 
 from hoopwright.climate import air, daylight
-from hoopwright.climate.day_shape import hourly_temperature
-from hoopwright.climate.hourly_light import hourly_light, persistent_noise
+from hoopwright.climate.day_shape import hourly_light, hourly_temperature, persistent_noise
 from hoopwright.climate.normals import (
     MONTH_LENGTHS,
     MONTH_OF_DAY,

@@ -7,10 +7,9 @@ from numpy.typing import NDArray
 
 from hoopwright.climate.air import relative_humidity
 from hoopwright.climate.frost import MIDSUMMER, frost_years
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.sky import infrared_is_modelled, sky_temperature, trusted_sky
 from hoopwright.climate.sun import sun_of
-from hoopwright.climate.weather import Series, Station, Weather, series
+from hoopwright.climate.weather import DailyRecord, Series, Station, Weather, series
 from hoopwright.frozen import dataclass
 
 THRESHOLDS = (0.0, -2.2, -4.4)

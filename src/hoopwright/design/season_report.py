@@ -41,20 +41,12 @@ from hoopwright.heat.results import UnderCover
 from hoopwright.heat.run import BedInRun, Case, place_of, simulate_all
 from hoopwright.heat.schedule import Schedule
 from hoopwright.heat.uncertainty import HourlyBand, hourly_band, pairs
-from hoopwright.season.bed_years import (
-    YEAR,
-    Digest,
-    YearHours,
-    bed_years,
-    hours_of,
-    joined,
-)
+from hoopwright.season.bed_years import YEAR, Digest, YearHours, bed_years, hours_of, joined
 from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.crop_days import Habits, shelter_drop
 from hoopwright.season.crops import Crop, crop, crops
-from hoopwright.season.fits import days_that_fit
 from hoopwright.season.frost_risk import FrostCurve, frost_curve
-from hoopwright.season.gains import Gain
+from hoopwright.season.gains import Gain, days_that_fit
 from hoopwright.season.gains import gain as season_gain
 from hoopwright.season.opening import HalfMonth, limits_through_year, opening_calendar
 from hoopwright.season.opening_options import Opening

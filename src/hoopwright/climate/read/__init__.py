@@ -8,8 +8,7 @@ from pathlib import Path
 from hoopwright.climate.read.ghcn import ghcn_record, is_dly, is_station_csv
 from hoopwright.climate.read.hourly import epw_weather, is_epw, is_tmy3, tmy3_weather
 from hoopwright.climate.read.text import TextFile, WeatherFileError, load_text
-from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.weather import Station, Weather
+from hoopwright.climate.weather import DailyRecord, Station, Weather
 
 __all__ = ["WeatherFileError", "read_daily", "read_weather"]
 

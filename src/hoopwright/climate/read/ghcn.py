@@ -12,8 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from hoopwright.climate.read.text import TextFile
-from hoopwright.climate.record import DailyRecord
-from hoopwright.climate.weather import Series, Station
+from hoopwright.climate.weather import DailyRecord, Series, Station
 
 ELEMENTS = {
     "TMAX": (0.1, -90.0, 60.0),

@@ -7,10 +7,9 @@ from itertools import pairwise
 import numpy as np
 
 from hoopwright.climate.frost import FrostYears
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.sky import sky_temperature, trusted_sky
 from hoopwright.climate.summary import DailySummary, Summary
-from hoopwright.climate.weather import Weather
+from hoopwright.climate.weather import DailyRecord, Weather
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import (
     LENGTHS,
