@@ -1,5 +1,5 @@
-"""The course of a day: temperature from its two extremes, light from its clearness with the noise of
-passing clouds."""
+"""The course of a day: temperature from its two extremes, light from its clearness with the noise
+of passing clouds."""
 
 import numpy as np
 from numpy.typing import NDArray
