@@ -1,7 +1,5 @@
 """The ladders of many designs, each part worked out once for all that share it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 

@@ -1,16 +1,14 @@
 """The drawings of the ladder: loaded shapes and bars of the rungs, from one design."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache, partial
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from hoopwright.checks.followed_hoop import SNOW_CASES
 from hoopwright.checks.rung import Rung
+from hoopwright.design import Design
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, fit, lay_out, scales, show_lengths
 from hoopwright.drawing.scene import (
@@ -36,9 +34,6 @@ from hoopwright.loads.snow import snow_kinds
 from hoopwright.tables.constants import INCH, STANDARD_GRAVITY
 from hoopwright.tables.reader import shipped
 from hoopwright.units import show
-
-if TYPE_CHECKING:
-    from hoopwright.design import Design
 
 Place = Callable[[float], float]
 

@@ -1,13 +1,11 @@
 """Every view of one bed, in the order in which a builder meets them."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from gettext import NullTranslations
-from typing import TYPE_CHECKING
 
 from hoopwright.checks.finding import Severity
+from hoopwright.design import Design
 from hoopwright.drawing.layout import Layout, fit, scales, show_lengths
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.subject import Subject
@@ -17,10 +15,6 @@ from hoopwright.drawing.view_plan import plan_view
 from hoopwright.drawing.view_side import side_view
 from hoopwright.drawing.view_solid import isometric_view, turned_view
 from hoopwright.tables.languages import ENGLISH
-
-if TYPE_CHECKING:
-    from hoopwright.design import Design
-
 
 #: View -> what a reader who chooses it is told, and what draws it; None where a bed has none.
 DRAWN: dict[str, tuple[str, Callable[[Subject], View | None]]] = {

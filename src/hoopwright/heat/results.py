@@ -1,7 +1,5 @@
 """What a run gives back, hour by hour, with its energy books."""
 
-from __future__ import annotations
-
 from functools import cached_property
 
 import numpy as np

@@ -1,15 +1,13 @@
 """The picture of every step that a plan has, each fitted to its place on paper."""
 
-from __future__ import annotations
-
 import bisect
 from collections.abc import Callable, Sequence
 from functools import cache, partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from hoopwright import units, writing
 from hoopwright.answers.voice import Voice
+from hoopwright.design import Design
 from hoopwright.drawing.layout import Layout, lay_out, solid_of
 from hoopwright.drawing.scene import View
 from hoopwright.drawing.steps.close_up import CLOSE_UPS, close_up
@@ -17,9 +15,6 @@ from hoopwright.drawing.steps.overview import ADDS, finished, overview
 from hoopwright.drawing.subject import Subject
 from hoopwright.drawing.svg import write_svg
 from hoopwright.drawing.views import subject_of
-
-if TYPE_CHECKING:
-    from hoopwright.design import Design
 
 #: Nobody measures on these pictures: scales in close steps, down to half of what would fit alone.
 _STEP, _STEPS = 1.03, 24
