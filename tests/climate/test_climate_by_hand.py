@@ -20,10 +20,10 @@ from hoopwright.climate.forecast.json_reply import Wanted, duration, to_si
 from hoopwright.climate.forecast.typical import days_of
 from hoopwright.climate.frost import FrostYears, last_frost
 from hoopwright.climate.normals import monthly_normals, usual_deviations
-from hoopwright.climate.record import DailyRecord
 from hoopwright.climate.snow_cover import snow_depths
 from hoopwright.climate.summary import daily_summary, summary
 from hoopwright.climate.sun import DaySpan
+from hoopwright.climate.weather import DailyRecord
 
 FULL = np.full(8760, 1.0)
 
