@@ -13,12 +13,18 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
 from hoopwright.answers.facts import facts
 from hoopwright.answers.labour import counts_of, labour_of
 from hoopwright.answers.ladder_words import besides, change_words, ladder_words, plan_for_snow
 from hoopwright.answers.season_warmth import warmth
-from hoopwright.answers.strength_words import chance_words, strength_words, years_words
+from hoopwright.answers.strength_words import (
+    chance_words,
+    snow_here,
+    strength_words,
+    years_words,
+)
 from hoopwright.answers.vent_words import day_lines, off_words
 from hoopwright.answers.voice import Voice
 from hoopwright.design import Design, design_of
@@ -111,6 +117,18 @@ def test_how_often_stronger_gusts_come_is_by_the_plans_own_gust_and_years() -> N
     one, four = (chance_words(float(np.mean(np.exp(-n * each)))) for n in (1, 4))
     assert one != four
     assert f"through one year {one}, through four {four}." in told.here
+
+
+def test_how_often_snow_comes_is_by_the_plans_own_load_and_winters() -> None:
+    """A log-normal with a spread of 0.7 whose 20 psf comes once in 30 winters (ASCE 7-16 C7.2, from
+    memory): Phi(Phi^-1(29 / 30) + ln(load / 20 psf) / 0.7), for 1 and 4 winters."""
+    snowy = bed(BED.replace("[site]", '[site]\nground_snow = "20 psf"\nsnow_years = 30'))
+    ratio = snowy.ladder.snow_on_ground / (20 * 47.88026)
+    below = norm.cdf(norm.ppf(29 / 30) + np.log(ratio) / 0.7)
+    one, four = (chance_words(float((below**n).mean())) for n in (1, 4))
+    assert one != four
+    assert f"through one winter {one}, through four {four}" in snow_here(snowy)
+    assert "20 psf lies on the ground about once in 30 winters" in snow_here(snowy)
 
 
 def test_snow_to_plan_for_is_told_as_a_load_and_as_two_depths_of_it() -> None:

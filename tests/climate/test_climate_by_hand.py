@@ -13,6 +13,7 @@ from hoopwright.climate.day_shape import hourly_temperature
 from hoopwright.climate.daylight import (
     cloud_cover_from_clear_sky,
     cloudy_sky_global,
+    erbs_diffuse_fraction,
     opaque_cover_from_clear_sky,
 )
 from hoopwright.climate.forecast.global_forecast import _to_whole_hours
@@ -46,6 +47,13 @@ def test_half_a_sky_of_cloud_takes_a_fifteenth_of_the_light_and_of_opaque_cloud_
     opaque = opaque_cover_from_clear_sky(clear * (1 - 0.2230), clear)
     assert (total[0], opaque[0]) == pytest.approx((0.5, 0.5), rel=1e-3)
     assert np.isnan(total[1])
+
+
+def test_the_diffuse_share_by_erbs() -> None:
+    """Erbs et al. 1982, from memory: 1 - 0.09 k in dull hours, 0.165 in the brightest, between
+    them a polynomial: 0.6592 at half."""
+    found = erbs_diffuse_fraction(np.array([0.1, 0.5, 0.9]))
+    assert found == pytest.approx([0.991, 0.6592, 0.165], rel=1e-3)
 
 
 def test_a_day_runs_by_parton_and_logan() -> None:

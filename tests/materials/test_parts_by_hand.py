@@ -116,3 +116,12 @@ def test_of_packs_that_cost_alike_the_fewest_are_left_over() -> None:
     ten, twenty, forty = Pack(10, 2.0), Pack(20, 3.0), Pack(40, 6.0)
     assert cheapest_packs(30, [ten, twenty]) == ((twenty, 1), (ten, 1))
     assert cheapest_packs(30, [ten, forty]) == ((ten, 3),)
+
+
+def test_one_example_price_marks_an_order_and_the_latest_list_dates_it(tmp_path) -> None:
+    (tmp_path / "own.csv").write_text(
+        "thing,sold as,length [ft],price [USD],date,source\n"
+        "pvc40-1/2,stick,10,0.25,2027-03,my store\n"
+    )
+    order = design_of(read_plan_text('prices = "own.csv"\n' + BED, folder=tmp_path)).order
+    assert (order.example_prices, order.price_date) == (True, "2027-03")

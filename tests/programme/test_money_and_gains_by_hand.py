@@ -19,7 +19,7 @@ from hoopwright.plan.read import read_plan_text
 from hoopwright.programme.advise import Wish, scores
 from hoopwright.programme.bulk_order import BulkOrder
 from hoopwright.programme.buying import Bill, put_together, together
-from hoopwright.programme.changes import Change, WorkedChange, _value
+from hoopwright.programme.changes import Change, WorkedChange, _value, changes
 from hoopwright.programme.compare import ComparedFigure
 from hoopwright.programme.effects import Effect, effect
 from hoopwright.programme.shares import shares_of
@@ -234,3 +234,18 @@ def test_what_is_dearer_or_hotter_is_worse_and_what_is_stronger_is_better() -> N
         ("speed", True, (strong + 1, strong + 20), 0),
     ):
         assert ComparedFigure("", kind, more, values).against_first(1) == sense
+
+
+def test_hoops_are_told_closer_by_a_half_and_by_a_third_of_the_bay() -> None:
+    """Bays of no more than 34 1/2 in: 17 1/4, and 23; hoops 6 in lower."""
+    read = read_plan_text(BED)
+    design = design_of(read)
+    sets = {one.what: one.sets for one in changes(read, design)}
+    assert design.standing.bay / 0.0254 == pytest.approx(34.5)
+    half, third = (
+        sets[what]["hoops.spacing"] / 0.0254
+        for what in ("One more hoop in each bay", "Hoops closer by a third")
+    )
+    assert (half, third) == pytest.approx((17.25, 23.0))
+    lower = sets["Hoops 6 in lower"]["hoops.height"]
+    assert (design.hoop.crown_over_board - lower) / 0.0254 == pytest.approx(6.0)

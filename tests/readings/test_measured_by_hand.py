@@ -12,7 +12,7 @@ import pytest
 from hoopwright.readings.clean import clean
 from hoopwright.readings.clock import times_of
 from hoopwright.readings.evidence import weather_over
-from hoopwright.readings.fit import FitSetting, _alike, _spread_points
+from hoopwright.readings.fit import FitSetting, _alike, _spread_points, _Task, fit
 from hoopwright.readings.hourly import Hours, hours_of, to_standard
 from hoopwright.readings.measured import days, estimate, measured, nights, pooled
 
@@ -161,7 +161,7 @@ def test_fitted_numbers_are_laid_over_the_beds_own(monkeypatch: pytest.MonkeyPat
     from hoopwright.heat.enclosure import Enclosure, Soil
     from hoopwright.heat.run import BedInRun
     from hoopwright.heat.schedule import Schedule
-    from hoopwright.readings import fit
+    from hoopwright.readings import fit as fitting
     from hoopwright.tables.catalogue import Catalogue
 
     seen: dict[str, object] = {}
@@ -170,8 +170,8 @@ def test_fitted_numbers_are_laid_over_the_beds_own(monkeypatch: pytest.MonkeyPat
         seen.update(bed=bed, optics=optics)
         return SimpleNamespace(air=np.zeros(1))
 
-    monkeypatch.setattr(fit, "simulate", run)
-    monkeypatch.setattr(fit, "place_of", lambda weather, bed: None)
+    monkeypatch.setattr(fitting, "simulate", run)
+    monkeypatch.setattr(fitting, "place_of", lambda weather, bed: None)
     box = Enclosure(3.0, 1.0, ((0.0, 0.0), (0.5, 0.6), (1.0, 0.0)), leak_factor=1.5)
     optics = optics_of(Catalogue().cover("film-6mil-uv4"), age_factor=0.8)
     bed = BedInRun(box, Soil(porosity=0.4))
@@ -218,3 +218,31 @@ def test_measured_air_is_laid_over_the_weather_with_its_dew_point_as_far_below(m
     assert not typical
     assert over.air_temperature == pytest.approx([7.0, 10.0, 12.0])
     assert over.dew_point == pytest.approx([1.0, 4.0, 6.0])
+
+
+def test_what_is_left_of_alike_errors_is_less_by_their_likeness() -> None:
+    """Errors that keep 0.8 of the last hour's: their spread times root of 1 - 0.64, 0.6."""
+    chance, errors = np.random.default_rng(6), np.zeros(20000)
+    for at in range(1, errors.size):
+        errors[at] = 0.8 * errors[at - 1] + 0.6 * chance.normal()
+    used = np.ones(3, dtype=bool)
+    task = _Task(SimpleNamespace(), np.zeros(3), used).whitened(errors)
+    assert task.likeness == pytest.approx(0.8, abs=0.02)
+    assert task.spread == pytest.approx(0.6, rel=0.03)
+
+
+def test_a_fit_is_judged_on_the_weeks_it_has_not_seen() -> None:
+    """Air that rises by the logarithm of the leak, the light and the moisture, each by its own
+    wave, and six weeks of readings with 0.1 K of error; in every third 2 K more, which nothing
+    explains: the error there is 2.0 K, though the weeks that were used are met."""
+    hours = np.arange(6 * 168)
+    waves = np.array([np.sin(hours * k) for k in (0.3, 0.7, 1.1)])
+    setting = SimpleNamespace(bed=SimpleNamespace(soil=SimpleNamespace(moisture=0.2)))
+    setting.inside = lambda x: waves.T @ np.array([np.log(x[0]), 4 * x[1], 9 * x[2]])
+    error = 0.1 * np.random.default_rng(2).standard_normal(hours.size)
+    third = np.where((hours // 168) % 3 == 2, 2.0, 0.0)
+    found = fit(setting, setting.inside(np.array([1.5, 0.9, 0.25])) + third + error)
+    assert (found.hours, found.held) == (4 * 168 - 72, 2 * 168)
+    leak, light, moisture = (one.likely for one in found.numbers)
+    assert (leak, light, moisture) == pytest.approx((1.5, 0.9, 0.25), rel=0.02)
+    assert found.error_after == pytest.approx(2.0, rel=0.02)

@@ -12,7 +12,7 @@ from hoopwright.plan.read import read_plan_text
 from hoopwright.season.opening import HalfMonth
 from hoopwright.season.opening_options import Opening
 from hoopwright.sheet.card_weather import weather_cells
-from hoopwright.units import METRIC
+from hoopwright.units import METRIC, show
 
 SHUT, BY_DAY, WIDE = Opening("closed"), Opening("days", 0.1), Opening("days", 0.3)
 OFF = Opening("off")
@@ -64,3 +64,27 @@ def test_film_whose_sides_do_not_roll_up_is_not_told_to_open_by_them():
     opening = weather_cells(design_of(read_plan_text(text)), None, Voice(METRIC))[-1].words
     assert opening[-1].startswith("No side rolls up: take the film off")
     assert not any("Open the sides" in one for one in opening)
+
+
+def test_visits_open_by_their_own_temperatures_and_no_higher_than_the_sides_go():
+    """Asked for 10 cm; at 16 degC or, in sun, 5; up by night from 15. Asked for 3 m, the sides go
+    as high as the crown stands over the boards."""
+    opening = weather_cells(
+        design_of(read_plan_text(f'{BED}sides = "visits"\nopen_height = "10 cm"\n')),
+        None,
+        Voice(METRIC),
+    )[-1].words
+    assert opening[0] == (
+        "Open the sides 10 cm before the morning sun is on the bed, if 16 °C or sun and 5 °C are "
+        "forecast; shut them in the evening, unless the night stays above 15 °C."
+    )
+    design = design_of(read_plan_text(f'{BED}sides = "days"\nopen_height = "4 ft"\n'))
+    crown = show(design.hoop.crown_over_board, "depth", METRIC)
+    (every,) = weather_cells(design, None, Voice(METRIC))[-1].words
+    assert every.startswith(f"Open the sides {crown} every day")
+
+
+def test_a_stretch_of_the_year_is_told_by_its_days_and_months():
+    text = f'{BED}cover_from = "03-01"\ncover_until = "12-15"\n'
+    opening = weather_cells(design_of(read_plan_text(text)), None, Voice(METRIC))[-1].words
+    assert opening[0] == "The cover is on from 1 Mar to 15 Dec."

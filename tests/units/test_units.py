@@ -180,3 +180,23 @@ def test_fill_shows_quantities_and_text():
 def test_gusts_and_snow_are_shown_as_far_as_they_are_known(value, kind, us, metric):
     assert units.show(value, kind, units.US) == us
     assert units.show(value, kind, units.METRIC) == metric
+
+
+def test_speeds_and_volumes_by_their_definitions():
+    """A knot is 1,852 m an hour, a gallon 231 cubic inches (NIST SP 811, from memory); 0.9 oz/yd2
+    is 30.5 g/m2; 10 F more are 5.56 K more and not a temperature."""
+    assert units.read("36 kn", "speed") == pytest.approx(18.52)
+    assert units.read("1 gal", "volume") == pytest.approx(0.003785412, rel=1e-6)
+    assert units.read("0.9 oz/yd2", "area weight") == pytest.approx(0.030515, rel=1e-4)
+    assert units.read("10 F", "temperature difference") == pytest.approx(5.5556, rel=1e-4)
+    assert units.read("109.6 W", "longitude") == -109.6
+
+
+def test_handy_sizes_are_of_three_inches_or_fifty_millimetres():
+    """20 in is nearest to 21, 19 to 18; 0.93 m to 0.95. A tape shows 3/8 of 0.36 in."""
+    assert units.US.rounded_size(20 * 0.0254) / 0.0254 == pytest.approx(21.0)
+    assert units.US.rounded_size(19 * 0.0254) / 0.0254 == pytest.approx(18.0)
+    assert units.METRIC.rounded_size(0.93) == pytest.approx(0.95)
+    assert units.US.on_tape(0.36 * 0.0254) / 0.0254 == pytest.approx(6 / 16)
+    assert units.METRIC.on_tape(0.0104) == pytest.approx(0.010)
+    assert units.show(5400.0, "hours", units.US) == "1.5 h"
