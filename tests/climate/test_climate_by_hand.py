@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date, datetime
+from dataclasses import fields, replace
+from datetime import UTC, date, datetime
 
 import numpy as np
 import pytest
@@ -16,7 +16,9 @@ from hoopwright.climate.daylight import (
     erbs_diffuse_fraction,
     opaque_cover_from_clear_sky,
 )
+from hoopwright.climate.forecast.form import ForecastError, ForecastPlace
 from hoopwright.climate.forecast.global_forecast import _to_whole_hours
+from hoopwright.climate.forecast.hours import Layers, forecast_of
 from hoopwright.climate.forecast.json_reply import Wanted, duration, to_si
 from hoopwright.climate.forecast.typical import days_of
 from hoopwright.climate.frost import FrostYears, last_frost
@@ -213,3 +215,18 @@ def test_the_same_days_of_a_record_are_taken_by_month_and_day(year) -> None:
     assert winter.air_temperature[[0, 47]] == pytest.approx([792.0, 839.0])
     assert winter.start == datetime(2026, 2, 3)
     assert days_of(told, date(2026, 12, 30), 3).air_temperature[48] == 0.0
+
+
+@pytest.mark.parametrize(("hours", "enough"), [(23, False), (24, True)])
+def test_a_forecast_of_less_than_a_day_is_of_no_use(hours: int, enough: bool) -> None:
+    names = [one.name for one in fields(Layers) if one.name != "global_horizontal"]
+    kinds = {name: np.full(hours, 5.0) for name in names}
+    layers = Layers(**{**kinds, "dew_point": np.zeros(hours), "cover": np.full(hours, 0.5)})
+    place = ForecastPlace("a made-up valley", 44.0, -110.0, 2050.0, "America/Denver")
+    issued = datetime(2026, 5, 14, 12, tzinfo=UTC)
+    asked = (layers, datetime(2026, 5, 14), place, 2050.0, "America/Denver", issued, "a service")
+    if enough:
+        assert len(forecast_of(*asked).weather) == 24
+    else:
+        with pytest.raises(ForecastError, match="only 23 hours in a row"):
+            forecast_of(*asked)
