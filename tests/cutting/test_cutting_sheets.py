@@ -2,10 +2,12 @@
 
 import itertools
 import random
+from dataclasses import replace
 
 import pytest
 import rectpack
 
+from hoopwright.cutting import sheets as sheets_module
 from hoopwright.cutting.sheets import cut_sheets
 from hoopwright.cutting.stock import CannotCut, Roll, Sheet
 
@@ -109,6 +111,28 @@ def test_small_jobs_against_trying_everything(seed):
     assert plan.proven
     assert plan.length_proven
     assert round(plan.length * 10) == shelf_length(sides, 15)
+
+
+def test_one_sheet_told_without_a_search_is_what_the_search_finds(monkeypatch):
+    """Random sheets and rolls, some not to be had: the same roll, cost and bounds."""
+    draw = random.Random(6)
+    jobs = []
+    for _ in range(30):
+        size = draw.uniform(0.5, 3.0), draw.uniform(0.5, 4.0)
+        prices = draw.sample(range(20, 200), 4)
+        rolls = [
+            Roll(str(price), draw.choice([2.0, 3.1]), draw.choice([4.1, 8.0]), price, stock)
+            for price, stock in zip(prices, (0, 1, None, None), strict=True)
+        ]
+        jobs.append((Sheet("a", *size), [*rolls, Roll("enough", 3.0, 4.0, 150.5)]))
+
+    def told():
+        plans = [cut_sheets([sheet], rolls) for sheet, rolls in jobs]
+        return [replace(plan, length_bound=round(plan.length_bound, 9)) for plan in plans]
+
+    found = told()
+    monkeypatch.setattr(sheets_module, "_off_one_roll", lambda *_: None)
+    assert told() == found
 
 
 def test_a_full_strip_has_no_waste():

@@ -180,10 +180,17 @@ def test_an_ordinary_bed_is_proven():
 
 def test_the_easiest_jobs_load_no_solver():
     code = (
-        "import sys; from hoopwright.cutting.stock import Piece, Stick;"
+        "import sys;"
+        "from hoopwright.cutting.sheets import cut_sheets;"
         "from hoopwright.cutting.sticks import cut_sticks;"
-        "plan = cut_sticks([Piece('b', 0.9)] * 8, [Stick('s', 2.4, 2.0)], 0.003);"
-        "assert plan.proven and plan.cost == 8.0; assert 'highspy' not in sys.modules"
+        "from hoopwright.cutting.stock import Piece, Roll, Sheet, Stick;"
+        "sticks = [Stick('s', 2.4, 2.0), Stick('l', 3.0, 2.75), Stick('own', 1.0, 0.0, 1)];"
+        "plan = cut_sticks([Piece('b', 0.9)] * 7, sticks, 0.003);"
+        "assert plan.proven and plan.ties_proven and plan.cost == 5.5, plan;"
+        "rolls = [Roll('narrow', 2.0, 4.0, 20.0), Roll('wide', 3.0, 4.0, 25.0)];"
+        "film = cut_sheets([Sheet('a', 2.4, 3.0)], rolls);"
+        "assert film.proven and film.length_proven and film.cost == 25.0;"
+        "assert 'highspy' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
 

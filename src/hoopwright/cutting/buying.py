@@ -28,6 +28,8 @@ from hoopwright.frozen import dataclass
 
 _FINENESS = 1_000_000
 _MASTER_NODES = 200_000
+_MOST_STOCKS, _MOST_PURCHASES = 12, 400
+"""Kinds and purchases weighed before the solver is asked: what takes about as long as it does."""
 
 
 Rank = tuple[int, int, int]
@@ -63,7 +65,7 @@ def counted(job: StickJob, filled: Sequence[Filled]) -> list[int]:
 def buy(job: StickJob) -> Bought:
     """The cheapest sticks; of the cheapest the fewest bought; of those the least length."""
     best = first_plan(job)
-    if best is not None and len(best) <= _fewest(job):
+    if best is not None and _plainly_least(job, rank(job, counted(job, best))):
         return Bought(best, rank(job, counted(job, best)), True)
     knowledge = _Knowledge(job, best or [])
     bound: Rank | None = None
@@ -90,19 +92,44 @@ def buy(job: StickJob) -> Bought:
     return Bought(best, bound or least, False)
 
 
-def _fewest(job: StickJob) -> int:
-    """With one stock, a number of sticks that is needed at the least; else 0.
+def _plainly_least(job: StickJob, known: Rank) -> bool:
+    """Return whether every purchase of less rank is too short, or has too few places.
 
-    Their length decides, or how many pieces are over half a stick, or, for pieces of one
-    kind, how many of these a stick holds. It saves loading a solver for the easiest jobs.
+    Of each is asked only that its sticks be as long as all pieces, and hold as many pieces of each
+    size or more as there are. It saves a solver for the easiest jobs; a false answer says nothing.
     """
-    if len(job.capacities) != 1:
-        return 0
-    (room,) = job.capacities
-    length = total(job.demand, job.sizes)
-    halves = sum(n for n, size in zip(job.demand, job.sizes, strict=True) if 2 * size > room)
-    kinds = [-(-n // (room // size)) for n, size in zip(job.demand, job.sizes, strict=True)]
-    return max(-(-length // room), halves, *kinds)
+    # What is bought last, the cheapest, is bought as far as it may cost.
+    order = sorted(range(len(job.prices)), key=lambda s: (job.prices[s] > 0, -job.prices[s]))
+    free = [most for price, most in zip(job.prices, job.available, strict=True) if not price]
+    if None in free or len(free) == len(order) or len(order) > _MOST_STOCKS:
+        return False
+    asked = [(total(job.demand, job.sizes), job.capacities)]
+    for size in job.sizes:
+        wanted = sum(n for n, other in zip(job.demand, job.sizes, strict=True) if other >= size)
+        asked.append((wanted, tuple(room // size for room in job.capacities)))
+    left = _MOST_PURCHASES
+
+    def fails(at: int, counts: list[int]) -> bool:
+        """Return whether all purchases fail that have these counts of the first stocks."""
+        nonlocal left
+        left -= 1
+        if left < 0:
+            return False
+        s = order[at]
+        price, held = job.prices[s], job.available[s]
+        most = known[0] if held is None else held
+        if price:
+            most = min(most, (known[0] - total(counts, job.prices)) // price)
+        if at + 1 < len(order):
+            tries = (counts[:s] + [n] + counts[s + 1 :] for n in range(most + 1))
+            return all(fails(at + 1, one) for one in tries)
+        # The more there are of the last, the likelier they do; one less is sure to cost less.
+        for counts[s] in range(most, max(most - 2, -1), -1):
+            if rank(job, counts) < known:
+                return any(total(counts, one) < need for need, one in asked)
+        return True
+
+    return fails(0, [0] * len(order))
 
 
 def _made_whole(job: StickJob, nearly: list[Filled] | None) -> list[Filled] | None:

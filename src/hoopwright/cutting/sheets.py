@@ -40,10 +40,15 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> RollPlan:
     kinds, film = _film(sheets, rolls)
     if not kinds:
         return RollPlan((), 0.0, 0.0, True, 0.0, True, 0.0)
-    tried = _worth_trying(film, rolls)
-    film = replace(film, rolls=tuple(film.rolls[k] for k in tried))
-    plan = _Ordering(film, [rolls[k] for k in tried]).run()
-    placed = _placed(kinds, film, [rolls[k] for k in tried], plan.bars)
+    plan, tried = _off_one_roll(film, rolls), list(rolls)
+    if plan is None:
+        worth = _worth_trying(film, rolls)
+        film, tried = (
+            replace(film, rolls=tuple(film.rolls[k] for k in worth)),
+            [rolls[k] for k in worth],
+        )
+        plan = _Ordering(film, tried).run()
+    placed = _placed(kinds, film, tried, plan.bars)
     length = sum(cut.used for cut in placed)
     cost = round(sum(r.roll.price * (r.used if r.roll.by_length else 1) for r in placed), 2)
     bound = min(plan.cost_bound / _CENTS, cost)
@@ -154,6 +159,25 @@ class _Plan:
     bars: list[tuple[int, list[Shelf]]]
     cost_bound: float
     length_bound: float
+
+
+def _off_one_roll(film: Film, rolls: Sequence[Roll]) -> _Plan | None:
+    """The plan where it is plain without a solver: one sheet that lies one way, off the one roll
+    that is cheapest of those that hold it. None elsewhere."""
+    if film.demand != (1,) or len(film.sides[0]) > 1 or any(roll.by_length for roll in rolls):
+        return None
+    ((across, along),) = film.sides[0]
+    prices = {
+        k: roll.price
+        for k, (roll, (width, length)) in enumerate(zip(rolls, film.rolls, strict=True))
+        if roll.available != 0 and across <= width and along <= length
+    }
+    least = min(prices.values())
+    cheapest = [k for k, price in prices.items() if price == least]
+    if len(cheapest) > 1 or least == 0.0:
+        return None
+    bars = [(cheapest[0], [Shelf(cheapest[0], along, (1,))])]
+    return _Plan(bars, least * _CENTS, float(along))
 
 
 class _Ordering:
