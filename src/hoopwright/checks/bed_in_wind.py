@@ -150,38 +150,30 @@ class BedInWind:
 
     def lifts(self, *, opened: bool) -> Met:
         """Return the velocity pressure [Pa] at which the box leaves the ground."""
-        found, names = [], []
-        for case in self._cases(opened):
-            demand = np.maximum(self._demand(case, "lift"), 1e-9)
-            found.append(self.holds_down / demand)
-            names.append(case.name)
-        return least_of(found, names, [False] * len(names))
+        cases = self._cases(opened)
+        return _soonest(self.holds_down, {one.name: self._demand(one, "lift") for one in cases})
 
     def tips(self, *, opened: bool) -> Met:
         """Return the velocity pressure [Pa] at which the bed tips over its lee board."""
-        found, names = [], []
-        for case in self._cases(opened):
-            if case.wind != "across":
-                continue
-            found.append(self.turns / np.maximum(self._demand(case, "tipping"), 1e-9))
-            names.append(case.name)
-        return least_of(found, names, [False] * len(names))
+        cases = self._across(opened)
+        return _soonest(self.turns, {one.name: self._demand(one, "tipping") for one in cases})
 
     def slides(self, *, opened: bool) -> Met:
         """Return the pressure [Pa] at which the bed slides: drag = mu (W - lift) + stakes."""
         mu = self.inputs.friction("board on soil")
-        held = mu * (self._frame + self._earth) + self.stakes[1]
-        found, names = [], []
-        for case in self._cases(opened):
-            if case.wind != "across":
-                continue
-            demand = self._demand(case, "drag") + mu * self._demand(case, "lift")
-            found.append(held / np.maximum(demand, 1e-9))
-            names.append(case.name)
-        return least_of(found, names, [False] * len(names))
+        return _soonest(
+            mu * (self._frame + self._earth) + self.stakes[1],
+            {
+                one.name: self._demand(one, "drag") + mu * self._demand(one, "lift")
+                for one in self._across(opened)
+            },
+        )
 
     def _cases(self, opened: bool) -> list[WindCase]:
         return [case for case in self.followed.cases if is_opened(case) == opened]
+
+    def _across(self, opened: bool) -> list[WindCase]:
+        return [case for case in self._cases(opened) if case.wind == "across"]
 
     def rungs(self, gusts: dict[str, Met]) -> list[Rung]:
         """Return the rungs of the bed. gusts : by "lifts", "tips", "slides"."""
@@ -212,3 +204,8 @@ class BedInWind:
             )
             for name, met in gusts.items()
         ]
+
+
+def _soonest(holds: Floats, demands: dict[str, Floats]) -> Met:
+    """Return the least velocity pressure [Pa] at which a case's demand, for a pascal, is met."""
+    return least_of([holds / np.maximum(one, 1e-9) for one in demands.values()], list(demands))

@@ -207,7 +207,7 @@ class DrawnEnds(Keeping):
         for case in self.wind:
             film = case.where(value, limit, at, force=force)
             found.append(film / suction(inputs, case.outside, case.state))
-        return least_of(found, [case.name for case in self.wind], [False] * len(self.wind))
+        return least_of(found, [case.name for case in self.wind])
 
     def _among(self, inputs: Inputs, *, stayed: bool) -> AmongNodes:
         """Return where the drawn ends lie in wind."""

@@ -65,11 +65,7 @@ class FollowedHoop(Keeping):
         Where a path ends early the factor is the last one reached, and the second array True: no
         more than a lower bound is known.
         """
-        return self._bounded(self.path.critical_factor[rows], rows)
-
-    def _bounded(
-        self, at: NDArray[np.float64], rows: list[int]
-    ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        at = self.path.critical_factor[rows]
         short = np.isnan(at) & self.path.unfinished[rows]
         return np.where(short, np.nanmax(self.path.factor[rows], axis=1), at), short
 

@@ -107,13 +107,16 @@ class Met:
     case: str
 
 
-def least_of(found: list[Floats], names: list[str], short: list[bool]) -> Met:
-    """Return the least over the cases for each draw, and the case that is least most often."""
+def least_of(found: list[Floats], names: Sequence[str], short: Sequence[bool] = ()) -> Met:
+    """Return the least over the cases for each draw, and the case that is least most often.
+
+    short : whether no more than a lower bound is known of each, where any is
+    """
     pressure, counts = least(np.stack(found))
     if not any(counts):
         return Met(pressure, "")
     worst = counts.index(max(counts))
-    return Met(pressure, names[worst] + (NO_FURTHER if short[worst] else ""))
+    return Met(pressure, names[worst] + (NO_FURTHER if short and short[worst] else ""))
 
 
 def least(found: Floats) -> tuple[Floats, list[int]]:
@@ -164,7 +167,16 @@ class Reader:
         """
         k = self.inputs.stiffness
         wanted = np.asarray(limit, dtype=float) / (k if force else 1.0) + 0.0 * k
+        reached = self._reached(values, wanted)
 
+        def met(row: int) -> tuple[Floats, bool]:
+            at, short = reached(row)
+            return k * at / share, short
+
+        return self._of_wind(met, opened)
+
+    def _reached(self, values: Floats, wanted: Floats) -> Callable[[int], tuple[Floats, bool]]:
+        """Return what finds a row's factor at each limit, and whether its path ends early."""
         reached = met_by(wanted)
 
         def met(row: int) -> tuple[Floats, bool]:
@@ -172,9 +184,9 @@ class Reader:
             short = bool(self.hoop.path.unfinished[row])
             if short:
                 at = np.minimum(at, np.nanmax(self.hoop.path.factor[row]))
-            return k * at / share, short
+            return at, short
 
-        return self._of_wind(met, opened)
+        return met
 
     def demand(self, values: Floats, pressure: Floats, *, opened: bool, force: bool) -> Floats:
         """Return the greatest that any wind case makes of a value at each draw's pressure [Pa].
@@ -203,22 +215,16 @@ class Reader:
         values : (cases, points) as the response; limit : of each draw; names : of the rows
         """
         k = self.inputs.snow_stiffness
-        wanted = np.asarray(limit, dtype=float) + 0.0 * k
-        reached, found, short = met_by(wanted), [], []
-        for row in rows:
-            at = reached(self._rising(values, row))
-            short.append(bool(self.hoop.path.unfinished[row]))
-            if short[-1]:
-                at = np.minimum(at, np.nanmax(self.hoop.path.factor[row]))
-            found.append(k * at)
-        return least_of(found, list(names), short)
+        reached = self._reached(values, np.asarray(limit, dtype=float) + 0.0 * k)
+        found, short = zip(*map(reached, rows), strict=True)
+        return least_of([k * at for at in found], names, short)
 
     def snow_lies_over(self, rows: list[int], names: Sequence[str]) -> Met:
         """Return the load [Pa] at which the hoop sways aside or snaps through in its plane."""
         gives, short = self.hoop.gives_way(rows)
         least = np.where(np.isnan(gives), np.inf, gives)
         found = [self.inputs.snow_stiffness * one for one in least]
-        return least_of(found, list(names), [bool(one) for one in short])
+        return least_of(found, names, [bool(one) for one in short])
 
     def lies_over(self, *, opened: bool) -> Met:
         """Return the velocity pressure [Pa] at which the hoop loses its stiffness."""

@@ -4,12 +4,10 @@ from functools import cache
 from typing import Annotated
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hoopwright.frozen import dataclass
+from hoopwright.loads.wind_asce import ArchCoefficients, Floats
 from hoopwright.tables.reader import Sourced, number, rows_of, text
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -31,23 +29,6 @@ def _vault_curves() -> dict[str, tuple[Floats, Floats]]:
     }
 
 
-@dataclass(frozen=True)
-class VaultCoefficients:
-    """External coefficients [-] of a vaulted roof by four equal lengths of arc: A, B, B, C.
-
-    windward : A; windward_other : the second value of A to be tried where there is one, or None
-    centre : B; leeward : C; rise_ratio : the f/d used; clamped : outside the figure's range
-    """
-
-    windward: float
-    windward_other: float | None
-    centre: float
-    leeward: float
-    rise_ratio: float
-    clamped: bool
-    source: str
-
-
 def vault_coefficients(
     rise_ratio: float,
     wall_ratio: float,
@@ -55,8 +36,8 @@ def vault_coefficients(
     largest_ratio: float = 0.5,
     lower_branch_ends: float = 0.3,
     lower_branch: float = -0.9,
-) -> VaultCoefficients:
-    """Return the external coefficients of a vaulted roof, wind across.
+) -> ArchCoefficients:
+    """Return the external coefficients of a vaulted roof, wind across: A, B, B and C of the figure.
 
     rise_ratio : [-] f/d, rise over span; wall_ratio : [-] h/d, wall height over span
 
@@ -78,7 +59,7 @@ def vault_coefficients(
     other: float | None = None
     if share == 1.0 and 0.2 <= used <= lower_branch_ends:
         other = lower_branch
-    return VaultCoefficients(
+    return ArchCoefficients(
         windward=(1 - share) * read("A on the ground") + share * read("A on walls"),
         windward_other=other,
         centre=read("B"),
