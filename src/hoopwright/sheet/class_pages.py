@@ -34,12 +34,12 @@ def class_files(
     typical, ready = typical_bed(worked), ready or {}
     # What each takes, a card being 1.
     makers: dict[str, tuple[float, Callable[[], bytes | Document]]] = {
-        "order": (0.6, lambda: class_order_document(worked, date, names=names)),
-        "cutting-station": (0.3, lambda: station_document(worked, date)),
-        f"book-{typical}": (3.5, lambda: build_sheet(worked.designs[typical], date)),
+        "order": (1.0, lambda: class_order_document(worked, date, names=names)),
+        "cutting-station": (1.0, lambda: station_document(worked, date)),
+        f"book-{typical}": (6.0, lambda: build_sheet(worked.designs[typical], date)),
     }
     for one in worked.letters:
-        makers[f"kit-{one}"] = (0.06, partial(kit_document, worked, one, date, names=names))
+        makers[f"kit-{one}"] = (0.2, partial(kit_document, worked, one, date, names=names))
     for one in worked.letters:
         work = 0.0 if f"card-{one}" in ready else 1.0
         makers[f"card-{one}"] = (work, partial(bed_card, worked, one, date))
