@@ -6,7 +6,7 @@ from hoopwright.web import choose_work
 from hoopwright.web.beside import wishes_in
 
 
-def small_search(read, beside, monkeypatch, told=None):
+def small_search(text, beside, monkeypatch, told=None):
     """Return what the page's search finds among four designs: two pipes, two spacings."""
     usual = advise.usual_space
 
@@ -17,7 +17,7 @@ def small_search(read, beside, monkeypatch, told=None):
     march = compiled.march_at_hand()
     monkeypatch.setattr(compiled, "compiled_march", lambda: march)
     monkeypatch.setattr(advise, "usual_space", few)
-    return choose_work.searched(read, beside, told or (lambda share, says: None))
+    return choose_work.searched(text, beside, told or (lambda share, says: None))
 
 
 def keep(store, plan, kind, read, beside, result):

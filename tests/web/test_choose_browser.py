@@ -22,7 +22,7 @@ def chosen(tmp_path_factory):
     beside = Beside(wishes=WISHES)
     with pytest.MonkeyPatch.context() as patch, Store(own.folder) as store:
         plan = store.plans.add("local", "Juniper Bench, bed 7", DEMO).id
-        keep(store, plan, "choose", read, beside, small_search(read, beside, patch))
+        keep(store, plan, "choose", read, beside, small_search(DEMO, beside, patch))
     own.start()
     yield own, f"{own.url}/plans/{plan}"
     own.stop()

@@ -38,7 +38,7 @@ def test_plans_side_by_side_say_what_is_better_and_what_is_worse(client, plan):
 def found(client, plan, monkeypatch):
     """A search of a few designs, so that it is quick, kept as a job would keep it."""
     read, beside, told = read_here(DEMO), Beside(wishes=WISHES), []
-    result = small_search(read, beside, monkeypatch, lambda share, says: told.append(says))
+    result = small_search(DEMO, beside, monkeypatch, lambda share, says: told.append(says))
     assert "4 of 4 designs weighed, every one." in told
     keep(client.app.state.store, plan.split("/")[-1], "choose", read, beside, result)
     return result

@@ -6,7 +6,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import replace
+from pathlib import Path
 from typing import Any, Literal
 
 from hoopwright.frozen import dataclass
@@ -21,6 +25,9 @@ Own = tuple[OwnFile, ...]
 
 Weather = tuple[str, bytes] | None
 """The name and the bytes of a plan's weather file, where it has one."""
+
+Progress = Callable[[float, str], None]
+"""Told the share of work that is done [-], and what is being done."""
 
 RestsOn = Literal["", "households", "readings", "wishes", "others"]
 
@@ -111,6 +118,36 @@ def catalogue_for(plan: Plan, own: Own) -> Catalogue:
         for file in named_by(plan, own, key)
     )
     return laid_catalogue(held)
+
+
+@contextmanager
+def with_weather(read: ReadPlan, weather: Weather) -> Iterator[ReadPlan]:
+    """Hold a plan with its weather file in a folder of its own, under a name of ours."""
+    if weather is None:
+        yield read
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "weather").write_bytes(weather[1])
+        site = read.plan.site.model_copy(update={"weather": "weather"})
+        plan = read.plan.model_copy(update={"site": site})
+        yield replace(read, plan=plan, folder=Path(folder))
+
+
+def read_with_weather(text: str, beside: Beside) -> AbstractContextManager[ReadPlan]:
+    """Hold a plan's text read with the lists and the weather file beside it."""
+    return with_weather(read_here(text, beside.own), beside.weather)
+
+
+def weather_words(body: bytes) -> str:
+    """Return what a weather file holds. Raises WeatherFileError where it cannot be read."""
+    from hoopwright.climate.read import is_daily, read_daily, read_weather
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "weather"
+        path.write_bytes(body)
+        if is_daily(path):
+            return f"daily record of {read_daily(path).station.name}"
+        return f"a year of hours of {read_weather(path).station.name}"
 
 
 def fingerprint(own: Own) -> str:

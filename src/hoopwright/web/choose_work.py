@@ -5,14 +5,19 @@ from __future__ import annotations
 import math
 import os
 import re
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import AbstractContextManager, ExitStack
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from hoopwright.plan import ReadPlan
 from hoopwright.units import UnitError
 from hoopwright.units import read as quantity
-from hoopwright.web.beside import Beside
+from hoopwright.web.beside import (
+    Beside,
+    OtherPlan,
+    Progress,
+    read_here,
+    read_with_weather,
+    with_weather,
+)
 
 if TYPE_CHECKING:
     from hoopwright.answers.voice import Voice
@@ -20,7 +25,6 @@ if TYPE_CHECKING:
     from hoopwright.programme.advise import Advice, Wish
     from hoopwright.programme.compare import Compared
 
-Progress = Callable[[float, str], None]
 #: Designs of a search that are shown.
 MOST = 6
 
@@ -56,7 +60,7 @@ def _number(words: str, example: str) -> float:
     return value
 
 
-def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, Any]:
+def searched(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
     """Return the few designs that none beats, ranked, with what each trades, as `advise` does."""
     from hoopwright.answers.choosing_words import (
         NONE_MEETS,
@@ -77,20 +81,21 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
 
     if not compiled_before():
         progress(0.0, FIRST_USE)
-    design = design_of(read)
     wish, _ = wish_of(dict(beside.wishes))
-    space, say = usual_space(read, design), voice_of(design)
-    found = advise(
-        read,
-        space,
-        wish,
-        typical_year(read.plan, read.weather_file),
-        workers=os.cpu_count() or 1,
-        most=MOST,
-        progress=lambda done, whole: progress(
-            0.995 * done / whole, f"{done:,} of {whole:,} designs weighed, every one."
-        ),
-    )
+    with read_with_weather(text, beside) as read:
+        design = design_of(read)
+        found = advise(
+            read,
+            usual_space(read, design),
+            wish,
+            typical_year(read.plan, read.weather_file),
+            workers=os.cpu_count() or 1,
+            most=MOST,
+            progress=lambda done, whole: progress(
+                0.995 * done / whole, f"{done:,} of {whole:,} designs weighed, every one."
+            ),
+        )
+    say = voice_of(design)
     progress(0.995, "Drawing the picture.")
     both = [_picture(found, say, width) for width in (WIDTH, NARROW)] if found.few else []
     return {
@@ -109,7 +114,7 @@ def searched(read: ReadPlan, beside: Beside, progress: Progress) -> dict[str, An
         ],
         "picture": plotted(*both) if both else None,
         "example": design.order.example_prices,
-        "invented": read.plan.site.weather == "demo",
+        "invented": design.plan.site.weather == "demo",
     }
 
 
@@ -146,13 +151,9 @@ def _picture(found: Advice, say: Voice, width: float) -> View:
     return tradeoff_plot(title, costs, against, few, now.cost, money, note, width)
 
 
-def compared(
-    open_plans: ExitStack,
-    plans: Sequence[tuple[str, AbstractContextManager[ReadPlan]]],
-    progress: Progress,
-) -> dict[str, Any]:
-    """Return plans side by side as `compare` does: what of each is better and worse than the
-    first."""
+def compared(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
+    """Return a plan and those held beside it as `compare` does: what of each is better and worse
+    than of the first."""
     from hoopwright.answers.choosing_words import (
         figure_words,
         same_words,
@@ -167,11 +168,14 @@ def compared(
 
     march = march_at_hand()
     found: list[Compared] = []
-    for number, (name, plan) in enumerate(plans):
+    first = OtherPlan("", text, beside.own, beside.weather)
+    plans = [(one, read_here(one.text, one.own)) for one in (first, *beside.others)]
+    for number, (one, here) in enumerate(plans):
+        name = here.plan.name
         progress(number / len(plans), f"{name}: {number + 1} of {len(plans)} plans.")
-        read = open_plans.enter_context(plan)
-        year = typical_year(read.plan, read.weather_file)
-        found += compare([(name, read)], [year], march)
+        with with_weather(here, one.weather) as read:
+            year = typical_year(read.plan, read.weather_file)
+            found += compare([(name, read)], [year], march)
     say = voice_of(found[0].design)
     lines = figures(found, lambda design: labour_of(design).likely)
     senses = {1: "better", -1: "worse", 0: ""}

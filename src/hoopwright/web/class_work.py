@@ -7,11 +7,10 @@ import datetime
 import io
 import time
 import zipfile
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from hoopwright.web.beside import Beside
+from hoopwright.web.beside import Beside, Progress
 from hoopwright.web.households import whole_class
 from hoopwright.web.pace import StagePace
 
@@ -37,9 +36,7 @@ CHANGED, KIT, NO_CARDS = 0.1, 0.2, 10.0
 WAYS = 5
 
 
-def class_worked(
-    text: str, beside: Beside, progress: Callable[[float, str], None]
-) -> dict[str, Any]:
+def class_worked(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
     """Return the class planned from a plan's text, in words, with its sheets as a ZIP (base64)."""
     from hoopwright.programme.class_file import class_in
     from hoopwright.programme.class_work import work_out

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import base64
 import datetime
-from collections.abc import Callable
 from typing import Any
 
 from hoopwright.plan import ReadPlan
 from hoopwright.readings.hourly import Hours, hours_of
 from hoopwright.readings.text import ReadingsError
-from hoopwright.web.beside import Beside
+from hoopwright.web.beside import Beside, Progress, read_with_weather
 
 
-def evidence(
-    read: ReadPlan, beside: Beside, progress: Callable[[float, str], None]
-) -> dict[str, Any]:
+def evidence(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
     """Return what the readings show in words, pictures and data, as `readings report --fit`.
 
     Raises ReadingsError where no night has both sensors, or a file has open questions.
@@ -39,15 +36,16 @@ def evidence(
         months_table,
     )
 
-    hours = _hours(read, beside, progress)
-    progress(0.3, "Running the model over the hours measured.")
-    bed, say = read_at(read, hours), voice_of(design_of(read))
-    progress(0.4, FITTING if compiled_before() else FIRST_USE)
     fit, unfit = None, ""
-    try:
-        fit = fitted_to(read, hours, tell=lambda share: progress(0.4 + 0.5 * share, FITTING))
-    except ReadingsError as error:
-        unfit = str(error)
+    with read_with_weather(text, beside) as read:
+        hours = _hours(read, beside, progress)
+        progress(0.3, "Running the model over the hours measured.")
+        bed, say = read_at(read, hours), voice_of(design_of(read))
+        progress(0.4, FITTING if compiled_before() else FIRST_USE)
+        try:
+            fit = fitted_to(read, hours, tell=lambda share: progress(0.4 + 0.5 * share, FITTING))
+        except ReadingsError as error:
+            unfit = str(error)
     progress(0.95, "Drawing the pictures and the page.")
     paper = read.plan.paper or ("letter" if read.plan.system.name == "us" else "a4")
     page = funder_document([bed], say, paper, datetime.date.today(), TITLE)
@@ -78,7 +76,7 @@ def evidence(
 FITTING = "Fitting leak, light and soil water to the readings."
 
 
-def _hours(read: ReadPlan, beside: Beside, progress: Callable[[float, str], None]) -> Hours:
+def _hours(read: ReadPlan, beside: Beside, progress: Progress) -> Hours:
     from hoopwright.web.loggers import read_as
 
     site, series = read.plan.site, []

@@ -10,12 +10,10 @@ import datetime
 import io
 import tempfile
 import zipfile
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager
-from dataclasses import replace
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from hoopwright.caching import program_print
 from hoopwright.checks.ladder import Ladder
@@ -26,19 +24,24 @@ from hoopwright.plan import Plan, ReadPlan
 from hoopwright.store.results import key_of
 from hoopwright.web.beside import (
     Beside,
-    OtherPlan,
     Own,
+    Progress,
     RestsOn,
-    Weather,
     catalogue_for,
     fingerprint,
     named_by,
     read_here,
+    read_with_weather,
+    weather_words,
 )
+from hoopwright.web.choose_work import compared, searched
 from hoopwright.web.class_work import class_worked
+from hoopwright.web.evidence_work import evidence
 from hoopwright.web.five_questions import example_text
 
-Progress = Callable[[float, str], None]
+if TYPE_CHECKING:
+    from hoopwright.design.season_report import SeasonReport
+
 Work = Callable[[str, Beside, Progress], Any]
 Sheet = Literal["pdf", "html", "md"]
 
@@ -68,35 +71,37 @@ def warm_up() -> None:
     order(plan)
 
 
+def season_worked(text: str, beside: Beside) -> SeasonReport | None:
+    """Return the season of a plan where it has been worked out, or None."""
+    from hoopwright.answers.season_kept import kept_season
+
+    with read_with_weather(text, beside) as read:
+        return kept_season(read)
+
+
 def sheet(text: str, beside: Beside, kind: Sheet, date: datetime.date) -> bytes:
     """Return the build sheet, with the season's pages where the season has been worked out."""
-    from hoopwright.answers.season_kept import kept_season
     from hoopwright.sheet import build_sheet, rendered
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        worked = kept_season(read)
+    worked = season_worked(text, beside)
     return rendered(build_sheet(design_from(text, beside.own), date, worked), kind)
 
 
 def card(text: str, beside: Beside, language: str, date: datetime.date) -> bytes:
     """Return the card in a language, with opening dates where the season has been worked out."""
-    from hoopwright.answers.season_kept import kept_season
     from hoopwright.sheet.card import card_of
     from hoopwright.sheet.pdf import card_pdf
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        worked = kept_season(read)
+    worked = season_worked(text, beside)
     return card_pdf(card_of(design_from(text, beside.own), date, language, worked))
 
 
 def calendar(text: str, beside: Beside, year: int) -> bytes | None:
     """Return the calendar file, or None where the season has not been worked out."""
-    from hoopwright.answers.season_kept import kept_season
     from hoopwright.design.season_calendar import season_calendar
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        worked = kept_season(read)
-    return None if worked is None else season_calendar(read.plan, worked, year)
+    worked, plan = season_worked(text, beside), read_here(text, beside.own).plan
+    return None if worked is None else season_calendar(plan, worked, year)
 
 
 def drawings(text: str, own: Own = ()) -> bytes:
@@ -137,7 +142,7 @@ def days(text: str, beside: Beside) -> dict[str, Any]:
     from hoopwright.drawing.views import north_of
     from hoopwright.heat.compiled import march_at_hand
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+    with read_with_weather(text, beside) as read:
         design = design_of(read)
         found = days_at_bed(design, read.weather_file, march_at_hand())
     return days_told(found, design.system, north_of(design))
@@ -216,37 +221,12 @@ def season(text: str, beside: Beside, progress: Progress) -> Any:
     from hoopwright.drawing.plots.field import NARROW, WIDTH, plotted
     from hoopwright.drawing.season_plots import season_views
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+    with read_with_weather(text, beside) as read:
         report = season_of(read, lambda what, share: progress(0.85 * share, what))
     progress(0.95, "Drawing the plots.")
     wide, narrow = (season_views(report, read.plan.system, width) for width in (WIDTH, NARROW))
     plots = [{"name": views[0].name} | plotted(*views) for views in zip(wide, narrow, strict=True)]
     return season_answer(report, read.plan.system) | {"plots": plots}
-
-
-@contextmanager
-def weather_beside(read: ReadPlan, weather: Weather) -> Iterator[ReadPlan]:
-    """Hold a plan with its weather file in a folder of its own, under a name of ours."""
-    if weather is None:
-        yield read
-        return
-    with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "weather").write_bytes(weather[1])
-        site = read.plan.site.model_copy(update={"weather": "weather"})
-        plan = read.plan.model_copy(update={"site": site})
-        yield replace(read, plan=plan, folder=Path(folder))
-
-
-def weather_words(body: bytes) -> str:
-    """Return what a weather file holds. Raises WeatherFileError where it cannot be read."""
-    from hoopwright.climate.read import is_daily, read_daily, read_weather
-
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "weather"
-        path.write_bytes(body)
-        if is_daily(path):
-            return f"daily record of {read_daily(path).station.name}"
-        return f"a year of hours of {read_weather(path).station.name}"
 
 
 def coming(text: str, beside: Beside, progress: Progress) -> Any:
@@ -255,39 +235,12 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
     from hoopwright.answers.season_answer import days_told
     from hoopwright.design.asked_forecast import asked_forecast
 
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
+    with read_with_weather(text, beside) as read:
         design = design_of(read)
         progress(0.1, "Asking for the forecast; up to half a minute.")
         asked = asked_forecast(read, design, caching.folder() / "forecast")
     progress(0.6, "Running the bed through the coming days.")
     return days_told(design, asked, datetime.date.today())
-
-
-def search(text: str, beside: Beside, progress: Progress) -> Any:
-    """Return the few designs that none beats and that hold to the wishes beside the plan."""
-    from hoopwright.web.choose_work import searched
-
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        return searched(read, beside, progress)
-
-
-def side_by_side(text: str, beside: Beside, progress: Progress) -> Any:
-    """Return a plan and those held beside it, better and worse."""
-    from hoopwright.web.choose_work import compared
-
-    first = OtherPlan("", text, beside.own, beside.weather)
-    plans = [(one, read_here(one.text, one.own)) for one in (first, *beside.others)]
-    held = [(read.plan.name, weather_beside(read, one.weather)) for one, read in plans]
-    with ExitStack() as open_plans:
-        return compared(open_plans, held, progress)
-
-
-def readings(text: str, beside: Beside, progress: Progress) -> Any:
-    """Return what the loggers' files beside a plan show."""
-    from hoopwright.web.evidence_work import evidence
-
-    with weather_beside(read_here(text, beside.own), beside.weather) as read:
-        return evidence(read, beside, progress)
 
 
 KINDS: Mapping[str, WorkKind] = {
@@ -314,13 +267,13 @@ KINDS: Mapping[str, WorkKind] = {
         WorkKind(
             "compared",
             "Cost, work, strength and a year's warmth of each plan, better and worse",
-            side_by_side,
+            compared,
             rests_on="others",
         ),
         WorkKind(
             "choose",
             "Some thousands of designs of this bed, every one weighed",
-            search,
+            searched,
             "Search",
             rests_on="wishes",
             compiles=True,
@@ -329,7 +282,7 @@ KINDS: Mapping[str, WorkKind] = {
         WorkKind(
             "evidence",
             "What the cover gained, month by month, against the model, and the leak fitted",
-            readings,
+            evidence,
             rests_on="readings",
             compiles=True,
         ),
