@@ -33,8 +33,7 @@ from hoopwright.cutting.stock import (
     Sheet,
     Stick,
 )
-from hoopwright.design.season_additions import Addition
-from hoopwright.design.season_opening import OpeningHeat
+from hoopwright.design.season_options import Addition, OpeningHeat
 from hoopwright.design.season_thirst import Thirst
 from hoopwright.heat.compare import NightGain
 from hoopwright.materials.order import Leftover, Order, OrderLine, RollCuts, StickCuts

@@ -12,7 +12,7 @@ import pytest
 
 from hoopwright.climate.demo import demo_weather
 from hoopwright.climate.weather import Weather
-from hoopwright.design import Design, coming_days, design_of, season_additions, season_thirst
+from hoopwright.design import Design, coming_days, design_of, season_options, season_thirst
 from hoopwright.design.coming_days import bearing_of
 from hoopwright.design.growing import (
     allowed_opening,
@@ -24,7 +24,7 @@ from hoopwright.design.growing import (
     schedule_of_plan,
 )
 from hoopwright.design.season_climates import _light_by_halves, _monthly, with_trials
-from hoopwright.design.season_opening import heat_of
+from hoopwright.design.season_options import heat_of
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.schedule import Schedule
 from hoopwright.heat.uncertainty import Band
@@ -192,10 +192,10 @@ def test_what_is_added_to_a_cover_is_told_of_its_cold_nights(monkeypatch) -> Non
             for case in cases
         ]  # fmt: skip
 
-    monkeypatch.setattr(season_additions, "simulate_all", made)
+    monkeypatch.setattr(season_options, "simulate_all", made)
     design = bed()
     at = SimpleNamespace(weather=year())
-    fabric, jugs = season_additions.additions_of(
+    fabric, jugs = season_options.additions_of(
         design, heat_bed_of(design), own_optics(design), Schedule.closed(), [at], None
     )
     # A night that runs from a cold spell into a mild one is as cold as its evening.

@@ -14,7 +14,7 @@ from hoopwright.design.growing import (
     openings_of,
     schedule_of_plan,
 )
-from hoopwright.design.season_additions import additions_of
+from hoopwright.design.season_options import additions_of
 from hoopwright.design.season_thirst import thirst_of
 from hoopwright.heat.compiled import compiled_march
 from hoopwright.heat.run import place_of, simulate

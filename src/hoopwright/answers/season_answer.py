@@ -30,11 +30,6 @@ NOT_YET = SeasonState(
 )
 
 
-def state_of(short: Mapping[str, str] | None) -> SeasonState:
-    """Return the state from what a finished job left, or that there is none."""
-    return NOT_YET if short is None else SeasonState(short["says"], short["short"])
-
-
 def season_answer(report: SeasonReport, system: System) -> dict[str, Any]:
     """Return where a season comes from, its gist, its tables and all of its data."""
     from hoopwright.answers.season_data import season_data

@@ -9,8 +9,8 @@ from itertools import groupby, pairwise
 
 from hoopwright.answers.season_warmth import Grid, SeasonRow, warmth
 from hoopwright.answers.voice import listed
-from hoopwright.design.season_additions import COLD_NIGHT
 from hoopwright.design.season_climates import OPEN
+from hoopwright.design.season_options import COLD_NIGHT
 from hoopwright.design.season_report import SeasonReport, crop_label
 from hoopwright.heat.compare import HOT, VERY_HOT
 from hoopwright.season.bed_years import YEAR

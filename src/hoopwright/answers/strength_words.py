@@ -221,15 +221,11 @@ def years_words(years: float) -> str:
         return "about once a year"
     if years > 500:
         return "less than once in 500 years"
-    return f"about once in {show_years(years)} years"
-
-
-def show_years(years: float) -> str:
-    """Return years as far as they are known."""
-    if years < 10:
-        return f"{years:.0f}" if years >= 2.5 else "two"
+    if years < 2.5:
+        return "about once in two years"
+    # As far as they are known.
     step = 10 ** math.floor(math.log10(years)) if years >= 20 else 1
-    return f"{round(years / step) * step:.0f}"
+    return f"about once in {round(years / step) * step:.0f} years"
 
 
 def _headline(one: Headline, design: Design) -> HeadlineWords:

@@ -179,9 +179,10 @@ def _write_page(plan: Path, beds: list[BedReadings], out: Path, title: str | Non
     from hoopwright import design_of, read_plan, writing
     from hoopwright.answers.facts import voice_of
     from hoopwright.sheet import rendered
+    from hoopwright.sheet.document import paper_of
     from hoopwright.sheet.readings_words import TITLE, funder_document
 
     design = design_of(read_plan(plan))
-    paper = design.plan.paper or ("letter" if design.system.name == "us" else "a4")
-    page = funder_document(beds, voice_of(design), paper, datetime.date.today(), title or TITLE)
+    today = datetime.date.today()
+    page = funder_document(beds, voice_of(design), paper_of(design), today, title or TITLE)
     writing.write(out, rendered(page, "pdf"))

@@ -23,11 +23,12 @@ from hoopwright.design.growing import (
     schedule_of_plan,
     visits_of,
 )
-from hoopwright.design.season_additions import Addition, additions_of
 from hoopwright.design.season_climates import OPEN, CoverClimate, Drawn, climates_of
-from hoopwright.design.season_opening import (
+from hoopwright.design.season_options import (
     SOME_YEARS,
+    Addition,
     OpeningHeat,
+    additions_of,
     heat_of,
     keeps_under,
     opening_options,

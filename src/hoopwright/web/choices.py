@@ -67,15 +67,14 @@ _OPEN: dict[str, tuple[str, tuple[str, ...]]] = {
     "": ("Plan", ("name", "units")),
 }
 
+#: Key -> what it is called, where that is not its name in plain words.
 _LABELS = {
     "name": "Title",
-    "units": "Units",
     "paper": "Paper of the sheet",
     "bed.board": "Boards",
     "bed.species": "Wood",
     "bed.measured": "Sizes are measured",
     "bed.courses": "Boards one above the other",
-    "bed.box": "Box",
     "bed.legs": "Hoop legs",
     "bed.reach_from": "Reached from",
     "hoops.stock_length": "Pipe in each hoop",
@@ -104,7 +103,6 @@ _LABELS = {
     "holding.legs": "Legs held by",
     "holding.pin": "A screw through each leg",
     "holding.tied_to_soil": "Boards tied under the soil",
-    "holding.soil": "Soil",
     "holding.pull_test": "Your pulls at the legs",
     "holding.pull_test_aged": "Those straps were a season old",
     "holding.rail": "Rail held down by",
@@ -121,7 +119,6 @@ _LABELS = {
     "site.gust": "Gust to design for",
     "site.ground_snow": "Snow load on the ground",
     "site.barrier": "Sheltered by",
-    "site.weather": "Weather",
     "site.cold_pool": "Colder than the station",
     "site.gust_years": "Years between such gusts",
     "site.snow_years": "Years between such snows",

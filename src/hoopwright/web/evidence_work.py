@@ -27,6 +27,7 @@ def evidence(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
     from hoopwright.readings.evidence import fitted_to, read_at
     from hoopwright.readings.measured import nights
     from hoopwright.sheet import rendered
+    from hoopwright.sheet.document import paper_of
     from hoopwright.sheet.readings_words import (
         TITLE,
         TYPICAL,
@@ -40,15 +41,15 @@ def evidence(text: str, beside: Beside, progress: Progress) -> dict[str, Any]:
     with read_with_weather(text, beside) as read:
         hours = _hours(read, beside, progress)
         progress(0.3, "Running the model over the hours measured.")
-        bed, say = read_at(read, hours), voice_of(design_of(read))
+        bed, design = read_at(read, hours), design_of(read)
         progress(0.4, FITTING if compiled_before() else FIRST_USE)
         try:
             fit = fitted_to(read, hours, tell=lambda share: progress(0.4 + 0.5 * share, FITTING))
         except ReadingsError as error:
             unfit = str(error)
     progress(0.95, "Drawing the pictures and the page.")
-    paper = read.plan.paper or ("letter" if read.plan.system.name == "us" else "a4")
-    page = funder_document([bed], say, paper, datetime.date.today(), TITLE)
+    say = voice_of(design)
+    page = funder_document([bed], say, paper_of(design), datetime.date.today(), TITLE)
     dates, inside, outside = nights(hours)
     wide, narrow = (
         (nights_plot(dates, inside, outside, say.system, width), gains_view([bed], say, width))

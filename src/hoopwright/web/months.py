@@ -35,7 +35,6 @@ _LABELS = {
     "wet_days": "Days with rain",
     "sun_hours": "Sun a day",
     "wind": "Mean wind",
-    "dew_point": "Dew point",
 }
 _PLAIN = {"wet_days": "days", "sun_hours": "hours"}
 _BARE = re.compile(r"\s*[+-]?(\d+\.?\d*|\.\d+)\s*")

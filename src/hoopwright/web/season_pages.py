@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from fastapi import APIRouter, File, HTTPException, Query, UploadFile
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 
-from hoopwright.answers.season_answer import SeasonState, on_day, state_of
+from hoopwright.answers.season_answer import NOT_YET, SeasonState, on_day
 from hoopwright.store import Saved
 from hoopwright.units import MONTH_NAMES
 from hoopwright.web.context import AtDesk, Desk, page
@@ -22,7 +22,8 @@ PATIENCE = 60.0
 
 def season_state(at: Desk, saved: Saved) -> SeasonState:
     """Return what is known of a plan's season as it stands."""
-    return state_of(at.store.results.get(f"{key_of_work(at, saved, 'season')} short"))
+    short = at.store.results.get(f"{key_of_work(at, saved, 'season')} short")
+    return NOT_YET if short is None else SeasonState(**short)
 
 
 @router.post("/plans/{plan}/weather")
