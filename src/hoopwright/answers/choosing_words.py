@@ -1,7 +1,5 @@
 """Comparisons and advice in words: figures in the reader's units, small bars, one sentence each."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 

@@ -1,7 +1,5 @@
 """How far anything is claimed: past it a limit is said, and given as data, as "over" that end."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.answers.voice import Voice

@@ -1,7 +1,5 @@
 """A design as plain data for machines: SI units, the unit in each name."""
 
-from __future__ import annotations
-
 import math
 from typing import Any
 

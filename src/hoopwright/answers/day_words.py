@@ -1,7 +1,5 @@
 """A day at the bed hour by hour, in the reader's units: numbers for a page, and words beside."""
 
-from __future__ import annotations
-
 from typing import Any
 
 import numpy as np

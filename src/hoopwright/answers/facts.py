@@ -1,7 +1,5 @@
 """What a design comes to, each fact a label and a sentence in the reader's units."""
 
-from __future__ import annotations
-
 import math
 
 from hoopwright.answers.labour import labour_of, labour_words

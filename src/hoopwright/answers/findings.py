@@ -1,7 +1,5 @@
 """The words of a check in the reader's units."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from hoopwright import units

@@ -1,7 +1,5 @@
 """What a gardener reads in half a minute: how much it stands, the odds here, what to do."""
 
-from __future__ import annotations
-
 from hoopwright.answers.claimed import FARTHEST
 from hoopwright.answers.ladder_words import plan_for_snow, when_it_snows
 from hoopwright.answers.strength_words import (

@@ -1,7 +1,5 @@
 """The ladder and its changes in words a gardener reads."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 

@@ -1,7 +1,5 @@
 """Readings as data for machines: differences in kelvin, times as the store keeps them."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import asdict
 from typing import Any

@@ -1,7 +1,5 @@
 """The odds at a place by its own daily record, in place of a code's figures."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from hoopwright.answers.strength_words import through_words

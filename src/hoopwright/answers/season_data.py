@@ -1,7 +1,5 @@
 """A season report as plain data for machines."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import asdict
 from datetime import date, time

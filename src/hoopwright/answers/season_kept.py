@@ -1,7 +1,5 @@
 """The season of a plan, worked out once and kept for every door that asks for it."""
 
-from __future__ import annotations
-
 import hashlib
 from collections.abc import Callable
 

@@ -1,7 +1,5 @@
 """What each cover does to the bed's year, in words: warmer than what, and how sure that is."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import combinations
 

@@ -1,7 +1,5 @@
 """The season in words: warmer than what, when to sow, when to open."""
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Sequence

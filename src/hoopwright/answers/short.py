@@ -1,7 +1,5 @@
 """The short answers beside the drawing: each a sentence that opens to its numbers."""
 
-from __future__ import annotations
-
 from hoopwright.answers.facts import Fact, cost_words, facts, voice_of
 from hoopwright.answers.findings import FindingWords, finding_words, tally, words_of
 from hoopwright.answers.ladder_words import LadderPart, ladder_words, stands_words

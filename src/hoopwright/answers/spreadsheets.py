@@ -1,7 +1,5 @@
 """What to buy and what to cut as rows for a spreadsheet."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from hoopwright.answers.voice import Voice

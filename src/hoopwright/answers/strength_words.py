@@ -1,7 +1,5 @@
 """What wind does to the whole cover, and the odds at this place, in words a gardener reads."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable
 from dataclasses import replace

@@ -1,7 +1,5 @@
 """Opening advice for one day in the reader's units and clock."""
 
-from __future__ import annotations
-
 from datetime import date, datetime
 
 from hoopwright.climate.forecast.clock import wall_clock

@@ -1,7 +1,5 @@
 """How quantities, numbers of things and lists are said to this reader."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from functools import lru_cache

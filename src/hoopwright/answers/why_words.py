@@ -1,7 +1,5 @@
 """Why a figure of strength is what it is: what is asked and held, and the inputs that move it."""
 
-from __future__ import annotations
-
 from hoopwright.answers.ladder_words import asked_words
 from hoopwright.answers.strength_words import gust_words
 from hoopwright.answers.voice import sentence

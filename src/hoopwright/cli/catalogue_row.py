@@ -1,7 +1,5 @@
 """One row of the catalogue as text: every number with its unit, its range and its source."""
 
-from __future__ import annotations
-
 import dataclasses
 import typing
 from collections.abc import Iterator

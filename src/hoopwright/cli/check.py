@@ -1,7 +1,5 @@
 """`hoopwright check`: the facts of a plan and every finding, worst first."""
 
-from __future__ import annotations
-
 from hoopwright.cli.checked import print_check
 from hoopwright.cli.options import AsJson, PlanFile
 

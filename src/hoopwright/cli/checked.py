@@ -1,7 +1,5 @@
 """What `hoopwright check` prints; apart from its options, which a plain `check PLAN` has not."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 

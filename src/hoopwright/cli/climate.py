@@ -1,7 +1,5 @@
 """`hoopwright climate`: what a weather file holds, in words, as JSON and as plots."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated, Literal
 

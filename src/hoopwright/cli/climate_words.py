@@ -1,7 +1,5 @@
 """What a weather file holds, in words and tables for a terminal."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 

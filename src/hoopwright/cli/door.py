@@ -1,7 +1,5 @@
 """The door of the command line: what is set before anything loads, and how mistakes are told."""
 
-from __future__ import annotations
-
 import gc
 import io
 import os

@@ -1,7 +1,5 @@
 """`hoopwright draw`: the drawings of a plan as SVG for looking at and DXF for a shop."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated, Literal
 

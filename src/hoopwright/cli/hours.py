@@ -1,7 +1,5 @@
 """One year hour by hour as a table: CSV, or Parquet where that extra is installed."""
 
-from __future__ import annotations
-
 import csv
 from importlib.util import find_spec
 from pathlib import Path

@@ -1,7 +1,5 @@
 """The `hoopwright` command: its name, its commands, and what it says when something is wrong."""
 
-from __future__ import annotations
-
 import sys
 
 import typer

@@ -1,7 +1,5 @@
 """`hoopwright new`: write a commented starter plan, asking a few questions at a terminal."""
 
-from __future__ import annotations
-
 import sys
 from pathlib import Path
 from typing import Annotated, Any

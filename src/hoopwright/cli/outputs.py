@@ -1,7 +1,5 @@
 """Files that a command will write, checked before it works anything out."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any

@@ -1,7 +1,5 @@
 """`hoopwright pull`: a person's own pulls on the legs, written into the plan."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

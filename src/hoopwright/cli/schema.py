@@ -1,7 +1,5 @@
 """`hoopwright schema`: the JSON Schema of a plan, for editors that complete and check it."""
 
-from __future__ import annotations
-
 from hoopwright.cli import text
 from hoopwright.cli.options import AsJson
 

@@ -1,7 +1,5 @@
 """`hoopwright sheet`: the build sheet to print and carry to the bed."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated, Literal
 

@@ -1,7 +1,5 @@
 """`hoopwright store`: a copy of everything the browser's server keeps, and back again."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated, Literal
 

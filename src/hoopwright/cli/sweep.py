@@ -1,7 +1,5 @@
 """`hoopwright sweep`: many plans at many sites, on this machine or on a cluster."""
 
-from __future__ import annotations
-
 import os
 from pathlib import Path
 from typing import Annotated, Literal

@@ -1,7 +1,5 @@
 """`hoopwright vent`: when to open and close tomorrow, and whether to lay fabric on."""
 
-from __future__ import annotations
-
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated, Literal

@@ -5,8 +5,6 @@ national one they are asked of the global one, and where it is silent too, typic
 place stand in, moved to the forecast's temperature.
 """
 
-from __future__ import annotations
-
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path

@@ -1,7 +1,5 @@
 """Opening advice for the coming days: the forecast run through the bed, tied to the ladder."""
 
-from __future__ import annotations
-
 from datetime import date, time, timedelta
 from typing import Any
 

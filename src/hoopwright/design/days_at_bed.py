@@ -1,7 +1,5 @@
 """A clear and a cloudy day of each month at the bed: sun, sides, air and leaves, hour by hour."""
 
-from __future__ import annotations
-
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any

@@ -1,7 +1,5 @@
 """The flow in one readable function: plan, geometry, checks, materials. No formula lives here."""
 
-from __future__ import annotations
-
 from functools import cached_property, lru_cache
 from pathlib import Path
 

@@ -1,7 +1,5 @@
 """From a design to what the climate needs of it: the air space, the schedule, years of weather."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path

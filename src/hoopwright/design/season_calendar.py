@@ -1,7 +1,5 @@
 """What to do when, as a calendar file: sow, plant, open, close, change the film, inspect."""
 
-from __future__ import annotations
-
 from hoopwright.climate.demo import DEMO_STATION
 from hoopwright.climate.forecast.clock import standard_offset, zone_at
 from hoopwright.design.season_report import SeasonReport

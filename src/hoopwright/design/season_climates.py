@@ -1,7 +1,5 @@
 """What each way of covering does to a bed's year: nights, heat, light, water, soil."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 

@@ -2,8 +2,6 @@
 the plants or jugs of water under it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any

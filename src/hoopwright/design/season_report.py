@@ -1,7 +1,5 @@
 """The season of a design: many years run through the open bed and each cover, and what they say."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace

@@ -1,7 +1,5 @@
 """How much water each crop wants under the plan's cover, and what drip would change."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
 

@@ -1,7 +1,5 @@
 """From the words of a plan to the things of each room: site, hoop, hold-down, fittings, cover."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 
 from hoopwright.bed import Bed

@@ -1,7 +1,5 @@
 """Searching pipe, spacing, height, hold-down, cover and vent style for one bed and its wishes."""
 
-from __future__ import annotations
-
 import itertools
 import multiprocessing
 import os

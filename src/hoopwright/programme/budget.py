@@ -1,7 +1,5 @@
 """Over or under budget, and what could be left out: features first, then beds."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 

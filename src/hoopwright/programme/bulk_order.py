@@ -1,7 +1,5 @@
 """One order for a class: sticks, rolls and packs shared by all beds, never dearer than apart."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any

@@ -1,7 +1,5 @@
 """Parts bought together: the parts of several beds as one, and what they cost at the least."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 

@@ -1,7 +1,5 @@
 """The changes that raise what to plan for, each worked out as a whole new design."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace

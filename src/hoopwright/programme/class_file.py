@@ -1,7 +1,5 @@
 """Reading a class: its beds, each a plan or a few keys over a shared template, and its means."""
 
-from __future__ import annotations
-
 import csv
 import datetime
 import io

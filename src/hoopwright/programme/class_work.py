@@ -1,7 +1,5 @@
 """A class worked out: every bed's design, the shared order, who pays what, and what to do."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from functools import cached_property, partial
 

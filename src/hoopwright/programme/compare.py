@@ -1,7 +1,5 @@
 """Several plans side by side, differences first."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Sequence
 from typing import Any

@@ -1,7 +1,5 @@
 """The one change of a plan that cures a finding, where there is one."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from typing import Any
 

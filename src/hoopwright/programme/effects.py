@@ -1,7 +1,5 @@
 """What a change of plans does to the gust and snow to plan for, weakest bed first."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from typing import Any
 

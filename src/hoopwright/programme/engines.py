@@ -1,7 +1,5 @@
 """Where a sweep's pieces are worked out: threads, processes, or a Dask cluster."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed

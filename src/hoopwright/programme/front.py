@@ -1,7 +1,5 @@
 """The trade-off front: the designs that none beats in everything at once."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

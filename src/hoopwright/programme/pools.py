@@ -1,7 +1,5 @@
 """Processes that stop when their work is stopped, and end with the process that began them."""
 
-from __future__ import annotations
-
 import multiprocessing
 import os
 import signal

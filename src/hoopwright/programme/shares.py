@@ -1,7 +1,5 @@
 """Who pays what of a shared order: each bed in the measure of what it would have paid alone."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from hoopwright.frozen import dataclass

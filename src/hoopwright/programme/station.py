@@ -1,7 +1,5 @@
 """The cutting station: which saw cuts what, in what order, and the label of every piece."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import groupby
 from operator import attrgetter

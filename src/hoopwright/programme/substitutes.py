@@ -1,7 +1,5 @@
 """What to take where a thing is out of stock: other forms, other kinds, and what each does."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from operator import attrgetter

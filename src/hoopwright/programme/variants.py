@@ -1,7 +1,5 @@
 """Plans made from a plan: some keys laid over its file, its comments and everything else kept."""
 
-from __future__ import annotations
-
 import itertools
 import math
 from collections.abc import Mapping, Sequence

@@ -4,8 +4,6 @@ Designs that differ only in hold-down share their loaded hoop; those that differ
 wall, cover or habit share other parts. A search weighs thousands by keeping what is shared.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any

@@ -1,7 +1,5 @@
 """A logger's file made ready to be kept: its clock as standard time, what cannot be left out."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from pathlib import Path
 

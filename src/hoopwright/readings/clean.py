@@ -1,7 +1,5 @@
 """What is wrong in a record of readings: clock errors, error codes, spikes, stuck sensors."""
 
-from __future__ import annotations
-
 import itertools
 from collections.abc import Sequence
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """Times as loggers write them: many forms, one of which fits a whole column."""
 
-from __future__ import annotations
-
 import itertools
 import re
 from collections.abc import Sequence

@@ -1,7 +1,5 @@
 """What the readings at a bed show: measured, modelled over the same hours, and fitted if asked."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path

@@ -1,7 +1,5 @@
 """Readings at odd times made into hours of local standard time, as the model has them."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError

@@ -4,8 +4,6 @@ The browser's store is for the server's own plans; readings belong to a plan fil
 it, so they have a file of their own.
 """
 
-from __future__ import annotations
-
 import sqlite3
 import zlib
 from collections.abc import Iterator

@@ -1,7 +1,5 @@
 """What was measured: warmer nights, frosts kept off, degree days gained, with how sure."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from datetime import datetime, timedelta

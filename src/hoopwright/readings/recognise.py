@@ -1,7 +1,5 @@
 """What a logger's file holds: which column is the clock, which are temperatures, in which unit."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import replace

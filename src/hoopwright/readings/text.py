@@ -1,7 +1,5 @@
 """A logger's file as rows of cells: encoding, delimiter, decimal mark, head and body."""
 
-from __future__ import annotations
-
 import re
 from collections import Counter
 from pathlib import Path

@@ -1,7 +1,5 @@
 """A copy of the whole store in one file, and back again."""
 
-from __future__ import annotations
-
 import os
 import secrets
 import shutil

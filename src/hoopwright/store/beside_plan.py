@@ -3,8 +3,6 @@
 Files are packed, so that a backup holds them too. No backup holds a link.
 """
 
-from __future__ import annotations
-
 import hashlib
 import secrets
 import time

@@ -5,8 +5,6 @@ process killed at any moment leaves either all of a transaction or none of it (S
 documentation, "Atomic Commit in SQLite" and "Write-Ahead Logging").
 """
 
-from __future__ import annotations
-
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager

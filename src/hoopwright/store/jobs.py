@@ -1,7 +1,5 @@
 """Long work on the books, so that a restarted server takes it up again."""
 
-from __future__ import annotations
-
 import secrets
 import sqlite3
 import time

@@ -4,8 +4,6 @@ They belong to the owner and not to one plan, as files in a folder do: several p
 same price list.
 """
 
-from __future__ import annotations
-
 import time
 import zlib
 

@@ -1,7 +1,5 @@
 """Saved plans: the whole text of every revision, and where undo stands."""
 
-from __future__ import annotations
-
 import hashlib
 import json
 import math

@@ -1,7 +1,5 @@
 """Results of long work, kept by the fingerprint of what went in."""
 
-from __future__ import annotations
-
 import hashlib
 import json
 import time

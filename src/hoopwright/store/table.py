@@ -1,7 +1,5 @@
 """One kind of thing in the store: how its rows are read and written."""
 
-from __future__ import annotations
-
 import sqlite3
 from collections.abc import Callable
 from contextlib import AbstractContextManager

@@ -1,7 +1,5 @@
 """Who has joined. Only the fingerprint of a visitor's token is kept."""
 
-from __future__ import annotations
-
 import secrets
 import time
 

@@ -1,7 +1,5 @@
 """Whether a store is whole, and a store built anew from a file that nobody vouches for."""
 
-from __future__ import annotations
-
 import hashlib
 import sqlite3
 import zlib

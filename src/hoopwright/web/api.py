@@ -1,7 +1,5 @@
 """The same things for programs: plans in, plain data in SI units out."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Body, Depends, Header, HTTPException, Path

@@ -1,7 +1,5 @@
 """An owner's own lists for programs."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, HTTPException, Path

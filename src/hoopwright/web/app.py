@@ -1,7 +1,5 @@
 """The server's application, put together: parts, doors, guard, and what is said when all fails."""
 
-from __future__ import annotations
-
 import logging
 import os
 from collections.abc import AsyncIterator

@@ -2,8 +2,6 @@
 their own, a weather file, and more that work rests on. No file on disk is opened for it.
 """
 
-from __future__ import annotations
-
 import hashlib
 import json
 import tempfile

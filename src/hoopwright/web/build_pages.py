@@ -4,8 +4,6 @@ Ticks are kept with the plan. Each stands beside its words: where the plan chang
 with it, the tick no longer holds and the page says so.
 """
 
-from __future__ import annotations
-
 import hashlib
 import re
 import time

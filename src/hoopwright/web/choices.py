@@ -4,8 +4,6 @@ Which keys stand open and what they are called is said here; all the rest follow
 (words, ranges, help, catalogue), so a key that the plan gains later shows by itself.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """The choose page: plans side by side, better and worse; a search for the few that none beats."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Annotated

@@ -1,7 +1,5 @@
 """The class page: households as a table, one order for all, and every sheet to print."""
 
-from __future__ import annotations
-
 import base64
 from dataclasses import replace
 from pathlib import Path

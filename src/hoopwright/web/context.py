@@ -1,7 +1,5 @@
 """What routes need of the server: its parts, the asker's plans, and the templates."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from importlib import resources

@@ -5,8 +5,6 @@ change it, so that a change of name or of animals costs neither; where both are 
 processes work them out at once.
 """
 
-from __future__ import annotations
-
 import logging
 import threading
 from collections import OrderedDict

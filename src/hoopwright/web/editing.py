@@ -1,7 +1,5 @@
 """Changing a plan by the choices of the page, its comments and its order kept."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from typing import Any

@@ -1,7 +1,5 @@
 """The evidence page: loggers' files, how each was read, what they show, and a page for a funder."""
 
-from __future__ import annotations
-
 import base64
 import hashlib
 from typing import Annotated, Any

@@ -1,7 +1,5 @@
 """The evidence of loggers' files worked out for the page, with the page for a funder."""
 
-from __future__ import annotations
-
 import base64
 import datetime
 from typing import Any

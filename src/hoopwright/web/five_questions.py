@@ -5,8 +5,6 @@ decided here that the checks do not judge afterwards, and what they would send b
 first. What to take for a trouble or a crop's height is common practice, no source.
 """
 
-from __future__ import annotations
-
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence

@@ -1,7 +1,5 @@
 """The first page: five questions, an example, a file, what was saved; and joining."""
 
-from __future__ import annotations
-
 import datetime
 import re
 from dataclasses import replace

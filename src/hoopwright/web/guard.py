@@ -5,8 +5,6 @@ headers. Plain ASGI, so that bodies are counted as they come. Host, against DNS 
 Starlette's own middleware, which stands behind this one.
 """
 
-from __future__ import annotations
-
 from contextlib import suppress
 from urllib.parse import urlsplit
 

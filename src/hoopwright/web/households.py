@@ -4,8 +4,6 @@ A class is planned from a plan: each bed is that plan with its own differences. 
 class file without its template, which is the plan as it stands.
 """
 
-from __future__ import annotations
-
 import csv
 import io
 from collections.abc import Mapping, Sequence

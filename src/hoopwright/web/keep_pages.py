@@ -1,7 +1,5 @@
 """Keeping: a backup of all that is saved, and what it holds brought back, also while serving."""
 
-from __future__ import annotations
-
 import datetime
 import tempfile
 from pathlib import Path

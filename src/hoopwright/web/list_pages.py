@@ -1,7 +1,5 @@
 """The page of a plan's own lists: brought, pasted, chosen, taken away again, deleted."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from fastapi import APIRouter, File, Form, HTTPException, UploadFile

@@ -1,7 +1,5 @@
 """Loggers' files of a plan: how a person says that each is to be read, and how it is read so."""
 
-from __future__ import annotations
-
 import json
 import re
 from dataclasses import asdict

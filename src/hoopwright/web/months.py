@@ -3,8 +3,6 @@
 A cell that was left as shown keeps what the plan says, to the letter.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache

@@ -4,8 +4,6 @@ They are as files in one folder beside all of the owner's plans. A plan names at
 kind, by the very keys that the command line reads.
 """
 
-from __future__ import annotations
-
 import re
 from collections import Counter
 from collections.abc import Iterator

@@ -1,7 +1,5 @@
 """How long work still takes, told from its own pace."""
 
-from __future__ import annotations
-
 import math
 import time
 from collections.abc import Callable

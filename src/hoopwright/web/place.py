@@ -1,7 +1,5 @@
 """The page of a plan's place: its monthly means, and the skyline seen from the bed."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from typing import Annotated

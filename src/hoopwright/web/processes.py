@@ -1,7 +1,5 @@
 """A few processes that do tasks, one at a time each, and are ended where one takes too long."""
 
-from __future__ import annotations
-
 import multiprocessing
 import queue
 import signal

@@ -1,7 +1,5 @@
 """Saved plans as the pages handle them: changed key by key, and only to what can be worked out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import field
 

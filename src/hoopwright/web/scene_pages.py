@@ -3,8 +3,6 @@
 The page draws; every shape is worked out here, by the same design as the drawings and the checks.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 from fastapi import APIRouter

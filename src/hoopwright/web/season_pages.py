@@ -1,7 +1,5 @@
 """The season page, one day of it, a day at the bed hour by hour, and the Today page."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, File, HTTPException, Query, UploadFile

@@ -1,7 +1,5 @@
 """What a server may do: where it listens, who may come in, and how much of each thing."""
 
-from __future__ import annotations
-
 import os
 import secrets
 from dataclasses import field

@@ -1,7 +1,5 @@
 """The skyline of a plan as rows of cells, in degrees: shown, read back, put in row by row."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import field, replace

@@ -1,7 +1,5 @@
 """What to take away: sheet, lists, drawings, the plan itself; and a link for a colleague."""
 
-from __future__ import annotations
-
 import datetime
 import io
 import zipfile

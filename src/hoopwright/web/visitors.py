@@ -1,7 +1,5 @@
 """Who is asking: the machine's own user, or a visitor who has joined with a code."""
 
-from __future__ import annotations
-
 import re
 import secrets
 import threading

@@ -1,7 +1,5 @@
 """Long work on the page: begun, watched, cancelled."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request

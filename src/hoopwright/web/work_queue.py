@@ -3,8 +3,6 @@
 A job that a killed server left waiting or running is taken up again when the server starts.
 """
 
-from __future__ import annotations
-
 import hashlib
 import multiprocessing
 import os

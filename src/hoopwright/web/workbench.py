@@ -1,7 +1,5 @@
 """The workbench: choices, drawing and answers of one plan, redrawn in place at every change."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 from fastapi import APIRouter, HTTPException, Request
