@@ -132,12 +132,7 @@ def order_data(order: Order) -> dict[str, Any]:
         ],
         "lines": [_line(line) for line in order.lines],
         "leftovers": [
-            {
-                "name": left.name,
-                "length_m": left.length,
-                "width_m": left.width,
-                "count": left.count,
-            }
+            {"name": left.name, "length_m": left.length, "width_m": left.width, "count": left.count}
             for left in order.leftovers
         ],
         "cost": _cost(order),

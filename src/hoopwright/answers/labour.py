@@ -1,6 +1,5 @@
 """Hands and hours: operations counted from the plan, each with a guessed time and its range."""
 
-# Annotations stand unpostponed here: the table reader looks at them as objects.
 from typing import Annotated
 
 from hoopwright.answers.voice import Voice, kind_of

@@ -25,8 +25,7 @@ class SeasonState:
 
 
 NOT_YET = SeasonState(
-    "Not worked out for this plan as it stands. The season page starts it.",
-    "not worked out",
+    "Not worked out for this plan as it stands. The season page starts it.", "not worked out"
 )
 
 

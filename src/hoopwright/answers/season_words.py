@@ -77,11 +77,7 @@ def heat_by_opening(report: SeasonReport, system: System) -> Grid:
     rows = tuple(
         SeasonRow(
             _way(one.opening, system),
-            (
-                f"{one.hot:.0f}",
-                f"{one.very_hot:.0f}",
-                show(one.coldest, "temperature", system),
-            ),
+            (f"{one.hot:.0f}", f"{one.very_hot:.0f}", show(one.coldest, "temperature", system)),
         )
         for one in report.openings
     )

@@ -127,8 +127,7 @@ def place_shelter(design: Design) -> Sheltered | None:
     )
     behind = drawn(left, design.ladder.inputs.draws.score("wind behind the barrier"))
     return Sheltered(
-        design.wind_hours.strong_from(site.barrier_direction, angle),
-        np.clip(behind, left.low, 1.0),
+        design.wind_hours.strong_from(site.barrier_direction, angle), np.clip(behind, left.low, 1.0)
     )
 
 

@@ -19,8 +19,7 @@ if TYPE_CHECKING:
 def class_(
     file: Annotated[Path, typer.Argument(metavar="CLASS", help="Class file (TOML).")],
     out: Annotated[
-        Path | None,
-        typer.Option(help="Folder for the sheets: order, station, book, kits, labels."),
+        Path | None, typer.Option(help="Folder for the sheets: order, station, book, kits, labels.")
     ] = None,
     format: Annotated[Kind, typer.Option(help="pdf, html or md.")] = "pdf",
     names: Annotated[

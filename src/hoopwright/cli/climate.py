@@ -13,8 +13,7 @@ def climate(
     file: Annotated[
         str,
         typer.Argument(
-            metavar="FILE",
-            help="EPW, TMY3 or GHCN-Daily file (.csv or .dly), or the word demo.",
+            metavar="FILE", help="EPW, TMY3 or GHCN-Daily file (.csv or .dly), or the word demo."
         ),
     ],
     json: AsJson = False,

@@ -151,10 +151,7 @@ def _chance_rows(frost: FrostYears, system: System) -> list[tuple[str, ...]]:
     length = [season_length(frost, chance) for chance in (0.5, 0.9)]
     rows = [
         (words, _day(even.day), _day(rare.day), _range(_day(rare.low), _day(rare.high)))
-        for words, (even, rare) in (
-            ("still comes after", spring),
-            ("comes already before", autumn),
-        )
+        for words, (even, rare) in (("still comes after", spring), ("comes already before", autumn))
     ]
     even, rare = length
     rows.append(

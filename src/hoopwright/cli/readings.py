@@ -33,8 +33,7 @@ def add(
         Literal["day", "month"] | None, typer.Option(help="Which comes first in 03/04/2026.")
     ] = None,
     zone: Annotated[
-        str | None,
-        typer.Option(help="Zone whose summer time the clock kept, as America/Denver."),
+        str | None, typer.Option(help="Zone whose summer time the clock kept, as America/Denver.")
     ] = None,
     utc: Annotated[
         float | None, typer.Option(help="Hours of the logger's clock from UTC, as -7.")

@@ -20,8 +20,7 @@ def season(
     plan: PlanFile,
     json: AsJson = False,
     hours: Annotated[
-        Path | None,
-        typer.Option(help="Write one year hour by hour to a .csv or .parquet file."),
+        Path | None, typer.Option(help="Write one year hour by hour to a .csv or .parquet file.")
     ] = None,
     draw: Annotated[Path | None, typer.Option(help="Folder to draw the plots to (SVG).")] = None,
     ics: Annotated[

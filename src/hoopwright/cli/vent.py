@@ -18,8 +18,7 @@ def vent(
         Path | None, typer.Option(help="Forecast saved in a file, in place of a service.")
     ] = None,
     service: Annotated[
-        Service,
-        typer.Option(help="auto, national (U.S. National Weather Service) or global."),
+        Service, typer.Option(help="auto, national (U.S. National Weather Service) or global.")
     ] = "auto",
     days: Annotated[int, typer.Option(min=1, max=7, help="Days to advise for.")] = 1,
     today: Annotated[bool, typer.Option("--today", help="Begin with today.")] = False,

@@ -60,12 +60,7 @@ def thirst_of(
         by_can = balance(need, air, store, bed.height)
         by_drip = balance(need, air, store, bed.height, watering=DRIP)
         wanted.append(
-            Thirst(
-                key,
-                litres(by_can.need, area),
-                by_can.interval,
-                litres(by_drip.need, area),
-            )
+            Thirst(key, litres(by_can.need, area), by_can.interval, litres(by_drip.need, area))
         )
     return tuple(wanted)
 

@@ -23,11 +23,7 @@ OPTIONS: tuple[tuple[str, Wanted, Mapping[str, Any]], ...] = (
         {"hoops.ridge": "none"},
     ),
     ("No stakes", lambda p: p.holding.stakes != "none", {"holding.stakes": "none"}),
-    (
-        "No ties under the soil",
-        lambda p: p.holding.tied_to_soil,
-        {"holding.tied_to_soil": False},
-    ),
+    ("No ties under the soil", lambda p: p.holding.tied_to_soil, {"holding.tied_to_soil": False}),
     (
         "One strap on each leg instead of two",
         lambda p: p.hoops.straps_per_leg == 2 and p.holding.legs == "straps",

@@ -80,12 +80,7 @@ def _ready(connection: sqlite3.Connection, path: Path) -> None:
 
 
 def add(
-    path: Path,
-    file: Path,
-    role: str,
-    times: list[datetime],
-    values: Series,
-    faults: list[str],
+    path: Path, file: Path, role: str, times: list[datetime], values: Series, faults: list[str]
 ) -> bool:
     """Keep a series; return False where this file's series is there already."""
     digest = sha256(file.read_bytes()).hexdigest()

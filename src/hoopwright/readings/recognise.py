@@ -189,11 +189,7 @@ def _counts_up(values: NDArray[np.float64]) -> bool:
 
 
 def _unit(
-    name: str,
-    above: str,
-    cells: Sequence[str],
-    values: NDArray[np.float64],
-    answer: Unit | None,
+    name: str, above: str, cells: Sequence[str], values: NDArray[np.float64], answer: Unit | None
 ) -> tuple[Unit, bool]:
     if answer is not None:
         return answer, True

@@ -105,11 +105,7 @@ def _form(given: Given) -> ClassForm:
 
 
 def _shown(
-    at: Desk,
-    saved: Saved,
-    form: ClassForm,
-    problems: tuple[str, ...] = (),
-    text: str = "",
+    at: Desk, saved: Saved, form: ClassForm, problems: tuple[str, ...] = (), text: str = ""
 ) -> Response:
     """Show the page. text : pasted and not read yet"""
     read, usual = at.plans.read(saved.text), values_in(saved.text)

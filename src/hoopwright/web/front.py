@@ -65,10 +65,7 @@ def _called(key: str) -> str:
 
 
 def _front(
-    at: AtDesk,
-    begun: Begun,
-    problems: tuple[Problem, ...] = (),
-    near: dict[str, Any] | None = None,
+    at: AtDesk, begun: Begun, problems: tuple[Problem, ...] = (), near: dict[str, Any] | None = None
 ) -> Response:
     saved = [(one, _day(one.changed)) for one in at.store.plans.all(at.owner)]
     return page(

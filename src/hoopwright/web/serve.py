@@ -52,10 +52,7 @@ def serve(
         _as_host(word.lower()) for word in (*own, *(name or ()))
     }
     settings = ServerSettings(
-        folder=folder or usual_folder(),
-        hosts=hosts,
-        lan=lan is not None,
-        code=code or join_code(),
+        folder=folder or usual_folder(), hosts=hosts, lan=lan is not None, code=code or join_code()
     )
     # Opened once before the server is, so that a store that cannot be used is said in one line.
     Store(settings.folder).close()

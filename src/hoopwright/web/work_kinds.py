@@ -246,11 +246,7 @@ def coming(text: str, beside: Beside, progress: Progress) -> Any:
 KINDS: Mapping[str, WorkKind] = {
     kind.name: kind
     for kind in (
-        WorkKind(
-            "changes",
-            "What would help, each change worked out as a whole design",
-            changes,
-        ),
+        WorkKind("changes", "What would help, each change worked out as a whole design", changes),
         WorkKind(
             "season",
             "The bed run hour by hour through many years, open and covered",

@@ -52,11 +52,7 @@ def choose(
 
 @router.post("/plans/{plan}/look")
 def look(
-    at: AtDesk,
-    plan: str,
-    view: Words = "model",
-    gust: Words = "",
-    turn: Words = "",
+    at: AtDesk, plan: str, view: Words = "model", gust: Words = "", turn: Words = ""
 ) -> Response:
     """Draw another view, and remember it."""
     looking = Looking.of({"view": view, "gust": gust, "turn": turn})
