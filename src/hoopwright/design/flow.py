@@ -209,18 +209,13 @@ def _findings(design: Design) -> list[Finding]:
         found.append(layout_checks.legs_clear_of_ends(bed, hoops, fitted.strap, plan.bed.legs))
         if fitted.strap_screw is not None:
             found.append(layout_checks.end_distance(bed, hoops, fitted.strap, fitted.strap_screw))
-    found += _strength(design)
-    return [finding for finding in found if finding is not None]
-
-
-def _strength(design: Design) -> list[Finding | None]:
-    """Return what the ladder and the boards come to."""
-    standing, found = design.standing, design.ladder
-    return [
-        wind_finding(found, standing),
-        snow_finding(found, standing),
-        hail_finding(found),
+    standing, rungs = design.standing, design.ladder
+    found += [
+        wind_finding(rungs, standing),
+        snow_finding(rungs, standing),
+        hail_finding(rungs),
         ridge_finding(standing),
-        flogging(found, design.wind_hours),
+        flogging(rungs, design.wind_hours),
         side_boards(standing),
     ]
+    return [finding for finding in found if finding is not None]
