@@ -21,7 +21,7 @@ from hoopwright.climate.forecast.global_forecast import _to_whole_hours
 from hoopwright.climate.forecast.hours import Layers, forecast_of
 from hoopwright.climate.forecast.json_reply import Wanted, duration, to_si
 from hoopwright.climate.forecast.typical import days_of
-from hoopwright.climate.frost import FrostYears, last_frost
+from hoopwright.climate.frost import FrostYears, last_frost, season_length
 from hoopwright.climate.normals import monthly_normals, usual_deviations
 from hoopwright.climate.snow_cover import snow_depths
 from hoopwright.climate.summary import daily_summary, summary
@@ -150,6 +150,17 @@ def test_a_bed_higher_up_has_less_dew_and_two_barriers_shelter_together(year) ->
     assert (dry.dew_point - moved.dew_point) == pytest.approx(0.54)
     assert moved.wind_shelter == pytest.approx(0.4)
     assert moved.wind_speed == pytest.approx(0.5 * dry.wind_speed)
+
+
+def test_the_length_of_a_season_is_one_that_is_reached_with_its_odds() -> None:
+    """Ten seasons of 100 to 109 days. Cunnane 1978, from memory: the chance of no more is (i - 0.4)
+    / 10.2, so one year in ten reaches place 0.9 x 10.2 + 0.4 = 9.58, 108.6 days, nine in ten place
+    1.42, 100.4."""
+    last = np.full(10, 120.0)
+    years = FrostYears(0.0, tuple(range(10)), last, last + 1 + np.arange(100.0, 110.0), ())
+    assert years.season == pytest.approx(np.arange(100.0, 110.0))
+    assert season_length(years, 0.1).day == pytest.approx(108.58)
+    assert season_length(years, 0.9).day == pytest.approx(100.42)
 
 
 def test_the_interval_of_a_date_holds_nine_resamples_in_ten() -> None:

@@ -128,11 +128,12 @@ def test_who_comes_at_weekends_leaves_the_sides_up_in_the_warm_half(
 
 
 def test_heat_of_a_way_is_counted_by_the_year_and_its_cold_from_april_to_october() -> None:
-    """Two years: 10 and 20 hours at 33 degC, four in all at 39. Coldest leaves of -8 in March and
+    """Two years: 10 and 20 hours at 33 degC, four in all at 39; 31 and 37 are not hot and not very
+    hot. Coldest leaves of -8 in March and
     -9 in November count for nothing; -1 on 1 April and -3 on 30 October do: -2 in the mean."""
     air, leaf = np.full((2, 8760), 20.0), np.full((2, 8760), 5.0)
     air[0, :10] = air[1, :20] = 33.0
-    air[0, 100:104] = 39.0
+    air[0, 100:104], air[0, 200:250], air[1, :20] = 39.0, 31.0, 37.0
     leaf[:, 24 * 89], leaf[:, 24 * 304] = -8.0, -9.0
     leaf[0, 24 * 90], leaf[1, 24 * 303] = -1.0, -3.0
     found = heat_of(OptionYears(Opening("closed"), air, leaf))

@@ -198,3 +198,13 @@ def test_the_arm_reaches_as_far_in_as_the_person_does() -> None:
     (arm,) = [item for item in drawn()["end"].items if getattr(item, "name", "") == "arm"]
     tip = extent(arm.shapes, 20.0).left
     assert tip / INCH == pytest.approx(18.0 - reach / INCH, abs=0.3)
+
+
+def test_the_end_board_stands_between_the_sides() -> None:
+    """33 in from wall to wall, 11 1/4 high; the side boards' ends beside it to 36 in over all."""
+    (boards,) = [one for one in drawn()["end"].items if getattr(one, "name", "") == "end board"]
+    spans = [extent([shape], 20.0) for shape in boards.shapes]
+    assert [round(box.width / INCH, 3) for box in spans] == [33.0, 1.5, 1.5]
+    assert {round(box.height / INCH, 3) for box in spans} == {11.25}
+    ends = [edge / INCH for box in spans for edge in (box.left, box.right)]
+    assert sorted(ends) == pytest.approx([-18.0, -16.5, -16.5, 16.5, 16.5, 18.0])

@@ -182,3 +182,26 @@ def test_half_months_are_whole() -> None:
     assert (calendar[7].first, calendar[7].last) == ((4, 16), (4, 30))
     assert calendar[23].last == (12, 31)
     assert sum(days.stop - days.start for days in map(half_month_days, range(24))) == 365
+
+
+@pytest.mark.parametrize(("cold_nights", "off"), [(0, True), (1, True), (2, False)])
+def test_the_film_comes_off_where_nine_nights_in_ten_are_over_seven_degrees(
+    cold_nights: int, off: bool
+) -> None:
+    """Of the 15 nights of a half month none, one (7 %) or two (13 %) at 3 degC, the others at 10;
+    shut it is too hot by day, open day and night or off it is not."""
+    night = np.where(np.arange(365)[:, None] % 15 < cold_nights, 3.0, 10.0)
+    leaf = np.broadcast_to(night + np.zeros(24), (4, 365, 24)).reshape(4, -1)
+
+    def way(opening: Opening, peak: float) -> OptionYears:
+        return OptionYears(opening, np.full((4, 8760), peak), leaf)
+
+    options = [
+        way(Opening("closed"), 45.0),
+        way(Opening("always", 0.3), 29.0),
+        way(Opening("off"), 25.0),
+    ]
+    found = opening_calendar(options, Limits(too_hot=30.0, too_cold=-50.0))
+    assert found[0].opening.way == ("off" if off else "always")
+    # Colder at night by nothing, cooler by day by the difference of the peaks.
+    assert (found[0].night_cost, found[0].day_saving) == (0.0, 20.0 if off else 16.0)
