@@ -1,13 +1,15 @@
 """What holds for every test: one thread of linear algebra, and one place for compiled code."""
 
+import gc
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import nullcontext
+from collections.abc import Generator, Iterator
+from contextlib import nullcontext, suppress
 from pathlib import Path
 
 import pytest
+from _pytest.assertion import rewrite
 
 #: The rooms whose files take longest, begun first so that all workers end together.
 LONG_ROOMS = ("web", "sheet", "reference", "programme", "invariant", "practice", "unchanged")
@@ -67,6 +69,38 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
             return next(groups, file)
 
     return Groups(config, log)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    """Share out among new workers what each would do in step: rewriting the tests' assertions.
+
+    That takes three times as long as all else before the first test. Each begins at another file
+    and writes what nobody has written yet; a file that has changed since, pytest writes anew.
+    """
+    worker, state = getattr(session.config, "workerinput", None), rewrite.assertstate_key
+    if worker is None or state not in session.config.stash:
+        return
+    asked = [Path(one.partition("::")[0]) for one in session.config.args]
+    files = sorted(f for one in asked for f in ([one] if one.is_file() else one.rglob("test_*.py")))
+    first = len(files) * int(worker["workerid"].removeprefix("gw")) // worker["workercount"]
+    for file in files[first:] + files[:first]:
+        code = rewrite.get_cache_dir(file) / (file.stem + rewrite.PYC_TAIL)
+        with suppress(SyntaxError):  # which pytest tells
+            if not code.exists() and rewrite.try_makedirs(code.parent):
+                print_, made = rewrite._rewrite_test(file, session.config)
+                rewrite._write_pyc(session.config.stash[state], made, print_, code)
+
+
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_make_collect_report() -> Generator[None, object, object]:
+    """Look for no rubbish while everything is imported, nor ever after in what was."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

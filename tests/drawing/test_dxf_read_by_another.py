@@ -6,8 +6,8 @@ import struct
 from collections import Counter
 from pathlib import Path
 
-import pyogrio
 import pytest
+from later import Later
 
 from hoopwright.design import design_of
 from hoopwright.drawing.dxf import INCHES, MILLIMETRES, write_dxf
@@ -15,6 +15,7 @@ from hoopwright.drawing.scene import Circle, Group, Layer, Line, Polyline
 from hoopwright.drawing.views import layouts
 from hoopwright.plan.read import read_plan
 
+pyogrio = Later("pyogrio")
 DEMO = Path(__file__).parents[2] / "demo" / "high-valley.toml"
 
 

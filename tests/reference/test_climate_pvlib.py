@@ -5,14 +5,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from later import Later
 
 from hoopwright.climate import daylight
 from hoopwright.climate.read import read_weather
 from hoopwright.climate.sun import sun_over_hours
 from hoopwright.climate.weather import Station
 
-pvlib = pytest.importorskip("pvlib")
-pandas = pytest.importorskip("pandas")
+pandas, pvlib = Later("pandas"), Later("pvlib")
 pytestmark = pytest.mark.reference
 
 

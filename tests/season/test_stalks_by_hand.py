@@ -3,10 +3,9 @@
 from dataclasses import replace
 
 import numpy as np
-import pandas as pd
 import pytest
+from later import Later
 from one_way import fates
-from pvlib.solarposition import sun_rise_set_transit_spa
 
 from hoopwright.answers.season_words import stalk_words
 from hoopwright.season.bed_years import BedYears, Digest
@@ -14,6 +13,7 @@ from hoopwright.season.by_calendar import in_calendar
 from hoopwright.season.crops import crop
 from hoopwright.season.windows import window
 
+pandas, pvlib = Later("pandas"), Later("pvlib")
 STEADY = np.full((2, 8760), 17.0)
 
 
@@ -24,8 +24,8 @@ def lab(celsius: float = 17.0, latitude: float | None = 45.0, begins: int = 0) -
 
 def daylight(latitude: float) -> np.ndarray:
     """Hours from sunrise to sunset of the days of 2001, by the NREL algorithm."""
-    days = pd.date_range("2001-01-01", periods=365, tz="UTC")
-    spans = sun_rise_set_transit_spa(days, latitude, 0.0)
+    days = pandas.date_range("2001-01-01", periods=365, tz="UTC")
+    spans = pvlib.solarposition.sun_rise_set_transit_spa(days, latitude, 0.0)
     return ((spans["sunset"] - spans["sunrise"]).dt.total_seconds() / 3600.0).to_numpy()
 
 

@@ -31,9 +31,15 @@ from browsing import (
 )
 from loggers_file import log
 from rounds import turns
-from served import CHROMIUM, DEMO, ROOT
+from served import CHROMIUM, DEMO, ROOT, Server
 
+from hoopwright.answers.season_answer import days_told
+from hoopwright.design import design_of
+from hoopwright.design.asked_forecast import saved_forecast
+from hoopwright.store import Store
+from hoopwright.web.beside import read_here
 from hoopwright.web.editing import edited
+from hoopwright.web.work_kinds import KINDS
 
 pytestmark = pytest.mark.skipif(
     not Path(CHROMIUM).exists(), reason=f"needs Debian's chromium at {CHROMIUM}"
@@ -53,6 +59,32 @@ PAGES = (
     "/place",
 )
 SIZES = {390: 844, 1280: 900}
+
+
+SHARED = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared"))
+FORECAST = SHARED / "forecast" / "detailed_forecast.json"
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    """A running server; with forecast files, one plan has advice from a forecast truly made."""
+    running = Server(tmp_path_factory.mktemp("served"))
+    running.foreseen = foreseen(running.folder) if FORECAST.exists() else None
+    running.start()
+    yield running
+    running.stop()
+
+
+def foreseen(folder):
+    """Keep a plan with advice from a forecast that was really made; return it and the advice."""
+    read = read_here(DEMO)
+    design = design_of(read)
+    asked = saved_forecast(read, design, FORECAST)
+    with Store(folder) as store:
+        plan = store.plans.add("local", "Juniper Bench, bed 7", DEMO).id
+        told = days_told(design, asked, asked.forecast.weather.start.date())
+        store.results.keep(KINDS["today"].key(read.plan, (), ""), "today", told)
+    return plan, told
 
 
 @pytest.fixture(scope="module")
@@ -79,19 +111,44 @@ def chromium(browsers):
     return browsers(False)
 
 
-@pytest.fixture
-def look(browsers, server):
-    opened = []
+@pytest.fixture(scope="module")
+def windows(browsers, server):
+    """Windows by what they can do and how many of a kind are open, kept from test to test.
 
-    def make(model=False, **looks):
-        watched = Watched(browsers(model), server, **looks)
-        opened.append(watched)
+    To open one anew takes as long as what most tests do in it.
+    """
+    kept = {}
+
+    def opened(model, scripts, number):
+        kind = model, scripts, number
+        if kind not in kept:
+            kept[kind] = Watched(browsers(model), server, java_script_enabled=scripts)
+        return kept[kind]
+
+    yield opened
+    for watched in kept.values():
+        watched.context.close()
+
+
+@pytest.fixture
+def look(windows):
+    used = []
+
+    def make(viewport, model=False, java_script_enabled=True):
+        watched = windows(model, java_script_enabled, len(used))
+        watched.page.set_viewport_size(viewport)
+        watched.page.emulate_media(color_scheme="light")
+        used.append(watched)
         return watched
 
     yield make
-    for watched in opened:
-        watched.context.close()
-        assert watched.wrong == []
+    for watched in used:
+        wrong = list(watched.wrong)
+        # Nothing of a test is there for the next, nor does its page go on working.
+        watched.context.clear_cookies()
+        watched.page.goto("about:blank")
+        watched.wrong.clear()
+        assert wrong == []
 
 
 @pytest.fixture(scope="module")
@@ -367,7 +424,7 @@ def test_an_evidence_report_by_keyboard_alone(look, server, example, tmp_path):
     page = look(viewport={"width": 1280, "height": 900}).page
     file = tmp_path / "may.csv"
     file.write_bytes(log(16))
-    page.on("filechooser", lambda asked: asked.set_files(file))
+    page.once("filechooser", lambda asked: asked.set_files(file))
     open_example(page, server)
 
     go_to_page(page, "evidence")
@@ -572,7 +629,7 @@ def test_five_questions_to_a_plan_without_a_change_and_to_its_card(look, server,
 
 
 #: Beds of a class: in `make long` as many as a room holds.
-BEDS = turns(8, 30)
+BEDS = turns(4, 30)
 HOUSEHOLDS = "Household\tbed.length\tbed.width\n" + "\n".join(
     f"Household {n}\t{8 + 2 * (n % 2)} ft\t4 ft" for n in range(1, BEDS + 1)
 )
@@ -651,36 +708,32 @@ def test_without_scripts_too(look, server):
     assert page.input_value("#choice-bed-length") == "10 ft"
 
 
-def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, tmp_path, chromium):
-    from served import Server
-
-    own = Server(tmp_path / "kept")
-    own.start()
-    watched = Watched(chromium, own, viewport={"width": 1280, "height": 900})
+def test_a_stopped_server_is_told_and_the_page_goes_on_when_it_is_back(look, server):
+    watched = look(viewport={"width": 1280, "height": 900})
     page = watched.page
     try:
-        open_example(page, own)
-        own.kill()
+        open_example(page, server)
+        server.kill()
         page.fill("#choice-bed-length", "11 ft")
         page.press("#choice-bed-length", "Tab")
         page.wait_for_selector("#trouble:not([hidden])")
         lost = page.locator("#choice-bed-length-field")
         assert "unsaved" in lost.get_attribute("class")
         assert "Not saved yet" in lost.inner_text()
-        own.start()
-        # What was lost is sent again by itself.
-        page.wait_for_selector(".answer.marked")
-        assert "unsaved" not in lost.get_attribute("class")
-        assert page.is_hidden("#trouble")
-        page.fill("#choice-bed-width", "40 in")
-        page.press("#choice-bed-width", "Tab")
-        settled(page)
-        page.reload()
-        assert page.input_value("#choice-bed-length") == "11 ft"
-        assert page.input_value("#choice-bed-width") == "40 in"
     finally:
-        watched.context.close()
-        own.stop()
+        server.start()
+    # What was lost is sent again by itself.
+    page.wait_for_selector(".answer.marked")
+    assert "unsaved" not in lost.get_attribute("class")
+    assert page.is_hidden("#trouble")
+    page.fill("#choice-bed-width", "40 in")
+    page.press("#choice-bed-width", "Tab")
+    settled(page)
+    page.reload()
+    assert page.input_value("#choice-bed-length") == "11 ft"
+    assert page.input_value("#choice-bed-width") == "40 in"
+    assert watched.wrong
+    watched.wrong.clear()
 
 
 PRICES = "thing,sold as,length [ft],price [USD],date,example\npvc40-3/4,stick,10,99,2026-10,no\n"
@@ -769,41 +822,13 @@ def test_months_and_skyline_by_keyboard_alone_on_a_narrow_phone(look, server):
     page.wait_for_selector("text=Remove", state="detached")
 
 
-@pytest.fixture(scope="module")
-def forecast(tmp_path_factory):
-    """A server whose example has advice from a forecast that was really made, and its page."""
-    from served import Server
-
-    shared = Path(os.environ.get("HOOPWRIGHT_SHARED", ROOT.parent / "shared"))
-    file = shared / "forecast" / "detailed_forecast.json"
-    if not file.exists():
-        pytest.skip(f"no forecast files at {shared}; set HOOPWRIGHT_SHARED")
-    from hoopwright.answers.season_answer import days_told
-    from hoopwright.design import design_of
-    from hoopwright.design.asked_forecast import saved_forecast
-    from hoopwright.store import Store
-    from hoopwright.web.beside import read_here
-    from hoopwright.web.work_kinds import KINDS
-
-    own = Server(tmp_path_factory.mktemp("forecast"))
-    read = read_here(DEMO)
-    design = design_of(read)
-    asked = saved_forecast(read, design, file)
-    with Store(own.folder) as store:
-        plan = store.plans.add("local", "Juniper Bench, bed 7", DEMO).id
-        told = days_told(design, asked, asked.forecast.weather.start.date())
-        store.results.keep(KINDS["today"].key(read.plan, (), ""), "today", told)
-    own.start()
-    yield own, f"{own.url}/plans/{plan}/today", told
-    own.stop()
-
-
 @pytest.mark.parametrize("width", [360, 390, 1280])
-def test_today_with_a_forecast_is_read_at_a_glance(chromium, forecast, width):
-    own, address, told = forecast
-    watched = Watched(chromium, own, viewport={"width": width, "height": 844})
-    page = watched.page
-    page.goto(address)
+def test_today_with_a_forecast_is_read_at_a_glance(look, server, width):
+    if server.foreseen is None:
+        pytest.skip(f"no forecast at {FORECAST}; set HOOPWRIGHT_SHARED")
+    plan, told = server.foreseen
+    page = look(viewport={"width": width, "height": 844}).page
+    page.goto(f"{server.url}/plans/{plan}/today")
     assert page.locator(".days section").count() == len(told["days"]) >= 5
     lead = page.locator(".days .lead").first
     box = lead.bounding_box()
@@ -823,5 +848,3 @@ def test_today_with_a_forecast_is_read_at_a_glance(chromium, forecast, width):
             found = page.evaluate("only => axe.run(document, only)", only)
             assert found["violations"] == []
             assert found["passes"]
-    watched.context.close()
-    assert watched.wrong == []
