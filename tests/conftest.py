@@ -4,7 +4,7 @@ import gc
 import os
 import subprocess
 import sys
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from contextlib import nullcontext, suppress
 from pathlib import Path
 
@@ -78,6 +78,7 @@ def pytest_collection(session: pytest.Session) -> None:
     That takes three times as long as all else before the first test. Each begins at another file
     and writes what nobody has written yet; a file that has changed since, pytest writes anew.
     """
+    gc.disable()
     worker, state = getattr(session.config, "workerinput", None), rewrite.assertstate_key
     if worker is None or state not in session.config.stash:
         return
@@ -92,15 +93,11 @@ def pytest_collection(session: pytest.Session) -> None:
                 rewrite._write_pyc(session.config.stash[state], made, print_, code)
 
 
-@pytest.hookimpl(wrapper=True, tryfirst=True)
-def pytest_make_collect_report() -> Generator[None, object, object]:
-    """Look for no rubbish while everything is imported, nor ever after in what was."""
-    gc.disable()
-    try:
-        return (yield)
-    finally:
-        gc.freeze()
-        gc.enable()
+def pytest_collection_finish() -> None:
+    """Look for rubbish seldom, and never in what was imported, which each look goes through."""
+    gc.freeze()
+    gc.set_threshold(20_000, 10, 10)
+    gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
