@@ -18,6 +18,10 @@ TOGETHER = {
     "tests/sheet/": "books",
     "tests/invariant/test_season_sense.py": "years",
     "tests/practice/test_season_practice.py": "years",
+    "tests/web/test_build_page.py": "server",
+    "tests/web/test_openapi.py": "server",
+    "tests/web/test_scene_browser.py": "server",
+    "tests/web/test_speed.py": "server",
 }
 #: Rooms of commands and pages, which ask again and again for the strength of the same few beds.
 SAME_BEDS = ("cli", "drawing", "programme", "sheet", "unchanged")

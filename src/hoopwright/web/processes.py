@@ -66,7 +66,8 @@ class Processes:
     def __init__(self, count: int, seconds: float) -> None:
         """Start `count` processes; a task may take `seconds`."""
         self._seconds = seconds
-        self._idle: queue.Queue[_Process] = queue.Queue()
+        # Last in, first out: whoever worked last remembers the bed that is asked of next.
+        self._idle: queue.LifoQueue[_Process] = queue.LifoQueue()
         self._all: set[_Process] = set()
         self._turn = threading.Lock()
         self._open = True
