@@ -11,9 +11,10 @@ from program import FUNCTIONS, Module
 
 def within(body: Iterable[ast.AST]) -> Iterator[ast.AST]:
     """Yield every node in some statements, in the order of the source."""
-    for node in body:
-        yield node
-        yield from within(ast.iter_child_nodes(node))
+    waiting = [*body][::-1]
+    while waiting:
+        yield (node := waiting.pop())
+        waiting += [*ast.iter_child_nodes(node)][::-1]
 
 
 class Bindings:
@@ -26,9 +27,9 @@ class Bindings:
         self.local = local
         self.found: dict[str, list[Kind | None]] = {}
 
-    def of(self, body: list[ast.stmt]) -> dict[str, list[Kind | None]]:
-        """Read every statement that gives a name something."""
-        for node in within(body):
+    def of(self, body: list[ast.stmt], nodes: list[ast.AST]) -> dict[str, list[Kind | None]]:
+        """Read every statement that gives a name something; `nodes` are all within them."""
+        for node in nodes:
             if isinstance(node, FUNCTIONS):
                 if node not in body:
                     self._function(node)

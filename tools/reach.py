@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 import ast
+import gc
 import re
 import sys
 from pathlib import Path
@@ -119,14 +120,17 @@ class Reach:
 
     def read(self, module: Module, outer: dict[str, Kind | None], body: list[ast.stmt]) -> None:
         """Follow every name and attribute in some statements."""
-        local = dict(outer)
-        for node in within(body):
+        local, nodes = dict(outer), list(within(body))
+        for node in nodes:
             self._import(module, local, node)
         for _ in range(2):  # twice: a name may be read above the line that binds it
-            for name, kinds in Bindings(self.kinds, module, local).of(body).items():
+            before = dict(local)
+            for name, kinds in Bindings(self.kinds, module, local).of(body, nodes).items():
                 if name not in outer or any(kind is None for kind in kinds):
                     local[name] = either(kinds)
-        for node in within(body):
+            if local == before:
+                break
+        for node in nodes:
             if isinstance(node, ast.Name) and node.id not in local:
                 self.reach(self.program.meaning(module, node.id))
             elif isinstance(node, ast.Attribute):
@@ -260,6 +264,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=main.__doc__)
     parser.add_argument("--hold", action="store_true", help="end with 1 where anything is named")
     asked = parser.parse_args()
+    gc.disable()  # the program's trees are wanted to the end
     dead = unreachable(ROOT)
     for one in dead:
         place = f"{one.module.path.relative_to(ROOT)}:{one.node.lineno}"
