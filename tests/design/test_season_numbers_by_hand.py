@@ -23,7 +23,12 @@ from hoopwright.design.growing import (
     own_optics,
     schedule_of_plan,
 )
-from hoopwright.design.season_climates import _light_by_halves, _monthly, with_trials
+from hoopwright.design.season_climates import (
+    _gains,
+    _light_by_halves,
+    _monthly,
+    with_trials,
+)
 from hoopwright.design.season_options import heat_of
 from hoopwright.heat.covers import optics_of
 from hoopwright.heat.schedule import Schedule
@@ -158,6 +163,19 @@ def test_soil_at_seed_depth_is_a_mean_of_the_years_month_by_month() -> None:
     found = _monthly([run(year(), soil_at=soil(0.0)), run(year(), soil_at=soil(2.0))])
     assert found == pytest.approx(np.arange(12) + 1.0)
     assert asked == pytest.approx([0.05, 0.05])
+
+
+def test_the_three_meanings_of_warmer_are_each_its_own() -> None:
+    """Air of 10 and leaves of 8 degC under the cover, 9 and 5 over the open bed, 7 at the station:
+    3, 1 and 3 K; in two years the nights are those of one."""
+    flat = np.ones(8760)
+    station = replace(year(), air_temperature=7 * flat, dew_point=0 * flat)
+    under, bare = (
+        [run(station, air=air * flat, leaf=leaf * flat)] * 2 for air, leaf in ((10, 8), (9, 5))
+    )
+    found = _gains(under, bare, Schedule.closed())
+    assert [one.mean for one in (found.station_air, found.bed_air, found.leaf)] == [3.0, 1.0, 3.0]
+    assert (found.leaf.nights, found.leaf.colder) == (364, 0)
 
 
 def test_light_of_the_long_and_the_short_days_is_parted_at_the_equinoxes_months() -> None:

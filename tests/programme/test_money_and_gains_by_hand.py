@@ -13,16 +13,17 @@ import pytest
 from hoopwright.checks.followed_hoop import STRONGEST_GUST
 from hoopwright.cutting.stock import CutPlan, CutStick, Piece, Stick
 from hoopwright.design import Design, design_of
-from hoopwright.materials.order import Order, OrderLine, StickCuts
+from hoopwright.materials.order import AtHand, Order, OrderLine, StickCuts
 from hoopwright.materials.parts import CutParts, Parts
 from hoopwright.plan.read import read_plan_text
 from hoopwright.programme.advise import Wish, scores
-from hoopwright.programme.bulk_order import BulkOrder
+from hoopwright.programme.budget import _drop
+from hoopwright.programme.bulk_order import BulkOrder, Buyer
 from hoopwright.programme.buying import Bill, put_together, together
 from hoopwright.programme.changes import Change, WorkedChange, _value, changes
 from hoopwright.programme.compare import ComparedFigure
 from hoopwright.programme.effects import Effect, effect
-from hoopwright.programme.shares import shares_of
+from hoopwright.programme.shares import BedShare, shares_of
 from hoopwright.programme.station import StickWork, StopSetting, stations_of
 from hoopwright.programme.weighing import Weigher, Worth, YearUnderCover, growth_of
 
@@ -249,3 +250,14 @@ def test_hoops_are_told_closer_by_a_half_and_by_a_third_of_the_bay() -> None:
     assert (half, third) == pytest.approx((17.25, 23.0))
     lower = sets["Hoops 6 in lower"]["hoops.height"]
     assert (design.hoop.crown_over_board - lower) / 0.0254 == pytest.approx(6.0)
+
+
+def test_the_dearest_share_is_dropped_first() -> None:
+    """Beds of 50, 30 and 20, each told apart by what it has at hand: without A the rest costs 50,
+    within a budget of 60; for one of 25 B must go too; 15 cannot be kept with any bed."""
+    pays = {"A": 50.0, "B": 30.0, "C": 20.0}
+    buyers = [Buyer(one, Parts((), (), ()), (AtHand(one, 1),)) for one in pays]
+    shares = [BedShare(one, pays[one], 60.0) for one in pays]
+    bill = SimpleNamespace(total=lambda parts, hand: sum(pays[item.thing] for item in hand))
+    found = [_drop(budget, buyers, shares, 100.0, (), bill) for budget in (60.0, 25.0, 15.0)]
+    assert found == [(("A",), 50.0), (("A", "B"), 20.0), ((), 100.0)]
