@@ -108,19 +108,20 @@ def test_rain_of_a_years_normals_is_a_months_where_two_thirds_are_known(year) ->
 
 
 def test_frosts_of_a_summary_are_the_last_of_spring_and_the_first_of_autumn(year) -> None:
-    """-1 degC until 10 May, 129 days on from 1 January, and from 20 September; -3 until 20 April.
-    32, 28 and 24 degF are 0, -2.2 and -4.4 degC. From 11 May to 19 September are 132 days."""
+    """-1 degC until 10 May and from 20 September; -2.5 until 20 April, -5 until 1 March. 32, 28 and
+    24 degF are 0, -2.2 and -4.4 degC. From 11 May to 19 September are 132 days."""
     day = np.arange(8760) // 24
     first = datetime(2001, 1, 1)
-    april, may, september = (
-        (datetime(2001, *at) - first).days for at in ((4, 20), (5, 10), (9, 20))
+    march, april, may, september = (
+        (datetime(2001, *at) - first).days for at in ((3, 1), (4, 20), (5, 10), (9, 20))
     )
-    air = np.where((day > may) & (day < september), 8.0, np.where(day <= april, -3.0, -1.0))
+    air = np.where((day > may) & (day < september), 8.0, np.where(day <= april, -2.5, -1.0))
+    air = np.where(day <= march, -5.0, air)
     made = replace(year, start=first, air_temperature=air, dew_point=air - 1)
     zero, two, four = summary(made).frost
     assert (zero.last, zero.first, zero.season) == (date(2001, 5, 10), date(2001, 9, 20), 132)
     assert (two.last, two.first) == (date(2001, 4, 20), None)
-    assert (four.last, four.first, four.season) == (None, None, 365)
+    assert (four.last, four.first, four.season) == (date(2001, 3, 1), None, 305)
 
 
 def test_rain_of_a_daily_record_is_a_months(year) -> None:

@@ -144,3 +144,18 @@ def test_what_a_class_saves_is_a_share_of_buying_apart() -> None:
         "Sharing sticks, rolls and packs saves $20.00 (25 %); what is on the shelf saves $5.00 "
         "besides."
     )
+
+
+def test_pieces_too_short_for_their_words_share_them_in_the_middle_of_their_run() -> None:
+    """After one of 60 in five of 1 in, an eighth lost between: from 60 1/8 over 5 1/2 in to 65 5/8;
+    their words stand at 62 7/8, and the offcut begins where they end."""
+    pieces = (Piece("a 1", 60 * INCH), *[Piece(f"b {n}", INCH) for n in range(1, 6)])
+    stick = CutStick(Stick("10 ft", 10 * FOOT, 8.0), pieces, (120 - 65.75) * INCH)
+    (group,) = groups_of(CutPlan((stick,), 8.0, 8.0, True, True, KERF))
+    (bar,) = bars_view("bar", "Board", [group], KERF, 20.0, SAY).items
+    assert isinstance(bar, Group)
+    words = {one.text: one.position[0] / INCH for one in bar.shapes if isinstance(one, Text)}
+    (shared,) = [at for text, at in words.items() if text.startswith("5")]
+    assert shared == pytest.approx(62.875, abs=0.01)
+    (offcut,) = [at for text, at in words.items() if text.startswith("offcut")]
+    assert offcut == pytest.approx((65.625 + 120) / 2, abs=0.01)
