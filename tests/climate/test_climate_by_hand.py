@@ -18,7 +18,7 @@ from hoopwright.climate.daylight import (
 )
 from hoopwright.climate.forecast.form import ForecastError, ForecastPlace
 from hoopwright.climate.forecast.global_forecast import _to_whole_hours
-from hoopwright.climate.forecast.hours import Layers, forecast_of
+from hoopwright.climate.forecast.hours import Layers, first_hour, forecast_of
 from hoopwright.climate.forecast.json_reply import Wanted, duration, to_si
 from hoopwright.climate.forecast.typical import days_of
 from hoopwright.climate.frost import FrostYears, last_frost, season_length
@@ -242,3 +242,9 @@ def test_a_forecast_of_less_than_a_day_is_of_no_use(hours: int, enough: bool) ->
     else:
         with pytest.raises(ForecastError, match="only 23 hours in a row"):
             forecast_of(*asked)
+
+
+def test_a_forecast_begins_with_the_first_whole_hour() -> None:
+    """13:20 of universal time is 6:20 seven hours behind, so 7; 13:00 is 6 itself."""
+    assert first_hour(datetime(2026, 5, 14, 13, 20, tzinfo=UTC), -7.0) == datetime(2026, 5, 14, 7)
+    assert first_hour(datetime(2026, 5, 14, 13, tzinfo=UTC), -7.0) == datetime(2026, 5, 14, 6)
