@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from datetime import date
 from types import SimpleNamespace
 
 import pytest
@@ -37,6 +38,8 @@ from hoopwright.design.season_options import Addition, OpeningHeat
 from hoopwright.design.season_thirst import Thirst
 from hoopwright.heat.compare import NightGain
 from hoopwright.materials.order import Leftover, Order, OrderLine, RollCuts, StickCuts
+from hoopwright.season import gains
+from hoopwright.season.calendar_file import window_events
 from hoopwright.season.crops import crop
 from hoopwright.season.harvests import HarvestDates
 from hoopwright.season.opening import HalfMonth
@@ -231,3 +234,34 @@ def test_a_spreadsheet_has_what_is_bought_and_every_cut() -> None:
     assert sold_as(film, say) == "10 ft by 100 ft roll"
     assert left_words(Leftover("film", 30 * FOOT, 10 * FOOT, 1), say) == "10 ft by 30 ft"
     assert left_words(Leftover("pipe", 2 * FOOT, None, 3), say) == "3 of 24 in"
+
+
+def test_the_calendar_tells_the_odds_and_both_safe_days() -> None:
+    """One start in five lost; 31 March (day 89) to 31 August (242); harvest on 31 May."""
+    found = window(latest=SimpleNamespace(day=242), risk=0.2, cover="film")
+    first, last = window_events(found, "lettuce", planted=False, year=2027)
+    assert (first.day, last.day) == (date(2027, 3, 31), date(2027, 8, 31))
+    assert first.description == (
+        "Under: film. Lost in about 1 year of 5 or fewer. First harvest about 31 May 2027."
+    )
+
+
+def test_days_gained_are_told_for_the_best_starts_and_for_the_same_day(monkeypatch) -> None:
+    """Open: from day 100 to 200, ripe on day 160; covered from 80 to 215, ripe on 130 of the first
+    start; a covered start on day 100 is ripe on 145. 20 and 15 days longer; 30 days sooner at the
+    best, 15 of the same day."""
+
+    def made(first: int, last: int, ripe: float, same: float, weeks: float) -> SimpleNamespace:
+        middle = [float("nan")] * 100 + [same] + [float("nan")] * 264
+        return SimpleNamespace(
+            crop="x", cover="film", earliest=SimpleNamespace(day=first),
+            latest=SimpleNamespace(day=last), middle_harvest=middle, harvest_weeks=weeks,
+            harvest=SimpleNamespace(middle=ripe), start_days=last - first + 1,
+        )  # fmt: skip
+
+    monkeypatch.setattr(gains, "in_calendar", lambda window, begins: window)
+    monkeypatch.setattr(gains, "_sentence", lambda *told: "")
+    found = gains.gain(made(100, 200, 160.0, 160.0, 6.0), made(80, 215, 130.0, 145.0, 9.0))
+    assert (found.early, found.late, found.start_days) == (20, 15, 35)
+    assert (found.harvest, found.same_day) == (30.0, 15.0)
+    assert (found.weeks, found.weeks_open) == (9.0, 6.0)

@@ -25,7 +25,7 @@ from hoopwright.climate.frost import FrostYears, last_frost, season_length
 from hoopwright.climate.normals import monthly_normals, usual_deviations
 from hoopwright.climate.snow_cover import snow_depths
 from hoopwright.climate.summary import daily_summary, summary
-from hoopwright.climate.sun import DaySpan
+from hoopwright.climate.sun import DaySpan, sun_over_hours
 from hoopwright.climate.weather import DailyRecord
 
 FULL = np.full(8760, 1.0)
@@ -248,3 +248,13 @@ def test_a_forecast_begins_with_the_first_whole_hour() -> None:
     """13:20 of universal time is 6:20 seven hours behind, so 7; 13:00 is 6 itself."""
     assert first_hour(datetime(2026, 5, 14, 13, 20, tzinfo=UTC), -7.0) == datetime(2026, 5, 14, 7)
     assert first_hour(datetime(2026, 5, 14, 13, tzinfo=UTC), -7.0) == datetime(2026, 5, 14, 6)
+
+
+def test_the_sun_is_nearest_in_january(year) -> None:
+    """The earth's way is an ellipse of 0.0167: 1,361 W/m2 over 0.9833 squared on 3 January, 1,408,
+    over 1.0167 squared on 4 July, 1,317 (FAO-56 eq. 23 has 1.033 and 0.967, from memory)."""
+    winter, summer = (
+        float(sun_over_hours(day, 1, year.station).extraterrestrial_normal[0])
+        for day in (datetime(2026, 1, 3, 12), datetime(2026, 7, 4, 12))
+    )
+    assert (winter, summer) == pytest.approx((1408, 1317), rel=2e-3)

@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from hoopwright.readings import evidence
 from hoopwright.readings.clean import clean
 from hoopwright.readings.clock import times_of
 from hoopwright.readings.evidence import weather_over
@@ -246,3 +247,21 @@ def test_a_fit_is_judged_on_the_weeks_it_has_not_seen() -> None:
     leak, light, moisture = (one.likely for one in found.numbers)
     assert (leak, light, moisture) == pytest.approx((1.5, 0.9, 0.25), rel=0.02)
     assert found.error_after == pytest.approx(2.0, rel=0.02)
+
+
+def test_the_model_is_held_against_readings_by_the_tables_own_numbers() -> None:
+    """Leak and light as the table has them, the bed's own water; its nights are counted in the
+    hours alone that were measured."""
+    hours, asked = flat(3, 5.0, 3.0), []
+    hours.inside[:24] = np.nan
+
+    def inside(numbers: np.ndarray) -> np.ndarray:
+        asked.append(numbers.tolist())
+        return np.full(72, 4.0)
+
+    soil = SimpleNamespace(moisture=0.22)
+    setting = SimpleNamespace(bed=SimpleNamespace(soil=soil), inside=inside)
+    found = evidence.modelled(setting, hours, typical=False)
+    assert asked == [[1.0, 1.0, 0.22]]
+    assert found is not None
+    assert (found.nights.gain.mean, found.nights.gain.count) == (1.0, 1)
