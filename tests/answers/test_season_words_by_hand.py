@@ -16,6 +16,7 @@ from hoopwright.answers.season_words import (
     harvest_words,
     heat_by_opening,
     rule_words,
+    sowing,
     stalk_words,
     successions,
     thirst,
@@ -265,3 +266,10 @@ def test_days_gained_are_told_for_the_best_starts_and_for_the_same_day(monkeypat
     assert (found.early, found.late, found.start_days) == (20, 15, 35)
     assert (found.harvest, found.same_day) == (30.0, 15.0)
     assert (found.weeks, found.weeks_open) == (9.0, 6.0)
+
+
+def test_the_risk_of_the_dates_is_told_in_hundredths_a_year() -> None:
+    covers = (None, SimpleNamespace(name="film"))
+    asked = report(covers=covers, windows={}, gains={}, risk=0.1, origin="30 years of a place")
+    told = sowing(asked, US)
+    assert told.note.startswith("At a risk of 10 % a year")
