@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from hoopwright.drawing.plots import gauge
-from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, day_words
+from hoopwright.drawing.plots.axes import MONTH_MIDDLES, day_words
 from hoopwright.drawing.plots.day_map import (
     day_map,
     difference_colours,
@@ -26,7 +26,7 @@ from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_c
 from hoopwright.drawing.plots.words import CHANGED, DASHES, PLAIN
 
 HOURS = np.arange(8760)
-DAYS = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])
+DAYS = np.array(MONTH_MIDDLES)
 
 
 def outside() -> np.ndarray:

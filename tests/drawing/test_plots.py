@@ -13,7 +13,6 @@ from hoopwright.drawing.extent import extent
 from hoopwright.drawing.placing import text_box
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import (
-    MONTH_STARTS,
     Area,
     Axis,
     centred_axis,
@@ -28,6 +27,7 @@ from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
 from hoopwright.drawing.plots.span_chart import Span, SpanRow, SpanWords, span_chart
 from hoopwright.drawing.scene import Anchor, Circle, Fill, Group, Layer, Polyline, Text, Trace
+from hoopwright.tables.constants import MONTH_STARTS
 from hoopwright.units import METRIC, US
 
 SYSTEMS = (US, METRIC)

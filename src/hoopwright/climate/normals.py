@@ -10,8 +10,9 @@ from hoopwright.climate import daylight
 from hoopwright.climate.sun import sun_of, sun_over_hours
 from hoopwright.climate.weather import Series, Station, Weather, series
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import MONTH_STARTS
 
-MONTH_LENGTHS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
+MONTH_LENGTHS = np.diff(MONTH_STARTS)
 MONTH_OF_DAY = np.repeat(np.arange(12), MONTH_LENGTHS)
 
 

@@ -10,8 +10,7 @@ from hoopwright.season.bed_years import YEAR, SeasonError
 from hoopwright.season.crop_days import Habits, Series, hot_limits
 from hoopwright.season.crops import Crop
 from hoopwright.season.opening_options import Opening, OptionYears
-
-MONTH_STARTS = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
+from hoopwright.tables.constants import MONTH_STARTS
 
 
 def half_month_days(number: int) -> slice:

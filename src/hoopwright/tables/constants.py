@@ -7,6 +7,7 @@ __all__ = [
     "HOUR",
     "INCH",
     "KELVIN",
+    "MONTH_STARTS",
     "PSI",
     "STANDARD_GRAVITY",
     "STEFAN_BOLTZMANN",
@@ -16,6 +17,9 @@ __all__ = [
 
 HOUR, DAY, YEAR = 3600.0, 86400.0, 365.25 * 86400.0
 """An hour, a day and a mean year [s]."""
+
+MONTH_STARTS = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
+"""Day of a common year on which each month begins, from 0; the last is the year's end."""
 
 KELVIN = 273.15
 """What 0 degC is on the absolute scale [K]."""

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,14 +10,13 @@ from numpy.typing import NDArray
 from hoopwright.drawing.plots.gauge import Gauge
 from hoopwright.drawing.scene import Point
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import MONTH_STARTS
 from hoopwright.units import MONTH_NAMES
 
 Series = NDArray[np.float64]
 
 YEAR = 365
-LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
-#: Day of a common year on which each month begins, from 0; the last is the year's end.
-MONTH_STARTS = tuple(sum(LENGTHS[:month]) for month in range(13))
+MONTH_MIDDLES = tuple((start + after) / 2 for start, after in pairwise(MONTH_STARTS))
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,12 @@ from dataclasses import replace
 
 from hoopwright.drawing.font import text_width
 from hoopwright.drawing.layout import Layout, lay_out
-from hoopwright.drawing.plots.axes import LENGTHS, MONTH_STARTS, Area, Axis
+from hoopwright.drawing.plots.axes import MONTH_MIDDLES, Area, Axis
 from hoopwright.drawing.plots.words import EDGE, FREEZING, GAP, LINE, MIDDLE, MONTH, RULE
 from hoopwright.drawing.scene import TEXT_SIZE, Anchor, Item, Layer, Point, Text, View
 from hoopwright.drawing.svg import write_svg
 from hoopwright.frozen import dataclass
+from hoopwright.tables.constants import MONTH_STARTS
 from hoopwright.units import MONTH_NAMES
 
 #: How long the strokes at an axis's marks are [m of paper].
@@ -86,8 +87,8 @@ def month_names(area: Area, y: float) -> list[Item]:
     if text_width("May", TEXT_SIZE) > room:
         short = 1
     return [
-        Text((area.across(start + length / 2), y), name[: short or None], anchor=Anchor.MIDDLE)
-        for start, length, name in zip(MONTH_STARTS, LENGTHS, MONTH_NAMES, strict=False)
+        Text((area.across(middle), y), name[: short or None], anchor=Anchor.MIDDLE)
+        for middle, name in zip(MONTH_MIDDLES, MONTH_NAMES, strict=True)
     ]
 
 

@@ -12,8 +12,7 @@ from hoopwright.climate.summary import DailySummary, Summary
 from hoopwright.climate.weather import DailyRecord, Weather
 from hoopwright.drawing.plots import gauge
 from hoopwright.drawing.plots.axes import (
-    LENGTHS,
-    MONTH_STARTS,
+    MONTH_MIDDLES,
     YEAR,
     Axis,
     Mark,
@@ -29,9 +28,9 @@ from hoopwright.drawing.plots.line_plot import Curve, line_plot
 from hoopwright.drawing.plots.range_bars import RangeBar, range_bars
 from hoopwright.drawing.plots.words import CHANGED, DASHES, DASHES_AND_DOTS
 from hoopwright.drawing.scene import View
+from hoopwright.tables.constants import MONTH_STARTS
 from hoopwright.units import MONTH_NAMES, System
 
-MIDDLES = np.array([s + n / 2 for s, n in zip(MONTH_STARTS, LENGTHS, strict=False)])
 #: Known months from which on a plot of rain is worth its paper.
 MOST_MONTHS = 6
 EIGHT_IN_TEN = (0.1, 0.9)
@@ -105,7 +104,7 @@ def temperature_lines(
         f"nights fall to {shown.show(float(low.values[coldest]))} in {MONTH_NAMES[coldest]}"
     )
     note = f"Mean of each month; bands hold 8 days in 10. {kind}".strip()
-    return line_plot("temperatures", title, MIDDLES, (high, low), shown, note=note)
+    return line_plot("temperatures", title, np.array(MONTH_MIDDLES), (high, low), shown, note=note)
 
 
 def _hours(weather: Weather, system: System) -> View:
