@@ -1,7 +1,5 @@
 """The board box: side boards run the full length, end boards stand between them."""
 
-from __future__ import annotations
-
 import math
 from typing import Literal
 

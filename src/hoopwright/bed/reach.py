@@ -1,7 +1,5 @@
 """Whether hands reach the middle of the bed."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 ReachFrom = Literal["both", "one"]

@@ -1,7 +1,5 @@
 """What is kept between runs: where, and under which fingerprint of the program itself."""
 
-from __future__ import annotations
-
 import hashlib
 import os
 from functools import cache

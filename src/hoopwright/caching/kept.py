@@ -5,8 +5,6 @@ words (JSON) beside arrays, in NumPy's own archive. Nothing in it can run. It is
 types of the dataclass asked for; whatever is not whole, or not of that shape, counts as none.
 """
 
-from __future__ import annotations
-
 import contextlib
 import dataclasses
 import hashlib

@@ -1,7 +1,5 @@
 """From parts to an order: what to cut from which stick, what to buy, what it costs."""
 
-from __future__ import annotations
-
 import math
 from collections import Counter
 from collections.abc import Sequence

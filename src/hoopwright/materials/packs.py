@@ -1,7 +1,5 @@
 """Counts rounded up to packs: the cheapest set of packs that holds enough."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from hoopwright.frozen import dataclass

@@ -1,7 +1,5 @@
 """Every part of a bed and its cover, before anything is bought."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Sequence
 

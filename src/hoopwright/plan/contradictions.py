@@ -1,7 +1,5 @@
 """Values that are each possible but not together: one sentence for every clash."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 
 from hoopwright.bed import Bed

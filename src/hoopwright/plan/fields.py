@@ -1,7 +1,5 @@
 """The kinds of value a plan holds, each read from text with its accepted range."""
 
-from __future__ import annotations
-
 import calendar
 import re
 from abc import ABC, abstractmethod

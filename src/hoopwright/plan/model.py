@@ -1,7 +1,5 @@
 """What a plan file may hold: every key with its default, its range and one line of help."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

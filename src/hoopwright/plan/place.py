@@ -1,7 +1,5 @@
 """What a plan says of its place: where it is, what it stands in, and its climate in means."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Reading a plan: the file, its catalogue, and every problem in it at once."""
 
-from __future__ import annotations
-
 import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cached_property, lru_cache

@@ -6,8 +6,6 @@ must be the old data with just this change; where a plain insertion does not giv
 is put together anew by a TOML writer that keeps comments.
 """
 
-from __future__ import annotations
-
 import copy
 import re
 from collections.abc import Callable, Mapping

@@ -5,8 +5,6 @@ block. Rows laid out in another way are changed by a TOML writer that keeps comm
 the data read back must be the old data with just this change.
 """
 
-from __future__ import annotations
-
 import copy
 import re
 from collections.abc import Callable, Mapping

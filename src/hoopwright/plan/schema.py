@@ -1,7 +1,5 @@
 """The JSON Schema of a plan, published so that editors can complete and check one."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hoopwright.plan.model import Plan

@@ -1,7 +1,5 @@
 """What all sections of a plan have in common."""
 
-from __future__ import annotations
-
 import os
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """A commented plan to start from: every key with its help and default, the answers filled in."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Mapping
 from typing import Any, Literal, get_args, get_origin

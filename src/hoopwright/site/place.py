@@ -1,7 +1,5 @@
 """The place of the bed and the ground around it."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from hoopwright.frozen import dataclass

@@ -4,8 +4,6 @@ Source: GeoNames (geonames.org), CC BY 4.0; `tools/places.py` wrote the file. Wh
 stands to 0.01 degree, about 1 km; how high it lies is not in the list.
 """
 
-from __future__ import annotations
-
 import gzip
 import re
 import unicodedata

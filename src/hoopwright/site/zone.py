@@ -1,7 +1,5 @@
 """The time zone of a place."""
 
-from __future__ import annotations
-
 
 def zone_name(latitude: float, longitude: float) -> str:
     """Return the IANA name of the zone at a place [deg], or "" where none is known.

@@ -4,8 +4,6 @@ Source of every factor: NIST Special Publication 811 (2008), appendix B (exact d
 the inch, pound, and standard gravity; the rest follow from them).
 """
 
-from __future__ import annotations
-
 INCH = 0.0254
 FOOT = 12 * INCH
 YARD = 3 * FOOT

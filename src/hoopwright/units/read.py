@@ -1,7 +1,5 @@
 """Quantities as a person writes them: "12 ft", "11 1/4 in", "3' 6\\"", "0.9 m", "6 mil"."""
 
-from __future__ import annotations
-
 import re
 from fractions import Fraction
 

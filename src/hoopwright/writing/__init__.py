@@ -4,8 +4,6 @@ A file appears under its name only once it is whole and on the disk; a crash or 
 what was there before.
 """
 
-from __future__ import annotations
-
 import os
 import secrets
 from collections.abc import Iterable, Iterator
