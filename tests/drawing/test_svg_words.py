@@ -1,8 +1,10 @@
 """An SVG stands alone: its words stay words, its ids are its own, its strokes survive."""
 
+import re
 import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -29,6 +31,7 @@ from hoopwright.drawing.scene import (
     Tone,
     View,
 )
+from hoopwright.drawing.subject import points
 from hoopwright.drawing.svg import write_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -68,6 +71,30 @@ def test_it_is_well_formed_and_its_ids_are_unique(svg):
     for group in root.iter(f"{SVG}g"):
         assert group.attrib["role"] == "graphics-object"
         assert group.find(f"{SVG}title").text == group.attrib["aria-label"]
+
+
+def test_a_line_written_with_fewer_points_stays_where_it_was():
+    """A wavy line, back along it, out on a spur, half back: each point lies within a tenth of the
+    thinnest line's width of what is written, whose ends are the line's own."""
+    turn = np.linspace(0.0, 9.0, 1500)
+    wave = np.column_stack([0.3 * turn, np.sin(turn) + 0.1 * np.sin(3.0 * turn)])
+    spur = np.outer([*np.linspace(0.0, 1.0, 20), *np.linspace(1.0, 0.5, 10)], (-0.6, 0.8))
+    line = np.vstack([wave, wave[::-1] + 0.02, wave[0] + 0.02 + spur])
+    scale = 24.0
+    view = View("wave", "Wave", "A wave.", (Polyline(points(line), Layer.HOOPS),), scale)
+    layout = lay_out(view, str, titled=False)
+    path = re.findall(r' d="M([^"]+)"', write_svg(layout))[-1]
+    places = [tuple(map(float, place.split())) for place in path.split("L")]
+    own = np.column_stack([line[:, 0] - layout.box.left, layout.box.top - line[:, 1]])
+    own *= 1000.0 / scale
+    written = np.array(places)
+    assert len(written) < len(line) / 2
+    assert np.allclose(written[[0, -1]], own[[0, -1]], atol=0.001)
+    along = np.diff(written, axis=0)
+    share = ((own[:, None] - written[:-1]) * along).sum(axis=2) / (along**2).sum(axis=1)
+    nearest = written[:-1] + np.clip(share, 0.0, 1.0)[..., None] * along
+    off = np.linalg.norm(own[:, None] - nearest, axis=2).min(axis=1)
+    assert off.max() <= 0.0175 + 0.001
 
 
 def test_fractions_are_built_up_and_still_read_as_text(svg):

@@ -7,7 +7,9 @@ style sheet is needed; a page may still restyle a layer through its class.
 import base64
 import math
 import re
+from cmath import phase
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from html import escape
 
 from hoopwright.drawing.extent import text_corners
@@ -32,7 +34,7 @@ from hoopwright.drawing.scene import (
     Trace,
     Weight,
 )
-from hoopwright.drawing.style import INK, STYLES, TONES, hatch_lines, width_of
+from hoopwright.drawing.style import INK, STYLES, TONES, WIDTHS, hatch_lines, width_of
 
 FONT_STACK = f"'{FAMILY}', 'Source Sans 3', 'Noto Sans', Arial, sans-serif"
 _CLASS = "hw"
@@ -46,6 +48,43 @@ def identifier(*words: str) -> str:
 def _number(value: float) -> str:
     text = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+#: What lies so near the line of its neighbours is not written [m of paper]: a tenth of the thinnest
+#: line's width (a choice).
+_NEAR = 0.1 * min(WIDTHS.values())
+#: Lines of so few points are written as they are.
+_FEW = 8
+
+
+def _written(points: tuple[Point, ...], scale: float) -> tuple[Point, ...]:
+    """Return what is written of a line at a scale; scales near one another share it."""
+    return _thinned(points, _NEAR * 2.0 ** math.floor(math.log2(scale)))
+
+
+@lru_cache(maxsize=256)
+def _thinned(points: tuple[Point, ...], near: float) -> tuple[Point, ...]:
+    """Return a line without points that lie within `near` of those that stay.
+
+    From each point that stays as far as one straight line serves all between: Williams 1978, and
+    Sklansky and Gonzalez 1980, from memory.
+    """
+    if len(points) <= _FEW:
+        return points
+    kept, last = [points[0]], points[0]
+    anchor, base, low, high, far = complex(*points[0]), 0j, -math.pi, math.pi, 0.0
+    for point in points[1:]:
+        step = complex(*point) - anchor
+        turn = phase(step / base) if base else 0.0
+        if abs(step) < far or not low <= turn <= high:
+            kept.append(last)
+            anchor, base, low, high, turn = complex(*last), 0j, -math.pi, math.pi, 0.0
+            step = complex(*point) - anchor
+        base, far, last = base or step, abs(step), point
+        if far > near:
+            aside = math.asin(near / far)
+            low, high = max(low, turn - aside), min(high, turn + aside)
+    return (*kept, last)
 
 
 class _Paper:
@@ -169,7 +208,7 @@ def _shape(shape: Shape, paper: _Paper, scale: float) -> str:
     if isinstance(shape, Hatch):
         return "".join(_shape(line, paper, scale) for line in hatch_lines(shape, scale))
     if isinstance(shape, Fill):
-        path = paper.path(shape.points, closed=True)
+        path = paper.path(_written(shape.points, scale), closed=True)
         return f'<path{_class(shape.layer)} d="{path}"{_fill(shape.layer, shape.tone)}/>'
     stroke = _class(shape.layer) + _stroke(shape.layer, shape.weight)
     if isinstance(shape, Line):
@@ -183,7 +222,7 @@ def _shape(shape: Shape, paper: _Paper, scale: float) -> str:
         return f"<circle{stroke} {place}{_fill(shape.layer, shape.fill)}/>"
     if isinstance(shape, Arc):
         return f'<path{stroke} d="{_arc_path(shape, paper)}" fill="none"/>'
-    path = paper.path(shape.points, closed=shape.closed)
+    path = paper.path(_written(shape.points, scale), closed=shape.closed)
     return f'<path{stroke} d="{path}"{_fill(shape.layer, shape.fill)}/>'
 
 
