@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -12,13 +13,14 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import FILM, box, steady
 
-from hoopwright.heat.coefficients import likely
+from hoopwright.heat.coefficients import likely, read_rows
+from hoopwright.heat.compare import degree_days, frost_free, opening_for_limit
 from hoopwright.heat.constants import Outcome
 from hoopwright.heat.convection import wind_share
-from hoopwright.heat.covers import measured, optics_of
-from hoopwright.heat.enclosure import Soil
-from hoopwright.heat.forcing import leak_of, outside_convection
-from hoopwright.heat.light import light_of_ground, thrown_down
+from hoopwright.heat.covers import fabric_leak, measured, optics_of
+from hoopwright.heat.enclosure import Canopy, Soil
+from hoopwright.heat.forcing import _rain, leak_of, outside_convection
+from hoopwright.heat.light import light_of_ground, seen_sky, thrown_down
 from hoopwright.heat.results import Energy, under_cover
 from hoopwright.heat.soil import (
     annual_wave,
@@ -152,3 +154,47 @@ def test_what_a_film_keeps_is_neither_passed_nor_thrown_back() -> None:
     low, high = measured(fabric.optics_family)["night"]
     assert 0 < low < high
     assert replace(optics, age_factor=0.9).solar_normal == optics.solar_normal
+
+
+def test_cold_hours_take_nothing_off_the_degree_days() -> None:
+    """Twelve hours at 16 degC and twelve at 4: 3 K d over 10, not nothing."""
+    assert degree_days(np.tile(np.repeat([16.0, 4.0], 12), 2), 10.0) == pytest.approx(6.0)
+
+
+def test_a_fabrics_leak_is_read_from_its_own_columns() -> None:
+    rows = read_rows("heat_fabric_leak.csv")
+    assert rows
+    for row in rows:
+        by_hand = (float(row["still [m/h]"]), float(row["wind [m/h per m/s]"]))
+        assert fabric_leak(row["family"]) == by_hand
+        assert by_hand[0] != by_hand[1]
+
+
+def test_sky_seen_and_rain_caught_under_covers() -> None:
+    """A slope of 60 deg sees (1 + 0.5) / 2 of the sky. Fabric lets all the rain through to the
+    leaves, film none of it."""
+    assert seen_sky(60.0) == pytest.approx(0.75)
+    weather = replace(steady(2), precipitation=np.array([2.0, 2.0]))
+    leaves, covered = Canopy(leaf_area=2.0), np.array([True, False])
+    fabric = optics_of(Catalogue().cover("fabric-1.5"))
+    open_bed = 2.0 * (1.0 - np.exp(-C.light_extinction * 2.0))
+    assert _rain(weather, covered, fabric, leaves, C) == pytest.approx([open_bed, open_bed])
+    assert _rain(weather, covered, FILM, leaves, C) == pytest.approx([0.0, open_bed])
+
+
+def test_an_opening_may_leave_one_hour_in_a_hundred_too_hot() -> None:
+    """Two hours in a hundred stay hot below 0.3 m, one above it: 0.3 m, not 0."""
+
+    def run(height: float) -> SimpleNamespace:
+        over = 1 if height >= 0.3 else 2
+        return SimpleNamespace(air=np.array([40.0] * over + [20.0] * (100 - over)))
+
+    assert opening_for_limit(run, 30.0, 0.6) == pytest.approx(0.3, abs=0.011)
+
+
+def test_the_last_day_without_frost_is_the_day_before_frost() -> None:
+    """Frost on days 2 and 7 of ten: free from day 3 to day 6, four days."""
+    leaf = np.full(240, 5.0)
+    leaf[[24 * 2 + 4, 24 * 7 + 4]] = -1.0
+    found = frost_free(leaf, 0.0)
+    assert (found.first, found.last, found.days) == (3, 6, 4)
