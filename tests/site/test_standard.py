@@ -8,8 +8,8 @@ from hoopwright.checks.standing import WindAtBed
 from hoopwright.design import design_of
 from hoopwright.loads.snow import lying_share
 from hoopwright.plan import read_plan_text
-from hoopwright.site import Site, standard_of
-from hoopwright.site.standard import WITHIN_THE_STATES, countries
+from hoopwright.site.place import Site
+from hoopwright.site.standard import WITHIN_THE_STATES, countries, standard_of
 from hoopwright.site.zone import zone_name
 
 

@@ -13,7 +13,7 @@ from hoopwright.checks.standing import Standing
 from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.programme.changes import WorkedChange
-from hoopwright.site import StandardName
+from hoopwright.site.standard import StandardName
 from hoopwright.units import System, fill, show
 
 #: Of its loads the wet snow's depth is what a person sees.

@@ -16,7 +16,7 @@ from hoopwright.loads.wind_asce import elevation_factor
 from hoopwright.loads.wind_cases import ASCE, EUROCODE, Basis
 from hoopwright.loads.yearly import Brushed
 from hoopwright.odds.draws import Draws
-from hoopwright.site import Site
+from hoopwright.site.place import Site
 from hoopwright.tables.fittings import Screw, Strap
 from hoopwright.tables.reader import Figure, ranges_of
 

@@ -35,7 +35,7 @@ from hoopwright.materials.order import AtHand, Order, order_of
 from hoopwright.materials.parts import Parts, parts_of
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import ReadPlan
-from hoopwright.site import Site
+from hoopwright.site.place import Site
 from hoopwright.tables.animals import animals
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.overlay import Source

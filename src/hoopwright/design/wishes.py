@@ -15,7 +15,8 @@ from hoopwright.materials.parts import Lines
 from hoopwright.plan.contradictions import embed_of
 from hoopwright.plan.model import Plan, StockRow
 from hoopwright.plan.read import PlanError, Problem
-from hoopwright.site import Site, standard_of
+from hoopwright.site.place import Site
+from hoopwright.site.standard import standard_of
 from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fits import clip_for, pin_for, sleeve_rod_for
 from hoopwright.units import show

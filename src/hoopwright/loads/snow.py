@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoopwright.site import StandardName
+from hoopwright.site.standard import StandardName
 from hoopwright.tables.reader import Figure, ranges_of
 
 Floats = NDArray[np.float64]

@@ -6,7 +6,8 @@ from pydantic import Field
 
 from hoopwright.plan.fields import OneLine, Quantity, written
 from hoopwright.plan.section import Number, PlanSection
-from hoopwright.site import Exposure, StandardName
+from hoopwright.site.place import Exposure
+from hoopwright.site.standard import StandardName
 
 Barrier = Literal["none", "solid fence", "slatted fence", "dense hedge", "bare hedge"]
 
