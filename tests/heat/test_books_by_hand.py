@@ -14,13 +14,14 @@ sys.path.insert(0, str(Path(__file__).parent))
 from heat_rig import FILM, box, steady
 
 from hoopwright.heat.coefficients import likely, read_rows
-from hoopwright.heat.compare import degree_days, frost_free, opening_for_limit
+from hoopwright.heat.compare import degree_days, frost_free, nightly_minimum, opening_for_limit
 from hoopwright.heat.constants import Outcome
-from hoopwright.heat.convection import wind_share
-from hoopwright.heat.covers import fabric_leak, measured, optics_of
+from hoopwright.heat.convection import over_leaf, wind_share
+from hoopwright.heat.covers import fabric_leak, measured, optics_of, sampled_optics
 from hoopwright.heat.enclosure import Canopy, Soil
 from hoopwright.heat.forcing import _rain, leak_of, outside_convection
 from hoopwright.heat.light import light_of_ground, seen_sky, thrown_down
+from hoopwright.heat.links import air_exchange, latent_links, leaf_link
 from hoopwright.heat.results import Energy, under_cover
 from hoopwright.heat.soil import (
     annual_wave,
@@ -31,7 +32,7 @@ from hoopwright.heat.soil import (
     layer_thicknesses,
 )
 from hoopwright.heat.uncertainty import band
-from hoopwright.heat.ventilation import in_series, through_openings
+from hoopwright.heat.ventilation import in_series, through_one_side, through_openings
 from hoopwright.tables.catalogue import Catalogue
 
 C = likely()
@@ -198,3 +199,49 @@ def test_the_last_day_without_frost_is_the_day_before_frost() -> None:
     leaf[[24 * 2 + 4, 24 * 7 + 4]] = -1.0
     found = frost_free(leaf, 0.0)
     assert (found.first, found.last, found.days) == (3, 6, 4)
+
+
+def test_rolled_sides_open_on_both_sides_of_the_bed() -> None:
+    """0.3 m up along 5 m on both sides is 3.0 m2, on one side 1.5; shared over 6 m2 of bed."""
+    row = SimpleNamespace(leak=0.0, air=20.0, wind=1.5, ends_open=0.0)
+    hole = {"holes_area": 0.0, "stack_leak": 0.0}
+    p = SimpleNamespace(length=5.0, discharge=0.6, wind_pressure=0.1, sides=2.0, area=6.0, **hole)
+    both = through_openings(3.0, 0.3, 0.6, 0.1, 5.0, 293.15, 1.5)
+    assert air_exchange(p, row, 0.3, -5.0) == pytest.approx(both / 6.0)
+    p.sides = 1.0
+    alone = through_one_side(1.5, 0.3, 5.0, 1.5)
+    assert air_exchange(p, row, 0.3, 5.0) == pytest.approx(alone / 6.0)
+
+
+def test_leaves_have_two_sides_and_dew_dries_by_the_psychrometer() -> None:
+    """Leaf area 2 gives four square metres of leaf side a square metre of bed. Wet leaves dry at
+    h / (psychrometric constant x Lewis factor): 12 / (66 x 0.9) = 0.2020 W/m2 per Pa."""
+    leaf = {"leaf_area": 2.0, "leaf_length": 0.1, "leaf_boundary": 1.0, "leaf_forced": 1.0}
+    dry = {"soil_dryness": 0.0, "heat_of_air": 1200.0, "psychro": 66.0, "lewis": 0.9}
+    p = SimpleNamespace(transpires=0.0, **leaf, **dry)
+    assert leaf_link(p, 3.0, 0.5) == pytest.approx(4.0 * over_leaf(3.0, 0.5, 0.1, 1.0, 1.0))
+    assert latent_links(p, 10.0, 12.0, 100.0)[1] == pytest.approx(0.2020, rel=1e-3)
+
+
+def test_a_night_runs_from_six_in_the_evening_to_nine() -> None:
+    """A record from midnight gives the hours that end at 1, 2, ...: 18 h stands 17th from 0, and
+    9 h of the next day 32nd."""
+    for place, counts in ((16, False), (17, True), (32, True), (33, False)):
+        values = np.full(48, 10.0)
+        values[place] = 1.0
+        assert bool(nightly_minimum(values, steady(48))[0] == 1.0) is counts, place
+
+
+def test_a_fabrics_leak_is_drawn_about_what_was_measured() -> None:
+    """Between a half and twice of what its row says, as often below as above (even in logarithms,
+    where a half and twice are equally far)."""
+    fabric = Catalogue().cover("fabric-1.5")
+    row = next(r for r in read_rows("heat_fabric_leak.csv") if r["family"] == fabric.optics_family)
+    assert (row["low factor"], row["high factor"]) == ("0.5", "2")
+    still, windy = fabric_leak(fabric.optics_family)
+    drawn = sampled_optics(fabric, 400, 5)
+    shares = np.array([one.leak_still / still for one in drawn])
+    assert 0.5 <= shares.min() < 0.6
+    assert 1.7 < shares.max() <= 2.0
+    assert np.median(shares) == pytest.approx(1.0, rel=0.05)
+    assert [one.leak_wind / windy for one in drawn] == pytest.approx(shares.tolist())
