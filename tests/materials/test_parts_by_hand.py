@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 
 from hoopwright.design import Design, design_of
-from hoopwright.materials.order import AtHand, OrderLine, order_of
+from hoopwright.materials.order import (
+    AtHand,
+    Leftover,
+    OrderLine,
+    _roll_leftovers,
+    _stick_leftovers,
+    order_of,
+)
 from hoopwright.materials.packs import Pack, cheapest_packs
 from hoopwright.materials.parts import CountedPart, Parts
 from hoopwright.plan.read import read_plan_text
@@ -125,3 +133,17 @@ def test_one_example_price_marks_an_order_and_the_latest_list_dates_it(tmp_path)
     )
     order = design_of(read_plan_text('prices = "own.csv"\n' + BED, folder=tmp_path)).order
     assert (order.example_prices, order.price_date) == (True, "2027-03")
+
+
+def test_only_ends_of_a_foot_or_more_are_called_left_over() -> None:
+    """Of ends of 11, 13, 13 and 40 in the first is waste."""
+    sticks = [SimpleNamespace(left=inches * INCH) for inches in (11, 13, 40, 13)]
+    cuts = SimpleNamespace(name="a pipe", plan=SimpleNamespace(sticks=sticks))
+    assert _stick_leftovers(cuts) == [
+        Leftover("a pipe", 1.016, None, 1),
+        Leftover("a pipe", 0.3302, None, 2),
+    ]
+    roll = SimpleNamespace(width=3.0)
+    rolls = [SimpleNamespace(roll=roll, left=inches * INCH) for inches in (11, 50)]
+    run = SimpleNamespace(name="film", plan=SimpleNamespace(rolls=rolls))
+    assert _roll_leftovers(run) == [Leftover("film", pytest.approx(1.27), 3.0, 1)]
