@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 import pytest
 
+from hoopwright.climate.air import latent_heat, relative_humidity
 from hoopwright.climate.at_bed import PlaceDifference, at_bed
 from hoopwright.climate.day_shape import hourly_temperature
 from hoopwright.climate.daylight import (
@@ -258,3 +259,11 @@ def test_the_sun_is_nearest_in_january(year) -> None:
         for day in (datetime(2026, 1, 3, 12), datetime(2026, 7, 4, 12))
     )
     assert (winter, summer) == pytest.approx((1408, 1317), rel=2e-3)
+
+
+def test_humidity_in_frost_is_told_over_water() -> None:
+    """6.112 exp(17.62 t / (243.12 + t)) hPa over water (WMO No. 8, from memory): 1.919 at -15 degC
+    of 2.870 at -10 is 0.6685; over ice it would be 0.636. Evaporating takes 2.501 - 0.00236 t
+    MJ/kg: 2.406 at 40 degC (FAO-56, from memory)."""
+    assert float(relative_humidity(-10.0, -15.0)) == pytest.approx(0.6685, rel=5e-3)
+    assert float(latent_heat(40.0)) == pytest.approx(2.4066e6, rel=1e-3)
