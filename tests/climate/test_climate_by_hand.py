@@ -24,6 +24,7 @@ from hoopwright.climate.forecast.json_reply import Wanted, duration, to_si
 from hoopwright.climate.forecast.typical import days_of
 from hoopwright.climate.frost import FrostYears, last_frost, season_length
 from hoopwright.climate.normals import monthly_normals, usual_deviations
+from hoopwright.climate.sky import solar_hours
 from hoopwright.climate.snow_cover import snow_depths
 from hoopwright.climate.summary import daily_summary, summary
 from hoopwright.climate.sun import DaySpan, sun_over_hours
@@ -267,3 +268,12 @@ def test_humidity_in_frost_is_told_over_water() -> None:
     MJ/kg: 2.406 at 40 degC (FAO-56, from memory)."""
     assert float(relative_humidity(-10.0, -15.0)) == pytest.approx(0.6685, rel=5e-3)
     assert float(latent_heat(40.0)) == pytest.approx(2.4066e6, rel=1e-3)
+
+
+def test_the_sun_is_late_west_of_its_zones_meridian(year) -> None:
+    """The hour from 6 to 7 has its middle at 6:30 by a clock 6 h behind Greenwich; the sun at 100
+    deg west is 6 h 40 behind, so it is 5:50 there; at 80 deg west, 5 h 20 behind, 7:10."""
+    for longitude, by_hand in ((-100.0, 5 + 50 / 60), (-80.0, 7 + 10 / 60)):
+        station = replace(year.station, longitude=longitude, utc_offset=-6.0)
+        weather = replace(year, station=station, start=datetime(2001, 3, 1, 6))
+        assert solar_hours(weather)[:2] == pytest.approx([by_hand, by_hand + 1.0])
