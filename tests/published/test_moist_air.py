@@ -5,12 +5,19 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from later import Later
 
 from hoopwright.climate import air
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "ashrae_saturation_pressure.csv").open()))
-psychrolib = Later("psychrolib")
+
+
+@pytest.fixture(scope="module")
+def psychrolib():
+    """The library, which takes long to load and compiles itself anew for every system of units."""
+    import psychrolib as library
+
+    library.SetUnitSystem(library.SI)
+    return library
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row["temperature [degC]"])
@@ -36,10 +43,9 @@ def test_dew_point_of_25_degrees_at_80_percent():
 
 @pytest.mark.parametrize("temperature", [-15.0, -2.0, 4.0, 18.0, 33.0])
 @pytest.mark.parametrize("humidity", [0.15, 0.6, 0.97])
-def test_whole_range_against_psychrolib(temperature, humidity):
+def test_whole_range_against_psychrolib(psychrolib, temperature, humidity):
     """Same equations, other hands; below freezing psychrolib takes humidity over ice."""
     vapour = humidity * air.saturation_pressure(temperature)
-    psychrolib.SetUnitSystem(psychrolib.SI)
     dew = psychrolib.GetTDewPointFromRelHum(temperature, humidity)
     # A hundredth of a kelvin is 0.1 % of the vapour pressure.
     assert air.saturation_pressure(dew) == pytest.approx(vapour, rel=1e-3)
