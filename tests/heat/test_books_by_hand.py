@@ -11,18 +11,19 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from heat_rig import FILM, box, steady
+from heat_rig import FILM, bed, box, steady
 
 from hoopwright.heat.coefficients import likely, read_rows
 from hoopwright.heat.compare import degree_days, frost_free, nightly_minimum, opening_for_limit
-from hoopwright.heat.constants import Outcome
+from hoopwright.heat.constants import Hour, Outcome, State
 from hoopwright.heat.convection import over_leaf, wind_share
 from hoopwright.heat.covers import fabric_leak, measured, optics_of, sampled_optics
 from hoopwright.heat.enclosure import Canopy, Soil
 from hoopwright.heat.forcing import _rain, leak_of, outside_convection
 from hoopwright.heat.light import light_of_ground, seen_sky, thrown_down
-from hoopwright.heat.links import air_exchange, latent_links, leaf_link
+from hoopwright.heat.links import air_exchange, latent_links, leaf_link, links_under_cover
 from hoopwright.heat.results import Energy, under_cover
+from hoopwright.heat.run import constants
 from hoopwright.heat.soil import (
     annual_wave,
     column,
@@ -245,3 +246,19 @@ def test_a_fabrics_leak_is_drawn_about_what_was_measured() -> None:
     assert 1.7 < shares.max() <= 2.0
     assert np.median(shares) == pytest.approx(1.0, rel=0.05)
     assert [one.leak_wind / windy for one in drawn] == pytest.approx(shares.tolist())
+
+
+def test_sides_rolled_up_take_cover_away_and_drops_take_light() -> None:
+    """Two sides 0.3 m up of a curve 1.5 m long: 40 % of the cover is gone. From the
+    middle of a bed 0.8 m wide a side 0.3 m high opens 1 - 0.4 / 0.5 = 0.2 of half the sky; two:
+    20 %. Half covered with drops, which at full take 10 %: 0.95 x 0.80 = 76 % of the light."""
+    p = constants(bed(), FILM, steady(24))._replace(
+        curve_length=1.5, width=0.8, full=0.2, droplet_loss=0.1
+    )
+    row = Hour._make([0.0] * len(Hour._fields))._replace(sky=250.0, outer=300.0, stomata=100.0)
+    now = State._make([5.0] * len(State._fields))
+    found = links_under_cover(p, row, now, 0.3, 0.1)
+    assert found.kept == pytest.approx(0.6)
+    assert found.bare == pytest.approx(0.2)
+    assert found.shine == pytest.approx(0.76)
+    assert links_under_cover(p._replace(sides=1.0), row, now, 0.3, 0.1).kept == pytest.approx(0.8)
