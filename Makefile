@@ -37,7 +37,7 @@ pytest: $(DEV)
 	$(BIN)/python -m pytest $(SHARED)
 
 # The inner loop: the rooms' own tests of numbers and words, in well under a minute.
-QUICK := bed caching checks cover cutting design holding hoop loads materials plan season site store tables tools units writing
+QUICK := answers bed caching checks cover cutting design holding hoop loads materials plan season site store tables tools units writing
 quick: lint contracts
 	$(BIN)/python -m pytest $(SHARED) -m "not slow" $(wildcard $(addprefix tests/,$(QUICK)))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import io
 import os
 import sys
@@ -51,6 +52,8 @@ def run(
         patch.setattr(sys, "argv", ["hoopwright", *map(str, words)])
         patch.setattr(sys, "stdin", _stream(stdin))
         patch.chdir(cwd or os.getcwd())
+        # Here the process goes on, and what a command left is rubbish.
+        patch.setattr(gc, "freeze", lambda: None)
         # The program leaves itself only the command asked for.
         for part in ("registered_commands", "registered_groups", "registered_callback"):
             patch.setattr(app, part, getattr(app, part))
