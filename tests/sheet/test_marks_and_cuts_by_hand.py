@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from types import SimpleNamespace
 
@@ -117,6 +118,10 @@ def test_film_is_told_from_the_rolls_end_and_its_waste_in_square_feet() -> None:
     assert table.rows[1][3:5] == ("4 ft", "36 in")
     assert "18.0 sq ft of the film run off is waste, 12 %." in table.note
     assert plan.rolls[0].left / FOOT == pytest.approx(85.0)
+    # At best 12 of the 15 ft would do: a fifth of them could still be saved.
+    assert replace(plan, length_proven=False, length_bound=12 * FOOT).length_gap == pytest.approx(
+        0.2
+    )
 
 
 def test_a_roll_is_drawn_with_every_cross_cut_and_a_little_of_what_stays_on_it() -> None:
