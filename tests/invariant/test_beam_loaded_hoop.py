@@ -14,6 +14,7 @@ from hoopwright.beam.equilibrium import equilibrium, residual_and_tangent, scale
 from hoopwright.beam.frame import GuyLine, HoopFrame, formed_frame, hoop_frame
 from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, stack
+from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
 from hoopwright.beam.response import respond, shape, states_at
 
@@ -368,3 +369,20 @@ def test_a_batch_is_its_cases_alone() -> None:
         )
         used = int(np.isfinite(alone.factor[0]).sum())
         assert alone.factor[0] == pytest.approx(whole.factor[case, :used], rel=1e-9)
+
+
+def test_a_hoop_of_any_size_and_stiffness_falls_along_the_bed_alike() -> None:
+    """Of a hoop twice as large of a pipe five times as stiff, on feet and a crown held alike: what
+    turns a foot goes by EI / L (5/2), what holds a crown by EI / L^3 and so does the load (5/8)."""
+
+    def falls(length: float, stiffness: float) -> float:
+        hoop = bend_hoop(length, 0.5 * length, Hold.two_straps(0.1 * length))
+        frame = hoop_frame(hoop, stiffness)
+        found = falls_along(
+            follow(frame, load(frame, on_plan=1.0)), [0],
+            foot_turn=30 * stiffness / length, foot_twist=10 * stiffness / length,
+            torsion_share=0.7, crown_hold=25 * stiffness / length**3,
+        )  # fmt: skip
+        return float(found[0])
+
+    assert falls(2.0, 5.0) == pytest.approx(falls(1.0, 1.0) * 5 / 8, rel=1e-6)
