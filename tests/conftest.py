@@ -37,9 +37,10 @@ def pytest_configure(config: pytest.Config) -> None:
     """
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     sys.dont_write_bytecode = False
-    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
     from hoopwright.caching import ROOT, folder, program_print
+    from hoopwright.cli.door import keep_to_one_thread
+
+    keep_to_one_thread()
     from hoopwright.heat.compiled import compiled_before
 
     compiled: Path = folder() / "compiled" / program_print(ROOT / "heat")[:16]

@@ -6,13 +6,23 @@ import os
 import sys
 from collections.abc import Callable
 
+#: What tells a library of linear algebra how many threads it may take.
+THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+
+
+def keep_to_one_thread() -> None:
+    """Let linear algebra take one thread, where it is not loaded yet and nobody said otherwise.
+
+    Matrices here are small: two threads to one of them take longer than one, far longer where the
+    cores are busy. Work is shared out by years, designs and visitors instead.
+    """
+    for name in THREADS:
+        os.environ.setdefault(name, "1")
+
 
 def enter(work: Callable[[], object]) -> None:
     """Do a command's work; a person's mistake ends in one message and exit code 2."""
-    # Matrices here are small: two threads to one of them take longer than one, far longer where
-    # the cores are busy. Work is shared out by years, designs and visitors instead.
-    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
+    keep_to_one_thread()
     # Loading a plan's rooms makes many things that stay: looking for rubbish among them is vain.
     gc.set_threshold(50_000, 20, 50)
     # We have no plug-ins of the plan reader, and looking for some reads every installed package.
