@@ -16,7 +16,7 @@ from hoopwright.beam.hold import Hold
 from hoopwright.beam.load import Load, between, load, stack
 from hoopwright.beam.out_of_plane import falls_along
 from hoopwright.beam.path import EquilibriumPath, follow, follow_designs
-from hoopwright.beam.response import respond, shape, states_at
+from hoopwright.beam.response import _sharpest, respond, shape, states_at
 
 FREE, TWO = Hold.one_strap(), Hold.two_straps(0.25)
 # A usual hoop: 2.44 m of pipe over 1.22 m, EI of 3/4 in PVC, about 42 N m2.
@@ -386,3 +386,29 @@ def test_a_hoop_of_any_size_and_stiffness_falls_along_the_bed_alike() -> None:
         return float(found[0])
 
     assert falls(2.0, 5.0) == pytest.approx(falls(1.0, 1.0) * 5 / 8, rel=1e-6)
+
+
+def test_what_is_told_of_the_crown_and_the_bend_is_what_is_drawn() -> None:
+    """Snow from the left half: the middle of the pipe sinks and sways as the drawn shapes have it,
+    and unloaded the bend is that at rest."""
+    frame = usual()
+    path = follow(frame, load(frame, down=40.0 * between(frame, 0.0, 0.5)))
+    told, rest, now = respond(path), shape(path, 0, 0), shape(path, 0, 3)
+    middle = int(np.argmin(np.abs(rest.arc - LENGTH / 2)))
+    assert path.factor[0, 0] == 0.0
+    assert told.crown_drop[0, 3] == pytest.approx(rest.y[middle] - now.y[middle], abs=1e-9)
+    assert told.crown_sway[0, 3] == pytest.approx(now.x[middle] - rest.x[middle], abs=1e-9)
+    assert min(told.crown_drop[0, 3], abs(told.crown_sway[0, 3])) > 1e-4
+    assert told.bend_at_rest == pytest.approx(told.bend[0, 0], abs=1e-9)
+
+
+def test_the_peak_between_places_is_that_of_a_parabola() -> None:
+    """2 - (k - 0.3)^2 has 0.31, 1.91 and 1.51 at places -1, 0 and 1 and its peak, 2, between."""
+    places = np.arange(13.0) - 5.0
+    assert _sharpest((2 - (places - 0.3) ** 2).clip(0.0)[None])[0] == pytest.approx(2.0)
+
+
+def test_a_hoop_is_bent_sharpest_where_it_is_said_to_be() -> None:
+    curve = bend_hoop(LENGTH, SPAN, TWO)
+    bent = np.abs(np.gradient(curve.angle, curve.arc))
+    assert curve.arc[bent.argmax()] == pytest.approx(curve.least_radius_arc, abs=0.02 * LENGTH)
