@@ -30,8 +30,7 @@ SAME_BEDS = ("cli", "drawing", "programme", "sheet", "unchanged")
 def pytest_configure(config: pytest.Config) -> None:
     """Set what processes that a test starts get too, and compile what all of them would compile.
 
-    The matrices here are small: threads that wait for each other on them take more processor time
-    than the work. Compiled code is kept under the fingerprint of its sources for all processes of a
+    Compiled code is kept under the fingerprint of its sources for all processes of a
     run, also for those that keep their answers in a folder of their own. So is byte code, as Python
     does unless forbidden: each of some hundred processes would else compile the whole program.
     """

@@ -389,8 +389,10 @@ def main() -> int:
     parser.add_argument("--notes", default="/tmp/hoopwright-mutants.json", help="what runs what")
     parser.add_argument("--keep", action="store_true", help="use the notes of an earlier run")
     asked = parser.parse_args()
-    os.environ.update(dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"), "1"))
     sys.path.insert(0, str(ROOT / "src"))
+    from hoopwright.cli.door import keep_to_one_thread
+
+    keep_to_one_thread()
     from hypothesis import Phase, settings
 
     settings.register_profile(

@@ -2,7 +2,6 @@
 
 import itertools
 import multiprocessing
-import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, wait
 from typing import Any
@@ -291,32 +290,24 @@ def weigh_in_parallel(
         return weigh_all(read, space, weather, progress=progress)
     found: list[Worth | None] = [None] * len(space)
     done = multiprocessing.get_context("spawn").Value("i", 0)
-    # One thread of linear algebra each, or the processes would stand in each other's way.
-    before = {name: os.environ.get(name) for name in _THREADS}
-    os.environ.update(dict.fromkeys(_THREADS, "1"))
-    try:
-        with pool(workers, _start, (read, weather, done)) as processes:
-            pieces = {
-                processes.submit(_weigh_group, [space[i] for i in rows]): rows
-                for rows in _groups(space)
-            }
-            waiting = set(pieces)
-            while waiting:
-                ended, waiting = wait(waiting, TOLD_EVERY, FIRST_COMPLETED)
-                for future in ended:
-                    for row, worth in zip(pieces[future], future.result(), strict=True):
-                        found[row] = worth
-                if progress:
-                    progress(done.value, len(space))
-    finally:
-        for name, value in before.items():
-            os.environ.pop(name, None) if value is None else os.environ.update({name: value})
+    with pool(workers, _start, (read, weather, done)) as processes:
+        pieces = {
+            processes.submit(_weigh_group, [space[i] for i in rows]): rows
+            for rows in _groups(space)
+        }
+        waiting = set(pieces)
+        while waiting:
+            ended, waiting = wait(waiting, TOLD_EVERY, FIRST_COMPLETED)
+            for future in ended:
+                for row, worth in zip(pieces[future], future.result(), strict=True):
+                    found[row] = worth
+            if progress:
+                progress(done.value, len(space))
     return found
 
 
 #: Seconds between news of how many designs the processes have weighed.
 TOLD_EVERY = 0.5
-_THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 #: What a worker process holds: set once as it starts.
 _HELD: list[Any] = []
 
