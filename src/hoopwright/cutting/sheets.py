@@ -43,10 +43,8 @@ def cut_sheets(sheets: Sequence[Sheet], rolls: Sequence[Roll]) -> RollPlan:
     plan, tried = _off_one_roll(film, rolls), list(rolls)
     if plan is None:
         worth = _worth_trying(film, rolls)
-        film, tried = (
-            replace(film, rolls=tuple(film.rolls[k] for k in worth)),
-            [rolls[k] for k in worth],
-        )
+        film = replace(film, rolls=tuple(film.rolls[k] for k in worth))
+        tried = [rolls[k] for k in worth]
         plan = _Ordering(film, tried).run()
     placed = _placed(kinds, film, tried, plan.bars)
     length = sum(cut.used for cut in placed)
@@ -166,12 +164,8 @@ def _off_one_roll(film: Film, rolls: Sequence[Roll]) -> _Plan | None:
     that is cheapest of those that hold it. None elsewhere."""
     if film.demand != (1,) or len(film.sides[0]) > 1 or any(roll.by_length for roll in rolls):
         return None
-    ((across, along),) = film.sides[0]
-    prices = {
-        k: roll.price
-        for k, (roll, (width, length)) in enumerate(zip(rolls, film.rolls, strict=True))
-        if roll.available != 0 and across <= width and along <= length
-    }
+    ((_, along),) = film.sides[0]
+    prices = {k: rolls[k].price for k in _alone(film, rolls)}
     least = min(prices.values())
     cheapest = [k for k, price in prices.items() if price == least]
     if len(cheapest) > 1 or least == 0.0:
