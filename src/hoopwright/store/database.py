@@ -23,6 +23,8 @@ MIGRATIONS = tuple(
         resources.files("hoopwright.store").joinpath("migrations").iterdir(),
         key=lambda file: file.name,
     )
+    # An editor may leave a copy of its own beside them.
+    if file.name.endswith(".sql")
 )
 """Each brings the file from one version (user_version) to the next; none is ever changed."""
 
