@@ -9,7 +9,7 @@ from hoopwright.materials.order import AtHand
 from hoopwright.plan.model import Plan
 from hoopwright.programme.bulk_order import Buyer
 from hoopwright.programme.buying import Bill, together
-from hoopwright.programme.effects import Effect, changed_designs, effect
+from hoopwright.programme.effects import Effect, changed_designs, effect, part_of
 from hoopwright.programme.shares import BedShare
 
 Wanted = Callable[[Plan], bool]
@@ -93,11 +93,7 @@ def left_out(
     found = []
     total = bill.about(together((k, design.parts) for k, design in designs.items()), at_hand)
     for option, (what, wanted, sets) in enumerate(OPTIONS):
-
-        def part(done: float, before: int = option) -> None:
-            tell((before + done) / len(OPTIONS))
-
-        after = changed_designs(designs, sets, wanted, part)
+        after = changed_designs(designs, sets, wanted, part_of(tell, option, len(OPTIONS)))
         if not after:
             continue
         parts = together(

@@ -13,6 +13,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
 from hoopwright.plan.read import PlanError, ReadPlan
 from hoopwright.programme.buying import Bill
+from hoopwright.tables.catalogue import Catalogue
 from hoopwright.tables.fittings import Screw
 from hoopwright.tables.pipes import Pipe
 from hoopwright.units import show
@@ -91,7 +92,7 @@ def worked_changes(
     possible = [
         (change, after)
         for change in changes(read, before)
-        if (after := _made(read, change)) is not None
+        if (after := changed_design(read.plan, read.catalogue, change.sets)) is not None
     ]
     worked = []
     bill, ladders = Bill(read.catalogue), Ladders(whole=False)
@@ -127,10 +128,15 @@ def changed(plan: Plan, sets: Mapping[str, Any]) -> Plan:
     )
 
 
-def _made(read: ReadPlan, change: Change) -> Design | None:
-    """Return the design with a change made; None where none can be bent to it."""
+def changed_design(
+    plan: Plan, catalogue: Catalogue, sets: Mapping[str, Any], ladders: Ladders | None = None
+) -> Design | None:
+    """Return the design of a plan with some keys set (SI); None where none can be bent to it.
+
+    ladders : that it shares, as `design_of` has it
+    """
     try:
-        return design_of(ReadPlan(changed(read.plan, change.sets), read.catalogue))
+        return design_of(ReadPlan(changed(plan, sets), catalogue), ladders)
     except PlanError:
         return None
 

@@ -5,11 +5,10 @@ from typing import Any
 
 from hoopwright.checks.finding import Severity
 from hoopwright.checks.ladders import Ladders
-from hoopwright.design import Design, design_of
+from hoopwright.design import Design
 from hoopwright.frozen import dataclass
 from hoopwright.plan.model import Plan
-from hoopwright.plan.read import PlanError, ReadPlan
-from hoopwright.programme.changes import changed
+from hoopwright.programme.changes import changed_design
 
 
 @dataclass(frozen=True)
@@ -62,7 +61,10 @@ def changed_designs(
     # What-ifs share with one another and with what was there, and go when they are told.
     ladders, made = Ladders(), dict[str, Design | None]()
     for letter, design in designs.items():
-        made[letter] = _made(design, sets, ladders) if wanted(design.plan) else None
+        plan = design.plan
+        made[letter] = (
+            changed_design(plan, design.catalogue, sets, ladders) if wanted(plan) else None
+        )
         if made[letter] is not None:
             ladders.know(design.ladder)
     ladders.prepare(one.standing for one in made.values() if one is not None)
@@ -74,11 +76,9 @@ def changed_designs(
     return found
 
 
-def _made(design: Design, sets: Mapping[str, Any], ladders: Ladders) -> Design | None:
-    try:
-        return design_of(ReadPlan(changed(design.plan, sets), design.catalogue), ladders)
-    except PlanError:
-        return None
+def part_of(tell: Callable[[float], object], number: int, count: int) -> Callable[[float], object]:
+    """Return what tells the share done of one of several parts alike as a share of them all."""
+    return lambda done: tell((number + done) / count)
 
 
 def _stops(design: Design) -> set[str]:

@@ -10,7 +10,7 @@ from hoopwright.frozen import dataclass
 from hoopwright.materials.order import AtHand, name_of
 from hoopwright.programme.buying import Bill, by_thing, together
 from hoopwright.programme.class_file import NotSold
-from hoopwright.programme.effects import Effect, changed_designs, effect
+from hoopwright.programme.effects import Effect, changed_designs, effect, part_of
 from hoopwright.tables.catalogue import Catalogue
 
 #: Substitutes worked out for one missing thing, the likest first.
@@ -65,10 +65,7 @@ def shortages(
             letter for letter, design in designs.items() if one.item in by_thing(design.parts)
         )
         if users:
-
-            def part(done: float, before: int = number) -> None:
-                tell((before + done) / len(missing))
-
+            part = part_of(tell, number, len(missing))
             ways = _ways(one, users, designs, at_hand, total, stocked, part)
             found.append(Shortage(one, name_of(stocked.catalogue, one.item), users, tuple(ways)))
     return tuple(found)
